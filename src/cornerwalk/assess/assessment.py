@@ -1,0 +1,293 @@
+"""What a session means: the types that `assess` returns and every skin, report and export reads.
+
+Units are in the names. `u_…` is a standard uncertainty in the unit of the figure it belongs to; what is shown is
+U = 2u. None is "not known", and then an entry of `not_checked` says what it needs. `check`, `needs` and `title`
+texts are plain English and the key of their own translation; findings are codes, worded elsewhere.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from cornerwalk.session.corners import Corner
+from cornerwalk.session.parts import StageKey
+from cornerwalk.session.stages import StageName
+
+Verdict = Literal["pass", "conditional pass", "conditional fail", "fail"]
+Overall = Literal["pass", "conditional pass", "not checked", "conditional fail", "fail"]
+Level = Literal["note", "caution", "stop"]
+Where = Literal["rear", "LR", "RR"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingTerms:
+    """How sure one reading is; `assumed` names those that are the program's defaults ("graduation", "place")."""
+
+    graduation_mm: float
+    u_place_mm: float
+    u_read_mm: float
+    assumed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Misread:
+    """The warp check's finding: a corner and its likely true reading, where exactly one slip explains it.
+
+    `stage` is where the reading stands: this stage or the unloaded one. None for corner: one of the four, unnamed.
+    """
+
+    stage: StageKey
+    corner: Corner | None
+    slip: str | None
+    likely_mm: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LampResult:
+    """The dipped beam at a stage. Heights up, aim up positive; `reach_m` None with `above_level` means never."""
+
+    rise_mm: float | None
+    u_rise_mm: float | None
+    shift_mm: float | None
+    u_shift_mm: float | None
+    wall_mm: float | None
+    u_wall_mm: float | None
+    aim_deg: float | None
+    u_aim_deg: float | None
+    aim_percent: float | None
+    u_aim_percent: float | None
+    reach_m: float | None
+    above_level: bool
+    prediction_holds: bool | None
+    """False with automatic levelling, None where the levelling is not stated."""
+    measured_wall_mm: float | None = None
+    u_measured_wall_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageResult:
+    """One stage. Changes are from the unloaded stage; `front_mm` and `rear_mm` are the mean changes of each axle."""
+
+    name: StageName
+    number: int
+    pressure_kPa: float | None
+    left_kPa: float | None
+    right_kPa: float | None
+    height_mm: Mapping[Corner, float | None]
+    u_height_mm: Mapping[Corner, float | None]
+    delta_mm: Mapping[Corner, float | None]
+    u_delta_mm: Mapping[Corner, float | None]
+    front_mm: float | None
+    u_front_mm: float | None
+    rear_mm: float | None
+    u_rear_mm: float | None
+    front_height_mm: float | None
+    rear_height_mm: float | None
+    u_rear_height_mm: float | None
+    rake_mm: float | None
+    u_rake_mm: float | None
+    side_front_mm: float | None
+    """Left minus right height at the front axle."""
+    side_rear_mm: float | None
+    u_side_mm: float | None
+    nose_up_deg: float | None
+    u_nose_up_deg: float | None
+    left_up_deg: float | None
+    u_left_up_deg: float | None
+    warp_mm: float | None
+    u_warp_mm: float | None
+    ball_mm: float | None
+    u_ball_mm: float | None
+    lamp: LampResult | None
+    misread: Misread | None
+
+    @property
+    def key(self) -> StageKey:
+        """Name and number."""
+        return (self.name, self.number)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AxleResult:
+    """What the loads put on each axle by lever, and what the scale tickets say where there are any."""
+
+    rear_gain_N: float | None
+    front_gain_N: float | None
+    tongue_N: float | None = None
+    u_tongue_N: float | None = None
+    trailer_N: float | None = None
+    tongue_share_percent: float | None = None
+    first_limit: str | None = None
+    """Which rating is reached first when the tongue load grows."""
+    load_until_first_limit_N: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialPoint:
+    """A pressure and the rear height it gave."""
+
+    stage: StageKey
+    pressure_kPa: float
+    height_mm: float
+    u_height_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AirResult:
+    """Height against pressure for the rear (tee) or one side (separate lines), and the pressure for the target.
+
+    `reason` says why there is no fit or no recommendation: a code, worded elsewhere. `try_next_kPa` is the trial
+    that would narrow the answer most.
+    """
+
+    where: Where
+    trials: tuple[TrialPoint, ...]
+    c0_mm: float | None
+    u_c0_mm: float | None
+    c1_mm_per_kPa: float | None
+    u_c1_mm_per_kPa: float | None
+    cov_c0_c1: float | None
+    target: str
+    target_mm: float | None
+    u_target_mm: float | None
+    pressure_kPa: float | None
+    u_pressure_kPa: float | None
+    recommended_kPa: float | None
+    left_mm: float | None
+    extrapolated: bool
+    off_line: bool
+    """The trials do not lie on a line within what their readings allow."""
+    reason: str | None
+    try_next_kPa: float | None
+    u_after_next_kPa: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TableRow:
+    """A row of the glovebox table; `beyond` says that the pressure lies outside the kit's limits."""
+
+    load_N: float
+    pressure_kPa: float | None
+    u_pressure_kPa: float | None
+    recommended_kPa: float | None
+    beyond: Literal["below minimum", "above maximum"] | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeakResult:
+    """A hold test of one line."""
+
+    line: str
+    hours: float | None
+    expected_kPa: float | None
+    read_kPa: float | None
+    loss_kPa: float | None
+    u_loss_kPa: float | None
+    rate_kPa_per_h: float | None
+    u_rate_kPa_per_h: float | None
+    hours_to_minimum: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Restoration:
+    """Front-axle load restored by a load-distributing hitch, in per cent, as a band of ± U."""
+
+    percent: float
+    u_percent: float | None
+    by: Literal["weights", "heights"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckResult:
+    """One check that was made. `limit` is what the value was held against, `side` which way is good."""
+
+    check: str
+    value: float
+    limit: float
+    U: float
+    unit: str
+    verdict: Verdict
+    source: str
+    standing: str
+    stage: StageKey | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotChecked:
+    """One check that could not be made, and what it needs; `fact` is where that can be stated, if it is one."""
+
+    check: str
+    needs: str
+    fact: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """Something the technician should know, as a code with its figures; the words stand in one data file."""
+
+    code: str
+    level: Level
+    fields: Mapping[str, float | str | None] = field(default_factory=dict)
+    source: str = ""
+    stage: StageKey | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BudgetRow:
+    """What one source of uncertainty adds to the beam's: `share` of its variance, from 0 to 1."""
+
+    source: str
+    u: float
+    unit: str
+    sensitivity: float
+    contribution_mm: float
+    share: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Budget:
+    """The uncertainty budget of the beam shift at a stage, and what reading each corner twice would give."""
+
+    stage: StageKey
+    rows: tuple[BudgetRow, ...]
+    u_shift_mm: float
+    u_shift_read_twice_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BeamPer:
+    """What the beam does at the wall for this vehicle: per mm of rear height, and per kPa of air where known."""
+
+    shift_mm_per_rear_mm: float | None
+    shift_mm_per_kPa: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assessment:
+    """Everything a session means, for every stage recorded so far."""
+
+    reading: ReadingTerms
+    stages: tuple[StageResult, ...]
+    axles: AxleResult
+    ride_rate_N_per_mm: float | None
+    u_ride_rate_N_per_mm: float | None
+    carried_N: float | None
+    u_carried_N: float | None
+    air: tuple[AirResult, ...]
+    pressure_table: tuple[TableRow, ...]
+    leak: tuple[LeakResult, ...]
+    restoration: Restoration | None
+    verdicts: tuple[CheckResult, ...]
+    not_checked: tuple[NotChecked, ...]
+    findings: tuple[Finding, ...]
+    overall: Overall
+    budget: Budget | None
+    beam: BeamPer
+    screen_mm: float
+    rule: str | None
+
+    def stage(self, key: StageKey) -> StageResult | None:
+        """The result of one stage."""
+        return next((stage for stage in self.stages if stage.key == key), None)

@@ -1,0 +1,114 @@
+"""The journal: happenings with their order, time, author and chain; what an undo takes back.
+
+The chain of an event is SHA-256 over the chain before it and the event in canonical form (JSON, keys sorted, no
+spaces, UTF-8). It shows accidental or casual change. It is no proof against somebody who recomputes it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, fields
+from typing import Any
+
+from cornerwalk.session.happenings import Happening, JobOpened, JobReopened, HandedOver, Undone
+
+FIRST_CHAIN = ""
+"""What the first event's chain is computed over in place of an earlier one."""
+
+Plain = dict[str, Any]
+"""An event in the form of its JSON object."""
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """A happening as recorded: `at` is ISO 8601 with its offset from UTC, `by` the technician's initials."""
+
+    seq: int
+    at: str
+    by: str
+    what: Happening
+    chain: str
+
+
+def plain_happening(what: Happening) -> Plain:
+    """The fields of a happening, `kind` first, without those that stand at their default.
+
+    Leaving defaults out keeps the file short and lets a later version add a field without breaking old chains.
+    """
+    body: Plain = {"kind": what.kind}
+    for field in fields(what):
+        value = getattr(what, field.name)
+        if value != field.default:
+            body[field.name] = value
+    return body
+
+
+def chain_of(earlier: str, event: Plain) -> str:
+    """SHA-256 (hex) over the earlier chain and this event's canonical form; `event` without its own chain."""
+    canonical = json.dumps(event, sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    return hashlib.sha256((earlier + canonical).encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def plain_event(event: Event) -> Plain:
+    """The JSON object of an event, as it stands in the session file."""
+    return {
+        "seq": event.seq,
+        "at": event.at,
+        "by": event.by,
+        **plain_happening(event.what),
+        "chain": event.chain,
+    }
+
+
+def recorded(earlier: Sequence[Event], what: Happening, *, at: str, by: str) -> Event:
+    """The event that follows `earlier`, with its number and its chain."""
+    seq = earlier[-1].seq + 1 if earlier else 1
+    before = earlier[-1].chain if earlier else FIRST_CHAIN
+    body: Plain = {"seq": seq, "at": at, "by": by, **plain_happening(what)}
+    return Event(seq=seq, at=at, by=by, what=what, chain=chain_of(before, body))
+
+
+def live(events: Iterable[Event]) -> list[Event]:
+    """The events that count: those undone are left out, and so are the undos themselves."""
+    dead: set[int] = set()
+    kept: list[Event] = []
+    for event in reversed(list(events)):
+        if event.seq in dead:
+            continue
+        if isinstance(event.what, Undone):
+            dead.add(event.what.undoes)
+            continue
+        kept.append(event)
+    kept.reverse()
+    return kept
+
+
+_LASTING = (JobOpened, HandedOver, JobReopened)
+"""What an undo does not reach: opening, handing over and reopening stay on the record."""
+
+
+def undoable(events: Sequence[Event]) -> Event | None:
+    """The latest event that counts and may be taken back, or None."""
+    for event in reversed(live(events)):
+        return None if isinstance(event.what, _LASTING) else event
+    return None
+
+
+def redoable(events: Sequence[Event]) -> Event | None:
+    """The undo that a redo would take back, or None once anything else has been recorded since."""
+    dead: set[int] = set()
+    for event in reversed(events):
+        if not isinstance(event.what, Undone):
+            return None
+        if event.seq in dead:
+            continue
+        dead.add(event.what.undoes)
+        if not _is_undo(events, event.what.undoes):
+            return event
+    return None
+
+
+def _is_undo(events: Sequence[Event], seq: int) -> bool:
+    return any(event.seq == seq and isinstance(event.what, Undone) for event in events)

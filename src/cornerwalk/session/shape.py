@@ -1,0 +1,118 @@
+"""The shape of a session file, checked by pydantic and printed as its JSON Schema.
+
+The happenings are plain dataclasses, so that the first screen needs no pydantic; this module builds a strict model
+for each of them from its annotations and is imported when the first file is read.
+"""
+
+from __future__ import annotations
+
+from dataclasses import MISSING, fields
+from datetime import datetime
+from functools import cache
+from typing import Annotated, Any, Literal, Union, get_type_hints
+
+from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, create_model
+
+from cornerwalk.session.facts import FACTS
+from cornerwalk.session.happenings import BY_KIND, HAPPENINGS, FactStated, Happening
+from cornerwalk.session.journal import Event, Plain
+
+FORMAT = "cornerwalk session"
+VERSION = 1
+
+_STRICT = ConfigDict(strict=True, extra="forbid", allow_inf_nan=False, frozen=True)
+_TEXT_KINDS = ("text", "choice", "moment")
+
+
+class ShapeError(ValueError):
+    """An event is not of the shape its kind asks for. `where` names the event and field, `reason` says what is wrong."""
+
+    def __init__(self, where: str, reason: str) -> None:
+        """Keep both parts for whoever words the message."""
+        super().__init__(f"{where}: {reason}")
+        self.where = where
+        self.reason = reason
+
+
+def _model(happening: type[Happening]) -> type[BaseModel]:
+    hints = get_type_hints(happening)
+    shape: dict[str, Any] = {
+        "seq": (Annotated[int, Field(ge=1)], ...),
+        "at": (str, ...),
+        "by": (str, ...),
+        "kind": (Literal[happening.kind], ...),
+        "chain": (Annotated[str, Field(pattern="^[0-9a-f]{64}$")], ...),
+    }
+    for field in fields(happening):
+        shape[field.name] = (hints[field.name], ... if field.default is MISSING else field.default)
+    return create_model(happening.__name__, __config__=_STRICT, __doc__=happening.__doc__, **shape)
+
+
+@cache
+def _models() -> dict[str, type[BaseModel]]:
+    return {happening.kind: _model(happening) for happening in HAPPENINGS}
+
+
+def event_from_plain(plain: Plain) -> Event:
+    """The event a JSON object holds.
+
+    Raises:
+        ShapeError: an unknown kind, an unknown or missing field, a value of the wrong type, a time that is none.
+    """
+    where = f"event {plain.get('seq', '?')!s}"
+    kind = plain.get("kind")
+    model = _models().get(kind) if isinstance(kind, str) else None
+    if model is None:
+        raise ShapeError(where, f"unknown kind {kind!r}")
+    try:
+        shaped = model.model_validate(plain)
+    except ValidationError as error:
+        first = error.errors(include_url=False, include_input=False)[0]
+        raise ShapeError(f"{where}, {'.'.join(map(str, first['loc']))}", first["msg"]) from error
+    if not isinstance(kind, str):  # a model was found, so it is one; this tells the type checker
+        raise ShapeError(where, "no kind")
+    _require_moment(where, plain["at"])
+    cls = BY_KIND[kind]
+    what = cls(**{field.name: getattr(shaped, field.name) for field in fields(cls)})
+    if isinstance(what, FactStated):
+        _require_fact(where, what)
+    return Event(seq=plain["seq"], at=plain["at"], by=plain["by"], what=what, chain=plain["chain"])
+
+
+def _require_moment(where: str, at: str) -> None:
+    try:
+        moment = datetime.fromisoformat(at)
+    except ValueError as error:
+        raise ShapeError(f"{where}, at", f"{at!r} is no ISO 8601 time") from error
+    if moment.tzinfo is None:
+        raise ShapeError(f"{where}, at", f"{at!r} has no offset from UTC")
+
+
+def _require_fact(where: str, what: FactStated) -> None:
+    fact = FACTS.get(what.name)
+    if fact is None:
+        raise ShapeError(f"{where}, name", f"unknown fact {what.name!r}")
+    if what.value is None:
+        return
+    wanted: type | tuple[type, ...] = (int, float)
+    if fact.kind in _TEXT_KINDS:
+        wanted = str
+    elif fact.kind == "forces":
+        wanted = list
+    if not isinstance(what.value, wanted) or (fact.choices and what.value not in fact.choices):
+        raise ShapeError(f"{where}, value", f"{what.value!r} is no value of {what.name}")
+
+
+def session_schema() -> dict[str, Any]:
+    """The JSON Schema (2020-12) of a session file."""
+    union = Annotated[Union[tuple(_models().values())], Field(discriminator="kind")]  # type: ignore[valid-type]  # noqa: UP007
+    file = create_model(
+        "SessionFile",
+        __config__=_STRICT,
+        __doc__="One job: the list of what happened, in order.",
+        format=(Literal[FORMAT], ...),
+        version=(Literal[VERSION], ...),
+        id=(str, ...),
+        events=(list[union], ...),  # type: ignore[valid-type]
+    )
+    return TypeAdapter(file).json_schema()

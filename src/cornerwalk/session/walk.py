@@ -1,0 +1,277 @@
+"""The job without a face: what is due next, for which corner, after what; and what an answer makes happen.
+
+The full screen, the line mode and the replay are skins over this module. It writes nothing: each answer is returned
+as the happenings that the caller records.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from cornerwalk.quantity import Length, QuantityError, read_height, read_pressure
+from cornerwalk.session.corners import Corner
+from cornerwalk.session.happenings import (
+    CornerSkipped,
+    Happening,
+    HeightRead,
+    How,
+    NoteWritten,
+    PressureStated,
+    StageBegun,
+    Undone,
+)
+from cornerwalk.session.journal import Event, redoable, undoable
+from cornerwalk.session.parts import Session, StageKey
+from cornerwalk.session.stages import AIR_STAGES, ASKED, StageName
+
+
+@dataclass(frozen=True, slots=True)
+class ReadCorner:
+    """A height is due at `corner`; `left` corners of this stage are open, this one included."""
+
+    stage: StageKey
+    corner: Corner
+    left: int
+
+
+@dataclass(frozen=True, slots=True)
+class BeginStage:
+    """The vehicle is to be brought into the state of `stage` before anything can be read."""
+
+    stage: StageKey
+    with_air: bool
+
+
+@dataclass(frozen=True, slots=True)
+class AskedDone:
+    """Every stage this kind of job asks for is read; more trials, the leak check, the handover are open."""
+
+    last: StageKey
+
+
+@dataclass(frozen=True, slots=True)
+class JobClosed:
+    """The vehicle has been handed over."""
+
+
+Due = ReadCorner | BeginStage | AskedDone | JobClosed
+
+
+class WalkError(ValueError):
+    """An answer that does not fit the walk; `template` is English with {named} `fields`."""
+
+    def __init__(self, template: str, **fields: object) -> None:
+        """Keep the parts; the text is built when it is asked for."""
+        super().__init__(template, fields)
+        self.template = template
+        self.fields = fields
+
+    def __str__(self) -> str:
+        """The English text."""
+        return self.template.format(**self.fields)
+
+
+def due(session: Session) -> Due:
+    """What the walk asks for now.
+
+    The first stage needs no beginning: its first reading begins it, so a new session opens on a corner.
+    """
+    if not session.open:
+        return JobClosed()
+    current = session.current
+    if current is None:
+        first = ASKED[session.job.kind][0]
+        return ReadCorner(stage=(first, 1), corner=session.job.order[0], left=len(session.job.order))
+    open_corners = [c for c in session.job.order if not _settled(session, current.key, c)]
+    if open_corners:
+        return ReadCorner(stage=current.key, corner=open_corners[0], left=len(open_corners))
+    for name in ASKED[session.job.kind]:
+        if session.first(name) is None:
+            return BeginStage(stage=(name, 1), with_air=name in AIR_STAGES)
+    return AskedDone(last=current.key)
+
+
+def _settled(session: Session, key: StageKey, corner: Corner) -> bool:
+    stage = session.stage(key)
+    if stage is None:
+        return False
+    record = stage.corner(corner)
+    return bool(record.readings) or record.skipped is not None
+
+
+def next_number(session: Session, stage: StageName) -> int:
+    """The number the next stage of this name will have."""
+    return 1 + max((s.number for s in session.stages if s.name == stage), default=0)
+
+
+def understood(session: Session, text: str) -> Length:
+    """The height a text means in this session.
+
+    Raises:
+        QuantityError: with the reason and the likely meaning.
+    """
+    return read_height(text, session.job.unit)
+
+
+def keep_height(
+    session: Session, text: str, *, corner: Corner, stage: StageKey, how: How | None = None
+) -> tuple[Happening, ...]:
+    """A height called out for a corner.
+
+    Without `how`, the corner's first reading is "first" and a later one takes its place ("instead"); ask for
+    "repeat" to average it with those before.
+
+    Raises:
+        QuantityError: the text is no height.
+        WalkError: the job is closed.
+    """
+    _require_open(session)
+    height = understood(session, text)
+    record = session.stage(stage)
+    already = record is not None and bool(record.corner(corner).readings)
+    reading = HeightRead(
+        stage=stage[0],
+        number=stage[1],
+        corner=corner,
+        entered=text.strip(),
+        mm=height.mm,
+        how=how if how is not None and already else ("instead" if already else "first"),
+    )
+    if record is None:
+        return (StageBegun(stage=stage[0], number=stage[1]), reading)
+    return (reading,)
+
+
+def skip_corner(session: Session, *, corner: Corner, stage: StageKey, reason: str) -> tuple[Happening, ...]:
+    """A corner that cannot be read.
+
+    Raises:
+        WalkError: no reason is given, or the job is closed.
+    """
+    _require_open(session)
+    if not reason.strip():
+        raise WalkError("a skipped corner needs a reason, for whoever reads this later")
+    skipped = CornerSkipped(stage=stage[0], number=stage[1], corner=corner, reason=reason.strip())
+    if session.stage(stage) is None:
+        return (StageBegun(stage=stage[0], number=stage[1]), skipped)
+    return (skipped,)
+
+
+@dataclass(frozen=True, slots=True)
+class AirTexts:
+    """The pressures as typed: one for a tee, or left and right where the lines are separate. Empty is not stated."""
+
+    both: str = ""
+    left: str = ""
+    right: str = ""
+
+
+def begin_stage(session: Session, stage: StageName, air: AirTexts | None = None) -> tuple[Happening, ...]:
+    """The vehicle stands as this stage asks; pressures, where typed, belong to it.
+
+    Raises:
+        QuantityError: a pressure cannot be read.
+        WalkError: a pressure is over the kit's maximum, or the job is closed.
+    """
+    _require_open(session)
+    number = next_number(session, stage)
+    return (StageBegun(stage=stage, number=number, **_pressures(session, air or AirTexts())),)
+
+
+def state_pressure(session: Session, stage: StageKey, air: AirTexts) -> tuple[Happening, ...]:
+    """The pressure of a stage that was begun without one, or its correction.
+
+    Raises:
+        QuantityError: a pressure cannot be read.
+        WalkError: a pressure is over the kit's maximum, or the job is closed.
+    """
+    _require_open(session)
+    return (PressureStated(stage=stage[0], number=stage[1], **_pressures(session, air)),)
+
+
+def _pressures(session: Session, air: AirTexts) -> dict[str, str | float | None]:
+    fields: dict[str, str | float | None] = {}
+    typed: list[tuple[Literal["pressure", "left", "right"], str]] = [
+        ("pressure", air.both),
+        ("left", air.left),
+        ("right", air.right),
+    ]
+    for name, text in typed:
+        if not text.strip():
+            continue
+        pressure = read_pressure(text, bare=bare_pressure(session))
+        _refuse_over_maximum(session, text.strip(), pressure.kPa)
+        fields[f"{name}_entered"] = text.strip()
+        fields[f"{name}_kPa"] = pressure.kPa
+    return fields
+
+
+def bare_pressure(session: Session) -> str:
+    """The unit of a pressure typed without one: psi where heights are in inches, kPa where they are metric."""
+    return "psi" if session.job.unit == "inch" else "kPa"
+
+
+def _refuse_over_maximum(session: Session, text: str, kPa: float) -> None:
+    maximum = session.kit.max_kPa
+    if maximum is not None and kPa > maximum * (1 + 1e-9):
+        raise WalkError(
+            "{text} is over the kit's maximum of {maximum}: let air out before anything else. It was not recorded.",
+            text=text,
+            maximum=session.entered.get("kit.max", f"{maximum:.0f} kPa"),
+        )
+
+
+def write_note(
+    session: Session, text: str, *, stage: StageKey | None = None, corner: Corner | None = None
+) -> tuple[Happening, ...]:
+    """Words worth keeping.
+
+    Raises:
+        WalkError: there are none.
+    """
+    if not text.strip():
+        raise WalkError("an empty note says nothing")
+    name, number = stage if stage is not None else (None, None)
+    return (NoteWritten(text=text.strip(), stage=name, number=number, corner=corner),)
+
+
+def undo(events: Sequence[Event]) -> tuple[Happening, ...]:
+    """Take back the latest event that counts; nothing where there is none."""
+    event = undoable(events)
+    return () if event is None else (Undone(undoes=event.seq),)
+
+
+def redo(events: Sequence[Event]) -> tuple[Happening, ...]:
+    """Bring back what the latest undo took, as long as nothing else was recorded since."""
+    event = redoable(events)
+    return () if event is None else (Undone(undoes=event.seq),)
+
+
+def _require_open(session: Session) -> None:
+    if not session.open:
+        raise WalkError("the job is handed over; reopen it for a follow-up first")
+
+
+__all__ = [
+    "AirTexts",
+    "AskedDone",
+    "BeginStage",
+    "Due",
+    "JobClosed",
+    "QuantityError",
+    "ReadCorner",
+    "WalkError",
+    "bare_pressure",
+    "begin_stage",
+    "due",
+    "keep_height",
+    "next_number",
+    "redo",
+    "skip_corner",
+    "state_pressure",
+    "undo",
+    "understood",
+    "write_note",
+]
