@@ -1,0 +1,1 @@
+"""What the readings mean: pure functions from a session to an Assessment."""

@@ -1,0 +1,1 @@
+"""Many sessions as tidy tables."""

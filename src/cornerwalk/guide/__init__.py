@@ -1,0 +1,1 @@
+"""The guide, readable without a network."""

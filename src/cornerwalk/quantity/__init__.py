@@ -1,0 +1,1 @@
+"""What people write, as exact values with units: lengths, pressures, forces, temperatures, torques, and back to text."""

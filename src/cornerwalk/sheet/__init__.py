@@ -1,0 +1,1 @@
+"""Paper in: job sheets and tables become the events of a session."""

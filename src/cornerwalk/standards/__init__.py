@@ -1,0 +1,1 @@
+"""Published limits as data, each with its source and standing."""

@@ -1,0 +1,1 @@
+"""Session files, written down safely before anyone says they are kept."""
