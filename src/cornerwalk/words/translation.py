@@ -106,8 +106,8 @@ def number(text: str) -> str:
 
 
 def _find_language(code: str, catalogues: Traversable | None) -> _Language:
-    wanted = code.split(".")[0].split("@")[0].replace("-", "_")
-    bare = wanted.split("_")[0].lower()
+    wanted = code.partition(".")[0].partition("@")[0].replace("-", "_")
+    bare = wanted.partition("_")[0].lower()
     if bare in {"", "c", "posix", ENGLISH}:
         return _Language(ENGLISH, None, ".")
     folder = catalogues if catalogues is not None else _packaged_catalogues()
@@ -156,7 +156,7 @@ class _Fields(dict[str, object]):
 
 
 def _filled(text: str, english: str, fields: dict[str, object]) -> str:
-    """The text with its fields filled in; a translation that cannot be filled gives way to the English, then to itself."""
+    """The text with its fields filled in; a translation that cannot be filled gives way to the English."""
     for candidate in (text, english):
         try:
             return candidate.format_map(_Fields(fields))
