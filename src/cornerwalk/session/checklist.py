@@ -1,0 +1,160 @@
+"""Checklists: questions in the order of the work, kept as TOML that a shop may edit.
+
+A packaged list is replaced by a file with the same `id` in the shop's own folder. A file that cannot be read is
+refused by name and the packaged list is used.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from importlib import resources
+from pathlib import Path
+from typing import Any, Literal
+
+Asked = Literal["once", "each stage"]
+
+FOLDER = "checklists"
+LARGEST_FILE_BYTES = 1_000_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """One question. `good` is the answer hoped for (empty: either), `stop` the one that ends the job."""
+
+    id: str
+    question: str
+    good: Literal["yes", "no", ""] = "yes"
+    stop: Literal["yes", "no", ""] = ""
+    caution: str = ""
+    why: str = ""
+    not_fitted: bool = False
+    """Whether "not fitted" is an answer, for parts that not every vehicle has."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Checklist:
+    """Questions that are asked together, once or at every stage."""
+
+    id: str
+    title: str
+    asked: Asked
+    items: tuple[Item, ...]
+
+    def item(self, item_id: str) -> Item | None:
+        """The question of that id."""
+        return next((item for item in self.items if item.id == item_id), None)
+
+
+@dataclass(frozen=True, slots=True)
+class RefusedList:
+    """A checklist file that was not used, and why."""
+
+    name: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Checklists:
+    """All lists in the order of the job, and the files that were refused."""
+
+    lists: tuple[Checklist, ...]
+    refused: tuple[RefusedList, ...] = ()
+
+    def __getitem__(self, list_id: str) -> Checklist:
+        """The list of that id; KeyError if there is none."""
+        for checklist in self.lists:
+            if checklist.id == list_id:
+                return checklist
+        raise KeyError(list_id)
+
+
+class ChecklistError(ValueError):
+    """A checklist file does not say what a list must: `reason` names the key."""
+
+
+def parse_checklist(text: str) -> Checklist:
+    """The list a TOML text holds.
+
+    Raises:
+        ChecklistError: not TOML, a key missing, unknown or of the wrong kind, an id twice.
+    """
+    try:
+        table = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise ChecklistError(f"not TOML: {error}") from error
+    unknown = set(table) - {"id", "title", "asked", "item"}
+    if unknown:
+        raise ChecklistError(f"unknown key {sorted(unknown)[0]!r}")
+    rows = table.get("item")
+    if not isinstance(rows, list) or not rows:
+        raise ChecklistError("no [[item]]")
+    items = tuple(_item(row) for row in rows)
+    ids = [item.id for item in items]
+    twice = next((i for i in ids if ids.count(i) > 1), None)
+    if twice is not None:
+        raise ChecklistError(f"the id {twice!r} stands twice")
+    asked: Asked
+    match table.get("asked", "once"):
+        case "once":
+            asked = "once"
+        case "each stage":
+            asked = "each stage"
+        case other:
+            raise ChecklistError(f"asked = {other!r}: must be 'once' or 'each stage'")
+    return Checklist(id=_text(table, "id"), title=_text(table, "title"), asked=asked, items=items)
+
+
+def _text(table: Mapping[str, Any], key: str) -> str:
+    value = table.get(key)
+    if not isinstance(value, str) or not value.strip():
+        raise ChecklistError(f"{key!r} must be a text")
+    return value
+
+
+_CHOICES: dict[str, tuple[str, ...]] = {"good": ("yes", "no", ""), "stop": ("yes", "no", "")}
+
+
+def _item(row: object) -> Item:
+    if not isinstance(row, dict):
+        raise ChecklistError("an [[item]] must be a table")
+    known = {field.name for field in fields(Item)}
+    for key, value in row.items():
+        if key not in known:
+            raise ChecklistError(f"unknown key {key!r} in [[item]]")
+        if key == "not_fitted":
+            if not isinstance(value, bool):
+                raise ChecklistError("'not_fitted' must be true or false")
+        elif not isinstance(value, str):
+            raise ChecklistError(f"{key!r} must be a text")
+        elif key in _CHOICES and value not in _CHOICES[key]:
+            raise ChecklistError(f"{key} = {value!r}: must be 'yes', 'no' or empty")
+    _text(row, "id")
+    _text(row, "question")
+    return Item(**row)
+
+
+def load_checklists(shop_folder: Path | None = None) -> Checklists:
+    """The packaged lists, each replaced by the shop's own of the same id; further lists of the shop's follow."""
+    packaged = resources.files("cornerwalk.session").joinpath(FOLDER)
+    names = sorted(entry.name for entry in packaged.iterdir() if entry.name.endswith(".toml"))
+    lists = {c.id: c for c in (parse_checklist(packaged.joinpath(n).read_text("utf-8")) for n in names)}
+    refused: list[RefusedList] = []
+    if shop_folder is not None and shop_folder.is_dir():
+        for path in sorted(shop_folder.glob("*.toml")):
+            try:
+                own = parse_checklist(_small_text(path))
+            except (ChecklistError, OSError, UnicodeDecodeError) as error:
+                refused.append(RefusedList(path.name, str(error)))
+            else:
+                lists[own.id] = own
+    return Checklists(tuple(lists.values()), tuple(refused))
+
+
+def _small_text(path: Path) -> str:
+    if not path.is_file():
+        raise ChecklistError("not a file")
+    if path.stat().st_size > LARGEST_FILE_BYTES:
+        raise ChecklistError("larger than a checklist can be")
+    return path.read_text("utf-8")
