@@ -1,0 +1,137 @@
+"""Text → statement: what a typed fact, load, weighing or torque means, with the text kept beside the value.
+
+Screens, job sheets and the audit of a finished file all go through here, so a text means the same wherever it was
+typed.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Literal
+
+from cornerwalk.quantity import (
+    read_altitude,
+    read_force,
+    read_graduation,
+    read_length,
+    read_percent,
+    read_pressure,
+)
+from cornerwalk.session.facts import FACTS, Fact
+from cornerwalk.session.happenings import FactStated, LoadRemoved, LoadStated, Scalar
+from cornerwalk.session.parts import BareUnit
+from cornerwalk.session.walk import WalkError
+
+SEPARATOR = ";"
+"""Between the values of a fact that holds several; a comma may be a decimal mark."""
+
+
+Side = Literal["behind", "ahead of"]
+
+
+def bare_units(unit: BareUnit) -> dict[str, str]:
+    """The unit of a number typed without one, by kind of quantity, where bare heights are in `unit`."""
+    if unit == "inch":
+        return {"length": "in", "pressure": "psi", "force": "lb", "altitude": "ft"}
+    return {"length": unit, "pressure": "kPa", "force": "kg", "altitude": "m"}
+
+
+def state_fact(name: str, text: str, unit: BareUnit) -> FactStated:
+    """A fact of the register as stated; an empty text takes it back.
+
+    Raises:
+        WalkError: no such fact, or a choice it does not have.
+        QuantityError: the text is no quantity of its kind.
+    """
+    fact = FACTS.get(name)
+    if fact is None:
+        nearest = difflib.get_close_matches(name, FACTS, n=1)
+        raise WalkError(
+            "there is no fact called {name}; did you mean {nearest}?", name=name, nearest=nearest[0] if nearest else "…"
+        )
+    entered = text.strip()
+    if not entered:
+        return FactStated(name=name, entered="", value=None)
+    return FactStated(name=name, entered=entered, value=fact_value(fact, entered, unit))
+
+
+def fact_value(fact: Fact, entered: str, unit: BareUnit) -> Scalar:  # noqa: PLR0911 - one return for each kind
+    """The value a text has for a fact, in the fact's own unit (`facts.UNIT_OF_KIND`).
+
+    Raises:
+        WalkError: a choice that the fact does not have, or a time that is none.
+        QuantityError: the text is no quantity of its kind.
+    """
+    bare = bare_units(unit)
+    match fact.kind:
+        case "text":
+            return entered
+        case "choice":
+            return _choice(fact, entered)
+        case "length":
+            return read_length(entered, bare=bare["length"]).mm
+        case "graduation":
+            return read_graduation(entered).step.mm
+        case "altitude":
+            return read_altitude(entered, bare=bare["altitude"]).mm / 1000
+        case "pressure":
+            return read_pressure(entered, bare=bare["pressure"]).kPa
+        case "force":
+            return read_force(entered, bare=bare["force"]).N
+        case "forces":
+            texts = [part for part in entered.split(SEPARATOR) if part.strip()]
+            return [read_force(part, bare=bare["force"]).N for part in texts]
+        case "percent" | "number":
+            return float(read_percent(entered))
+        case "moment":
+            return _moment(entered)
+
+
+def _choice(fact: Fact, entered: str) -> str:
+    wanted = entered.casefold()
+    for choice in fact.choices:
+        if choice.casefold() == wanted:
+            return choice
+    raise WalkError(
+        "{text} is not one of: {choices}", text=entered, choices=", ".join(fact.choices), name=fact.name
+    )
+
+
+def _moment(entered: str) -> str:
+    try:
+        return datetime.fromisoformat(entered).isoformat()
+    except ValueError as error:
+        raise WalkError("{text} is no date; write it as 2026-05-04", text=entered) from error
+
+
+def state_load(name: str, weight: str, *, place: str, side: Side, unit: BareUnit) -> LoadStated:
+    """A load and its place, counted from the rear axle; `side` says which way the typed distance goes.
+
+    Raises:
+        WalkError: it has no name.
+        QuantityError: the weight or the distance cannot be read.
+    """
+    if not name.strip():
+        raise WalkError("a load needs a name")
+    bare = bare_units(unit)
+    distance_mm = read_length(place, bare=bare["length"]).mm
+    return LoadStated(
+        name=name.strip(),
+        entered=weight.strip(),
+        weight_N=read_force(weight, bare=bare["force"]).N,
+        place_entered=f"{place.strip()} {side} the rear axle",
+        ahead_mm=-distance_mm if side == "behind" else distance_mm,
+    )
+
+
+def remove_load(name: str, known: Sequence[str]) -> LoadRemoved:
+    """Take a load off the list.
+
+    Raises:
+        WalkError: there is none of that name.
+    """
+    if name not in known:
+        raise WalkError("there is no load called {name}", name=name)
+    return LoadRemoved(name=name)
