@@ -1,0 +1,76 @@
+"""What the commands hand down: the library, the settings, the clock, the user. Nothing below looks these up itself.
+
+Importing this module loads neither the screen library nor the file shapes, so that the first frame stays quick.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from cornerwalk.settings import Settings, SettingsError
+    from cornerwalk.standards import Standards
+    from cornerwalk.store import Library
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Context:
+    """Everything from outside that a screen or a command may use.
+
+    Attributes:
+        library: the folder of sessions; it stamps what is recorded with `clock` and `user`.
+        settings: as read from `settings_path`, or the defaults where that could not be read.
+        settings_path: where the settings are kept; the file need not exist.
+        settings_problem: why the settings file was not used. While it stands the file must not be written.
+        standards: loads the published limits and the shop's own rules, at the first call only.
+        clock: the time now, with its offset from UTC.
+        user: who records: the technician of the settings, else the name of the account.
+        presets_folder: job sheets without readings, offered for a new job; need not exist.
+        rules_folder: the shop's own aim rules; need not exist.
+        checklists_folder: the shop's own checklists; need not exist.
+    """
+
+    library: Library
+    settings: Settings
+    settings_path: Path
+    settings_problem: SettingsError | None
+    standards: Callable[[], Standards]
+    clock: Callable[[], datetime]
+    user: str
+    presets_folder: Path
+    rules_folder: Path
+    checklists_folder: Path
+
+
+@dataclass(frozen=True, slots=True)
+class StartPage:
+    """Open on the start page: go on with the unfinished job, new, open, demo."""
+
+
+@dataclass(frozen=True, slots=True)
+class Walk:
+    """Open on the walk of this session file, the due corner focused."""
+
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Replay:
+    """Open on the replay of this session file, which is not changed."""
+
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Demo:
+    """Open on the walk of a sample, in the library that was handed in (a temporary one)."""
+
+    path: Path
+
+
+Opening = StartPage | Walk | Replay | Demo
+"""What the app shows first."""
