@@ -1,0 +1,314 @@
+"""What the technician should know, as codes with their figures, ranked: stops first.
+
+The words of each code stand in one data file. A finding never says that a level body carries a safe load; wherever
+the rear has been brought back, one says that the axles carry what they carried.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from cornerwalk.assess.assessment import Assessment, CheckResult, Finding, Level, StageResult
+from cornerwalk.session.parts import Session, StageKey
+from cornerwalk.session.stages import AIR_STAGES
+
+LEVEL_RANK: dict[Level, int] = {"stop": 0, "caution": 1, "note": 2}
+LOADED_WITH_AIR = AIR_STAGES - {"fitted-unloaded"}
+"""Stages at which the vehicle stands loaded on its helper springs."""
+
+HOLD_HOURS = 24.0
+"""A hold test shorter than this does not show a slow leak; common practice, no source."""
+
+_OVER_RATING: dict[str, tuple[str, str]] = {
+    "front axle against its rating": ("axle-over-rating", "front"),
+    "rear axle against its rating": ("axle-over-rating", "rear"),
+    "front tyres against their rating": ("tyres-over-rating", "front"),
+    "rear tyres against their rating": ("tyres-over-rating", "rear"),
+    "vehicle against its gross rating": ("over-gvwr", ""),
+    "vehicle and trailer against the combined rating": ("over-gcwr", ""),
+    "tongue load against the hitch rating": ("hitch-over-rating", ""),
+}
+
+
+def find(session: Session, assessment: Assessment) -> tuple[Finding, ...]:
+    """All findings of a session, ranked by level and then in the order of the job."""
+    found = [
+        *_answers(session),
+        *_pressures(session),
+        *_ratings(assessment),
+        *_stages(session, assessment),
+        *_lamps(session, assessment),
+        *_air(session, assessment),
+        *_weights(session, assessment),
+        *_leak(session, assessment),
+        *_readings(session, assessment),
+        *_closing(session, assessment),
+    ]
+    return tuple(sorted(found, key=lambda finding: LEVEL_RANK[finding.level]))
+
+
+def _answers(session: Session) -> Iterator[Finding]:
+    by_check: dict[str, list[tuple[StageKey, str]]] = {}
+    for answer in session.answers:
+        if answer.check == "brake-valve" and answer.answer == "yes":
+            yield Finding(code="brake-valve", level="stop", source="vehicle makers' manuals and a service guideline")
+        if answer.stage is not None and answer.answer in ("yes", "no"):
+            by_check.setdefault(answer.check, []).append((answer.stage, answer.answer))
+    for check, given in by_check.items():
+        for (_, was), (stage, now) in pairwise(given):
+            if was != now:
+                fields = {"check": check, "was": was, "now": now}
+                yield Finding(code="condition-changed", level="caution", fields=fields, stage=stage)
+
+
+def _pressures(session: Session) -> Iterator[Finding]:
+    low, high = session.kit.min_kPa, session.kit.max_kPa
+    for stage in session.stages:
+        for kPa in (stage.pressure_kPa, stage.left_kPa, stage.right_kPa):
+            if kPa is None:
+                continue
+            if high is not None and kPa > high * (1 + 1e-9):
+                fields: dict[str, float | str | None] = {"pressure_kPa": kPa, "max_kPa": high}
+                yield Finding(code="over-kit-maximum", level="stop", fields=fields, stage=stage.key)
+            elif low is not None and kPa < low * (1 - 1e-9):
+                fields = {"pressure_kPa": kPa, "min_kPa": low}
+                yield Finding(code="below-kit-minimum", level="caution", fields=fields, stage=stage.key)
+
+
+def _ratings(assessment: Assessment) -> Iterator[Finding]:
+    for check in assessment.verdicts:
+        if check.verdict not in ("fail", "conditional fail"):
+            continue
+        if check.check in _OVER_RATING:
+            code, axle = _OVER_RATING[check.check]
+            fields: dict[str, float | str | None] = {"axle": axle, "load_N": check.value, "rating_N": check.limit}
+            yield Finding(code=code, level="stop", fields=fields, source=check.source)
+        elif check.check == "load on the helper springs against their rated support":
+            fields = {"carried_N": check.value, "rated_N": check.limit}
+            yield Finding(code="support-over-rating", level="stop", fields=fields, source=check.source)
+
+
+def _stages(session: Session, assessment: Assessment) -> Iterator[Finding]:
+    hitched = session.hitch.kind is not None or (assessment.axles.front_gain_N or 0.0) < 0
+    reference: StageResult | None = None
+    for stage in assessment.stages:
+        if stage.name in LOADED_WITH_AIR and _surely_above(stage.rear_mm, stage.u_rear_mm):
+            yield _moved("rear-above-unloaded", "stop", stage)
+        if stage.name == "fitted-unloaded" and _surely_above(stage.rear_mm, stage.u_rear_mm):
+            yield _moved("rear-high-when-empty", "note", stage)
+        if stage.name != "unloaded" and hitched and _surely_below(stage.front_mm, stage.u_front_mm):
+            yield _moved("front-lower-than-unhitched", "stop", stage)
+        if stage.name == "loaded":
+            reference = stage
+        if stage.name in LOADED_WITH_AIR and reference is not None and _front_moved(reference, stage):
+            fields = {"front_mm": _difference(stage.front_mm, reference.front_mm)}
+            yield Finding(code="front-moved-with-air", level="caution", fields=fields, stage=stage.key)
+    last = _last_with_air(assessment)
+    if last is not None and last.rear_mm is not None:
+        yield Finding(
+            code="level-is-not-safe",
+            level="caution",
+            fields={"rear_gain_N": assessment.axles.rear_gain_N, "front_gain_N": assessment.axles.front_gain_N},
+            stage=last.key,
+        )
+    for check in assessment.verdicts:
+        if check.check.startswith("side to side") and check.verdict in ("fail", "conditional fail"):
+            axle = "front" if check.check.endswith("front") else "rear"
+            side: dict[str, float | str | None] = {"axle": axle, "difference_mm": check.value, "limit_mm": check.limit}
+            yield Finding(code="side-to-side", level="caution", fields=side, source=check.source, stage=check.stage)
+
+
+def _front_moved(loaded: StageResult, stage: StageResult) -> bool:
+    moved = _difference(stage.front_mm, loaded.front_mm)
+    if moved is None or stage.u_front_mm is None or loaded.u_front_mm is None:
+        return False
+    return abs(moved) > 2 * (stage.u_front_mm**2 + loaded.u_front_mm**2) ** 0.5
+
+
+def _lamps(session: Session, assessment: Assessment) -> Iterator[Finding]:
+    levelling = session.vehicle.levelling
+    last = assessment.stages[-1] if assessment.stages else None
+    lamp = last.lamp if last is not None else None
+    if lamp is None or last is None:
+        return
+    if levelling == "automatic":
+        yield Finding(code="levelling-automatic", level="caution")
+    elif levelling == "unknown":
+        yield Finding(code="levelling-unknown", level="caution")
+    yield from _leveller_moved(session)
+    if session.lamps.rule is None or session.lamps.rule == "none":
+        yield Finding(code="no-rule-chosen", level="note")
+    for check in assessment.verdicts:
+        yield from _lamp_check(check, last, assessment)
+    if last.name in LOADED_WITH_AIR:
+        yield from _what_air_left(session, last, assessment)
+    if lamp.measured_wall_mm is not None and lamp.wall_mm is not None and lamp.u_wall_mm is not None:
+        off = lamp.measured_wall_mm - lamp.wall_mm
+        u = (lamp.u_wall_mm**2 + (lamp.u_measured_wall_mm or 0.0) ** 2) ** 0.5
+        if abs(off) > 2 * u:
+            marks = {"measured_mm": lamp.measured_wall_mm, "predicted_mm": lamp.wall_mm, "off_mm": off}
+            yield Finding(code="prediction-differs", level="caution", fields=marks, stage=last.key)
+
+
+def _leveller_moved(session: Session) -> Iterator[Finding]:
+    positions = [(stage.key, stage.leveller) for stage in session.stages if stage.leveller is not None]
+    for (_, was), (stage, now) in pairwise(positions):
+        if was != now:
+            yield Finding(code="leveller-moved", level="caution", fields={"was": was, "now": now}, stage=stage)
+
+
+def _lamp_check(check: CheckResult, stage: StageResult, assessment: Assessment) -> Iterator[Finding]:
+    if check.stage != stage.key:
+        return
+    lamp = stage.lamp
+    fields: dict[str, float | str | None] = {"rule": assessment.rule}
+    if lamp is not None:
+        fields |= {"aim_deg": lamp.aim_deg, "u_aim_deg": lamp.u_aim_deg, "shift_mm": lamp.shift_mm}
+        fields |= {"u_shift_mm": lamp.u_shift_mm, "aim_percent": lamp.aim_percent}
+    if check.check == "beam below level":
+        if check.verdict == "fail":
+            yield Finding(code="beam-above-level", level="caution", fields=fields, source=check.source, stage=stage.key)
+        elif check.verdict in ("conditional fail", "conditional pass"):
+            yield Finding(
+                code="beam-maybe-above-level", level="caution", fields=fields, source=check.source, stage=stage.key
+            )
+    elif check.check.startswith("beam within the aim rule"):
+        if check.verdict in ("fail", "conditional fail"):
+            yield Finding(
+                code="beam-outside-rule", level="caution", fields=fields, source=check.source, stage=stage.key
+            )
+        if check.standing == "memory":
+            yield Finding(code="rule-from-memory", level="note", fields={"rule": assessment.rule}, source=check.source)
+
+
+def _what_air_left(session: Session, last: StageResult, assessment: Assessment) -> Iterator[Finding]:
+    loaded = next((stage for stage in assessment.stages if stage.name == "loaded"), None)
+    lamp = last.lamp
+    if lamp is None or lamp.shift_mm is None or lamp.u_shift_mm is None:
+        return
+    if abs(lamp.shift_mm) <= 2 * lamp.u_shift_mm:
+        yield Finding(code="beam-back", level="note", fields={"shift_mm": lamp.shift_mm}, stage=last.key)
+    elif _surely_above(last.front_mm, last.u_front_mm) and lamp.shift_mm > 0:
+        fields = {"front_mm": last.front_mm, "u_front_mm": last.u_front_mm, "shift_mm": lamp.shift_mm}
+        yield Finding(code="front-stays-up", level="caution", fields=fields, stage=last.key)
+    if loaded is not None and last.rear_mm is not None and last.u_rear_mm is not None:
+        if -2 * last.u_rear_mm <= last.rear_mm <= 2 * last.u_rear_mm and _surely_below(
+            loaded.rear_mm, loaded.u_rear_mm
+        ):
+            yield _moved("rear-back", "note", last)
+
+
+def _air(session: Session, assessment: Assessment) -> Iterator[Finding]:
+    for air in assessment.air:
+        where = {"where": air.where}
+        if air.reason == "one trial":
+            yield Finding(code="one-trial", level="note", fields={**where, "try_next_kPa": air.try_next_kPa})
+        elif air.reason == "more air did not raise the rear":
+            yield Finding(code="air-no-rise", level="caution", fields=where)
+        if air.off_line:
+            yield Finding(code="trials-off-line", level="caution", fields=where)
+        if air.extrapolated:
+            fields = {**where, "pressure_kPa": air.pressure_kPa}
+            yield Finding(code="extrapolated", level="caution", fields=fields)
+        clamped = (
+            air.recommended_kPa is not None
+            and air.pressure_kPa is not None
+            and abs(air.recommended_kPa - air.pressure_kPa) > 1e-9
+        )
+        if clamped:
+            fields = {**where, "left_mm": air.left_mm, "recommended_kPa": air.recommended_kPa}
+            yield Finding(code="at-kit-limit", level="caution", fields=fields)
+    if session.kit.lines == "tee":
+        yield from _unequal_sides(session, assessment)
+
+
+def _unequal_sides(session: Session, assessment: Assessment) -> Iterator[Finding]:
+    last = _last_with_air(assessment)
+    if last is None or last.side_rear_mm is None or last.u_side_mm is None:
+        return
+    if abs(last.side_rear_mm) > 2 * last.u_side_mm and any(
+        check.check == "side to side, rear" and check.stage == last.key and check.verdict in ("fail", "conditional fail")
+        for check in assessment.verdicts
+    ):
+        yield Finding(code="unequal-sides", level="note", fields={"difference_mm": last.side_rear_mm}, stage=last.key)
+
+
+def _weights(session: Session, assessment: Assessment) -> Iterator[Finding]:
+    for check in assessment.verdicts:
+        failed = check.verdict in ("fail", "conditional fail")
+        if check.check == "tongue share of the trailer" and failed:
+            code = "under-tongue-share" if check.value < check.limit else "over-tongue-share"
+            fields: dict[str, float | str | None] = {"share_percent": check.value, "limit_percent": check.limit}
+            yield Finding(code=code, level="caution", fields=fields, source=check.source)
+        if check.check == "combined weight agrees between weighings" and failed:
+            yield Finding(code="weighings-disagree", level="caution", fields={"difference_N": check.value})
+        if check.check.startswith("front-axle load restored") and failed:
+            fields = {"percent": check.value, "limit_percent": check.limit}
+            yield Finding(code="restoration-outside-rule", level="caution", fields=fields, source=check.source)
+
+
+def _leak(session: Session, assessment: Assessment) -> Iterator[Finding]:
+    for joint in session.joints:
+        if joint.bubbles:
+            yield Finding(code="bubbles", level="stop", fields={"joint": joint.joint})
+    for leak in assessment.leak:
+        check = next((c for c in assessment.verdicts if c.check == f"pressure held, {leak.line}"), None)
+        if check is not None and check.verdict in ("fail", "conditional fail"):
+            fields = {"loss_kPa": leak.loss_kPa, "u_loss_kPa": leak.u_loss_kPa, "hours": leak.hours}
+            fields |= {"hours_to_minimum": leak.hours_to_minimum, "rate_kPa_per_h": leak.rate_kPa_per_h}
+            yield Finding(code="leak-loss", level="caution", fields={**fields, "line": leak.line})
+        elif leak.loss_kPa is not None and leak.hours is not None and leak.hours < HOLD_HOURS:
+            yield Finding(code="leak-short-test", level="note", fields={"hours": leak.hours, "line": leak.line})
+
+
+def _readings(session: Session, assessment: Assessment) -> Iterator[Finding]:
+    for stage in assessment.stages:
+        if stage.misread is None:
+            continue
+        misread = stage.misread
+        fields: dict[str, float | str | None] = {
+            "corner": misread.corner,
+            "slip": misread.slip,
+            "likely_mm": misread.likely_mm,
+            "warp_mm": stage.warp_mm,
+            "u_warp_mm": stage.u_warp_mm,
+            "where": misread.stage[0],
+        }
+        yield Finding(code="misread", level="caution", fields=fields, stage=stage.key)
+    if assessment.reading.assumed:
+        yield Finding(code="assumed-uncertainty", level="note", fields={"u_place_mm": assessment.reading.u_place_mm})
+
+
+def _closing(session: Session, assessment: Assessment) -> Iterator[Finding]:
+    yield Finding(
+        code="no-rating-raised", level="note", source="NHTSA interpretation letters; vehicle owner's manuals"
+    )
+    if _last_with_air(assessment) is not None and session.service.retorque_distance:
+        yield Finding(code="retorque", level="note", fields={"distance": session.service.retorque_distance})
+
+
+def _last_with_air(assessment: Assessment) -> StageResult | None:
+    return next((stage for stage in reversed(assessment.stages) if stage.name in LOADED_WITH_AIR), None)
+
+
+def _moved(code: str, level: Level, stage: StageResult) -> Finding:
+    fields = {
+        "rear_mm": stage.rear_mm,
+        "u_rear_mm": stage.u_rear_mm,
+        "front_mm": stage.front_mm,
+        "u_front_mm": stage.u_front_mm,
+    }
+    return Finding(code=code, level=level, fields=fields, stage=stage.key)
+
+
+def _difference(a: float | None, b: float | None) -> float | None:
+    return None if a is None or b is None else a - b
+
+
+def _surely_above(value: float | None, u: float | None) -> bool:
+    return value is not None and u is not None and value > 2 * u
+
+
+def _surely_below(value: float | None, u: float | None) -> bool:
+    return value is not None and u is not None and value < -2 * u
