@@ -210,7 +210,7 @@ def _take_leak(growing: _Growing, what: h.LeakRead) -> None:
         line=what.line,
         pressure_kPa=what.pressure_kPa,
         temperature_C=what.temperature_C,
-        at=what.at,
+        at=what.read_at,
         hours=what.hours,
         loaded=what.loaded,
     )

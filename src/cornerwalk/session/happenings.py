@@ -188,7 +188,7 @@ class WeighingRecorded:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LeakRead:
-    """Pressure and temperature at the start or the end of a hold test; `at` is when the gauge was read.
+    """Pressure and temperature at the start or the end of a hold test; `read_at` is when the gauge was read.
 
     `hours` is stated where the time came from paper; otherwise it follows from the two times. Where the lines are
     separate each has its own test: `line` is "both", "left" or "right".
@@ -201,7 +201,7 @@ class LeakRead:
     pressure_kPa: float
     temperature_entered: str
     temperature_C: float | None
-    at: str
+    read_at: str
     hours: float | None = None
     loaded: bool | None = None
 

@@ -9,10 +9,11 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
+from functools import cache
 from typing import Any
 
-from cornerwalk.session.happenings import Happening, JobOpened, JobReopened, HandedOver, Undone
+from cornerwalk.session.happenings import BY_KIND, HandedOver, Happening, JobOpened, JobReopened, Undone
 
 FIRST_CHAIN = ""
 """What the first event's chain is computed over in place of an earlier one."""
@@ -46,9 +47,13 @@ def plain_happening(what: Happening) -> Plain:
 
 
 def chain_of(earlier: str, event: Plain) -> str:
-    """SHA-256 (hex) over the earlier chain and this event's canonical form; `event` without its own chain."""
+    """SHA-256 (hex) over the earlier chain and this event's canonical form; `event` without its own chain.
+
+    Raises:
+        ValueError: the event holds what no UTF-8 JSON file can: a lone surrogate, NaN, an infinity.
+    """
     canonical = json.dumps(event, sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-    return hashlib.sha256((earlier + canonical).encode("utf-8", "surrogatepass")).hexdigest()
+    return hashlib.sha256((earlier + canonical).encode("utf-8")).hexdigest()
 
 
 def plain_event(event: Event) -> Plain:
@@ -63,11 +68,47 @@ def plain_event(event: Event) -> Plain:
 
 
 def recorded(earlier: Sequence[Event], what: Happening, *, at: str, by: str) -> Event:
-    """The event that follows `earlier`, with its number and its chain."""
+    """The event that follows `earlier`, with its number and its chain.
+
+    Raises:
+        ValueError: the happening holds what no UTF-8 JSON file can.
+    """
+    what = _as_read_back(what)
     seq = earlier[-1].seq + 1 if earlier else 1
     before = earlier[-1].chain if earlier else FIRST_CHAIN
     body: Plain = {"seq": seq, "at": at, "by": by, **plain_happening(what)}
     return Event(seq=seq, at=at, by=by, what=what, chain=chain_of(before, body))
+
+
+def _as_read_back(what: Happening) -> Happening:
+    """Whole numbers in place of floats as the floats they are read back as, so that both give the same chain."""
+    changed = {}
+    for name in _float_fields(what.kind):
+        value = getattr(what, name)
+        floated = _floated(value)
+        if floated is not value:
+            changed[name] = floated
+    return replace(what, **changed) if changed else what
+
+
+@cache
+def _float_fields(kind: str) -> tuple[str, ...]:
+    # Annotations are text here, and Scalar is the one alias among them that holds floats.
+    return tuple(f.name for f in fields(BY_KIND[kind]) if "float" in str(f.type) or f.type == "Scalar")
+
+
+def _floated(value: Any) -> Any:
+    match value:
+        case bool():
+            return value
+        case int():
+            return float(value)
+        case list() | tuple():
+            return [_floated(item) for item in value]
+        case dict():
+            return {name: _floated(item) for name, item in value.items()}
+        case _:
+            return value
 
 
 def live(events: Iterable[Event]) -> list[Event]:

@@ -22,10 +22,16 @@ VERSION = 1
 
 _STRICT = ConfigDict(strict=True, extra="forbid", allow_inf_nan=False, frozen=True)
 _TEXT_KINDS = ("text", "choice", "moment")
+_COUNTS = ("seq", "number", "undoes")
+_MOST = 1_000_000
+"""No job has more events or trials: a larger number is a mistake, and may be made to be too long to print."""
+
+_REASONS = {"extra_forbidden": "this version knows no such field", "missing": "the field is missing"}
+"""Our words for what goes wrong most; the rest is worded by pydantic."""
 
 
 class ShapeError(ValueError):
-    """An event is not of the shape its kind asks for. `where` names the event and field, `reason` says what is wrong."""
+    """An event is not of the shape its kind asks for: `where` names the event and field, `reason` what is wrong."""
 
     def __init__(self, where: str, reason: str) -> None:
         """Keep both parts for whoever words the message."""
@@ -37,7 +43,7 @@ class ShapeError(ValueError):
 def _model(happening: type[Happening]) -> type[BaseModel]:
     hints = get_type_hints(happening)
     shape: dict[str, Any] = {
-        "seq": (Annotated[int, Field(ge=1)], ...),
+        "seq": (int, ...),
         "at": (str, ...),
         "by": (str, ...),
         "kind": (Literal[happening.kind], ...),
@@ -45,6 +51,9 @@ def _model(happening: type[Happening]) -> type[BaseModel]:
     }
     for field in fields(happening):
         shape[field.name] = (hints[field.name], ... if field.default is MISSING else field.default)
+    for name in shape.keys() & set(_COUNTS):
+        hint, default = shape[name]
+        shape[name] = (Annotated[hint, Field(ge=1, le=_MOST)], default)
     return create_model(happening.__name__, __config__=_STRICT, __doc__=happening.__doc__, **shape)
 
 
@@ -61,16 +70,14 @@ def event_from_plain(plain: Plain) -> Event:
     """
     where = f"event {plain.get('seq', '?')!s}"
     kind = plain.get("kind")
-    model = _models().get(kind) if isinstance(kind, str) else None
-    if model is None:
+    if not isinstance(kind, str) or kind not in BY_KIND:
         raise ShapeError(where, f"unknown kind {kind!r}")
     try:
-        shaped = model.model_validate(plain)
+        shaped = _models()[kind].model_validate(plain)
     except ValidationError as error:
         first = error.errors(include_url=False, include_input=False)[0]
-        raise ShapeError(f"{where}, {'.'.join(map(str, first['loc']))}", first["msg"]) from error
-    if not isinstance(kind, str):  # a model was found, so it is one; this tells the type checker
-        raise ShapeError(where, "no kind")
+        reason = _REASONS.get(first["type"], first["msg"])
+        raise ShapeError(f"{where}, {'.'.join(map(str, first['loc']))}", reason) from error
     _require_moment(where, plain["at"])
     cls = BY_KIND[kind]
     what = cls(**{field.name: getattr(shaped, field.name) for field in fields(cls)})
@@ -106,13 +113,13 @@ def _require_fact(where: str, what: FactStated) -> None:
 def session_schema() -> dict[str, Any]:
     """The JSON Schema (2020-12) of a session file."""
     union = Annotated[Union[tuple(_models().values())], Field(discriminator="kind")]  # type: ignore[valid-type]  # noqa: UP007
+    shape: dict[str, Any] = {
+        "format": (Literal[FORMAT], ...),
+        "version": (Literal[VERSION], ...),
+        "id": (str, ...),
+        "events": (list[union], ...),  # type: ignore[valid-type]
+    }
     file = create_model(
-        "SessionFile",
-        __config__=_STRICT,
-        __doc__="One job: the list of what happened, in order.",
-        format=(Literal[FORMAT], ...),
-        version=(Literal[VERSION], ...),
-        id=(str, ...),
-        events=(list[union], ...),  # type: ignore[valid-type]
+        "SessionFile", __config__=_STRICT, __doc__="One job: the list of what happened, in order.", **shape
     )
-    return TypeAdapter(file).json_schema()
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **TypeAdapter(file).json_schema()}
