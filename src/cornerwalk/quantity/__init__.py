@@ -1,1 +1,107 @@
-"""What people write, as exact values with units: lengths, pressures, forces, temperatures, torques, and back to text."""
+"""Text to exact quantity and back: heights as people say and type them, and every other value with its unit.
+
+Importing this loads neither pint nor any other package; see `units` for when pint is asked.
+"""
+
+from cornerwalk.quantity.errors import QuantityError, templates
+from cornerwalk.quantity.exact import Number, exactly
+from cornerwalk.quantity.formats import (
+    format_angle,
+    format_distance,
+    format_force,
+    format_length,
+    format_pressure,
+    format_temperature,
+    format_torque,
+    format_uncertain,
+    format_weight,
+    uncertain_decimals,
+)
+from cornerwalk.quantity.graduation import (
+    EIGHTH_INCH,
+    HALF_MILLIMETRE,
+    MILLIMETRE,
+    SIXTEENTH_INCH,
+    SIXTY_FOURTH_INCH,
+    THIRTY_SECOND_INCH,
+    Graduation,
+    UnitSystem,
+    format_exact,
+    format_height,
+    is_on_graduation,
+    read_graduation,
+    split_change,
+    split_height,
+)
+from cornerwalk.quantity.lengths import (
+    LARGEST_HEIGHT,
+    LARGEST_LENGTH,
+    BareUnit,
+    read_altitude,
+    read_height,
+    read_length,
+    read_signed_length,
+)
+from cornerwalk.quantity.readers import (
+    read_angle,
+    read_force,
+    read_hours,
+    read_percent,
+    read_pressure,
+    read_temperature,
+    read_torque,
+)
+from cornerwalk.quantity.units import convert
+from cornerwalk.quantity.values import Angle, Force, Length, Pressure, Temperature, Torque
+
+__all__ = [
+    "EIGHTH_INCH",
+    "HALF_MILLIMETRE",
+    "LARGEST_HEIGHT",
+    "LARGEST_LENGTH",
+    "MILLIMETRE",
+    "SIXTEENTH_INCH",
+    "SIXTY_FOURTH_INCH",
+    "THIRTY_SECOND_INCH",
+    "Angle",
+    "BareUnit",
+    "Force",
+    "Graduation",
+    "Length",
+    "Number",
+    "Pressure",
+    "QuantityError",
+    "Temperature",
+    "Torque",
+    "UnitSystem",
+    "convert",
+    "exactly",
+    "format_angle",
+    "format_distance",
+    "format_exact",
+    "format_force",
+    "format_height",
+    "format_length",
+    "format_pressure",
+    "format_temperature",
+    "format_torque",
+    "format_uncertain",
+    "format_weight",
+    "is_on_graduation",
+    "read_altitude",
+    "read_angle",
+    "read_force",
+    "read_graduation",
+    "read_height",
+    "read_hours",
+    "read_length",
+    "read_percent",
+    "read_pressure",
+    "read_signed_length",
+    "read_temperature",
+    "read_torque",
+    "split_change",
+    "split_height",
+    "templates",
+    "uncertain_decimals",
+]

@@ -1,0 +1,255 @@
+"""Why a text was not taken for a quantity: one class a reason, each worded late so that it can be translated.
+
+    QuantityError(ValueError)
+    ├── NothingTyped · TooLong · HiddenCharacter · StrangeCharacter · NotUnderstood · NoNumber · Unfinished
+    ├── MoreThanOne · AmbiguousComma · TwoMarks · PowerOfTen · DecimalWithFraction · FractionWithoutUnit
+    ├── ZeroBelowLine · ImproperFraction ── ImproperInchFraction · TooManySixteenths · TooManyInches
+    ├── UnitMissing · UnknownUnit · MixedUnits · InchesOnly
+    ├── HasSign · BelowZero · TwoSides · ZeroHeight · TooHigh · TooLarge · TooSmall
+    └── NotANumber                      (a machine's value, not a typed one)
+
+What is typed can be wrong in no other way: the readers raise nothing else.
+"""
+
+# ruff: noqa: N818 -- named after what is wrong with the text, as the message tells it
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+_MOST_SHOWN = 40
+
+
+def shown(text: str) -> str:
+    """`text` made fit for one line of any screen: hidden and half characters escaped, and cut when long."""
+    cut = text if len(text) <= _MOST_SHOWN else text[: _MOST_SHOWN - 1] + "…"
+    return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in cut)
+
+
+class QuantityError(ValueError):
+    """A text that is not the quantity asked for.
+
+    Attributes:
+        text: exactly what was typed.
+        template: English sentence with {named} fields, for the translator.
+        fields: what goes into the template; texts among them are safe to print.
+        suggestion: the likely meaning, as a text the same reader takes; None where there is no likely one.
+    """
+
+    reason: ClassVar[str] = "this cannot be read"
+    lead: ClassVar[str] = '"{text}": '
+    guess: ClassVar[str] = "; did you mean {suggestion}?"
+
+    def __init__(self, text: str = "", candidates: tuple[str, ...] = (), **details: object) -> None:
+        super().__init__(text)
+        self.text = text
+        self.candidates = candidates
+        self.details = details
+        self.suggestion: str | None = None
+
+    @property
+    def template(self) -> str:
+        """The English sentence, with {named} fields."""
+        return self.lead + self.reason + (self.guess if self.suggestion is not None else "")
+
+    @property
+    def fields(self) -> dict[str, object]:
+        """What the template's names stand for."""
+        told = {"text": self.text, **self.details}
+        if self.suggestion is not None:
+            told["suggestion"] = self.suggestion
+        return {name: shown(value) if isinstance(value, str) else value for name, value in told.items()}
+
+    def __str__(self) -> str:
+        return self.template.format(**self.fields)
+
+
+class NothingTyped(QuantityError):
+    """The text is empty or blank."""
+
+    lead = ""
+    reason = "nothing was typed; write for example {example}"
+
+
+class TooLong(QuantityError):
+    """More characters than any single value needs."""
+
+    reason = "{count} characters are too many for one value"
+
+
+class HiddenCharacter(QuantityError):
+    """A control or formatting character that a reader of the screen would not see."""
+
+    reason = "there is a hidden character in it ({code})"
+
+
+class StrangeCharacter(QuantityError):
+    """A visible character that no value is written with."""
+
+    reason = "{character} has no place in it"
+
+
+class NotUnderstood(QuantityError):
+    """The characters are known, their order is not."""
+
+    reason = "this cannot be read; write for example {example}"
+
+
+class NoNumber(QuantityError):
+    """A word where the number should be."""
+
+    reason = "there is no number where one is expected; write for example {example}"
+
+
+class Unfinished(QuantityError):
+    """The beginning of a value: what comes after the last character is missing."""
+
+    reason = "something is missing after {last}"
+
+
+class MoreThanOne(QuantityError):
+    """Two numbers side by side, or two lines: more than one value, or a fraction without its line."""
+
+    reason = "this is more than one number; a fraction is written {example}"
+
+
+class AmbiguousComma(QuantityError):
+    """A comma before exactly three digits: a decimal comma to some, a thousands mark to others."""
+
+    reason = "the comma can be read in two ways: write {as_decimal} or {as_thousands}"
+
+
+class TwoMarks(QuantityError):
+    """More than one decimal or thousands mark in a number."""
+
+    reason = "a number has one decimal mark and no others"
+
+
+class PowerOfTen(QuantityError):
+    """Scientific notation."""
+
+    reason = "powers of ten are not read here; write the number out"
+
+
+class DecimalWithFraction(QuantityError):
+    """A decimal and a fraction in the same number."""
+
+    reason = "a number has a decimal or a fraction, not both"
+
+
+class FractionWithoutUnit(QuantityError):
+    """A fraction without a unit where bare numbers are metric: most likely inches, but not surely."""
+
+    reason = "a fraction needs its unit here: write {as_inches} or {as_metric}"
+
+
+class ZeroBelowLine(QuantityError):
+    """A fraction with denominator zero."""
+
+    reason = "a fraction cannot have 0 below the line"
+
+
+class ImproperFraction(QuantityError):
+    """A fraction of one or more."""
+
+    reason = "a fraction is less than one"
+
+
+class ImproperInchFraction(ImproperFraction):
+    """A fraction of one inch or more."""
+
+    reason = "a fraction of an inch is less than one"
+
+
+class TooManySixteenths(QuantityError):
+    """More than 15 after the plus sign of the number-pad form."""
+
+    reason = "after + come sixteenths of an inch, 0 to 15"
+
+
+class TooManyInches(QuantityError):
+    """Twelve or more inches after feet."""
+
+    reason = "after feet come less than 12 inches"
+
+
+class UnitMissing(QuantityError):
+    """No unit, where none may be assumed."""
+
+    reason = "the unit is missing: write for example {first} or {second}"
+
+
+class UnknownUnit(QuantityError):
+    """A unit that is not known, or that measures something else."""
+
+    reason = "the unit {unit} does not fit here; use one of {known}"
+
+
+class MixedUnits(QuantityError):
+    """Two units that are not read together."""
+
+    reason = "two units in one value"
+
+
+class InchesOnly(QuantityError):
+    """A form that only inches are written in, with another unit."""
+
+    reason = "this form is for inches only"
+
+
+class HasSign(QuantityError):
+    """A plus sign before a value that is never signed."""
+
+    reason = "a sign has no place before this value"
+
+
+class BelowZero(QuantityError):
+    """A negative value where there is none."""
+
+    reason = "this cannot be below zero"
+
+
+class TwoSides(QuantityError):
+    """A sign and a word for the side (above, below) together."""
+
+    reason = "write either a sign or a word for the side, not both"
+
+
+class ZeroHeight(QuantityError):
+    """A height of zero."""
+
+    reason = "a height is more than zero"
+
+
+class TooHigh(QuantityError):
+    """More than any height at a wheel."""
+
+    reason = "a height is at most {most}"
+
+
+class TooLarge(QuantityError):
+    """Above what is taken for this kind of value."""
+
+    reason = "this is more than {most}, the most that is taken here"
+
+
+class TooSmall(QuantityError):
+    """Below what is taken for this kind of value."""
+
+    reason = "this is less than {least}, the least that is taken here"
+
+
+class NotANumber(QuantityError):
+    """A machine's value (not a typed one) that is no finite, plainly written number of reasonable size."""
+
+    lead = ""
+    reason = "a plain finite number is needed, no larger than 1000000000000"
+
+
+def templates() -> list[str]:
+    """Every sentence a QuantityError can speak, for the catalogues of translations; in a fixed order."""
+    kinds: list[type[QuantityError]] = [QuantityError]
+    for kind in kinds:
+        kinds.extend(kind.__subclasses__())
+    plain = [kind.lead + kind.reason for kind in kinds]
+    return sorted(set(plain + [sentence + kind.guess for kind, sentence in zip(kinds, plain, strict=True)]))

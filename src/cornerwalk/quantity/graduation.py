@@ -1,0 +1,145 @@
+"""The marks of a tape, and lengths told by them: the nearest mark, and what is left over, never dropped."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from cornerwalk.quantity.errors import TooLarge, TooSmall
+from cornerwalk.quantity.exact import MINUS, fixed, nearest
+from cornerwalk.quantity.lengths import BareUnit, understand, unsigned
+from cornerwalk.quantity.scan import mixed
+from cornerwalk.quantity.suggest import settle
+from cornerwalk.quantity.values import MM_PER_INCH, Length
+
+UnitSystem = Literal["inch", "metric"]
+
+FINEST_GRADUATION = Length(Fraction(1, 100))
+COARSEST_GRADUATION = Length(MM_PER_INCH)
+"""0.01 mm to 1 in: anything a person reads by eye; plausibility limits, assumed."""
+
+_MOST_DECIMALS = 12
+_MOST_BELOW_LINE = 1024
+
+
+@dataclass(frozen=True, slots=True)
+class Graduation:
+    """The distance between two marks of a tape, and the system its figures are told in."""
+
+    step: Length
+    system: UnitSystem
+
+    @property
+    def label(self) -> str:
+        """`1/16 in`, `1 mm`, `0.5 mm`; `read_graduation` takes it back."""
+        if self.system == "inch":
+            return f"{mixed(self.step.exact_inches)} in"
+        return f"{_metric_figure(self.step.exact_mm)} mm"
+
+    @property
+    def bare(self) -> BareUnit:
+        """The unit a figure formatted to this graduation is in."""
+        return "inch" if self.system == "inch" else "mm"
+
+
+EIGHTH_INCH = Graduation(Length(MM_PER_INCH / 8), "inch")
+SIXTEENTH_INCH = Graduation(Length(MM_PER_INCH / 16), "inch")
+THIRTY_SECOND_INCH = Graduation(Length(MM_PER_INCH / 32), "inch")
+SIXTY_FOURTH_INCH = Graduation(Length(MM_PER_INCH / 64), "inch")
+MILLIMETRE = Graduation(Length(Fraction(1)), "metric")
+HALF_MILLIMETRE = Graduation(Length(Fraction(1, 2)), "metric")
+
+
+def read_graduation(text: str) -> Graduation:
+    """A tape's graduation with its unit: `1/16 in`, `1/32"`, `1 mm`, `0.5 mm`, `0.1 cm`.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+    """
+    return settle(text, _graduation)
+
+
+def _graduation(text: str) -> Graduation:
+    typed = understand(text, None, example="1/16 in")
+    step = unsigned(typed)
+    if step < FINEST_GRADUATION:
+        raise TooSmall(text, least="0.01 mm")
+    if step > COARSEST_GRADUATION:
+        raise TooLarge(text, most="1 in (25.4 mm)")
+    return Graduation(step, "inch" if typed.unit in ("inch", "ft") else "metric")
+
+
+def is_on_graduation(length: Length, graduation: Graduation) -> bool:
+    """Whether a mark of the tape stands for exactly this length."""
+    return (length.exact_mm / graduation.step.exact_mm).denominator == 1
+
+
+def split_height(length: Length, graduation: Graduation) -> tuple[Length, Length]:
+    """The nearest mark and the signed remainder: their sum is `length` exactly. Midway goes to the even mark.
+
+    Source: NIST Handbook 44, section 10.3, the odd-and-even rule (seen second-hand).
+    """
+    step = graduation.step.exact_mm
+    mark = Length(nearest(length.exact_mm, step) * step)
+    return mark, length - mark
+
+
+def format_height(length: Length, graduation: Graduation) -> str:
+    """The nearest mark as its tape shows it, without unit: `27 5/8`, `702`, `701.5`; midway the even mark.
+
+    `read_height(text, graduation.bare)` gives the mark back.
+    """
+    sign, magnitude = split_change(length, graduation)
+    return f"{MINUS}{magnitude}" if sign < 0 else magnitude
+
+
+def split_change(length: Length, graduation: Graduation) -> tuple[int, str]:
+    """A change to the nearest mark as sign (−1, 0, +1) and magnitude, so that words can carry the sign.
+
+    >>> split_change(Length.from_inches(Fraction(-25, 16)), SIXTEENTH_INCH)
+    (-1, '1 9/16')
+    """
+    mark, _ = split_height(length, graduation)
+    magnitude = abs(mark)
+    figure = mixed(magnitude.exact_inches) if graduation.system == "inch" else _metric_figure(magnitude.exact_mm)
+    return (mark.exact_mm > 0) - (mark.exact_mm < 0), figure
+
+
+def format_exact(length: Length, system: UnitSystem) -> str:
+    """Exactly `length`, as text that a reader with `bare="inch"` takes back to the same value.
+
+    In inches without unit (`27 41/64`, `27.44`), in metric with it (`701.675 mm`). What the wanted system cannot
+    write out is told in the other, with its unit (`774 mm`), or as a fraction of a millimetre.
+    """
+    sign = MINUS if length.exact_mm < 0 else ""
+    inches, mm = abs(length.exact_inches), abs(length.exact_mm)
+    in_inches, in_mm = _inch_figure(inches), _decimal_figure(mm)
+    if system == "inch" and in_inches is not None:
+        return f"{sign}{in_inches}"
+    if in_mm is not None:
+        return f"{sign}{in_mm} mm"
+    return f"{sign}{in_inches} in" if in_inches is not None else f"{sign}{mixed(mm)} mm"
+
+
+def _inch_figure(inches: Fraction) -> str | None:
+    """Inches as a tape's fraction, else as a decimal; any other small fraction if mm cannot say it either."""
+    below = inches.denominator
+    if below <= _MOST_BELOW_LINE and below & (below - 1) == 0:
+        return mixed(inches)
+    decimal = _decimal_figure(inches)
+    if decimal is None and below <= _MOST_BELOW_LINE and _decimal_figure(inches * MM_PER_INCH) is None:
+        return mixed(inches)
+    return decimal
+
+
+def _metric_figure(mm: Fraction) -> str:
+    return _decimal_figure(mm) or mixed(mm)
+
+
+def _decimal_figure(value: Fraction) -> str | None:
+    """`value` as a decimal of no more places than it needs; None if it takes more than twelve."""
+    for decimals in range(_MOST_DECIMALS + 1):
+        if (value * 10**decimals).denominator == 1:
+            return fixed(value, decimals)
+    return None

@@ -1,0 +1,258 @@
+"""Lengths as typed: heights at the wheels, dimensions, marks on a wall, altitudes. Exact, and without pint."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal, NamedTuple
+
+from cornerwalk.quantity.characters import cleaned
+from cornerwalk.quantity.errors import (
+    BelowZero,
+    FractionWithoutUnit,
+    HasSign,
+    InchesOnly,
+    MixedUnits,
+    MoreThanOne,
+    QuantityError,
+    TooHigh,
+    TooLarge,
+    TooManyInches,
+    TooSmall,
+    TwoSides,
+    UnitMissing,
+    UnknownUnit,
+    ZeroHeight,
+)
+from cornerwalk.quantity.scan import INCH_FORMS, INCH_SPELLINGS, Part, Scan, mixed, scan
+from cornerwalk.quantity.suggest import nearest_unit, settle
+from cornerwalk.quantity.values import MM_PER_INCH, Length
+
+BareUnit = Literal["inch", "mm", "cm"]
+"""What a height without a unit is taken in."""
+
+LARGEST_HEIGHT = Length(Fraction(2500))
+"""Higher than any arch lip, roof rack or lamp a person reads with a tape at a wheel; a plausibility limit, assumed."""
+LARGEST_LENGTH = Length(Fraction(100_000))
+"""100 m: longer than any vehicle with trailer or any aiming distance; a plausibility limit, assumed."""
+LOWEST_ALTITUDE = Length(Fraction(-500_000))
+HIGHEST_ALTITUDE = Length(Fraction(9_000_000))
+"""−500 m to 9000 m: all land on Earth (Dead Sea shore to the highest summit, from memory)."""
+
+_MM = {"inch": MM_PER_INCH, "ft": 12 * MM_PER_INCH, "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000)}
+_SPELLINGS = {
+    "inch": INCH_SPELLINGS,
+    "ft": ("ft", "foot", "feet", "'"),
+    "mm": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
+    "cm": ("cm", "centimetre", "centimetres", "centimeter", "centimeters"),
+    "m": ("m", "metre", "metres", "meter", "meters"),
+}
+_UNITS = {spelling: unit for unit, spellings in _SPELLINGS.items() for spelling in spellings}
+_METRIC = ("mm", "cm", "m")
+_SHOWN = {"inch": "in", "ft": "ft", "mm": "mm", "cm": "cm", "m": "m"}
+_KNOWN = ", ".join(_SHOWN.values())
+_BELOW = frozenset({"below", "down", "under", "low", "lower"})
+_ABOVE = frozenset({"above", "up", "over", "high", "higher"})
+_HEIGHT_EXAMPLES = {"inch": "30 1/2", "mm": "774 mm", "cm": "77.4 cm"}
+# What a height typed in the wrong unit may have meant, most likely first: lips and lamps of road vehicles, then any
+# height but the smallest. Ranks guesses only; assumed.
+_LIKELY_HEIGHTS = (range(350, 1201), range(100, 2501))
+
+
+class Typed(NamedTuple):
+    """A text understood: its scan, the unit that holds for its last figure, and the value."""
+
+    scanned: Scan
+    unit: str
+    value: Length
+
+
+def read_height(text: str, bare: BareUnit) -> Length:
+    """A height at a wheel: more than 0, at most 2.5 m. A number without a unit is in `bare`.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+
+    >>> read_height("30+8", "inch") == read_height("2' 6 1/2", "inch") == read_height("774,7 mm", "inch")
+    True
+    """
+    return settle(text, lambda typed: _height(typed, bare))
+
+
+def read_length(text: str, bare: str | None = None) -> Length:
+    """A dimension from 0 to 100 m: `119 in`, `25 ft`, `12 ft 3 in`, `7.62 m`. Without `bare` the unit is required.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+        ValueError: `bare` is no unit of length.
+    """
+    return settle(text, lambda typed: _unsigned_length(typed, bare))
+
+
+def read_signed_length(text: str, bare: str | None = None) -> Length:
+    """A mark relative to a line, up positive, within ±100 m: `-2 1/8 in`, `+ 3 mm`, `2 in below`, `1 in above`.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+        ValueError: `bare` is no unit of length.
+    """
+    return settle(text, lambda typed: _signed_length(typed, bare))
+
+
+def read_altitude(text: str, bare: str | None = None) -> Length:
+    """Height above sea level, −500 m to 9000 m: `0 ft`, `5280 ft`, `-20 m`.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+        ValueError: `bare` is no unit of length.
+    """
+    return settle(text, lambda typed: _altitude(typed, bare))
+
+
+def _height(text: str, bare: BareUnit) -> Length:
+    typed = understand(text, bare, example=_HEIGHT_EXAMPLES.get(bare, "30 1/2"))
+    height = unsigned(typed)
+    if height > LARGEST_HEIGHT:
+        raise TooHigh(text, candidates=_likely_heights(typed), most="2.5 m (98.4 in)")
+    if height == Length(Fraction(0)):
+        raise ZeroHeight(text)
+    return height
+
+
+def _unsigned_length(text: str, bare: str | None) -> Length:
+    typed = understand(text, bare, example="119 in")
+    length = unsigned(typed)
+    if length > LARGEST_LENGTH:
+        raise TooLarge(text, candidates=tuple(_in_other_units(typed).values()), most="100 m (328 ft)")
+    return length
+
+
+def _signed_length(text: str, bare: str | None) -> Length:
+    value, side = split_side(cleaned(text, "2 in below"))
+    typed = understand(value, bare, example="-2 1/8 in")
+    if side and typed.scanned.sign:
+        raise TwoSides(text)
+    if typed.value > LARGEST_LENGTH:
+        raise TooLarge(text, most="100 m (328 ft)")
+    return -typed.value if "-" in (side, typed.scanned.sign) else typed.value
+
+
+def _altitude(text: str, bare: str | None) -> Length:
+    typed = understand(text, bare, example="1600 m")
+    altitude = -typed.value if typed.scanned.sign == "-" else typed.value
+    if altitude > HIGHEST_ALTITUDE:
+        raise TooLarge(text, most="9000 m (29528 ft)")
+    if altitude < LOWEST_ALTITUDE:
+        raise TooSmall(text, least="−500 m (−1640 ft)")
+    return altitude
+
+
+def split_side(text: str) -> tuple[str, str]:
+    """A cleaned text without the word for the side at its end, and the sign that word stands for (or nothing)."""
+    value, _, word = text.rpartition(" ")
+    if word.lower() in _BELOW:
+        return value, "-"
+    return (value, "+") if word.lower() in _ABOVE else (text, "")
+
+
+def unsigned(typed: Typed) -> Length:
+    """The value of a text that may not carry a sign."""
+    text, sign = typed.scanned.text, typed.scanned.sign
+    if sign:
+        raise (BelowZero if sign == "-" else HasSign)(text, candidates=(text[1:].lstrip(),))
+    return typed.value
+
+
+def understand(text: str, bare: str | None, example: str) -> Typed:
+    """The magnitude of any length; its sign is left in the scan.
+
+    Raises:
+        QuantityError: the text is no length.
+        ValueError: `bare` is no unit of length.
+    """
+    bare_unit = None if bare is None else _bare_unit(bare)
+    scanned = scan(cleaned(text, example), example, bare_unit)
+    for part in scanned.parts:
+        if part.unit and part.unit not in _UNITS:
+            raise _unknown_unit(scanned, part)
+    first, *rest = scanned.parts
+    if not rest:
+        unit = _UNITS.get(first.unit) or _unit_of_bare(scanned, first, bare_unit)
+        return Typed(scanned, unit, _length(scanned, first, unit))
+    if len(rest) == 1 and _UNITS.get(first.unit) == "ft" and _UNITS.get(rest[0].unit, "inch") == "inch":
+        return Typed(scanned, "inch", _feet_and_inches(scanned, first, rest[0]))
+    raise _not_together(scanned)
+
+
+def _bare_unit(bare: str) -> str:
+    if bare not in _UNITS:
+        raise ValueError(f"{bare!r} is no unit of length; use one of {_KNOWN}")
+    return _UNITS[bare]
+
+
+def _length(scanned: Scan, part: Part, unit: str) -> Length:
+    if part.figure.form in INCH_FORMS and unit != "inch":
+        raise InchesOnly(scanned.text, candidates=(f"{scanned.sign}{mixed(part.figure.value)} in",))
+    return Length(part.figure.value * _MM[unit])
+
+
+def _unit_of_bare(scanned: Scan, part: Part, bare: str | None) -> str:
+    """The unit of a figure typed without one."""
+    text = scanned.text
+    if part.figure.form in INCH_FORMS:
+        if bare in (None, "inch"):
+            return "inch"
+        raise InchesOnly(text, candidates=(f"{text} in",))
+    if bare is None:
+        inches = f"{text} in"
+        raise UnitMissing(text, candidates=(inches,) * ("/" in text), first=inches, second=f"{text} mm")
+    if part.figure.form == "fraction" and bare in _METRIC:
+        inches, metric = f"{text} in", f"{text} {bare}"
+        raise FractionWithoutUnit(text, candidates=(inches, metric), as_inches=inches, as_metric=metric)
+    return bare
+
+
+def _feet_and_inches(scanned: Scan, feet: Part, inches: Part) -> Length:
+    length = _length(scanned, feet, "ft") + _length(scanned, inches, "inch")
+    if feet.figure.form == "fraction" or feet.figure.value.denominator != 1:
+        raise MixedUnits(scanned.text, candidates=(f"{scanned.sign}{mixed(length.exact_inches)} in",))
+    if inches.figure.value >= 12:
+        whole, rest = divmod(length.exact_inches, 12)
+        raise TooManyInches(scanned.text, candidates=(f"{scanned.sign}{whole} ft {mixed(rest)} in",))
+    return length
+
+
+def _not_together(scanned: Scan) -> QuantityError:
+    """Why several figures make no length, with the sum where it is plain what was meant."""
+    units = [_UNITS.get(part.unit, "") for part in scanned.parts]
+    if "" in units[:-1] or len(units) > 2:
+        return MoreThanOne(scanned.text, example="30 1/2")
+    (first, second), (unit, last) = (part.figure for part in scanned.parts), units
+    if not last:
+        joined = mixed(first.value + second.value)
+        fits = first.value.denominator == 1 and second.value < 1 and second.form == "fraction"
+        candidates = (f"{scanned.sign}{joined} {scanned.parts[0].unit}",) if fits else ()
+        return MoreThanOne(scanned.text, candidates=candidates, example="30 1/2")
+    metric = unit in _METRIC and last in _METRIC and _MM[unit] > _MM[last]
+    total = mixed((first.value * _MM[unit] + second.value * _MM[last]) / _MM[last])
+    return MixedUnits(scanned.text, candidates=(f"{scanned.sign}{total} {last}",) if metric else ())
+
+
+def _unknown_unit(scanned: Scan, part: Part) -> UnknownUnit:
+    meant = nearest_unit(part.unit, _UNITS) if len(scanned.parts) == 1 else None
+    candidates = (f"{scanned.text[: part.figure.end]} {_SHOWN[meant]}",) if meant else ()
+    return UnknownUnit(scanned.text, candidates=candidates, unit=part.unit, known=_KNOWN)
+
+
+def _in_other_units(typed: Typed) -> dict[Fraction, str]:
+    """A lone figure in each unit a tape may have: its millimetres → the text."""
+    if len(typed.scanned.parts) > 1:
+        return {}
+    figure = typed.scanned.parts[0].figure
+    shown = typed.scanned.text[: figure.end]
+    units = ("mm", "cm", "inch") if figure.form == "decimal" else ("inch",)
+    return {figure.value * _MM[unit]: f"{shown} {_SHOWN[unit]}" for unit in units}
+
+
+def _likely_heights(typed: Typed) -> tuple[str, ...]:
+    others = _in_other_units(typed)
+    return tuple(text for likely in _LIKELY_HEIGHTS for mm, text in others.items() if likely[0] <= mm <= likely[-1])

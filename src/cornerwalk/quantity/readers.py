@@ -1,0 +1,252 @@
+"""Every typed quantity that is not a length: one number, one unit, limits that catch a slip of the hand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import NamedTuple
+
+from cornerwalk.quantity.characters import cleaned
+from cornerwalk.quantity.errors import (
+    BelowZero,
+    HasSign,
+    MixedUnits,
+    MoreThanOne,
+    NotUnderstood,
+    TooLarge,
+    TooSmall,
+    TwoSides,
+    UnitMissing,
+    UnknownUnit,
+)
+from cornerwalk.quantity.lengths import split_side
+from cornerwalk.quantity.scan import INCH_FORMS, Scan, scan
+from cornerwalk.quantity.suggest import nearest_unit, settle
+from cornerwalk.quantity.units import convert
+from cornerwalk.quantity.values import Angle, Force, Pressure, Temperature, Torque
+
+
+class _Kind(NamedTuple):
+    """What is taken for one kind of value. The limits are plausibility limits of this program, assumed."""
+
+    units: Mapping[str, str]
+    """Spelling, in small letters without spaces, dots and joining marks → unit of `convert`."""
+    shown: Mapping[str, str]
+    """Unit of `convert` → how it is written; the first two are what a value without a unit most likely meant."""
+    base: str
+    example: str
+    most: tuple[Fraction, str]
+    least: tuple[Fraction, str] = (Fraction(0), "0")
+    sides: bool = False
+    """Whether "down" or "up" may stand in for the sign."""
+
+    @property
+    def known(self) -> str:
+        return ", ".join(self.shown.values())
+
+
+def _spelled(**spellings: str) -> dict[str, str]:
+    return {spelling: unit for unit, listed in spellings.items() for spelling in listed.split()}
+
+
+_PRESSURE = _Kind(
+    units=_spelled(psi="psi psig", kPa="kpa", bar="bar bars", mbar="mbar mb"),
+    base="kPa",
+    shown={"psi": "psi", "kPa": "kPa", "bar": "bar", "mbar": "mbar"},
+    example="35 psi",
+    most=(Fraction(2000), "2000 kPa (290 psi)"),
+)
+_FORCE = _Kind(
+    units=_spelled(lbf="lb lbs lbf pound pounds", kgf="kg kgs kgf kilogram kilograms", N="n newton newtons", kN="kn"),
+    base="N",
+    shown={"lbf": "lb", "kgf": "kg", "N": "N", "kN": "kN"},
+    example="410 lb",
+    most=(Fraction(500_000), "500 kN (112404 lb)"),
+)
+_TEMPERATURE = _Kind(
+    units=_spelled(degF="degf °f f fahrenheit degreesf", degC="degc °c c celsius degreesc"),
+    base="degC",
+    shown={"degF": "°F", "degC": "°C"},
+    example="72 °F",
+    least=(Fraction(-60), "−60 °C (−76 °F)"),
+    most=(Fraction(100), "100 °C (212 °F)"),
+)
+_TORQUE = _Kind(
+    units=_spelled(lbf_ft="lbfft lbft ftlb ftlbs ftlbf lbsft", lbf_in="lbfin lbin inlb inlbs inlbf", N_m="nm"),
+    base="N_m",
+    shown={"lbf_ft": "lbf·ft", "N_m": "N·m", "lbf_in": "lbf·in"},
+    example="100 lbf·ft",
+    most=(Fraction(2000), "2000 N·m (1475 lbf·ft)"),
+)
+_ANGLE = _Kind(
+    units=_spelled(deg="deg ° degree degrees"),
+    base="deg",
+    shown={"deg": "°"},
+    example="0.4° down",
+    least=(Fraction(-90), "−90°"),
+    most=(Fraction(90), "90°"),
+    sides=True,
+)
+_PERCENT = _Kind(
+    units=_spelled(percent="%"),
+    base="percent",
+    shown={"percent": "%"},
+    example="-0.7 %",
+    least=(Fraction(-100), "−100 %"),
+    most=(Fraction(100), "100 %"),
+    sides=True,
+)
+_HOURS_IN = {"min": Fraction(1, 60), "h": Fraction(1), "day": Fraction(24)}
+_HOURS = _Kind(
+    units=_spelled(min="min mins minute minutes", h="h hr hrs hour hours", day="d day days"),
+    base="h",
+    shown={"h": "h", "min": "min", "day": "days"},
+    example="14 h",
+    most=(Fraction(10_000), "10000 h"),
+)
+
+
+def read_pressure(text: str, bare: str | None = "psi") -> Pressure:
+    """A gauge pressure from 0 to 2000 kPa, in psi (or psig), kPa, bar or mbar.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+        ValueError: `bare` is no unit of pressure.
+    """
+    return Pressure(_read(text, _PRESSURE, bare))
+
+
+def read_force(text: str, bare: str | None = None) -> Force:
+    """A force or weight from 0 to 500 kN, in lb, kg, N or kN. lb and kg are weights under 9.80665 m/s².
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+        ValueError: `bare` is no unit of force.
+    """
+    return Force(_read(text, _FORCE, bare))
+
+
+def read_temperature(text: str, bare: str | None = None) -> Temperature:
+    """A temperature of air or metal outdoors, −60 to 100 °C, in °F or °C: `72 °F`, `72 degF`, `-5 C`.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+        ValueError: `bare` is no unit of temperature.
+    """
+    return Temperature(_read(text, _TEMPERATURE, bare))
+
+
+def read_torque(text: str, bare: str | None = None) -> Torque:
+    """A tightening torque from 0 to 2000 N·m: `100 lbf·ft`, `100 ft-lb`, `60 lbf in`, `135 N·m`.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+        ValueError: `bare` is no unit of torque.
+    """
+    return Torque(_read(text, _TORQUE, bare))
+
+
+def read_angle(text: str, bare: str | None = "deg") -> Angle:
+    """An angle within ±90°, up positive: `-0.4`, `-0.4°`, `0.4 deg down`.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+    """
+    return Angle(_read(text, _ANGLE, bare))
+
+
+def read_percent(text: str, bare: str | None = "%") -> Fraction:
+    """A slope in per cent within ±100, up positive: `-0.7`, `-0.7 %`, `0.7 % down` all give −7/10.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+    """
+    return _read(text, _PERCENT, bare)
+
+
+def read_hours(text: str, bare: str | None = "h") -> Fraction:
+    """A span of time from 0 to 10000 h, in hours: `14`, `14 h`, `90 min`, `1 day`, `1 h 30 min`.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+        ValueError: `bare` is no unit of time.
+    """
+    return settle(text, lambda typed: _hours(typed, bare))
+
+
+def _read(text: str, kind: _Kind, bare: str | None) -> Fraction:
+    return settle(text, lambda typed: _one(typed, kind, bare))
+
+
+def _one(text: str, kind: _Kind, bare: str | None) -> Fraction:
+    """One number and its unit, in the unit `kind.base`, within the limits."""
+    bare_unit = _bare_unit(kind, bare)
+    typed, side = cleaned(text, kind.example), ""
+    if kind.sides:
+        typed, side = split_side(typed)
+    scanned = _scanned(typed, kind)
+    if len(scanned.parts) > 1:
+        raise (MixedUnits if scanned.parts[1].unit else MoreThanOne)(text, example="2 1/2")
+    (part,) = scanned.parts
+    unit = kind.units.get(part.unit, bare_unit)
+    if unit is None:
+        first, second, *_ = (f"{typed} {written}" for written in kind.shown.values())
+        raise UnitMissing(text, first=first, second=second)
+    if side and scanned.sign:
+        raise TwoSides(text)
+    magnitude = -part.figure.value if "-" in (side, scanned.sign) else part.figure.value
+    return _within_limits(scanned, kind, magnitude if unit == kind.base else convert(magnitude, unit, kind.base))
+
+
+def _hours(text: str, bare: str | None) -> Fraction:
+    bare_unit = _bare_unit(_HOURS, bare)
+    scanned = _scanned(cleaned(text, _HOURS.example), _HOURS)
+    total, larger = Fraction(0), Fraction(10**6)
+    for part in scanned.parts:
+        unit = _HOURS.units.get(part.unit, bare_unit if len(scanned.parts) == 1 else None)
+        if unit is None:
+            minutes = f"{scanned.text} min"
+            raise UnitMissing(text, candidates=(minutes,) if total else (), first=f"{scanned.text} h", second=minutes)
+        if _HOURS_IN[unit] >= larger:
+            raise MixedUnits(text)
+        larger = _HOURS_IN[unit]
+        total += part.figure.value * larger
+    return _within_limits(scanned, _HOURS, -total if scanned.sign == "-" else total)
+
+
+def _bare_unit(kind: _Kind, bare: str | None) -> str | None:
+    if bare is None or bare in kind.units.values():
+        return bare
+    if bare.lower() in kind.units:
+        return kind.units[bare.lower()]
+    raise ValueError(f"{bare!r} does not fit here; use one of {kind.known}")
+
+
+def _scanned(typed: str, kind: _Kind) -> Scan:
+    """The text taken apart, with units that are known to this kind and no form that only inches have."""
+    scanned = scan(typed, kind.example)
+    for part in scanned.parts:
+        if part.unit and part.unit not in kind.units:
+            raise _unknown_unit(scanned, part.unit, kind)
+        if part.figure.form in INCH_FORMS:
+            raise NotUnderstood(typed, example=kind.example)
+    return scanned
+
+
+def _unknown_unit(scanned: Scan, typed: str, kind: _Kind) -> UnknownUnit:
+    meant = nearest_unit(typed, kind.units) if len(scanned.parts) == 1 else None
+    figure = scanned.text[: scanned.parts[0].figure.end]
+    candidates = (f"{figure} {kind.shown[meant]}",) if meant else ()
+    return UnknownUnit(scanned.text, candidates=candidates, unit=typed, known=kind.known)
+
+
+def _within_limits(scanned: Scan, kind: _Kind, value: Fraction) -> Fraction:
+    (least, least_shown), (most, most_shown) = kind.least, kind.most
+    if scanned.sign and least == 0:
+        raise (BelowZero if scanned.sign == "-" else HasSign)(scanned.text, candidates=(scanned.text[1:].lstrip(),))
+    if value > most:
+        others = tuple(f"{scanned.text} {written}" for written in kind.shown.values())
+        raise TooLarge(scanned.text, candidates=others if not scanned.parts[0].unit else (), most=most_shown)
+    if value < least:
+        raise TooSmall(scanned.text, least=least_shown)
+    return value

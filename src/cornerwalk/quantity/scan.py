@@ -1,0 +1,288 @@
+"""A cleaned text taken apart: a sign, then figures each with the unit that follows it.
+
+    value  = [sign] part { ["-"] part }          sign, "-" between parts: only some kinds of value allow them
+    part   = figure [unit]
+    figure = decimal                             30   30.5   30,5   .5
+           | n "/" n                             1/2
+           | n [ "-" | "+" ] n "/" n             30 1/2   30-1/2   30+1/2
+           | n "-" n "-" n                       33-7-16
+           | n "+" n                             30+8, sixteenths of an inch
+    unit   = "'" | '"' | word { [ "-" | "*" ] word }
+
+What the units mean, and which of these forms a kind of value allows, is the readers' business.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Literal, NamedTuple
+
+from cornerwalk.quantity.errors import (
+    AmbiguousComma,
+    DecimalWithFraction,
+    ImproperFraction,
+    ImproperInchFraction,
+    MoreThanOne,
+    NoNumber,
+    NotUnderstood,
+    PowerOfTen,
+    StrangeCharacter,
+    TooManySixteenths,
+    TwoMarks,
+    Unfinished,
+    ZeroBelowLine,
+)
+
+Form = Literal["decimal", "fraction", "dashed", "sixteenths"]
+INCH_SPELLINGS = ("inch", "in", "inches", '"')
+INCH_FORMS: frozenset[Form] = frozenset({"dashed", "sixteenths"})
+
+# n number, w word, anything else stands for itself; compiled by `re` on first use, not on import.
+_TOKEN = r"(?P<n>[.,]?\d[\d.,_]*)|(?P<w>[^\W\d_]+\.?|°|%)|(?P<s>[-+/'\"*])|(?P<x>\S)"
+_POWER_OF_TEN = r"\d[eE][-+]?\d"
+_LIST = r"\d[,;] \S"
+_DASHED_DENOMINATORS = ("2", "4", "8", "16", "32", "64")
+
+
+class Token(NamedTuple):
+    """A stretch of the text: a number, a word, or one sign."""
+
+    kind: str
+    text: str
+    start: int
+    end: int
+
+
+class Figure(NamedTuple):
+    """A number, the form it was written in, and where."""
+
+    value: Fraction
+    form: Form
+    start: int
+    end: int
+
+
+class Part(NamedTuple):
+    """A figure with its unit."""
+
+    figure: Figure
+    unit: str
+    """As typed, without spaces, dots and joining marks, in small letters; empty where none was typed."""
+
+
+class Scan(NamedTuple):
+    """A text taken apart."""
+
+    text: str
+    """The cleaned text the positions refer to."""
+    sign: str
+    """"+", "-" or nothing."""
+    parts: tuple[Part, ...]
+
+    def with_figure(self, part: Part, figure: str) -> str:
+        """The text with one figure replaced."""
+        return f"{self.text[: part.figure.start]}{figure}{self.text[part.figure.end :]}"
+
+
+def scan(text: str, example: str, bare: str | None = None) -> Scan:
+    """Take a cleaned text apart.
+
+    For the messages only: `example` is a value of the kind wanted, `bare` the unit of a figure typed without one.
+
+    Raises:
+        QuantityError: the subclass that names what is wrong.
+    """
+    return _Scanner(text, example, bare).scan()
+
+
+def mixed(value: Fraction) -> str:
+    """A fraction of zero or more as people write it.
+
+    >>> mixed(Fraction(61, 2)), mixed(Fraction(1, 2)), mixed(Fraction(30))
+    ('30 1/2', '1/2', '30')
+    """
+    whole, rest = divmod(value.numerator, value.denominator)
+    if not rest:
+        return str(whole)
+    fraction = f"{rest}/{value.denominator}"
+    return f"{whole} {fraction}" if whole else fraction
+
+
+class _Scanner:
+    """One pass over the tokens of one text; `self.at` is the next token to be read."""
+
+    def __init__(self, text: str, example: str, bare: str | None) -> None:
+        self.text = text
+        self.example = example
+        self.bare = bare
+        self.tokens = [_token(found) for found in re.finditer(_TOKEN, text)]
+        self.kinds = "".join(token.kind for token in self.tokens)
+        self.at = 0
+
+    def scan(self) -> Scan:
+        self._refuse_strangers()
+        sign = self._sign()
+        parts = [self._part()]
+        while self.at < len(self.tokens):
+            if self.kinds[self.at] == "-" and parts[-1].unit:
+                self.at += 1
+            parts.append(self._part())
+        return Scan(self.text, sign, tuple(parts))
+
+    def _refuse_strangers(self) -> None:
+        if re.search(_POWER_OF_TEN, self.text):
+            raise PowerOfTen(self.text)
+        if re.search(_LIST, self.text):
+            raise MoreThanOne(self.text, example="30 1/2")
+        if "x" in self.kinds:
+            raise StrangeCharacter(self.text, character=self.tokens[self.kinds.index("x")].text)
+
+    def _sign(self) -> str:
+        if self.kinds[0] not in "+-":
+            return ""
+        self.at = 1
+        return self.kinds[0]
+
+    def _part(self) -> Part:
+        return Part(self._figure(), self._unit())
+
+    def _unit(self) -> str:
+        left = self.kinds[self.at :]
+        joined = re.match(r"['\"]|w(?:[-*]?w)*|", left)
+        assert joined is not None  # the last alternative always matches
+        words = self.tokens[self.at : self.at + joined.end()]
+        self.at += joined.end()
+        return "".join(word.text for word in words if word.kind not in "-*").replace(".", "").lower()
+
+    def _figure(self) -> Figure:
+        left = self.kinds[self.at :]
+        if not left.startswith("n"):
+            raise self._no_figure(left)
+        for shape, read in (
+            ("nn/n", self._mixed_fraction),
+            ("n-n/n", self._mixed_fraction),
+            ("n+n/n", self._mixed_fraction),
+            ("n-n-n", self._dashed),
+            ("n/n", self._fraction),
+            ("n+n", self._sixteenths),
+        ):
+            if left.startswith(shape):
+                return read(self._take(len(shape)))
+        self._refuse_loose_numbers(left)
+        (token,) = self._take(1)
+        return Figure(self._decimal(token), "decimal", token.start, token.end)
+
+    def _take(self, count: int) -> list[Token]:
+        taken = self.tokens[self.at : self.at + count]
+        self.at += count
+        return taken
+
+    def _no_figure(self, left: str) -> NoNumber | NotUnderstood | Unfinished:
+        if not left:
+            return Unfinished(self.text, last=self.text[-1], candidates=(self.text[:-1].rstrip(),))
+        if left.startswith("w"):
+            return NoNumber(self.text, example=self.example)
+        return NotUnderstood(self.text, example=self.example)
+
+    def _refuse_loose_numbers(self, left: str) -> None:
+        """Numbers side by side that are no fraction: never guessed at, always with the meanings at hand."""
+        here = self.tokens[self.at : self.at + 3]
+        if left in ("n/", "n+", "n-") or left in ("nn/", "n-n/", "n+n/"):
+            raise Unfinished(self.text, last=self.text[-1])
+        if left.startswith("nnn"):
+            whole, top, below = (token.text for token in here)
+            raise MoreThanOne(self.text, candidates=(self._replaced(here, f"{whole} {top}/{below}"),), example="30 1/2")
+        if left.startswith(("nn", "n-n")):
+            raise self._two_numbers(here[0], here[1 if left.startswith("nn") else 2])
+
+    def _two_numbers(self, first: Token, second: Token) -> MoreThanOne:
+        joined = self._replaced([first, second], first.text + second.text)
+        grouped = len(second.text) == 3 and len(first.text) <= 3 and self.text[first.end : second.start] == " "
+        return MoreThanOne(self.text, candidates=(joined,) if grouped else (), example="30 1/2")
+
+    def _fraction(self, tokens: list[Token]) -> Figure:
+        top, _, below = tokens
+        if not top.text.isdigit():
+            self._decimal(top)
+            guess = f"{top.text.replace(',', '.').replace('.', ' ')}/{below.text}"
+            raise DecimalWithFraction(self.text, candidates=(self._replaced(tokens, guess),))
+        return self._checked(tokens, Fraction(0), self._quotient(top, below), "fraction")
+
+    def _mixed_fraction(self, tokens: list[Token]) -> Figure:
+        whole, top, below = tokens[0], tokens[-3], tokens[-1]
+        value = self._decimal(whole)
+        fraction = self._quotient(top, below)
+        if not whole.text.isdigit():
+            same = value % 1 in (0, fraction)
+            guess = mixed(Fraction(int(value)) + fraction) if same else ""
+            raise DecimalWithFraction(self.text, candidates=(self._replaced(tokens, guess),))
+        return self._checked(tokens, value, fraction, "fraction")
+
+    def _dashed(self, tokens: list[Token]) -> Figure:
+        whole, _, top, _, below = tokens
+        if not whole.text.isdigit() or below.text not in _DASHED_DENOMINATORS:
+            raise MoreThanOne(self.text, example="30 1/2")
+        return self._checked(tokens, self._decimal(whole), self._quotient(top, below), "dashed")
+
+    def _sixteenths(self, tokens: list[Token]) -> Figure:
+        whole, _, count = tokens
+        inches, sixteenths = self._decimal(whole), self._decimal(count) / 16
+        guess = self._replaced(tokens, mixed(inches + sixteenths))
+        if sixteenths >= 1:
+            raise TooManySixteenths(self.text, candidates=(guess,))
+        if not (whole.text.isdigit() and count.text.isdigit()):
+            raise DecimalWithFraction(self.text, candidates=(guess,))
+        return Figure(inches + sixteenths, "sixteenths", tokens[0].start, tokens[-1].end)
+
+    def _quotient(self, top: Token, below: Token) -> Fraction:
+        """top/below, not yet known to be less than one."""
+        if not (top.text.isdigit() and below.text.isdigit()):
+            self._decimal(top), self._decimal(below)
+            raise DecimalWithFraction(self.text)
+        if not int(below.text):
+            raise ZeroBelowLine(self.text)
+        return Fraction(int(top.text), int(below.text))
+
+    def _checked(self, tokens: list[Token], whole: Fraction, fraction: Fraction, form: Form) -> Figure:
+        if fraction >= 1:
+            guess = self._replaced(tokens, mixed(whole + fraction))
+            in_inches = (self._unit() or self.bare) in INCH_SPELLINGS
+            kind = ImproperInchFraction if in_inches else ImproperFraction
+            raise kind(self.text, candidates=(guess,))
+        return Figure(whole + fraction, form, tokens[0].start, tokens[-1].end)
+
+    def _decimal(self, token: Token) -> Fraction:
+        """The value of `30`, `30.5`, `30,5` or `.5`."""
+        digits = token.text
+        marks = [c for c in digits if not c.isdigit()]
+        if digits[-1] in ".,":
+            raise Unfinished(self.text, last=digits[-1], candidates=(self._replaced([token], digits.rstrip(".,")),))
+        if len(marks) > 1 or "_" in marks:
+            raise TwoMarks(self.text, candidates=(self._replaced([token], _without_grouping(digits)),))
+        whole, _, rest = digits.replace(",", ".").partition(".")
+        if marks == [","] and len(rest) == 3 and 1 <= len(whole) <= 3 and whole[0] != "0":
+            as_decimal, as_thousands = (self._replaced([token], f"{whole}{mark}{rest}") for mark in (".", ""))
+            raise AmbiguousComma(
+                self.text, candidates=(as_decimal, as_thousands), as_decimal=as_decimal, as_thousands=as_thousands
+            )
+        return Fraction(int(whole + rest), 10 ** len(rest))
+
+    def _replaced(self, tokens: list[Token], by: str) -> str:
+        """The text with the stretch over all `tokens` replaced; nothing where there is no guess."""
+        return f"{self.text[: tokens[0].start]}{by}{self.text[tokens[-1].end :]}" if by else ""
+
+
+def _token(found: re.Match[str]) -> Token:
+    kind = found.lastgroup or ""
+    return Token(found.group() if kind == "s" else kind, found.group(), *found.span())
+
+
+def _without_grouping(digits: str) -> str:
+    """`1,234.5`, `1.234,5` or `1_000` without its grouping; the last mark is decimal if alone of its kind."""
+    last = digits[max(digits.rfind("."), digits.rfind(","))]
+    decimal = last in ".," and digits.count(last) == 1 and "_" not in digits
+    whole, _, rest = digits.rpartition(last) if decimal else (digits, "", "")
+    for mark in ".,_":
+        whole = whole.replace(mark, "")
+    return f"{whole}.{rest}" if decimal else whole

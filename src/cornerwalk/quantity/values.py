@@ -1,0 +1,221 @@
+"""The quantities themselves: frozen, exact, comparable with their own kind only.
+
+Each holds one exact Fraction in the unit its field is named after, and gives floats in the units people read.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import ClassVar, Self
+
+from cornerwalk.quantity.exact import Number, exactly
+from cornerwalk.quantity.units import convert
+
+# ruff: noqa: N802, N815 -- units are spelled as they are written: kPa, N, °C
+
+MM_PER_INCH = Fraction(127, 5)
+"""Exact by definition: 1 in = 25.4 mm."""
+
+
+class _Ordered:
+    """Less and more by exact value, within one kind only. Written once: six `order=True` were slow to import."""
+
+    __slots__: ClassVar[tuple[str, ...]] = ()
+
+    @property
+    def _exact(self) -> Fraction:
+        """The value of the one field a kind has."""
+        value: Fraction = getattr(self, self.__slots__[0])
+        return value
+
+    def __lt__(self, other: Self) -> bool:
+        return self._exact < other._exact if type(other) is type(self) else NotImplemented
+
+    def __le__(self, other: Self) -> bool:
+        return self._exact <= other._exact if type(other) is type(self) else NotImplemented
+
+    def __gt__(self, other: Self) -> bool:
+        return self._exact > other._exact if type(other) is type(self) else NotImplemented
+
+    def __ge__(self, other: Self) -> bool:
+        return self._exact >= other._exact if type(other) is type(self) else NotImplemented
+
+
+@dataclass(frozen=True, slots=True)
+class Length(_Ordered):
+    """A length, or a signed change of one, in millimetres."""
+
+    exact_mm: Fraction
+
+    @classmethod
+    def from_mm(cls, number: Number) -> Length:
+        """Exactly `number`; see `exactly`, also for what is refused."""
+        return cls(exactly(number))
+
+    @classmethod
+    def from_inches(cls, number: Number) -> Length:
+        """Exactly `number`; see `exactly`, also for what is refused."""
+        return cls(exactly(number) * MM_PER_INCH)
+
+    @property
+    def exact_inches(self) -> Fraction:
+        """The exact value in inches."""
+        return self.exact_mm / MM_PER_INCH
+
+    @property
+    def mm(self) -> float:
+        """In millimetres."""
+        return float(self.exact_mm)
+
+    @property
+    def inches(self) -> float:
+        """In inches."""
+        return float(self.exact_inches)
+
+    def __add__(self, other: Length) -> Length:
+        return Length(self.exact_mm + other.exact_mm) if type(other) is Length else NotImplemented
+
+    def __sub__(self, other: Length) -> Length:
+        return Length(self.exact_mm - other.exact_mm) if type(other) is Length else NotImplemented
+
+    def __neg__(self) -> Length:
+        return Length(-self.exact_mm)
+
+    def __abs__(self) -> Length:
+        return Length(abs(self.exact_mm))
+
+
+@dataclass(frozen=True, slots=True)
+class Pressure(_Ordered):
+    """A gauge pressure (above the local atmosphere), in kilopascals."""
+
+    exact_kPa: Fraction
+
+    @classmethod
+    def from_kPa(cls, number: Number) -> Pressure:
+        """Exactly `number`; see `exactly`, also for what is refused."""
+        return cls(exactly(number))
+
+    @classmethod
+    def from_psi(cls, number: Number) -> Pressure:
+        """Exactly `number`; see `exactly`, also for what is refused."""
+        return cls(convert(exactly(number), "psi", "kPa"))
+
+    @property
+    def kPa(self) -> float:
+        """In kilopascals."""
+        return float(self.exact_kPa)
+
+    @property
+    def psi(self) -> float:
+        """In pounds-force per square inch."""
+        return float(convert(self.exact_kPa, "kPa", "psi"))
+
+
+@dataclass(frozen=True, slots=True)
+class Force(_Ordered):
+    """A force in newtons. A weight told in pounds or kilograms is the force of standard gravity on it, 9.80665 m/s²."""
+
+    exact_N: Fraction
+
+    @classmethod
+    def from_N(cls, number: Number) -> Force:
+        """Exactly `number`; see `exactly`, also for what is refused."""
+        return cls(exactly(number))
+
+    @classmethod
+    def from_lbf(cls, number: Number) -> Force:
+        """Exactly `number`; see `exactly`, also for what is refused."""
+        return cls(convert(exactly(number), "lbf", "N"))
+
+    @property
+    def N(self) -> float:
+        """In newtons."""
+        return float(self.exact_N)
+
+    @property
+    def lbf(self) -> float:
+        """In pounds-force; also the weight a scale in pounds shows."""
+        return float(convert(self.exact_N, "N", "lbf"))
+
+    @property
+    def kgf(self) -> float:
+        """The mass in kilograms that weighs this much under standard gravity: what a scale in kilograms shows."""
+        return float(convert(self.exact_N, "N", "kgf"))
+
+
+@dataclass(frozen=True, slots=True)
+class Temperature(_Ordered):
+    """A temperature in degrees Celsius."""
+
+    exact_C: Fraction
+
+    @classmethod
+    def from_C(cls, number: Number) -> Temperature:
+        """Exactly `number`; see `exactly`, also for what is refused."""
+        return cls(exactly(number))
+
+    @classmethod
+    def from_F(cls, number: Number) -> Temperature:
+        """Exactly `number`; see `exactly`, also for what is refused."""
+        return cls(convert(exactly(number), "degF", "degC"))
+
+    @property
+    def C(self) -> float:
+        """In degrees Celsius."""
+        return float(self.exact_C)
+
+    @property
+    def F(self) -> float:
+        """In degrees Fahrenheit."""
+        return float(convert(self.exact_C, "degC", "degF"))
+
+    @property
+    def K(self) -> float:
+        """Thermodynamic temperature in kelvins, for gas laws."""
+        return float(convert(self.exact_C, "degC", "kelvin"))
+
+
+@dataclass(frozen=True, slots=True)
+class Torque(_Ordered):
+    """A tightening torque in newton metres."""
+
+    exact_Nm: Fraction
+
+    @classmethod
+    def from_Nm(cls, number: Number) -> Torque:
+        """Exactly `number`; see `exactly`, also for what is refused."""
+        return cls(exactly(number))
+
+    @classmethod
+    def from_lbf_ft(cls, number: Number) -> Torque:
+        """Exactly `number`; see `exactly`, also for what is refused."""
+        return cls(convert(exactly(number), "lbf_ft", "N_m"))
+
+    @property
+    def Nm(self) -> float:
+        """In newton metres."""
+        return float(self.exact_Nm)
+
+    @property
+    def lbf_ft(self) -> float:
+        """In pound-force feet."""
+        return float(convert(self.exact_Nm, "N_m", "lbf_ft"))
+
+
+@dataclass(frozen=True, slots=True)
+class Angle(_Ordered):
+    """A plane angle in degrees."""
+
+    exact_deg: Fraction
+
+    @classmethod
+    def from_deg(cls, number: Number) -> Angle:
+        """Exactly `number`; see `exactly`, also for what is refused."""
+        return cls(exactly(number))
+
+    @property
+    def deg(self) -> float:
+        """In degrees."""
+        return float(self.exact_deg)
