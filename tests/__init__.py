@@ -1,0 +1,1 @@
+"""The tests of cornerwalk. They mirror src/cornerwalk; shared pieces are in tests/support."""
