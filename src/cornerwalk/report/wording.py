@@ -1,0 +1,320 @@
+"""How figures are said: every number a user reads, with its unit, its side in words and its ± U (U = 2u, k = 2).
+
+None as a value is said as "not known". None as an uncertainty leaves the ± away: the value was stated, or the text
+around it says why it has none. A direction is a word, never a bare sign.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Self
+
+from cornerwalk.assess.assessment import CheckResult, Finding, NotChecked
+from cornerwalk.quantity import (
+    MILLIMETRE,
+    SIXTEENTH_INCH,
+    Graduation,
+    Length,
+    Temperature,
+    UnitSystem,
+    format_height,
+    format_temperature,
+    format_uncertain,
+    split_change,
+)
+from cornerwalk.quantity.exact import fixed
+from cornerwalk.report.scales import SCALES, SYSTEMS, Kind, Scale, Units
+from cornerwalk.words import number, tr, tr_n
+
+COVERAGE = 2.0
+"""k: what is shown is U = 2u."""
+
+_USUAL_TAPE: dict[UnitSystem, Graduation] = {"inch": SIXTEENTH_INCH, "metric": MILLIMETRE}
+_WHOLE_WITHIN = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class FindingText:
+    """A finding in words: how serious, what, why it matters, what to do next, and who says so."""
+
+    level_word: str
+    heading: str
+    text: str
+    reason: str
+    action: str
+    source: str
+
+
+class Wording:
+    """How figures are said, for one choice of units; pure."""
+
+    def __init__(self, units: Units, graduation: Graduation | None = None) -> None:
+        """Choose the units; heights are told to the tape's graduation, or to the usual one of the other system."""
+        self.units: Units = units
+        self._systems = SYSTEMS[units]
+        self._tape = dict(_USUAL_TAPE)
+        if graduation is not None:
+            self._tape[graduation.system] = graduation
+
+    @classmethod
+    def for_tape(cls, units: Units, graduation_mm: float) -> Self:
+        """The wording for a tape of this graduation: one of inches if it is a whole part of an inch."""
+        step = Length.from_mm(graduation_mm)
+        parts = 1 / step.exact_inches
+        in_inches = parts.denominator == 1 and parts.numerator & (parts.numerator - 1) == 0
+        return cls(units, Graduation(step, "inch" if in_inches else "metric"))
+
+    # ---- heights and lengths ----
+
+    def height(self, mm: float | None) -> str:
+        """To the tape's graduation, without unit: `27 5/8`, `702`; in the first unit where both are shown."""
+        if mm is None:
+            return not_known()
+        return self._height(mm, self._systems[0])
+
+    def height_with_unit(self, mm: float | None) -> str:
+        """`27 5/8 in`, `702 mm`, `27 5/8 in (702 mm)`."""
+        if mm is None:
+            return not_known()
+        return _bracketed([f"{self._height(mm, s)} {SCALES['length'][s].unit}" for s in self._systems])
+
+    def exact(self, mm: float | None) -> str:
+        """The value in both systems, as decimals: `27.625 in · 701.7 mm`, the chosen system first."""
+        if mm is None:
+            return not_known()
+        inches = f"{number(_trimmed(Length.from_mm(mm).inches, 4))} in"
+        metric = f"{number(_fixed(mm, 1))} mm"
+        return " · ".join((inches, metric) if self._systems[0] == "inch" else (metric, inches))
+
+    def length(self, mm: float | None, u: float | None = None) -> str:
+        """A length without direction: `4.49 in ± 0.26`, `12 mm`."""
+        return self._told("length", mm, u)
+
+    def change(self, mm: float | None) -> str:
+        """To the tape's graduation: `down 1 9/16`, `up 1/4`, `unchanged`."""
+        if mm is None:
+            return not_known()
+        system = self._systems[0]
+        sign, figure = split_change(Length.from_mm(mm), self._tape[system])
+        return _up_or_down(sign, number(figure))
+
+    def change_pm(self, mm: float | None, u: float | None) -> str:
+        """`down 1.56 in ± 0.05`, `unchanged ± 0.05 in`."""
+        return self._sided("length", mm, u, tr("up {figure}"), tr("down {figure}"), tr("unchanged {figure}"))
+
+    def _height(self, mm: float, system: UnitSystem) -> str:
+        return number(format_height(Length.from_mm(mm), self._tape[system]))
+
+    # ---- the body ----
+
+    def tilt(self, nose_up_deg: float | None, u: float | None) -> str:
+        """`nose up 0.87° ± 0.05`, `nose down …`, `level ± 0.05°`."""
+        return _angle(nose_up_deg, u, tr("nose up {figure}"), tr("nose down {figure}"), tr("level {figure}"))
+
+    def lean(self, left_up_deg: float | None, u: float | None) -> str:
+        """`leans right 0.03° ± 0.06`, `leans left …`, `upright ± 0.06°`."""
+        return _angle(left_up_deg, u, tr("leans right {figure}"), tr("leans left {figure}"), tr("upright {figure}"))
+
+    # ---- the lamps ----
+
+    def beam(self, mm: float | None, u: float | None, screen_mm: float) -> str:
+        """How far the beam moved against the lamp: `4.49 in ± 0.26 higher at 25 ft`."""
+        moved = self._sided(
+            "length", mm, u, tr("{figure} higher"), tr("{figure} lower"), tr("unchanged {figure}")
+        )
+        return moved if mm is None else tr("{moved} at {distance}", moved=moved, distance=self.screen(screen_mm))
+
+    def wall(self, mm: float | None, u: float | None, screen_mm: float) -> str:
+        """Where the cut-off is on the wall against its mark when unloaded: `5.2 in ± 0.3 above the old mark …`."""
+        moved = self._sided(
+            "length",
+            mm,
+            u,
+            tr("{figure} above the unloaded mark"),
+            tr("{figure} below the unloaded mark"),
+            tr("on the unloaded mark {figure}"),
+        )
+        return moved if mm is None else tr("{moved} at {distance}", moved=moved, distance=self.screen(screen_mm))
+
+    def aim(self, deg: float | None, u: float | None, percent: float | None) -> str:
+        """`points 0.46° ± 0.05 above level (0.80 % up)`."""
+        told = _angle(
+            deg, u, tr("points {figure} above level"), tr("points {figure} below level"), tr("points level {figure}")
+        )
+        if deg is None or percent is None:
+            return told
+        figure = number(_fixed(abs(percent), 2))
+        side = tr("{figure} % up", figure=figure) if percent > 0 else tr("{figure} % down", figure=figure)
+        return f"{told} ({side})"
+
+    def reach(self, m: float | None, *, above_level: bool) -> str:
+        """Where the cut-off meets a level road: `about 340 ft ahead`, or why it never does; its ± is the aim's."""
+        if above_level:
+            return tr("never: it points above level")
+        return not_known() if m is None else tr("about {distance} ahead", distance=self.distance_m(m))
+
+    def screen(self, mm: float) -> str:
+        """The distance of the wall, as stated: `25 ft`, `7.62 m`."""
+        scales = [SCALES["distance"][system] for system in self._systems]
+        return _bracketed([f"{number(_trimmed(mm * scale.factor, 2))} {scale.unit}" for scale in scales])
+
+    # ---- everything else ----
+
+    def distance_m(self, m: float | None) -> str:
+        """A distance on the road: `340 ft`, `104 m`."""
+        return self._told("distance", None if m is None else m * 1000, None)
+
+    def pressure(self, kPa: float | None, u: float | None = None) -> str:
+        """`15 psi`, `35.7 psi ± 3.0`, `246 kPa ± 20`."""
+        return self._told("pressure", kPa, u)
+
+    def weight(self, N: float | None, u: float | None = None) -> str:
+        """A load or rating as scales and labels tell it: `410 lb`, `186 kg`."""
+        return self._told("weight", N, u)
+
+    def gain(self, N: float | None, u: float | None = None) -> str:
+        """What an axle carries more or less than before: `568 lb more`, `158 lb less`."""
+        return self._sided("weight", N, u, tr("{figure} more"), tr("{figure} less"), tr("unchanged {figure}"))
+
+    def rate(self, N_per_mm: float | None, u: float | None = None) -> str:
+        """A spring rate: `371 lb/in`, `65.0 N/mm`."""
+        return self._told("rate", N_per_mm, u)
+
+    def slope(self, mm_per_kPa: float | None, u: float | None = None) -> str:
+        """Height gained with pressure: `0.044 in/psi ± 0.007`."""
+        return self._told("slope", mm_per_kPa, u)
+
+    def torque(self, Nm: float | None) -> str:
+        """`80 lbf·ft`, `108.5 N·m`."""
+        return self._told("torque", Nm, None)
+
+    def temperature(self, C: float | None) -> str:
+        """`72 °F`, `22.2 °C`."""
+        if C is None:
+            return not_known()
+        return _bracketed([_localised(format_temperature(Temperature.from_C(C), s)) for s in self._systems])
+
+    def percent(self, value: float | None, u: float | None = None) -> str:
+        """`12.5 %`, `50 % ± 14`."""
+        return not_known() if value is None else _figure(value, u, " %", 1)
+
+    def degrees(self, value: float | None, u: float | None = None) -> str:
+        """`0.86° ± 0.05`."""
+        return not_known() if value is None else _figure(value, u, "°", 2)
+
+    def hours(self, hours: float | None) -> str:
+        """`about 40 minutes`, `14 h`, `about 3 days`, in the coarsest unit that still says it."""
+        if hours is None:
+            return not_known()
+        if hours < 1:
+            minutes = max(1, round(hours * 60))
+            return tr_n("about {count} minute", "about {count} minutes", minutes)
+        if hours < 48:
+            return f"{number(_trimmed(hours, 1))} h"
+        return tr_n("about {count} day", "about {count} days", round(hours / 24))
+
+    # ---- sentences ----
+
+    def finding(self, finding: Finding) -> FindingText:
+        """A finding's words; a code without any is told as it is."""
+        from cornerwalk.report.finding_words import worded
+
+        return worded(finding, self)
+
+    def check(self, check: CheckResult) -> str:
+        """`rear axle against its rating: 2,950 lb ± 20, limit 3,100 lb: pass`."""
+        from cornerwalk.report.check_words import check_sentence
+
+        return check_sentence(check, self)
+
+    def not_checked(self, missing: NotChecked) -> str:
+        """`leak: not checked, needs the gauge at the end of the hold test`."""
+        from cornerwalk.report.check_words import check_name
+
+        return tr("{check}: not checked, needs {needs}", check=check_name(missing.check), needs=tr(missing.needs))
+
+    # ---- how ----
+
+    def _told(self, kind: Kind, value: float | None, u: float | None) -> str:
+        if value is None:
+            return not_known()
+        return _bracketed([_scaled(SCALES[kind][system], value, u) for system in self._systems])
+
+    def _sided(
+        self, kind: Kind, value: float | None, u: float | None, above: str, below: str, neither: str
+    ) -> str:
+        if value is None:
+            return not_known()
+        scales = [SCALES[kind][system] for system in self._systems]
+        if _rounds_to_nothing(scales[0], value, u):
+            bounds = _bracketed([_plus_minus(scale, u) for scale in scales]) if u else ""
+            return _filled(neither, bounds)
+        figure = _bracketed([_scaled(scale, abs(value), u) for scale in scales])
+        return _filled(above if value > 0 else below, figure)
+
+
+def not_known() -> str:
+    """What stands where a figure would."""
+    return tr("not known")
+
+
+def _scaled(scale: Scale, value: float, u: float | None) -> str:
+    return _figure(value * scale.factor, None if u is None else u * scale.factor, f" {scale.unit}", scale.decimals)
+
+
+def _figure(value: float, u: float | None, unit: str, decimals: int) -> str:
+    """A value with its unit and, where u is known and not zero, ± U to the same decimals."""
+    if not u:
+        whole = abs(value - round(value)) < _WHOLE_WITHIN
+        return f"{number(_fixed(value, 0 if whole else decimals))}{unit}"
+    figure, U = format_uncertain(value, COVERAGE * u)
+    return f"{number(figure)}{unit} ± {number(U)}"
+
+
+def _rounds_to_nothing(scale: Scale, value: float, u: float | None) -> bool:
+    if not u:
+        return float(_fixed(abs(value) * scale.factor, max(scale.decimals, 2))) == 0
+    return float(format_uncertain(abs(value) * scale.factor, COVERAGE * u * scale.factor)[0]) == 0
+
+
+def _plus_minus(scale: Scale, u: float | None) -> str:
+    return "" if not u else f"± {number(format_uncertain(0.0, COVERAGE * u * scale.factor)[1])} {scale.unit}"
+
+
+def _angle(deg: float | None, u: float | None, above: str, below: str, neither: str) -> str:
+    if deg is None:
+        return not_known()
+    scale = Scale(1.0, "°", 2)
+    if _rounds_to_nothing(scale, deg, u):
+        bounds = "" if not u else f"± {number(format_uncertain(0.0, COVERAGE * u)[1])}°"
+        return _filled(neither, bounds)
+    return _filled(above if deg > 0 else below, _figure(abs(deg), u, "°", 2))
+
+
+def _filled(text: str, figure: str) -> str:
+    return text.replace("{figure}", figure).rstrip()
+
+
+def _up_or_down(sign: int, figure: str) -> str:
+    if sign == 0:
+        return tr("unchanged")
+    return tr("up {figure}", figure=figure) if sign > 0 else tr("down {figure}", figure=figure)
+
+
+def _bracketed(figures: list[str]) -> str:
+    return figures[0] if len(figures) == 1 else f"{figures[0]} ({', '.join(figures[1:])})"
+
+
+def _fixed(value: float, decimals: int) -> str:
+    return fixed(Fraction(repr(value)), decimals)
+
+
+def _trimmed(value: float, decimals: int) -> str:
+    text = _fixed(value, decimals)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _localised(figure_with_unit: str) -> str:
+    figure, _, unit = figure_with_unit.partition(" ")
+    return f"{number(figure)} {unit}"
