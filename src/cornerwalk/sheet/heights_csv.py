@@ -1,0 +1,276 @@
+"""Heights from a spreadsheet (CSV) → the happenings of a session, or every problem with its line and column.
+
+Two forms: one height a row (`stage, number, pressure, corner, height`) or one stage a row (`stage, pressure, LF, RF,
+RR, LR`). Rows of one stage, number and pressure belong together; a further height of the same corner is a repeat.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import TypeVar, cast
+
+from cornerwalk import __version__
+from cornerwalk.quantity import QuantityError
+from cornerwalk.session.corners import CLOCKWISE, Corner
+from cornerwalk.session.happenings import Happening, JobOpened, NoteWritten, StageBegun
+from cornerwalk.session.parts import BareUnit, Job
+from cornerwalk.session.stages import STAGE_NAMES, StageName
+from cornerwalk.session.statements import state_fact
+from cornerwalk.session.walk import WalkError
+from cornerwalk.sheet.contents import Bare, SheetContents, SheetError
+from cornerwalk.sheet.facts_in import UNIT_FACT
+from cornerwalk.sheet.stages import (
+    AIR_KEYS,
+    Air,
+    Height,
+    StageTally,
+    air_problem,
+    begun,
+    heights,
+    read_as_air,
+    read_as_height,
+)
+from cornerwalk.written import Problem
+
+DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab"}
+COLUMNS = ("stage", "number", *AIR_KEYS, "corner", "height", *CLOCKWISE, "note")
+
+_BY_SPELLING = {column.casefold(): column for column in COLUMNS}
+_UNIT_OF_SPELLING: dict[str, BareUnit] = {"in": "inch", "inch": "inch", "inches": "inch", "mm": "mm", "cm": "cm"}
+_HEADING = re.compile(
+    r"^(?P<column>.*?)\s*(?:\((?P<round>\w+)\)|\[(?P<square>\w+)\]|_(?P<tail>in|inch|mm|cm))?$", re.DOTALL
+)
+
+T = TypeVar("T")
+
+
+def read_heights_csv(
+    text: str,
+    *,
+    name: str,
+    session_id: str,
+    now: datetime,
+    unit: BareUnit | None = None,
+    onto: SheetContents | None = None,
+) -> SheetContents:
+    """The heights of a spreadsheet, as a session of their own or added to the job sheet `onto`.
+
+    Args:
+        text: the file; the delimiter is the one that makes its first line a line of known columns.
+        name: what messages call it.
+        session_id: the id of the session that it will be; with `onto` the sheet's own counts.
+        now: the time, with its offset.
+        unit: of a height without one, where neither the column nor the sheet says it.
+        onto: a job sheet with the vehicle and the kit.
+
+    Raises:
+        SheetError: a column is unknown, a value unreadable, a line of another length. All problems are told.
+    """
+    list_ = _List(text, (onto.unit if onto is not None else None) or unit)
+    stages = list_.stages()
+    job = onto.job if onto is not None else Job()
+    tally = StageTally()
+    for what in onto.happenings if onto is not None else ():
+        if isinstance(what, StageBegun):
+            tally.next(what.stage)
+    read = tuple(happening for stage in stages for happening in stage.happenings(tally, job))
+    if not list_.problems and not read:
+        list_.problems.append(Problem(None, "there is no height in it"))
+    if list_.problems:
+        raise SheetError(name, list_.problems)
+    if onto is not None:
+        return SheetContents(happenings=(*onto.happenings, *read), at=onto.at, job=job, unit=onto.unit)
+    opened = JobOpened(session=session_id, job="fit", title="", program=__version__)
+    stated = () if list_.unit is None else (state_fact(UNIT_FACT, list_.unit, list_.unit),)
+    return SheetContents(happenings=(opened, *stated, *read), at=now, job=job, unit=list_.unit)
+
+
+@dataclass(slots=True)
+class _StageRows:
+    """What the rows of one stage say together."""
+
+    name: StageName
+    air_texts: dict[str, str]
+    air: dict[str, Air] = field(default_factory=dict)
+    readings: dict[Corner, list[Height]] = field(default_factory=dict)
+    notes: list[str] = field(default_factory=list)
+
+    def happenings(self, tally: StageTally, job: Job) -> Iterator[Happening]:
+        key = tally.next(self.name)
+        yield begun(key, self.air)
+        yield from heights(key, self.readings, job)
+        for note in self.notes:
+            yield NoteWritten(text=note, stage=key[0], number=key[1])
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """One line: its number, and its cells that are not blank, by column."""
+
+    line: int
+    cells: dict[str, str]
+
+
+class _List:
+    """One list of heights while it is read."""
+
+    def __init__(self, text: str, unit: BareUnit | None) -> None:
+        self.problems: list[Problem] = []
+        self.unit = unit
+        self.columns: list[str] = []
+        self.rows = list(self._rows(text))
+        self.bare = Bare(self.unit)
+
+    def stages(self) -> list[_StageRows]:
+        """The rows gathered by stage, in the order in which each first appears."""
+        found: dict[tuple[str, ...], _StageRows] = {}
+        for row in self.rows:
+            name = self._name(row)
+            if name is None:
+                continue
+            air = {key: row.cells[key] for key in AIR_KEYS if key in row.cells}
+            number = row.cells.get("number", "")
+            if number and not (number.isascii() and number.isdigit()):
+                self._wrong(row, "number", '"{text}" is no whole number', text=number)
+            key = _key(name, number, air)
+            stage = found.get(key)
+            if stage is None:
+                stage = found[key] = _StageRows(name, air, self._air(row, air))
+            elif air != stage.air_texts:
+                self._wrong(row, next(iter(air), "pressure"), "this stage has another pressure in an earlier line")
+            self._take(row, stage)
+        return list(found.values())
+
+    def _take(self, row: _Row, stage: _StageRows) -> None:
+        for column, corner in self._corners(row):
+            height = self._understood(row, column, lambda text: read_as_height(text, self.bare))
+            if height is not None:
+                stage.readings.setdefault(corner, []).append(height)
+        if "note" in row.cells:
+            stage.notes.append(row.cells["note"])
+
+    def _name(self, row: _Row) -> StageName | None:
+        typed = row.cells.get("stage", "")
+        for name in STAGE_NAMES:
+            if name == typed.casefold():
+                return name
+        choices = ", ".join(STAGE_NAMES)
+        self._wrong(row, "stage", '"{text}" is not one of: {choices}', text=typed, choices=choices)
+        return None
+
+    def _air(self, row: _Row, texts: dict[str, str]) -> dict[str, Air]:
+        problem = air_problem(list(texts), None)
+        if problem is not None:
+            self._wrong(row, *problem)
+        typed = {key: self._understood(row, key, lambda text: read_as_air(text, self.bare)) for key in texts}
+        return {key: air for key, air in typed.items() if air is not None}
+
+    def _corners(self, row: _Row) -> list[tuple[str, Corner]]:
+        """The columns of this row that hold heights, and the corner each belongs to."""
+        if "corner" not in self.columns:
+            return [(corner, corner) for corner in CLOCKWISE if corner in row.cells]
+        typed = row.cells.get("corner", "")
+        if typed.upper() not in CLOCKWISE:
+            self._wrong(row, "corner", '"{text}" is not one of: {choices}', text=typed, choices=", ".join(CLOCKWISE))
+            return []
+        return [("height", cast("Corner", typed.upper()))] if "height" in row.cells else []
+
+    def _understood(self, row: _Row, column: str, reader: Callable[[str], T]) -> T | None:
+        try:
+            return reader(row.cells[column])
+        except (QuantityError, WalkError) as error:
+            self._wrong(row, column, error.template, **error.fields)
+            return None
+
+    def _wrong(self, row: _Row, column: str, template: str, /, **fields: object) -> None:
+        self.problems.append(Problem(row.line, template, fields, key=column))
+
+    def _rows(self, text: str) -> Iterator[_Row]:
+        delimiter = self._delimiter(text)
+        if delimiter is None:
+            return
+        reader = csv.reader(text.splitlines(keepends=True), delimiter=delimiter, strict=True)
+        before = 0
+        try:
+            for cells in reader:
+                line, before = before + 1, reader.line_num
+                if line > 1 and any(cell.strip() for cell in cells):
+                    yield from self._row(line, cells, delimiter)
+        except csv.Error as error:
+            self.problems.append(Problem(before + 1, "this is not CSV: {reason}", {"reason": str(error)}))
+
+    def _row(self, line: int, cells: list[str], delimiter: str) -> Iterator[_Row]:
+        if len(cells) == len(self.columns):
+            found = {column: cell.strip() for column, cell in zip(self.columns, cells, strict=True) if cell.strip()}
+            yield _Row(line, found)
+            return
+        counts = {"values": len(cells), "columns": len(self.columns)}
+        template = "{values} values for {columns} columns"
+        if delimiter == "," and len(cells) > len(self.columns):
+            template += "; a decimal comma splits a value: save with semicolons, or write a point"
+        self.problems.append(Problem(line, template, counts))
+
+    def _delimiter(self, text: str) -> str | None:
+        """The delimiter that makes the first line one of known columns; sets the columns and the unit they name."""
+        first = text.splitlines()[0] if text.strip() else ""
+        headings = {delimiter: _headings(first, delimiter) for delimiter in DELIMITERS}
+        delimiter = max(headings, key=lambda d: sum(column in COLUMNS for column, _ in headings[d]))
+        columns = [column for column, _ in headings[delimiter]]
+        problem = _columns_problem(columns)
+        if problem is not None:
+            self.problems.append(problem)
+            return None
+        self.columns = columns
+        units = {unit for _, unit in headings[delimiter] if unit is not None}
+        if len(units) > 1 or (self.unit is not None and units - {self.unit}):
+            self.problems.append(Problem(1, "the columns and the sheet name different units"))
+        self.unit = self.unit or next(iter(units), None)
+        return delimiter
+
+
+def _key(name: StageName, number: str, air: dict[str, str]) -> tuple[str, ...]:
+    return (name, number) if number else (name, number, *(f"{key} {text}" for key, text in air.items()))
+
+
+def _headings(line: str, delimiter: str) -> list[tuple[str, BareUnit | None]]:
+    """Each column of the first line, as this program calls it where it is known, and the unit it names."""
+    try:
+        cells = next(csv.reader([line], delimiter=delimiter), [])
+    except csv.Error:
+        return []
+    return [_heading(cell) for cell in cells]
+
+
+def _heading(cell: str) -> tuple[str, BareUnit | None]:
+    found = _HEADING.match(cell.strip())
+    if found is None:
+        return cell.strip(), None
+    spelled = re.sub(r"[\s_-]+", "_", found["column"].casefold())
+    unit = found["round"] or found["square"] or found["tail"]
+    column = _BY_SPELLING.get(spelled)
+    if column is None or (unit is not None and unit.casefold() not in _UNIT_OF_SPELLING):
+        return cell.strip(), None
+    return column, None if unit is None else _UNIT_OF_SPELLING[unit.casefold()]
+
+
+def _columns_problem(columns: list[str]) -> Problem | None:
+    known = [column for column in columns if column in COLUMNS]
+    if not known:
+        example = "stage,pressure,LF,RF,RR,LR"
+        return Problem(1, "the first line must name the columns, for example {example}", {"example": example})
+    unknown = next((column for column in columns if column not in COLUMNS), None)
+    if unknown is not None:
+        choices = ", ".join(COLUMNS)
+        return Problem(1, '"{column}" is no column; there are {choices}', {"column": unknown, "choices": choices})
+    twice = next((column for column in columns if columns.count(column) > 1), None)
+    if twice is not None:
+        return Problem(1, "the column {column} stands twice", {"column": twice})
+    one_a_row = "corner" in columns and "height" in columns
+    one_stage_a_row = any(corner in columns for corner in CLOCKWISE)
+    if "stage" not in columns or one_a_row == one_stage_a_row:
+        return Problem(1, "the columns must be stage with corner and height, or stage with LF, RF, RR and LR")
+    return None

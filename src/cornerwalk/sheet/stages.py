@@ -1,0 +1,179 @@
+"""Stages of a sheet → happenings, in the order of the walk."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import cast
+
+from cornerwalk.quantity import read_height, read_pressure, read_signed_length
+from cornerwalk.session.corners import CLOCKWISE, Corner
+from cornerwalk.session.happenings import (
+    CornerSkipped,
+    Happening,
+    HeightRead,
+    LevellerSet,
+    MarkRead,
+    NoteWritten,
+    StageBegun,
+)
+from cornerwalk.session.parts import Job, StageKey
+from cornerwalk.session.stages import STAGE_NAMES, StageName
+from cornerwalk.session.statements import bare_units
+from cornerwalk.sheet.checks import CheckIds, read_checks
+from cornerwalk.sheet.contents import Bare
+from cornerwalk.written import Table
+
+AIR_KEYS = ("pressure", "pressure_left", "pressure_right")
+STAGE_KEYS = ("name", *AIR_KEYS, *CLOCKWISE, "skip", "mark", "leveller", "checks", "note")
+
+_FIELD_OF_KEY = {"pressure": "pressure", "pressure_left": "left", "pressure_right": "right"}
+
+
+@dataclass(slots=True)
+class StageTally:
+    """How many stages of each name there are so far."""
+
+    counts: Counter[StageName] = field(default_factory=Counter)
+
+    def next(self, name: StageName) -> StageKey:
+        """The key of one more stage of this name."""
+        self.counts[name] += 1
+        return (name, self.counts[name])
+
+
+@dataclass(frozen=True, slots=True)
+class Height:
+    """A height as written and in mm."""
+
+    entered: str
+    mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Air:
+    """A pressure as written and in kPa (gauge)."""
+
+    entered: str
+    gauge_kPa: float
+
+
+def read_as_height(text: str, bare: Bare) -> Height:
+    """A height as a sheet writes it.
+
+    Raises:
+        QuantityError, WalkError: it is none, or nothing says its unit.
+    """
+    return Height(text, bare.reading(read_height)(text).mm)
+
+
+def read_as_air(text: str, bare: Bare) -> Air:
+    """A pressure as a sheet writes it; over the kit's maximum too, since it has happened.
+
+    Raises:
+        QuantityError, WalkError: it is none, or nothing says its unit.
+    """
+    return Air(text, bare.reading(lambda t, unit: read_pressure(t, bare=bare_units(unit)["pressure"]))(text).kPa)
+
+
+def begun(key: StageKey, air: Mapping[str, Air]) -> StageBegun:
+    """The beginning of a stage; `air` by the sheet's keys (`AIR_KEYS`)."""
+    pressures: dict[str, str | float | None] = {}
+    for name, pressure in air.items():
+        pressures[f"{_FIELD_OF_KEY[name]}_entered"] = pressure.entered
+        pressures[f"{_FIELD_OF_KEY[name]}_kPa"] = pressure.gauge_kPa
+    return StageBegun(stage=key[0], number=key[1], **pressures)  # type: ignore[arg-type]  # names and kinds go together
+
+
+def heights(key: StageKey, readings: Mapping[Corner, Sequence[Height]], job: Job) -> Iterator[HeightRead]:
+    """The heights of a stage in the order of the walk; further readings of one corner are repeats."""
+    for corner in job.order:
+        for index, height in enumerate(readings.get(corner, ())):
+            yield HeightRead(
+                stage=key[0],
+                number=key[1],
+                corner=corner,
+                entered=height.entered,
+                mm=height.mm,
+                how="repeat" if index else "first",
+            )
+
+
+def air_problem(keys: Sequence[str], lines: str | None) -> tuple[str, str] | None:
+    """The key that does not fit the kit's lines and why; `lines` is None where the sheet does not state them."""
+    sides = [key for key in keys if key != "pressure"]
+    if sides and "pressure" in keys:
+        return sides[0], "either one pressure or left and right, not both"
+    if sides and lines == "tee":
+        return sides[0], "the lines are joined by a tee: there is one pressure"
+    if "pressure" in keys and lines == "separate":
+        return "pressure", "the lines are separate: write pressure_left and pressure_right"
+    return None
+
+
+class StageReader:
+    """Reads the `[[stage]]` tables of one sheet."""
+
+    def __init__(self, job: Job, bare: Bare, lines: str | None, ids: CheckIds) -> None:
+        self.job = job
+        self.bare = bare
+        self.lines = lines
+        self.ids = ids
+        self.tally = StageTally()
+
+    def read(self, table: Table) -> Iterator[Happening]:
+        """Everything one stage says, its beginning first."""
+        name = table.choice("name", STAGE_NAMES)
+        if name is None:
+            if "name" not in table:
+                table.missing("a stage needs its name: {choices}", choices=", ".join(STAGE_NAMES))
+            return
+        key = self.tally.next(cast("StageName", name))
+        yield begun(key, self._air(table))
+        yield from heights(key, self._readings(table), self.job)
+        yield from self._skips(table, key)
+        yield from self._lamps(table, key)
+        yield from read_checks(table, self.ids, stage=key)
+        note = table.text("note")
+        if note is not None:
+            yield NoteWritten(text=note, stage=key[0], number=key[1])
+
+    def _air(self, table: Table) -> dict[str, Air]:
+        keys = [key for key in AIR_KEYS if key in table]
+        problem = air_problem(keys, self.lines)
+        if problem is not None:
+            table.wrong(*problem)
+        typed = {key: table.read(key, lambda text: read_as_air(text, self.bare)) for key in keys}
+        return {key: air for key, air in typed.items() if air is not None}
+
+    def _readings(self, table: Table) -> dict[Corner, list[Height]]:
+        found: dict[Corner, list[Height]] = {}
+        for corner in CLOCKWISE:
+            typed = [
+                table.understood(corner, text, lambda t: read_as_height(t, self.bare)) for text in table.texts(corner)
+            ]
+            found[corner] = [height for height in typed if height is not None]
+        return found
+
+    def _skips(self, table: Table, key: StageKey) -> Iterator[CornerSkipped]:
+        skips = table.table("skip", CLOCKWISE)
+        if skips is None:
+            return
+        for corner in self.job.order:
+            reason = skips.text(corner)
+            if corner in skips and corner in table:
+                skips.wrong(corner, "this corner has a reading too; it is either read or skipped")
+            elif reason is not None:
+                yield CornerSkipped(stage=key[0], number=key[1], corner=corner, reason=reason)
+            elif corner in skips:
+                skips.wrong(corner, "a skipped corner needs a reason, for whoever reads this later")
+
+    def _lamps(self, table: Table, key: StageKey) -> Iterator[Happening]:
+        mark = table.read("mark", self.bare.reading(lambda t, unit: read_signed_length(t, bare=unit)))
+        if mark is not None:
+            entered = table.text("mark") or ""
+            yield MarkRead(stage=key[0], number=key[1], entered=entered, above_mm=mark.mm)
+        position = table.number_text("leveller")
+        if position is not None:
+            yield LevellerSet(stage=key[0], number=key[1], position=position)

@@ -1,0 +1,183 @@
+"""What is done and measured besides the heights: hold test, soapy water, weighings, torques → happenings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Literal, cast, get_args
+
+from cornerwalk.quantity import read_force, read_hours, read_pressure, read_temperature, read_torque
+from cornerwalk.session.happenings import JointSoaped, LeakRead, TorqueRecorded, Weighing, WeighingRecorded
+from cornerwalk.session.statements import bare_units
+from cornerwalk.sheet.contents import Bare
+from cornerwalk.written import Table
+
+Line = Literal["both", "left", "right"]
+LINES: tuple[Line, ...] = ("both", "left", "right")
+
+LEAK_KEYS = (
+    "line",
+    "before",
+    "after",
+    *(f"{moment}_{side}" for moment in ("before", "after") for side in ("left", "right")),
+    "temperature_before",
+    "temperature_after",
+    "hours",
+    "time_before",
+    "time_after",
+    "loaded",
+)
+"""Keys of `[leak]` beside its facts."""
+
+WEIGHING_KEYS = ("name", "front", "rear", "trailer")
+TORQUE_KEYS = ("joint", "specified", "source", "reached")
+SOAP_KEYS = ("joint", "bubbles", "note")
+
+WEIGHINGS: tuple[Weighing, ...] = get_args(Weighing)
+
+
+@dataclass(frozen=True, slots=True)
+class _Span:
+    """When the gauge was read at the start and at the end; `hours` where the sheet states the span itself."""
+
+    start: datetime
+    end: datetime
+    hours: float | None
+
+
+def read_leak(table: Table, bare: Bare, at: datetime) -> Iterator[LeakRead]:
+    """The hold tests of `[leak]`: one with a tee, one a side with separate lines. `at` is the time of the sheet."""
+    lines = _lines_tested(table)
+    ended = any(f"after{suffix}" in table for suffix in lines.values())
+    span = _span(table, at, ended=ended)
+    for line, suffix in lines.items():
+        if f"after{suffix}" in table and f"before{suffix}" not in table:
+            table.wrong(f"after{suffix}", "a hold test begins with {key}", key=f"before{suffix}")
+            continue
+        yield from _reading(table, bare, line, suffix, "before", span)
+        yield from _reading(table, bare, line, suffix, "after", span)
+
+
+def _lines_tested(table: Table) -> dict[Line, str]:
+    """Each line under test and how its keys end: `before`, or `before_left` and `before_right`."""
+    sides: dict[Line, str] = {
+        side: f"_{side}" for side in LINES[1:] if f"before_{side}" in table or f"after_{side}" in table
+    }
+    single = "before" in table or "after" in table
+    if sides and (single or "line" in table):
+        table.missing("either one hold test, or before_left, after_left, before_right and after_right")
+        return {}
+    if sides:
+        return sides
+    line = cast("Line", table.choice("line", LINES) or "both")
+    return {line: ""} if single else {}
+
+
+def _span(table: Table, at: datetime, *, ended: bool) -> _Span:
+    text = table.number_text("hours")
+    hours = None if text is None else table.understood("hours", text, read_hours)
+    start, end = (_moment(table, key, at) for key in ("time_before", "time_after"))
+    if hours is not None:
+        return _Span(start or at, (start or at) + timedelta(hours=float(hours)), float(hours))
+    if ended and "hours" not in table and (start is None or end is None):
+        table.missing("how long it was held is missing: hours = 14, or time_before and time_after")
+    if start is not None and end is not None and end < start:
+        table.wrong("time_after", "this is before time_before")
+    return _Span(start or at, end or at, None)
+
+
+def _moment(table: Table, key: str, at: datetime) -> datetime | None:
+    moment = table.moment(key)
+    if moment is None:
+        return None
+    if not isinstance(moment, datetime):
+        table.wrong(key, "the time of day is missing: write 2026-05-04T18:30:00")
+        return None
+    return with_offset(moment, at)
+
+
+def with_offset(moment: date, near: datetime) -> datetime:
+    """A moment as a time with its offset; one without takes that of `near`, a bare date the start of its day."""
+    if not isinstance(moment, datetime):
+        return datetime(moment.year, moment.month, moment.day, tzinfo=near.tzinfo)
+    return moment if moment.tzinfo is not None else moment.replace(tzinfo=near.tzinfo)
+
+
+def _reading(
+    table: Table, bare: Bare, line: Line, suffix: str, moment: Literal["before", "after"], span: _Span
+) -> Iterator[LeakRead]:
+    key = f"{moment}{suffix}"
+    pressure = table.read(key, bare.reading(lambda t, unit: read_pressure(t, bare=bare_units(unit)["pressure"])))
+    if pressure is None:
+        return
+    warmth = f"temperature_{moment}"
+    temperature = table.read(
+        warmth, bare.reading(lambda t, unit: read_temperature(t, bare="degF" if unit == "inch" else "degC"))
+    )
+    at_end = moment == "after"
+    yield LeakRead(
+        moment="end" if at_end else "start",
+        line=line,
+        pressure_entered=table.text(key) or "",
+        pressure_kPa=pressure.kPa,
+        temperature_entered=table.text(warmth) or "",
+        temperature_C=None if temperature is None else temperature.C,
+        read_at=(span.end if at_end else span.start).isoformat(),
+        hours=span.hours if at_end else None,
+        loaded=table.flag("loaded"),
+    )
+
+
+def read_soap(table: Table) -> JointSoaped | None:
+    """One `[[soap]]`, None where something of it is wrong or missing."""
+    joint, bubbles = table.text("joint"), table.flag("bubbles")
+    if joint is None or bubbles is None:
+        if joint is None or "bubbles" not in table:
+            table.missing('a joint under soapy water needs joint = "…" and bubbles = "no"')
+        return None
+    return JointSoaped(joint=joint, bubbles=bubbles, note=table.text("note") or "")
+
+
+def read_weighing(table: Table, bare: Bare) -> WeighingRecorded | None:
+    """One `[[weighing]]`, None where something of it is wrong or missing."""
+    name = table.choice("name", WEIGHINGS)
+    if name is None:
+        if "name" not in table:
+            table.missing("a weighing needs its name: {choices}", choices=", ".join(WEIGHINGS))
+        return None
+    weights = {
+        where: table.read(where, bare.reading(lambda t, unit: read_force(t, bare=bare_units(unit)["force"])))
+        for where in WEIGHING_KEYS[1:]
+    }
+    if all(weight is None for weight in weights.values()):
+        table.missing("a weighing needs at least one axle's weight: front, rear or trailer")
+        return None
+    entered = {where: table.text(where) or "" if weight is not None else "" for where, weight in weights.items()}
+    front, rear, trailer = (None if weight is None else weight.N for weight in weights.values())
+    return WeighingRecorded(
+        weighing=cast("Weighing", name),
+        front_entered=entered["front"],
+        front_N=front,
+        rear_entered=entered["rear"],
+        rear_N=rear,
+        trailer_entered=entered["trailer"],
+        trailer_N=trailer,
+    )
+
+
+def read_torque_record(table: Table) -> TorqueRecorded | None:
+    """One `[[torque]]`, None where something of it is missing."""
+    joint = table.text("joint")
+    specified, reached = table.read("specified", read_torque), table.read("reached", read_torque)
+    if joint is None or not ("specified" in table or "reached" in table):
+        table.missing("a torque needs its joint, and what was specified or reached")
+        return None
+    return TorqueRecorded(
+        joint=joint,
+        specified_entered=table.text("specified") or "",
+        specified_Nm=None if specified is None else specified.Nm,
+        source=table.text("source") or "",
+        reached_entered=table.text("reached") or "",
+        reached_Nm=None if reached is None else reached.Nm,
+    )

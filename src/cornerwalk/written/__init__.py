@@ -1,0 +1,20 @@
+"""Files that people write: read safely, with the line on which each thing stands. Imports no other room."""
+
+from cornerwalk.written.files import FileError, read_text_file
+from cornerwalk.written.problems import Problem, WrittenError, one_line
+from cornerwalk.written.tables import Problems, Table
+from cornerwalk.written.toml_text import Number, TomlError, TomlText, parse_toml
+
+__all__ = [
+    "FileError",
+    "Number",
+    "Problem",
+    "Problems",
+    "Table",
+    "TomlError",
+    "TomlText",
+    "WrittenError",
+    "one_line",
+    "parse_toml",
+    "read_text_file",
+]

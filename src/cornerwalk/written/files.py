@@ -1,0 +1,66 @@
+"""Reading a text file that may have come from anywhere."""
+
+from __future__ import annotations
+
+import os
+import stat
+from pathlib import Path
+
+from cornerwalk.written.problems import Problem, WrittenError
+
+LARGEST_BYTES = 1_000_000
+"""No job sheet, list of heights or settings file that a person writes is larger."""
+
+
+class FileError(WrittenError):
+    """The file was not read: it is missing, no regular file, too large, or no UTF-8 text."""
+
+    def __init__(self, name: str, template: str, *, line: int | None = None, **fields: object) -> None:
+        super().__init__(name, [Problem(line, template, fields)])
+
+
+def read_text_file(path: Path, *, largest_bytes: int = LARGEST_BYTES) -> str:
+    """The text of a regular UTF-8 file, without its byte-order mark.
+
+    A link is followed, but what it leads to must be a regular file: a device or a pipe could have no end.
+
+    Raises:
+        FileError: with the reason, and what to do about it.
+    """
+    name = str(path)
+    try:
+        # Without O_NONBLOCK, opening a pipe that nobody writes to would wait for ever.
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    except FileNotFoundError as error:
+        raise FileError(name, "there is no such file") from error
+    except IsADirectoryError as error:
+        raise FileError(name, "this is a folder, not a file") from error
+    except (OSError, ValueError) as error:
+        raise FileError(name, "it cannot be opened: {reason}", reason=_reason(error)) from error
+    with os.fdopen(handle, "rb") as stream:
+        kind = os.fstat(handle).st_mode
+        if stat.S_ISDIR(kind):
+            raise FileError(name, "this is a folder, not a file")
+        if not stat.S_ISREG(kind):
+            raise FileError(name, "this is not a regular file")
+        try:
+            content = stream.read(largest_bytes + 1)
+        except OSError as error:
+            raise FileError(name, "it cannot be read: {reason}", reason=_reason(error)) from error
+    if len(content) > largest_bytes:
+        raise FileError(name, "it is larger than {most} bytes; no file of this kind is", most=f"{largest_bytes:,}")
+    return _decoded(name, content)
+
+
+def _decoded(name: str, content: bytes) -> str:
+    if content.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise FileError(name, "it is written in UTF-16; save it as UTF-8")
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        raise FileError(name, "this is not UTF-8 text; save the file as UTF-8", line=line) from error
+
+
+def _reason(error: OSError | ValueError) -> str:
+    return (error.strerror if isinstance(error, OSError) else None) or str(error)

@@ -1,0 +1,191 @@
+"""TOML with the line on which each key stands, which the parser of the standard library does not tell."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from cornerwalk.written.problems import Problem
+
+KeyPath = tuple[str | int, ...]
+"""Where a value stands: keys, and numbers from 0 for the members of `[[…]]`."""
+
+
+class TomlError(ValueError):
+    """The text is no TOML; `problem` says where."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem)
+        self.problem = problem
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number with a point as it was written, so that it can be recorded and shown as such."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class TomlText:
+    """A parsed text: its values, and the lines of its keys."""
+
+    values: dict[str, Any]
+    lines: dict[KeyPath, int] = field(repr=False)
+
+    def line(self, path: KeyPath) -> int:
+        """The line of this key, or of the nearest thing around it that has one."""
+        while path and path not in self.lines:
+            path = path[:-1]
+        return self.lines.get(path, 1)
+
+
+def parse_toml(text: str) -> TomlText:
+    """Values and lines of a TOML text. Numbers with a point come as `Number`.
+
+    Raises:
+        TomlError: it is not TOML, is nested beyond all use, or holds half a character.
+    """
+    half = re.search("[\ud800-\udfff]", text)
+    if half is not None:
+        raise TomlError(Problem(text.count("\n", 0, half.start()) + 1, "there is half a character in this line"))
+    try:
+        values = tomllib.loads(text, parse_float=Number)
+    except RecursionError as error:
+        raise TomlError(Problem(None, "it is nested too deeply")) from error
+    except ValueError as error:  # a syntax error, or a number of thousands of digits
+        raise TomlError(_syntax_problem(text, str(error))) from error
+    return TomlText(values, dict(_key_lines(text)))
+
+
+_PLACE = re.compile(r"^(?P<reason>.*?) \(at line (?P<line>\d+), column (?P<column>\d+)\)$", re.DOTALL)
+_UNQUOTED = re.compile(r"""^\s*(?P<key>[\w.-]+)\s*=\s*(?P<value>[^"'\[{#\s][^"'#]*?)\s*(?:\#.*)?$""")
+_INCH_MARK = re.compile(r"""^\s*(?P<key>[\w.-]+)\s*=\s*"(?P<value>[^"]*"[^"]*)"\s*(?:\#.*)?$""")
+
+
+def _syntax_problem(text: str, message: str) -> Problem:
+    place = _PLACE.match(message)
+    lines = text.split("\n")
+    if place is None:
+        at_end = message.endswith("(at end of document)")
+        return Problem(len(lines) if at_end else None, "this is not TOML: {reason}", {"reason": message})
+    number = int(place["line"])
+    written = lines[number - 1] if number <= len(lines) else ""
+    inch_mark = _INCH_MARK.match(written)
+    if inch_mark is not None:
+        return Problem(
+            number,
+            "an inch mark inside \" quotes ends the text: write {key} = '{value}'",
+            {"key": inch_mark["key"], "value": inch_mark["value"]},
+        )
+    unquoted = _UNQUOTED.match(written)
+    if unquoted is not None:
+        return Problem(
+            number,
+            'a value stands in quotes, as you would type it: {key} = "{value}"',
+            {"key": unquoted["key"], "value": unquoted["value"]},
+        )
+    return Problem(
+        number,
+        "column {column}: this is not TOML: {reason}",
+        {"column": place["column"], "reason": place["reason"]},
+    )
+
+
+# The text has been parsed, so it is known to be TOML: what follows only needs to find where statements begin.
+
+_SKIP = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
+_BLANK = re.compile(r"[ \t]*")
+_KEY_PART = re.compile(r"""[A-Za-z0-9_-]+|"(?:[^"\\\n]|\\.)*"|'[^'\n]*'""")
+_VALUE_PIECE = re.compile(
+    r'''"""(?:[^\\]|\\.)*?"{3,5}|\'\'\'.*?\'{3,5}|"(?:[^"\\\n]|\\.)*"|'[^'\n]*'|[\[{]|[\]}]|\#[^\n]*|\n|[^"'\[\]{}\#\n]+''',
+    re.DOTALL,
+)
+
+
+def _key_lines(text: str) -> Iterator[tuple[KeyPath, int]]:
+    table: KeyPath = ()
+    members: dict[KeyPath, int] = {}
+    lines = _LineCounter(text)
+    at = _SKIP.match(text, 0).end()  # type: ignore[union-attr]  # it matches the empty text too
+    while at < len(text):
+        line = lines.at(at)
+        brackets = 2 if text.startswith("[[", at) else 1 if text[at] == "[" else 0
+        keys, at = _keys(text, at + brackets)
+        if brackets == 2:
+            outer = _through_members(keys[:-1], members)
+            array = (*outer, keys[-1])
+            members[array] = members.get(array, -1) + 1
+            table = (*array, members[array])
+            yield table, line
+        elif brackets == 1:
+            table = _through_members(keys, members)
+            yield table, line
+        else:
+            yield (*table, *keys), line
+        at = _end_of_statement(text, at)
+        at = _SKIP.match(text, at).end()  # type: ignore[union-attr]
+
+
+class _LineCounter:
+    """Line numbers of places that are asked for in rising order."""
+
+    def __init__(self, text: str) -> None:
+        self._text = text
+        self._at = 0
+        self._line = 1
+
+    def at(self, place: int) -> int:
+        self._line += self._text.count("\n", self._at, place)
+        self._at = place
+        return self._line
+
+
+def _keys(text: str, at: int) -> tuple[KeyPath, int]:
+    keys: list[str] = []
+    while True:
+        at = _BLANK.match(text, at).end()  # type: ignore[union-attr]
+        part = _KEY_PART.match(text, at)
+        if part is None:
+            return tuple(keys), at
+        keys.append(_plain_key(part[0]))
+        at = _BLANK.match(text, part.end()).end()  # type: ignore[union-attr]
+        if not text.startswith(".", at):
+            return tuple(keys), at
+        at += 1
+
+
+def _plain_key(part: str) -> str:
+    if part[0] not in "\"'":
+        return part
+    return next(iter(tomllib.loads(f"{part} = 0")))
+
+
+def _through_members(keys: KeyPath, members: dict[KeyPath, int]) -> KeyPath:
+    """The path of a table, stepping into the latest member of every `[[…]]` on the way."""
+    path: KeyPath = ()
+    for key in keys:
+        path = (*path, key)
+        if path in members:
+            path = (*path, members[path])
+    return path
+
+
+def _end_of_statement(text: str, at: int) -> int:
+    """Where the line of a statement ends; a value may go on over several lines."""
+    depth = 0
+    while at < len(text):
+        piece = _VALUE_PIECE.match(text, at)
+        if piece is None:
+            return len(text)
+        at = piece.end()
+        if piece[0] in ("[", "{"):
+            depth += 1
+        elif piece[0] in ("]", "}"):
+            depth -= 1
+        elif piece[0] == "\n" and depth <= 0:
+            return at
+    return at
