@@ -1,6 +1,6 @@
 """Files that people write: read safely, with the line on which each thing stands. Imports no other room."""
 
-from cornerwalk.written.files import FileError, read_text_file
+from cornerwalk.written.files import FileError, read_text_file, replace_text_file
 from cornerwalk.written.problems import Problem, WrittenError, one_line
 from cornerwalk.written.tables import Problems, Table
 from cornerwalk.written.toml_text import Number, TomlError, TomlText, parse_toml
@@ -17,4 +17,5 @@ __all__ = [
     "one_line",
     "parse_toml",
     "read_text_file",
+    "replace_text_file",
 ]

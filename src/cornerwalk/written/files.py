@@ -1,9 +1,11 @@
-"""Reading a text file that may have come from anywhere."""
+"""Reading a text file that may have come from anywhere, and replacing one of our own in one step."""
 
 from __future__ import annotations
 
 import os
 import stat
+import tempfile
+from contextlib import suppress
 from pathlib import Path
 
 from cornerwalk.written.problems import Problem, WrittenError
@@ -50,6 +52,29 @@ def read_text_file(path: Path, *, largest_bytes: int = LARGEST_BYTES) -> str:
     if len(content) > largest_bytes:
         raise FileError(name, "it is larger than {most} bytes; no file of this kind is", most=f"{largest_bytes:,}")
     return _decoded(name, content)
+
+
+def replace_text_file(path: Path, text: str) -> None:
+    """Write `text` so that the file is the old or the new one whenever the machine stops; readable by its owner only.
+
+    Folders that are missing are made. A link stays a link: what it leads to is replaced.
+
+    Raises:
+        OSError: it cannot be written; the old file is as it was.
+    """
+    target = path.resolve()
+    target.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".tmp")
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
+            stream.write(text)
+            stream.flush()
+            os.fsync(handle)
+        Path(temporary).replace(target)
+    except BaseException:
+        with suppress(OSError):
+            Path(temporary).unlink()
+        raise
 
 
 def _decoded(name: str, content: bytes) -> str:
