@@ -120,21 +120,22 @@ class Wording:
 
     def beam(self, mm: float | None, u: float | None, screen_mm: float) -> str:
         """How far the beam moved against the lamp: `4.49 in ± 0.26 higher at 25 ft`."""
-        moved = self._sided(
-            "length", mm, u, tr("{figure} higher"), tr("{figure} lower"), tr("unchanged {figure}")
-        )
-        return moved if mm is None else tr("{moved} at {distance}", moved=moved, distance=self.screen(screen_mm))
+        return self._at(self.moved(mm, u), mm, screen_mm)
 
     def wall(self, mm: float | None, u: float | None, screen_mm: float) -> str:
-        """Where the cut-off is on the wall against its mark when unloaded: `5.2 in ± 0.3 above the old mark …`."""
-        moved = self._sided(
-            "length",
-            mm,
-            u,
-            tr("{figure} above the unloaded mark"),
-            tr("{figure} below the unloaded mark"),
-            tr("on the unloaded mark {figure}"),
-        )
+        """Where the cut-off is on the wall: `5.20 in ± 0.26 above the unloaded mark at 25 ft`."""
+        return self._at(self.above_mark(mm, u), mm, screen_mm)
+
+    def moved(self, mm: float | None, u: float | None) -> str:
+        """`4.49 in ± 0.26 higher`, `… lower`, `unchanged ± 0.26 in`."""
+        return self._sided("length", mm, u, tr("{figure} higher"), tr("{figure} lower"), tr("unchanged {figure}"))
+
+    def above_mark(self, mm: float | None, u: float | None) -> str:
+        """`5.20 in ± 0.26 above the unloaded mark`, `… below …`, `on the unloaded mark ± 0.26 in`."""
+        above, below = tr("{figure} above the unloaded mark"), tr("{figure} below the unloaded mark")
+        return self._sided("length", mm, u, above, below, tr("on the unloaded mark {figure}"))
+
+    def _at(self, moved: str, mm: float | None, screen_mm: float) -> str:
         return moved if mm is None else tr("{moved} at {distance}", moved=moved, distance=self.screen(screen_mm))
 
     def aim(self, deg: float | None, u: float | None, percent: float | None) -> str:
@@ -241,9 +242,7 @@ class Wording:
             return not_known()
         return _bracketed([_scaled(SCALES[kind][system], value, u) for system in self._systems])
 
-    def _sided(
-        self, kind: Kind, value: float | None, u: float | None, above: str, below: str, neither: str
-    ) -> str:
+    def _sided(self, kind: Kind, value: float | None, u: float | None, above: str, below: str, neither: str) -> str:
         if value is None:
             return not_known()
         scales = [SCALES[kind][system] for system in self._systems]

@@ -1,0 +1,106 @@
+"""A check in words: what it is called, the value with its ±, the limit, the verdict, and whose limit it is."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import cast
+
+from cornerwalk.assess.assessment import CheckResult
+from cornerwalk.report.names import is_stage_name, stage_title, standing_word, verdict_word
+from cornerwalk.report.wording import COVERAGE, Wording
+from cornerwalk.session.parts import StageKey
+from cornerwalk.session.stages import StageName
+from cornerwalk.words import number, tr
+from cornerwalk.words.safe import harmless
+
+_ENDS_IN_STAGE = re.compile(r"(?P<check>.+?),? (?P<stage>[a-z-]+) (?P<number>\d+)\Z")
+
+
+@dataclass(frozen=True, slots=True)
+class CheckText:
+    """A check in words, a column each."""
+
+    name: str
+    value: str
+    limit: str
+    verdict: str
+    source: str
+
+
+def check_name(check: str) -> str:
+    """What a check is called; one that ends in a stage is named with the stage's own words."""
+    found = _ENDS_IN_STAGE.match(check)
+    if found is None or not is_stage_name(found["stage"]):
+        return tr(check)
+    key = (cast("StageName", found["stage"]), int(found["number"]))
+    return tr("{check} ({stage})", check=tr(found["check"]), stage=stage_title(key))
+
+
+def check_text(check: CheckResult, wording: Wording) -> CheckText:
+    """The check's columns."""
+    value, limit = _value_and_limit(check, wording)
+    source = harmless(check.source)
+    return CheckText(
+        name=_name(check),
+        value=value,
+        limit=limit,
+        verdict=verdict_word(check.verdict),
+        source=tr("{source} ({standing})", source=tr(source), standing=standing_word(check.standing)),
+    )
+
+
+def check_sentence(check: CheckResult, wording: Wording) -> str:
+    """`rear axle against its rating: 2950 lb ± 20, limit 3100 lb: pass`."""
+    text = check_text(check, wording)
+    return tr(
+        "{check}: {value}, limit {limit}: {verdict}",
+        check=text.name,
+        value=text.value,
+        limit=text.limit,
+        verdict=text.verdict,
+    )
+
+
+def _name(check: CheckResult) -> str:
+    name = check_name(check.check)
+    stage: StageKey | None = check.stage
+    if stage is None or stage_title(stage) in name:
+        return name
+    return tr("{check} ({stage})", check=name, stage=stage_title(stage))
+
+
+def _value_and_limit(check: CheckResult, wording: Wording) -> tuple[str, str]:
+    u = check.U / COVERAGE or None
+    if check.check.startswith("beam"):
+        return _aim_words(check, u)
+    if check.check.startswith("rear not above"):
+        return wording.change_pm(check.value, u), tr("unloaded height")
+    if check.unit == "":
+        return tr("fitted") if check.value else tr("not fitted"), tr("not fitted")
+    told = {
+        "mm": wording.length,
+        "kPa": wording.pressure,
+        "N": wording.weight,
+        "%": wording.percent,
+        "deg": wording.degrees,
+    }.get(check.unit)
+    if told is not None:
+        return told(check.value, u), told(check.limit, None)
+    return f"{number(f'{check.value:g}')} {tr(check.unit)}", number(f"{check.limit:g}")
+
+
+def _aim_words(check: CheckResult, u: float | None) -> tuple[str, str]:
+    """Aim against level: a side in words, since down is negative here and positive elsewhere."""
+    told = _angle_words if check.unit == "deg" else _percent_words
+    return told(check.value, u), tr("level") if check.limit == 0 else told(check.limit, None)
+
+
+def _angle_words(deg: float, u: float | None) -> str:
+    figure = Wording("metric").degrees(abs(deg), u)
+    return tr("{figure} above level", figure=figure) if deg > 0 else tr("{figure} below level", figure=figure)
+
+
+def _percent_words(percent: float, u: float | None) -> str:
+    figure = Wording("metric").percent(abs(percent), u)
+    return tr("{figure} up", figure=figure) if percent > 0 else tr("{figure} down", figure=figure)

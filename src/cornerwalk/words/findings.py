@@ -1,0 +1,54 @@
+"""The words of every finding, read once from `findings.toml`; how they are written stands at its head."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Literal
+
+_TEXTS = ("heading", "reason", "action")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingWords:
+    """English templates of one finding with {named} fields; each is the key of its own translation."""
+
+    code: str
+    level: Literal["note", "caution", "stop"]
+    heading: str
+    text: tuple[str, ...]
+    """Sentences; all but the first are left out where one of their figures is not known."""
+    reason: str
+    action: str
+    source: str
+
+
+@cache
+def finding_words() -> Mapping[str, FindingWords]:
+    """Every finding's words by its code, in the order of the file."""
+    import tomllib
+    from importlib.resources import files
+
+    table = tomllib.loads((files("cornerwalk.words") / "findings.toml").read_text("utf-8"))
+    return {code: _words(code, row) for code, row in table.items()}
+
+
+def _words(code: str, row: Mapping[str, Any]) -> FindingWords:
+    return FindingWords(
+        code=code,
+        level=row["level"],
+        text=tuple(row["text"]),
+        source=row.get("source", ""),
+        **{name: row[name] for name in _TEXTS},
+    )
+
+
+def templates() -> tuple[str, ...]:
+    """Every text of the file, for the catalogue of translations."""
+    texts: list[str] = []
+    for words in finding_words().values():
+        texts += [words.heading, *words.text, words.reason, words.action]
+        if words.source:
+            texts.append(words.source)
+    return tuple(dict.fromkeys(texts))
