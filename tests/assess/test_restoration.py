@@ -1,0 +1,174 @@
+"""Front-axle load restored: published rules, its band, and what helper springs never do."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from uncertainties import ufloat
+
+from cornerwalk.assess.restoration import (
+    FrontRestored,
+    front_height_for,
+    hitch_stops,
+    restored_by_heights,
+    restored_by_weights,
+)
+from cornerwalk.assess.weighing import Weighed
+
+INCH_MM = 25.4
+U_MM = 0.65  # mean of two fronts, 1/16 in tape, 1/32 in placing
+
+
+def by_inches(unhitched: float, hitched: float, distributed: float) -> FrontRestored:
+    return restored_by_heights(
+        unhitched_mm=unhitched * INCH_MM,
+        hitched_mm=hitched * INCH_MM,
+        distributed_mm=distributed * INCH_MM,
+        u_unhitched_mm=U_MM,
+        u_hitched_mm=U_MM,
+        u_distributed_mm=U_MM,
+    )
+
+
+# Source: a camping magazine's torsion-bar setting (seen): front 22 in unhitched, 22 1/2 in hitched, over-adjusted when
+# it is pushed down 1 in below 22. Targets derived from a hitch maker's halfway and vehicle makers' same-height rule.
+@pytest.mark.parametrize(("distributed_in", "percent"), [(22.50, 0.0), (22.25, 50.0), (22.00, 100.0), (21.00, 300.0)])
+def test_published_heights(distributed_in: float, percent: float) -> None:
+    """Halfway back is 50 %, the old height 100 %, and an inch below it 300 %."""
+    assert by_inches(22.0, 22.5, distributed_in).percent == pytest.approx(percent, abs=1e-9)
+
+
+@pytest.mark.parametrize(("percent", "height_in"), [(50, 22.25), (100, 22.0)])
+def test_height_to_set_the_bars_to(percent: float, height_in: float) -> None:
+    """The height asked for by a rule is the one whose restoration the rule states."""
+    height_mm = front_height_for(percent, unhitched_mm=22 * INCH_MM, hitched_mm=22.5 * INCH_MM)
+    assert height_mm == pytest.approx(height_in * INCH_MM, abs=1e-9)
+
+
+# Source: arithmetic on the trade's rule: 1/16 in is 25, 12.5 and 6.25 points of a rise of 1/4, 1/2 and 1 in.
+@pytest.mark.parametrize(("rise_in", "points"), [(0.25, 25.0), (0.5, 12.5), (1.0, 6.25)])
+def test_sixteenth_of_an_inch_in_points(rise_in: float, points: float) -> None:
+    """One graduation more or less in the last height moves the figure by so many points."""
+    middle = by_inches(22.0, 22.0 + rise_in, 22.0 + rise_in / 2).percent
+    lower = by_inches(22.0, 22.0 + rise_in, 22.0 + rise_in / 2 - 1 / 16).percent
+    assert middle is not None
+    assert lower is not None
+    assert lower - middle == pytest.approx(points, abs=1e-9)
+
+
+# Source: FALR as quoted from SAE J2807 by a trailer builders' journal, 1 October 2009 (second-hand): 100 % is the front
+# axle's weight "in its 'no trailer' condition".
+def test_weights_back_to_no_trailer_is_100() -> None:
+    """The front axle at its unhitched weight is 100 %, at its hitched weight 0 %, beyond the former more than 100 %."""
+    unhitched, hitched = Weighed(front_N=12000.0), Weighed(front_N=11200.0)
+    for front_N, percent in ((12000.0, 100.0), (11200.0, 0.0), (11600.0, 50.0), (12400.0, 150.0)):
+        restored = restored_by_weights(unhitched=unhitched, hitched=hitched, distributed=Weighed(front_N=front_N))
+        assert restored.percent == pytest.approx(percent)
+
+
+# Source: lever statics (derived): a helper spring's force is internal between rear axle and body.
+def test_air_alone_restores_nothing() -> None:
+    """Air raises the rear and leaves the front where the tongue load put it: 0 %, whatever the rear does."""
+    assert by_inches(28.65625, 28.90625, 28.90625).percent == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("third", [560.0, 566.0, 572.0, 540.0])
+def test_u_agrees_with_independent_propagation(third: float) -> None:
+    """The published formula for u(r) is what automatic differentiation gives, each height with its own u."""
+    heights: list[Any] = [ufloat(v, u) for v, u in ((558.8, 0.6), (571.5, 0.7), (third, 0.5))]
+    theirs = 100 * (heights[1] - heights[2]) / (heights[1] - heights[0])
+    ours = restored_by_heights(
+        unhitched_mm=558.8,
+        hitched_mm=571.5,
+        distributed_mm=third,
+        u_unhitched_mm=0.6,
+        u_hitched_mm=0.7,
+        u_distributed_mm=0.5,
+    )
+    assert ours.percent == pytest.approx(theirs.n, rel=1e-12)
+    assert ours.u_percent == pytest.approx(theirs.s, rel=1e-9)
+    assert ours.low_percent == pytest.approx(theirs.n - 2 * theirs.s, rel=1e-9, abs=1e-9)
+    assert ours.high_percent == pytest.approx(theirs.n + 2 * theirs.s, rel=1e-9)
+
+
+def test_weights_have_their_scale_in_them() -> None:
+    """With a 20 lb scale the band of FALR by weights is u(step) carried through the same quotient."""
+    step_N = 20 * 4.4482216152605
+    f1, f2, f3 = (ufloat(v, step_N / 12**0.5) for v in (12000.0, 11200.0, 11650.0))
+    theirs: Any = 100 * (f3 - f2) / (f1 - f2)
+    ours = restored_by_weights(
+        unhitched=Weighed(front_N=12000.0),
+        hitched=Weighed(front_N=11200.0),
+        distributed=Weighed(front_N=11650.0),
+        step_N=step_N,
+    )
+    assert (ours.percent, ours.u_percent) == pytest.approx((theirs.n, theirs.s), rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("unhitched_in", "hitched_in", "reason"),
+    [
+        (22.0, 22.0, "front did not lighten"),
+        (22.0, 21.5, "front did not lighten"),
+        (22.0, 22.05, "front change within its uncertainty"),
+    ],
+)
+def test_no_figure_where_the_front_did_not_rise(unhitched_in: float, hitched_in: float, reason: str) -> None:
+    """A quotient whose divisor may be nought is not given as a number with a band."""
+    restored = by_inches(unhitched_in, hitched_in, 22.0)
+    assert (restored.percent, restored.u_percent, restored.reason) == (None, None, reason)
+    assert (restored.low_percent, restored.high_percent) == (None, None)
+
+
+# Source: a hitch maker's and vehicle makers' warnings (seen): a front lower than unhitched is dangerous; never rear
+# higher than before the trailer was attached.
+def test_heights_at_which_work_stops() -> None:
+    """Each of the two is reported by how much, and is sure only beyond its U."""
+    front, rear = hitch_stops(
+        front_unhitched_mm=728.0,
+        front_now_mm=720.0,
+        rear_unhitched_mm=742.0,
+        rear_now_mm=743.0,
+        u_height_mm=U_MM,
+    )
+    assert (front.code, front.by_mm, front.sure) == ("front lower than unhitched", 8.0, True)
+    assert (rear.code, rear.by_mm, rear.sure) == ("rear higher than unhitched", 1.0, False)
+    assert hitch_stops(front_unhitched_mm=728.0, front_now_mm=728.0, u_height_mm=U_MM) == ()
+    assert hitch_stops(rear_unhitched_mm=742.0, rear_now_mm=700.0, u_height_mm=U_MM) == ()
+
+
+_amounts = st.none() | st.floats(allow_nan=True, allow_infinity=True)
+
+
+@given(st.lists(_amounts, min_size=4, max_size=4), st.lists(st.floats(), min_size=3, max_size=3))
+def test_any_readings_any_of_them_missing(values: list[float | None], us: list[float]) -> None:
+    """No input makes a NaN, an infinity or a crash; there is a figure or a reason, never both or neither."""
+    first, second, third, step = values
+    answers = [
+        restored_by_heights(
+            unhitched_mm=first,
+            hitched_mm=second,
+            distributed_mm=third,
+            u_unhitched_mm=us[0],
+            u_hitched_mm=us[1],
+            u_distributed_mm=us[2],
+        ),
+        restored_by_weights(
+            unhitched=Weighed(front_N=first),
+            hitched=Weighed(front_N=second),
+            distributed=Weighed(front_N=third),
+            step_N=step,
+        ),
+    ]
+    for restored in answers:
+        assert (restored.percent is None) != (restored.reason is None)
+        for figure in (restored.percent, restored.u_percent, restored.low_percent, restored.high_percent):
+            assert figure is None or abs(figure) < 1e300
+    for stop in hitch_stops(
+        front_unhitched_mm=first, front_now_mm=second, rear_unhitched_mm=third, rear_now_mm=step, u_height_mm=us[0]
+    ):
+        assert abs(stop.by_mm) < 1e300
+        assert abs(stop.u_mm) < 1e300

@@ -1,0 +1,141 @@
+"""Scale tickets: what three weighings say, and how sure a scale of that step makes it."""
+
+from __future__ import annotations
+
+import itertools
+import random
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from uncertainties import ufloat
+
+from cornerwalk.assess.axles import LoadAt, axle_gains
+from cornerwalk.assess.weighing import NOT_WEIGHED, Weighed, read_tickets
+
+LBF_N = 4.4482216152605
+STEP_N = 20 * LBF_N
+
+# An invented tow: unhitched, hitched, hitched with distribution, as a 20 lb scale would print it.
+UNHITCHED = Weighed(front_N=2640 * LBF_N, rear_N=2380 * LBF_N)
+HITCHED = Weighed(front_N=2480 * LBF_N, rear_N=2940 * LBF_N, trailer_N=3520 * LBF_N)
+DISTRIBUTED = Weighed(front_N=2580 * LBF_N, rear_N=2780 * LBF_N, trailer_N=3580 * LBF_N)
+
+
+def test_an_invented_tow_by_hand() -> None:
+    """Each figure is the sum or difference that the module's table says, worked here in whole pounds."""
+    tickets = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=DISTRIBUTED, step_N=STEP_N)
+    assert tickets.tongue_N == pytest.approx(400 * LBF_N)
+    assert tickets.front_lost_N == pytest.approx(160 * LBF_N)
+    assert tickets.front_regained_N == pytest.approx(100 * LBF_N)
+    assert tickets.trailer_N == pytest.approx(3920 * LBF_N)
+    assert tickets.tongue_share_percent == pytest.approx(100 * 400 / 3920)
+    assert tickets.combined_change_N == pytest.approx(0.0, abs=1e-9)
+    assert tickets.combined_agrees is True
+
+
+def test_uncertainty_agrees_with_independent_propagation() -> None:
+    """The u of every figure is what the `uncertainties` package derives, shared figures counted once."""
+    u = STEP_N / 12**0.5
+
+    def independent(value: float | None) -> Any:
+        return ufloat(value, u)
+
+    f1, r1 = independent(UNHITCHED.front_N), independent(UNHITCHED.rear_N)
+    f2, r2, t2 = (independent(v) for v in (HITCHED.front_N, HITCHED.rear_N, HITCHED.trailer_N))
+    f3, r3, t3 = (independent(v) for v in (DISTRIBUTED.front_N, DISTRIBUTED.rear_N, DISTRIBUTED.trailer_N))
+    tongue = (f2 + r2) - (f1 + r1)
+    tickets = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=DISTRIBUTED, step_N=STEP_N)
+    pairs = [
+        (tickets.u_tongue_N, tongue),
+        (tickets.u_front_lost_N, f1 - f2),
+        (tickets.u_front_regained_N, f3 - f2),
+        (tickets.u_trailer_N, t2 + tongue),
+        (tickets.u_tongue_share_percent, 100 * tongue / (t2 + tongue)),
+        (tickets.u_combined_change_N, f3 + r3 + t3 - f2 - r2 - t2),
+    ]
+    assert [ours for ours, _ in pairs] == pytest.approx([theirs.s for _, theirs in pairs], rel=1e-9)
+
+
+def test_statics_gives_the_tickets_back() -> None:
+    """Tickets made from a known tongue load by the lever give that tongue load and front loss back."""
+    tongue_N, wheelbase_mm, overhang_mm = 1823.8, 3022.6, 1168.4
+    gains = axle_gains([LoadAt(weight_N=tongue_N, ahead_mm=-overhang_mm)], wheelbase_mm)
+    assert gains is not None
+    front_N, rear_N = 11000.0, 10000.0
+    hitched = Weighed(front_N=front_N + gains.front_N, rear_N=rear_N + gains.rear_N)
+    tickets = read_tickets(unhitched=Weighed(front_N=front_N, rear_N=rear_N), hitched=hitched)
+    assert tickets.tongue_N == pytest.approx(tongue_N, rel=1e-12)
+    assert tickets.front_lost_N == pytest.approx(tongue_N * overhang_mm / wheelbase_mm, rel=1e-12)
+
+
+# Source: the trade's own self-check (seen): front + rear + trailer is the same with the bars off and on. Entry errors,
+# transposed digits among them, are the usual ones.
+def test_transposed_digits_are_caught() -> None:
+    """Any two unlike neighbouring digits swapped in one figure of the third weighing break the agreement."""
+    figures = {"front_N": 2580, "rear_N": 2780, "trailer_N": 3580}
+    caught = tried = 0
+    for field, pounds in figures.items():
+        text = str(pounds)
+        for place in range(len(text) - 1):
+            if text[place] == text[place + 1]:
+                continue
+            swapped = int(text[:place] + text[place + 1] + text[place] + text[place + 2 :])
+            mistyped = Weighed(**{name: (swapped if name == field else lb) * LBF_N for name, lb in figures.items()})
+            tickets = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=mistyped, step_N=STEP_N)
+            tried += 1
+            caught += tickets.combined_agrees is False
+    assert tried == caught == 9
+
+
+def test_honest_tickets_seldom_disagree() -> None:
+    """At least 95 of 100 sound pairs of weighings, rounded to the scale's step, agree (sums move by whole steps)."""
+    chance = random.Random(20260504)
+    agreed, runs = 0, 4000
+    for _ in range(runs):
+        moved, total = chance.uniform(0, 1000), 40000 + chance.uniform(0, 1000)
+        front, rear = chance.uniform(9000, 12000), chance.uniform(9000, 12000)
+        true = [(front, rear, total - front - rear), (front + moved, rear - 2 * moved, total - front - rear + moved)]
+        shown = [[round(value / STEP_N) * STEP_N for value in weighing] for weighing in true]
+        second, third = (Weighed(front_N=f, rear_N=r, trailer_N=t) for f, r, t in shown)
+        agreed += read_tickets(hitched=second, distributed=third, step_N=STEP_N).combined_agrees is True
+    assert 0.95 <= agreed / runs < 1
+
+
+_amounts = st.none() | st.floats(allow_nan=True, allow_infinity=True)
+_weighed = st.builds(Weighed, front_N=_amounts, rear_N=_amounts, trailer_N=_amounts)
+
+
+@given(unhitched=_weighed, hitched=_weighed, distributed=_weighed, step_N=_amounts)
+def test_any_figures_any_of_them_missing(
+    unhitched: Weighed, hitched: Weighed, distributed: Weighed, step_N: float | None
+) -> None:
+    """Whatever is typed or left out, no figure is NaN or infinite, and none has a u without a value."""
+    tickets = read_tickets(unhitched=unhitched, hitched=hitched, distributed=distributed, step_N=step_N)
+    for name in tickets.__slots__:
+        value = getattr(tickets, name)
+        assert value is None or abs(value) < 1e300
+        if name.startswith("u_") and value is not None:
+            assert getattr(tickets, name.removeprefix("u_")) is not None
+
+
+@pytest.mark.parametrize("without", list(itertools.product([False, True], repeat=3)))
+def test_what_is_missing_is_not_guessed(without: tuple[bool, bool, bool]) -> None:
+    """A figure is there exactly when the weighings it needs are."""
+    unhitched, hitched, distributed = (
+        NOT_WEIGHED if gone else weighed
+        for gone, weighed in zip(without, (UNHITCHED, HITCHED, DISTRIBUTED), strict=True)
+    )
+    tickets = read_tickets(unhitched=unhitched, hitched=hitched, distributed=distributed, step_N=STEP_N)
+    first, second, third = (not gone for gone in without)
+    assert (tickets.tongue_N is not None) == (first and second)
+    assert (tickets.front_regained_N is not None) == (second and third)
+    assert (tickets.combined_agrees is not None) == (second and third)
+
+
+def test_without_a_step_figures_stand_alone() -> None:
+    """Where the scale's step is not stated the weights still count, but nothing is said of agreement or of ±."""
+    tickets = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=DISTRIBUTED)
+    assert tickets.tongue_N is not None
+    assert (tickets.u_tongue_N, tickets.combined_agrees) == (None, None)
