@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import cast, get_args
 
-from cornerwalk.session.checklist import Checklists, load_checklists
+from cornerwalk.session.checklist import Asked, Checklists, load_checklists
 from cornerwalk.session.happenings import Answer, CheckAnswered
 from cornerwalk.session.parts import StageKey
 from cornerwalk.written import Table
@@ -21,28 +21,35 @@ class CheckIds:
 
     checklists: Checklists | None
 
-    def asked(self, *, at_a_stage: bool) -> tuple[str, ...]:
-        """Ids of the questions asked at every stage, or of those asked once."""
+    def asked(self, when: Asked) -> tuple[str, ...]:
+        """Ids of the questions asked once, or of those asked at every stage."""
         if self.checklists is None:
             self.checklists = load_checklists()
-        wanted = "each stage" if at_a_stage else "once"
-        return tuple(item.id for group in self.checklists.lists if group.asked == wanted for item in group.items)
+        return tuple(item.id for group in self.checklists.lists if group.asked == when for item in group.items)
 
 
 def read_checks(table: Table, ids: CheckIds, stage: StageKey | None = None) -> Iterator[CheckAnswered]:
     """The table `checks` of the sheet, or of one of its stages."""
     if "checks" not in table:
         return
-    checks = table.table("checks", ids.asked(at_a_stage=stage is not None))
+    once, each_stage = ids.asked("once"), ids.asked("each stage")
+    checks = table.table("checks", once + each_stage)
     if checks is None:
         return
-    for check, value in checks.values.items():
-        words = checks.table(check, _ANSWER_KEYS) if isinstance(value, dict) else None
-        answer = checks.choice(check, ANSWERS) if words is None else words.choice("answer", ANSWERS)
-        if answer is None:
-            if words is not None and "answer" not in words:
-                checks.wrong(check, "there is no answer; write one of: {choices}", choices=", ".join(ANSWERS))
-            continue
+    asked = once if stage is None else each_stage
+    for check in checks.values:
+        if check in asked:
+            yield from _answered(checks, check, stage)
+        elif check in each_stage:
+            checks.wrong(check, "this is asked at every stage: write it there, checks = {{ {check} = … }}", check=check)
+        elif check in once:
+            checks.wrong(check, "this is asked once: write it in a table [checks] of its own")
+
+
+def _answered(checks: Table, check: str, stage: StageKey | None) -> Iterator[CheckAnswered]:
+    words = checks.table(check, _ANSWER_KEYS) if isinstance(checks.values[check], dict) else None
+    answer = checks.choice(check, ANSWERS) if words is None else words.choice("answer", ANSWERS)
+    if answer is not None:
         yield CheckAnswered(
             check=check,
             answer=cast("Answer", answer),
@@ -50,3 +57,5 @@ def read_checks(table: Table, ids: CheckIds, stage: StageKey | None = None) -> I
             stage=None if stage is None else stage[0],
             number=None if stage is None else stage[1],
         )
+    elif words is not None and "answer" not in words:
+        checks.wrong(check, "there is no answer; write one of: {choices}", choices=", ".join(ANSWERS))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TypeVar
+from typing import TypeVar, cast
 
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session.happenings import Happening, StageBegun
@@ -16,6 +16,7 @@ from cornerwalk.written import WrittenError
 T = TypeVar("T")
 
 UNIT_LINE = 'unit = "inch", "mm" or "cm"'
+_UNIT_MISSING = '"{text}" has no unit, and the sheet states none; add {line}'
 
 
 class SheetError(WrittenError):
@@ -58,19 +59,19 @@ class Bare:
         def read(text: str) -> T:
             if self.unit is not None:
                 return reader(text, self.unit)
-            in_inches = reader(text, "inch")
-            if not self._told and not _same_in_mm(reader, text, in_inches):
+            in_inches, in_mm = _tried(reader, text, "inch"), _tried(reader, text, "mm")
+            if isinstance(in_inches, QuantityError) and isinstance(in_mm, QuantityError):
+                raise in_inches
+            if in_inches != in_mm and not self._told:
                 self._told = True
-                raise WalkError(
-                    '"{text}" has no unit, and the sheet states none; add {line}', text=text, line=UNIT_LINE
-                )
-            return in_inches
+                raise WalkError(_UNIT_MISSING, text=text, line=UNIT_LINE)
+            return cast("T", in_mm if isinstance(in_inches, QuantityError) else in_inches)
 
         return read
 
 
-def _same_in_mm(reader: Callable[[str, BareUnit], T], text: str, in_inches: T) -> bool:
+def _tried(reader: Callable[[str, BareUnit], T], text: str, unit: BareUnit) -> T | QuantityError:
     try:
-        return reader(text, "mm") == in_inches
-    except QuantityError:  # a bare fraction, which only inches have
-        return False
+        return reader(text, unit)
+    except QuantityError as error:
+        return error

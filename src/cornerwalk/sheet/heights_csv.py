@@ -7,6 +7,7 @@ RR, LR`). Rows of one stage, number and pressure belong together; a further heig
 from __future__ import annotations
 
 import csv
+import io
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -193,7 +194,7 @@ class _List:
         delimiter = self._delimiter(text)
         if delimiter is None:
             return
-        reader = csv.reader(text.splitlines(keepends=True), delimiter=delimiter, strict=True)
+        reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
         before = 0
         try:
             for cells in reader:
@@ -216,7 +217,7 @@ class _List:
 
     def _delimiter(self, text: str) -> str | None:
         """The delimiter that makes the first line one of known columns; sets the columns and the unit they name."""
-        first = text.splitlines()[0] if text.strip() else ""
+        first = next(io.StringIO(text, newline=""), "")
         headings = {delimiter: _headings(first, delimiter) for delimiter in DELIMITERS}
         delimiter = max(headings, key=lambda d: sum(column in COLUMNS for column, _ in headings[d]))
         columns = [column for column, _ in headings[delimiter]]

@@ -2,7 +2,7 @@
 
 from cornerwalk.written.files import FileError, read_text_file, replace_text_file
 from cornerwalk.written.problems import Problem, WrittenError, one_line
-from cornerwalk.written.tables import Problems, Table
+from cornerwalk.written.tables import Problems, Table, shortened
 from cornerwalk.written.toml_text import Number, TomlError, TomlText, parse_toml
 
 __all__ = [
@@ -18,4 +18,5 @@ __all__ = [
     "parse_toml",
     "read_text_file",
     "replace_text_file",
+    "shortened",
 ]

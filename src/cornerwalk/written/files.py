@@ -39,16 +39,18 @@ def read_text_file(path: Path, *, largest_bytes: int = LARGEST_BYTES) -> str:
         raise FileError(name, "this is a folder, not a file") from error
     except (OSError, ValueError) as error:
         raise FileError(name, "it cannot be opened: {reason}", reason=_reason(error)) from error
-    with os.fdopen(handle, "rb") as stream:
+    try:
         kind = os.fstat(handle).st_mode
         if stat.S_ISDIR(kind):
             raise FileError(name, "this is a folder, not a file")
         if not stat.S_ISREG(kind):
             raise FileError(name, "this is not a regular file")
-        try:
+        with os.fdopen(handle, "rb", closefd=False) as stream:
             content = stream.read(largest_bytes + 1)
-        except OSError as error:
-            raise FileError(name, "it cannot be read: {reason}", reason=_reason(error)) from error
+    except OSError as error:
+        raise FileError(name, "it cannot be read: {reason}", reason=_reason(error)) from error
+    finally:
+        os.close(handle)
     if len(content) > largest_bytes:
         raise FileError(name, "it is larger than {most} bytes; no file of this kind is", most=f"{largest_bytes:,}")
     return _decoded(name, content)

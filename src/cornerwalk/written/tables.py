@@ -15,7 +15,8 @@ from cornerwalk.written.toml_text import KeyPath, Number, TomlText
 LONGEST_TEXT = 2_000
 """Characters of one text; nobody writes a longer note by hand."""
 
-_LONGEST_GUESSED = 80
+_LONGEST_SHOWN = 60
+_MOST_NAMED = 20
 
 _TURNS_DIRECTION = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Marks that make the text after them run the other way and so show something else than it says."""
@@ -116,7 +117,7 @@ class Table:
         text = self.text(key)
         if text is None or text in choices:
             return text
-        self.wrong(key, '"{text}" is not one of: {choices}', text=text, choices=", ".join(choices))
+        self.wrong(key, '"{text}" is not one of: {choices}', text=shortened(text), choices=", ".join(choices))
         return None
 
     def number_text(self, key: str) -> str | None:
@@ -178,7 +179,9 @@ class Table:
             return self._plain(key, value)
         if isinstance(value, Number) or (isinstance(value, int) and not isinstance(value, bool)):
             written = value.text if isinstance(value, Number) else str(value)
-            self.wrong(key, 'put it in quotes, as you would type it: {key} = "{value}"', key=key, value=written)
+            self.wrong(
+                key, 'put it in quotes, as you would type it: {key} = "{value}"', key=key, value=shortened(written)
+            )
         elif isinstance(value, datetime | date | time):
             self.wrong(key, "put it in quotes: a date has no place here")
         elif isinstance(value, list):
@@ -200,18 +203,22 @@ class Table:
         return text.strip()
 
     def _unknown(self, key: str, known: Collection[str]) -> None:
-        nearest = difflib.get_close_matches(key[:_LONGEST_GUESSED].casefold(), known, n=1, cutoff=0.5)
-        kind = "table" if isinstance(self.values[key], dict | list) and not self.path else "key"
-        path = (*self.path, key)
-        if kind == "table":
-            start, meant = "[{key}] is no table of this file", "; did you mean [{nearest}]?"
-        else:
-            start, meant = "{key} is no key of this table", "; did you mean {nearest}?"
+        nearest = difflib.get_close_matches(shortened(key).casefold(), known, n=1, cutoff=0.5)
+        is_table = isinstance(self.values[key], dict | list) and not self.path
+        said = "[{key}] is no table of this file" if is_table else "{key} is no key of this table"
+        fields = {"key": shortened(key)}
         if nearest:
-            self.problems.add_unnamed(path, start + meant, key=key, nearest=nearest[0])
-        else:
-            choices = ", ".join(known)
-            self.problems.add_unnamed(path, start + "; there are {choices}", key=key, choices=choices)
+            said += "; did you mean [{nearest}]?" if is_table else "; did you mean {nearest}?"
+            fields["nearest"] = nearest[0]
+        elif len(known) <= _MOST_NAMED:
+            said += "; there are {choices}"
+            fields["choices"] = ", ".join(known)
+        self.problems.add_unnamed((*self.path, key), said, **fields)
+
+
+def shortened(text: str) -> str:
+    """`text` without its end where it is longer than anybody reads in a message."""
+    return text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 1] + "…"
 
 
 def _is_hidden(character: str) -> bool:

@@ -62,6 +62,7 @@ def parse_toml(text: str) -> TomlText:
 
 
 _PLACE = re.compile(r"^(?P<reason>.*?) \(at line (?P<line>\d+), column (?P<column>\d+)\)$", re.DOTALL)
+_ENDLESS_NUMBER = re.compile(r"[\d_]{4000}")
 _UNQUOTED = re.compile(r"""^\s*(?P<key>[\w.-]+)\s*=\s*(?P<value>[^"'\[{#\s][^"'#]*?)\s*(?:\#.*)?$""")
 _INCH_MARK = re.compile(r"""^\s*(?P<key>[\w.-]+)\s*=\s*"(?P<value>[^"]*"[^"]*)"\s*(?:\#.*)?$""")
 
@@ -69,9 +70,12 @@ _INCH_MARK = re.compile(r"""^\s*(?P<key>[\w.-]+)\s*=\s*"(?P<value>[^"]*"[^"]*)"\
 def _syntax_problem(text: str, message: str) -> Problem:
     place = _PLACE.match(message)
     lines = text.split("\n")
+    endless = _ENDLESS_NUMBER.search(text)
+    if place is None and endless is not None:
+        return Problem(text.count("\n", 0, endless.start()) + 1, "there is a number of thousands of digits")
     if place is None:
-        at_end = message.endswith("(at end of document)")
-        return Problem(len(lines) if at_end else None, "this is not TOML: {reason}", {"reason": message})
+        reason, at_end, _ = message.partition(" (at end of document)")
+        return Problem(len(lines) if at_end else None, *_worded(reason))
     number = int(place["line"])
     written = lines[number - 1] if number <= len(lines) else ""
     inch_mark = _INCH_MARK.match(written)
@@ -88,11 +92,17 @@ def _syntax_problem(text: str, message: str) -> Problem:
             'a value stands in quotes, as you would type it: {key} = "{value}"',
             {"key": unquoted["key"], "value": unquoted["value"]},
         )
-    return Problem(
-        number,
-        "column {column}: this is not TOML: {reason}",
-        {"column": place["column"], "reason": place["reason"]},
-    )
+    template, fields = _worded(place["reason"])
+    return Problem(number, "column {column}: " + template, {"column": place["column"], **fields})
+
+
+def _worded(reason: str) -> tuple[str, dict[str, object]]:
+    """The parser's reason in our words where it is a usual one."""
+    if reason == "Cannot overwrite a value":
+        return "this key stands twice", {}
+    if reason.startswith("Cannot declare"):
+        return "this table stands twice", {}
+    return "this is not TOML: {reason}", {"reason": reason}
 
 
 # The text has been parsed, so it is known to be TOML: what follows only needs to find where statements begin.
@@ -118,6 +128,8 @@ def _key_lines(text: str) -> Iterator[tuple[KeyPath, int]]:
         if brackets == 2:
             outer = _through_members(keys[:-1], members)
             array = (*outer, keys[-1])
+            if array not in members:
+                yield array, line
             members[array] = members.get(array, -1) + 1
             table = (*array, members[array])
             yield table, line
