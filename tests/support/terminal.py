@@ -13,7 +13,7 @@ import sys
 import time
 from collections.abc import Callable, Sequence
 from types import TracebackType
-from typing import Self
+from typing import NamedTuple, Self
 
 import pexpect
 import pyte
@@ -33,6 +33,13 @@ Wanted = str | re.Pattern[str] | Callable[[str], bool]
 """What to wait for on the screen: a text, a pattern, or a question about the whole screen's text."""
 
 
+class Sight(NamedTuple):
+    """What the screen showed from a moment on, by `time.perf_counter`."""
+
+    at: float
+    text: str
+
+
 class Terminal:
     """A program on a pseudo-terminal.
 
@@ -49,7 +56,6 @@ class Terminal:
             lines: height of the terminal in characters.
         """
         self.started_at = time.perf_counter()
-        self.last_output_at = self.started_at
         self._screen = _Screen(columns, lines)
         self._stream = pyte.Stream(self._screen)
         self._sequences = _Sequences()
@@ -161,15 +167,33 @@ class Terminal:
                 return self.exit_status
         raise AssertionError(self._with_screen("the program did not end"))
 
+    def watch(self, quiet_seconds: float, seconds: float = 20) -> list[Sight]:
+        """Wait for the program to write, read until it pauses, and tell what the screen showed when.
+
+        Drawing is slower than reading, so that it waits until all has been read: no time is ours instead of the
+        program's.
+
+        Args:
+            quiet_seconds: what counts as a pause.
+            seconds: how long to wait for the first output, and how long to read at most.
+        """
+        deadline = time.perf_counter() + seconds
+        output = self._receive(seconds)
+        pieces: list[tuple[float, bytes]] = []
+        while output:
+            pieces.append((time.perf_counter(), output))
+            output = self._receive(quiet_seconds) if time.perf_counter() < deadline else b""
+        sights = []
+        for at, output in pieces:
+            self._draw(output)
+            sights.append(Sight(at, self.text))
+        return sights
+
     def read(self, seconds: float) -> bool:
         """Draw what the program writes next; False if it writes nothing in that time, or has ended."""
-        try:
-            output = self._program.read_nonblocking(65536, timeout=seconds)
-        except (pexpect.TIMEOUT, pexpect.EOF):
-            return False
-        self.last_output_at = time.perf_counter()
-        self._stream.feed(self._sequences.understood(output))
-        return True
+        output = self._receive(seconds)
+        self._draw(output)
+        return bool(output)
 
     # ---- end ----
 
@@ -182,6 +206,17 @@ class Terminal:
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
         self.close()
+
+    def _receive(self, seconds: float) -> bytes:
+        """What the program writes next; nothing if it writes nothing in that time, or has ended."""
+        try:
+            output: bytes = self._program.read_nonblocking(65536, timeout=seconds)
+        except (pexpect.TIMEOUT, pexpect.EOF):
+            return b""
+        return output
+
+    def _draw(self, output: bytes) -> None:
+        self._stream.feed(self._sequences.understood(output))
 
     def _send(self, characters: str) -> None:
         self._program.send(characters.encode())

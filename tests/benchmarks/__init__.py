@@ -1,0 +1,1 @@
+"""Measurements, run by hand: `python tests/benchmarks/run.py`. They are no tests: a busy machine is no failure."""

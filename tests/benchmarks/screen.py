@@ -1,0 +1,100 @@
+"""What a user waits for: the first frame, and the result after a key. And what the app holds in memory."""
+
+from __future__ import annotations
+
+import sys
+import time
+from pathlib import Path
+
+from tests.benchmarks import job
+from tests.benchmarks.measure import Figure, in_turn, need
+from tests.support.terminal import KEYS, Terminal
+
+HERE = Path(__file__).parent
+BLANK = [sys.executable, str(HERE / "blank_app.py")]
+ECHO = [sys.executable, str(HERE / "echo_app.py")]
+QUIET_S = 0.4
+"""A screen that does not change for so long stays as it is: the cursor alone blinks."""
+
+
+def start_page(library: Path) -> list[str]:
+    """The command that opens the start page on this library."""
+    return [sys.executable, "-m", "cornerwalk", "--library", str(library)]
+
+
+def walk(library: Path) -> list[str]:
+    """The command that opens the walk of an invented vehicle, nothing read yet."""
+    sheet = library / "benchmark.toml"
+    sheet.write_text(job.preset(), encoding="utf-8")
+    return [*start_page(library), "walk", str(sheet)]
+
+
+def frame_times_ms(command: list[str]) -> tuple[float, float]:
+    """Time from starting a program to its first words on the screen, and until the screen is complete, in ms."""
+    with Terminal(command) as terminal:
+        sights = terminal.watch(QUIET_S)
+        first = next(sight for sight in sights if sight.text.strip())
+        complete = next(sight for sight in sights if sight.text == sights[-1].text)
+        return (first.at - terminal.started_at) * 1000, (complete.at - terminal.started_at) * 1000
+
+
+def first_frames(library: Path, rounds: int) -> list[Figure]:
+    """The first frame of the start page, and that of the walk, against the blank app's."""
+    need("cornerwalk.cli", "cornerwalk.tui.app")
+    figures = []
+    for name, command in (("start page", start_page(library)), ("walk", walk(library))):
+        ours, blank = [], []
+        for _ in range(rounds + 1):
+            blank.append(frame_times_ms(BLANK))
+            ours.append(frame_times_ms(command))
+        for index, moment in enumerate(("first words", "complete")):
+            our_values = [times[index] for times in ours[1:]]
+            figures.append(Figure(f"{name}, {moment}", our_values, [times[index] for times in blank[1:]], "ms", 1.25))
+    return figures
+
+
+def key_to_result(library: Path, rounds: int) -> list[Figure]:
+    """From the last digit of a height to what was understood of it, against a field and its echo."""
+    need("cornerwalk.cli", "cornerwalk.tui.app")
+    with Terminal(walk(library)) as ours, Terminal(ECHO) as echo:
+        ours.wait_still(1)
+        echo.wait_still(1)
+        values = in_turn(
+            lambda: digit_to_text_ms(ours, "27.625 in"), lambda: digit_to_text_ms(echo, "echo 27 5/8"), rounds
+        )
+    return [Figure("key to result, first corner", *values, "ms", 1.3)]
+
+
+def digit_to_text_ms(terminal: Terminal, wanted: str) -> float:
+    """Time from the key `8` after `27 5/` to this text on the screen, in ms; the field is empty before and after."""
+    for character in "27 5/":
+        terminal.key_in(character)
+        terminal.watch(0.05)
+    terminal.wait_still(0.15)
+    pressed_at = time.perf_counter()
+    terminal.key_in("8")
+    sights = terminal.watch(0.15)
+    shown_at = next((sight.at for sight in sights if wanted in sight.text), None)
+    if shown_at is None:
+        terminal.wait_until(wanted, seconds=0)
+        raise AssertionError(f"{wanted!r} was there before the key")
+    for _ in "27 5/8":
+        terminal.key_in(KEYS["Backspace"])
+    terminal.wait_still(0.15)
+    return (shown_at - pressed_at) * 1000
+
+
+def memory(library: Path, rounds: int) -> list[Figure]:
+    """Memory held once the screen is complete, against the blank app's. Linux only."""
+    need("cornerwalk.cli", "cornerwalk.tui.app")
+    ours, blank = in_turn(lambda: resident_mib(walk(library)), lambda: resident_mib(BLANK), max(3, rounds // 4))
+    return [Figure("memory, walk open", ours, blank, "MiB", 1.2)]
+
+
+def resident_mib(command: list[str]) -> float:
+    """Memory of the program that is in use once its screen is complete, in MiB."""
+    with Terminal(command) as terminal:
+        terminal.watch(QUIET_S)
+        status = Path(f"/proc/{terminal.pid}/status").read_text(encoding="ascii")
+        (line,) = [line for line in status.splitlines() if line.startswith("VmRSS:")]
+        return int(line.split()[1]) / 1024
