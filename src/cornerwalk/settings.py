@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
 
-from cornerwalk.quantity import UnitSystem, read_graduation, read_length
+from cornerwalk.quantity import BareUnit, read_graduation, read_length
 from cornerwalk.words import tr
 from cornerwalk.written import (
     FileError,
@@ -22,6 +22,7 @@ from cornerwalk.written import (
     replace_text_file,
 )
 
+UnitsShown = Literal["inch", "metric", "both"]
 Theme = Literal["day", "shop", "night"]
 Kind = Literal["text", "choice", "flag", "length", "graduation"]
 
@@ -37,7 +38,7 @@ class Settings:
     Quantities are kept as typed, with their unit; `keys` gives an action of the app, by its id, another key.
     """
 
-    units: UnitSystem = "inch"
+    units: Literal["as read", UnitsShown] = "as read"
     technician: str = ""
     language: str = ""
     tape_graduation: str = ""
@@ -52,10 +53,16 @@ class Settings:
     say_back: bool = False
     keys: Mapping[str, str] = field(default_factory=dict)
 
+    def units_shown(self, read_in: BareUnit) -> UnitsShown:
+        """The units in which a job is shown whose heights were read in this unit."""
+        if self.units != "as read":
+            return self.units
+        return "inch" if read_in == "inch" else "metric"
+
     def job_facts(self) -> dict[str, str]:
         """What these settings state in a new job: names of facts and their texts, those not set left out."""
         facts = {
-            "job.unit": "inch" if self.units == "inch" else "mm",
+            "job.unit": "mm" if self.units == "metric" else "inch",
             "job.technician": self.technician,
             "job.start_corner": self.start_corner,
             "job.direction": self.direction,
@@ -83,7 +90,7 @@ class Setting:
 
 
 SETTINGS: tuple[Setting, ...] = (
-    Setting("units", "choice", ("inch", "metric")),
+    Setting("units", "choice", ("as read", "inch", "metric", "both")),
     Setting("technician", "text"),
     Setting("language", "text"),
     Setting("tape_graduation", "graduation"),
@@ -104,7 +111,7 @@ KEYS = "keys"
 
 def _about() -> dict[str, str]:
     return {
-        "units": tr("units shown: inch or metric"),
+        "units": tr("units shown: inch, metric, both, or as read; new jobs are read in inches unless this is metric"),
         "technician": tr("your initials; they stand beside everything you record"),
         "language": tr("language code such as de; empty takes the machine's"),
         "tape_graduation": tr('the finest marks of your tape, for example "1/16 in" or "1 mm"'),

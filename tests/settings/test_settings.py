@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import fields
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -67,8 +68,8 @@ def test_what_is_not_set_stands_ready_as_a_comment() -> None:
         ('theme = "dusk"', ['line 1: theme: "dusk" is not one of: day, shop, night']),
         ('\nthem = "day"', ["line 2: them is no key of this table; did you mean theme?"]),
         ('tape_graduation = "1/16"',
-            ['line 1: tape_graduation: "1/16": the unit is missing: write for example 1/16 in or 1/16 mm; '
-             + "did you mean 1/16 in?"]),
+            ['line 1: tape_graduation: "1/16": '
+             "the unit is missing: write for example 1/16 in or 1/16 mm; did you mean 1/16 in?"]),  # noqa: ISC004
         ("tape_graduation = 1", [
             'line 1: tape_graduation: put it in quotes, as you would type it: tape_graduation = "1"']),
         ('side_to_side = "wide"', [
@@ -115,9 +116,25 @@ def test_settings_state_facts_of_a_new_job(settings: Settings) -> None:
     """Every name is a fact of the register, and every text is one that it takes."""
     facts = settings.job_facts()
     assert set(facts) <= set(FACTS)
-    unit: BareUnit = "inch" if settings.units == "inch" else "mm"
+    unit: BareUnit = "mm" if settings.units == "metric" else "inch"
     for name, text in facts.items():
         assert state_fact(name, text, unit).value is not None
+
+
+@pytest.mark.parametrize(
+    ("units", "read_in", "shown"),
+    [
+        ("as read", "inch", "inch"),
+        ("as read", "mm", "metric"),
+        ("as read", "cm", "metric"),
+        ("metric", "inch", "metric"),
+        ("inch", "mm", "inch"),
+        ("both", "mm", "both"),
+    ],
+)
+def test_units_shown(units: Any, read_in: BareUnit, shown: str) -> None:
+    """The setting decides; without one a job is shown in the units it was read in."""
+    assert Settings(units=units).units_shown(read_in) == shown
 
 
 @given(st.text(max_size=40), st.dictionaries(st.text(max_size=10), st.text(max_size=10), max_size=3))
