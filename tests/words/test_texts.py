@@ -27,8 +27,14 @@ def put_together(tree: ast.AST) -> list[int]:
         call.lineno
         for call, function in spoken_calls(tree)
         for position in TEXT_ARGUMENTS[function]
-        if isinstance(call.args[position], ast.JoinedStr | ast.BinOp | ast.Call)
+        if is_put_together(call.args[position])
     ]
+
+
+def is_put_together(text: ast.expr) -> bool:
+    """Whether this text is made of pieces on the spot."""
+    formatted = isinstance(text, ast.Call) and isinstance(text.func, ast.Attribute) and text.func.attr == "format"
+    return formatted or isinstance(text, ast.JoinedStr | ast.BinOp)
 
 
 def fields_that_differ(tree: ast.AST) -> list[str]:
@@ -59,14 +65,14 @@ def test_the_checks_see_what_they_are_meant_to_see() -> None:
     """A text put together, a field forgotten, and a field not in the text are all found."""
     tree = ast.parse(
         "tr(f'{corner} is due')\n"
-        "tr('a' + b)\n"
+        "tr('a' + b) + tr('{}'.format(c)) + tr(text_of(d))\n"
         "tr('{corner} of {count} is due', count=4)\n"
         "tr('due', corner=1)\n"
         "tr('{corner:>3} of {count}', corner=1, count=2)\n"
         "tr_n('one', '{count} of {all}', n, all=3)\n"
         "tr(error.template, **error.fields)\n"
     )
-    assert put_together(tree) == [1, 2]
+    assert put_together(tree) == [1, 2, 2]
     assert [line.partition(":")[0] for line in fields_that_differ(tree)] == ["line 3", "line 4"]
 
 
