@@ -67,9 +67,8 @@ def test_what_is_not_set_stands_ready_as_a_comment() -> None:
     [
         ('theme = "dusk"', ['line 1: theme: "dusk" is not one of: day, shop, night']),
         ('\nthem = "day"', ["line 2: them is no key of this table; did you mean theme?"]),
-        ('tape_graduation = "1/16"',
-            ['line 1: tape_graduation: "1/16": '
-             "the unit is missing: write for example 1/16 in or 1/16 mm; did you mean 1/16 in?"]),  # noqa: ISC004
+        ('tape_graduation = "1/16 kg"', [
+            'line 1: tape_graduation: "1/16 kg": the unit kg does not fit here; use one of in, ft, mm, cm, m']),
         ("tape_graduation = 1", [
             'line 1: tape_graduation: put it in quotes, as you would type it: tape_graduation = "1"']),
         ('side_to_side = "wide"', [
