@@ -15,6 +15,10 @@ from typing import Any
 
 from cornerwalk.session.happenings import BY_KIND, HandedOver, Happening, JobOpened, JobReopened, Undone
 
+FORMAT = "cornerwalk session"
+VERSION = 1
+"""What a session file says it is, and the version of it that this program writes."""
+
 FIRST_CHAIN = ""
 """What the first event's chain is computed over in place of an earlier one."""
 

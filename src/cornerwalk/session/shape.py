@@ -15,10 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError,
 
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.happenings import BY_KIND, HAPPENINGS, FactStated, Happening
-from cornerwalk.session.journal import Event, Plain
-
-FORMAT = "cornerwalk session"
-VERSION = 1
+from cornerwalk.session.journal import FORMAT, VERSION, Event, Plain
 
 _STRICT = ConfigDict(strict=True, extra="forbid", allow_inf_nan=False, frozen=True)
 _TEXT_KINDS = ("text", "choice", "moment")

@@ -1,0 +1,116 @@
+"""Whether a file is exactly as this program wrote it: shape, order, chain, layout, and a clock that runs forward.
+
+What the chain proves and what it does not: each event's chain is computed from the event and all before it, so a
+changed, missing, added or moved event shows. Events cut off at the end show only where the file's own end is cut with
+them. Somebody who computes the chain anew leaves no trace: against a forger it proves nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from itertools import pairwise
+from pathlib import Path
+from typing import Literal
+
+from cornerwalk.session.happenings import Undone
+from cornerwalk.session.journal import Event
+from cornerwalk.store.disk import Disk
+from cornerwalk.store.errors import Damaged, StoreError
+from cornerwalk.store.layout import file_bytes
+from cornerwalk.store.reading import read_bytes
+from cornerwalk.store.stored import StoredSession, stored_session
+
+Level = Literal["fault", "remark"]
+"""A fault: the file is not as it was written. A remark: it is, but a reader should know."""
+
+
+@dataclass(frozen=True, slots=True)
+class CheckFinding:
+    """One thing found; `template` is English with {named} `fields`."""
+
+    level: Level
+    template: str
+    fields: Mapping[str, object] = field(default_factory=dict)
+
+    def __str__(self) -> str:
+        """The English text."""
+        return self.template.format(**self.fields)
+
+
+@dataclass(frozen=True, slots=True)
+class FileCheck:
+    """What was found in a file; `stored` is what it says, None where it cannot be read at all."""
+
+    path: Path
+    findings: tuple[CheckFinding, ...]
+    stored: StoredSession | None
+
+    @property
+    def ok(self) -> bool:
+        """Whether the file is as it was written."""
+        return all(finding.level != "fault" for finding in self.findings)
+
+
+def check_file(path: Path, *, disk: Disk | None = None) -> FileCheck:
+    """Check a session file. Every change of a single character in it is a fault."""
+    try:
+        data, _ = read_bytes(disk or Disk(), path)
+        stored = stored_session(path, data)
+    except StoreError as error:
+        return FileCheck(path, (_fault(error),), None)
+    return FileCheck(path, tuple(_findings(stored, data)), stored)
+
+
+def _findings(stored: StoredSession, data: bytes) -> Iterator[CheckFinding]:
+    if stored.damage is not None:
+        yield _fault(Damaged(stored.damage))
+        if stored.damage.lost > 1:
+            yield CheckFinding(
+                "remark",
+                "the {count} events or lines from there on were not examined",
+                {"count": stored.damage.lost},
+            )
+    else:
+        yield from _layout(stored, data)
+    yield from _undos(stored.events)
+    yield from _clock(stored.events)
+
+
+def _fault(error: StoreError) -> CheckFinding:
+    return CheckFinding("fault", error.template, error.fields)
+
+
+def _layout(stored: StoredSession, data: bytes) -> Iterator[CheckFinding]:
+    right = file_bytes(stored.id, stored.lines)
+    if data != right:
+        lines = zip(data.split(b"\n"), right.split(b"\n"), strict=False)
+        line = next((number for number, (is_, was) in enumerate(lines, 1) if is_ != was), 1)
+        yield CheckFinding(
+            "fault",
+            "line {line} is not written as this program writes it, though every value is as recorded: something else "
+            "has saved the file",
+            {"line": line},
+        )
+
+
+def _undos(events: Sequence[Event]) -> Iterator[CheckFinding]:
+    for event in events:
+        if isinstance(event.what, Undone) and event.what.undoes >= event.seq:
+            yield CheckFinding(
+                "fault",
+                "event {number} takes back event {undoes}, which does not come before it",
+                {"number": event.seq, "undoes": event.what.undoes},
+            )
+
+
+def _clock(events: Sequence[Event]) -> Iterator[CheckFinding]:
+    for earlier, later in pairwise(events):
+        back = datetime.fromisoformat(earlier.at) - datetime.fromisoformat(later.at)
+        if back.total_seconds() > 0:
+            yield CheckFinding(
+                "remark",
+                "the clock went back by {seconds} s before event {number}",
+                {"seconds": round(back.total_seconds()), "number": later.seq},
+            )

@@ -1,0 +1,217 @@
+"""The disk: the few system calls the store makes, and the order in which they make a file last.
+
+`Disk` is the seam: one method a call, so that a test can let any of them fail, or stop the process there.
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import ParamSpec, TypeVar
+
+try:
+    import fcntl
+except ImportError:  # pragma: no cover - Windows has none
+    FULL_SYNC: int | None = None
+else:
+    FULL_SYNC = getattr(fcntl, "F_FULLFSYNC", None)
+    """On macOS fsync stops at the drive's cache; this goes through it."""
+
+P = ParamSpec("P")
+R = TypeVar("R")
+
+PRIVATE_FILE = 0o600
+PRIVATE_FOLDER = 0o700
+
+_NO_LINK = getattr(os, "O_NOFOLLOW", 0)
+_NEW_FILE = os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NO_LINK | getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0)
+_FOLDER = os.O_RDONLY | getattr(os, "O_DIRECTORY", 0) | getattr(os, "O_CLOEXEC", 0)
+_MOST_INTERRUPTIONS = 100
+_NO_FOLDER_SYNC = (errno.EINVAL, errno.ENOTSUP)
+"""What a file system answers that has no way to sync a folder, as some network shares and memory cards do."""
+
+
+class Disk:
+    """The system calls, each passed on as it is. The file system itself carries the state."""
+
+    syncs_folders = os.name != "nt"
+    """Windows offers no way to sync a folder: there the rename itself is all that can be asked for."""
+
+    def open(self, path: Path, flags: int, mode: int = PRIVATE_FILE) -> int:
+        """Open or make a file."""
+        return os.open(path, flags, mode)
+
+    def read(self, handle: int, most: int) -> bytes:
+        """Read up to so many bytes."""
+        return os.read(handle, most)
+
+    def write(self, handle: int, data: memoryview) -> int:
+        """Write; how many bytes the disk took, which may be fewer than it was given."""
+        return os.write(handle, data)
+
+    def fsync(self, handle: int) -> None:
+        """Wait until the disk has it, through the drive's own cache where the system can."""
+        if FULL_SYNC is not None:
+            with suppress(OSError):  # not every file system has it; fsync then says what there is to say
+                fcntl.fcntl(handle, FULL_SYNC)
+                return
+        os.fsync(handle)
+
+    def chmod(self, handle: int, mode: int) -> None:
+        """Set the permissions of an open file, where the system knows any."""
+        if hasattr(os, "fchmod"):
+            os.fchmod(handle, mode)
+
+    def close(self, handle: int) -> None:
+        """Close it."""
+        os.close(handle)
+
+    def replace(self, source: Path, target: Path) -> None:
+        """Rename: the target is the old file or the new one, never a mix."""
+        os.replace(source, target)  # noqa: PTH105 - the seam names the calls
+
+    def unlink(self, path: Path) -> None:
+        """Remove a file."""
+        os.unlink(path)  # noqa: PTH108 - the seam names the calls
+
+    def mkdir(self, path: Path, mode: int = PRIVATE_FOLDER) -> None:
+        """Make a folder."""
+        os.mkdir(path, mode)  # noqa: PTH102 - the seam names the calls
+
+    def stat(self, path: Path) -> os.stat_result:
+        """What is known of a name: of a link, not of what it leads to."""
+        return os.lstat(path)
+
+    def fstat(self, handle: int) -> os.stat_result:
+        """What is known of an open file."""
+        return os.fstat(handle)
+
+
+def uninterrupted(call: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
+    """The call, made again when a signal broke into it."""
+    for _ in range(_MOST_INTERRUPTIONS):
+        with suppress(InterruptedError):
+            return call(*args, **kwargs)
+    return call(*args, **kwargs)
+
+
+def write_durably(disk: Disk, path: Path, data: bytes, *, temporary: Path) -> None:
+    """Put `data` in the place of `path`, so that after a failure of power the old or the new content is there, whole.
+
+    A file's permissions stay as they are; a new one is its owner's alone. When this returns, the new content is on
+    the disk, as far as the disk tells the truth. When it raises, `path` may hold either content.
+
+    Raises:
+        OSError: of the first step that failed. No temporary file is left, unless even removing it failed.
+    """
+    _write_and_replace(disk, path, data, temporary=temporary, sync=disk.fsync)
+    sync_folder(disk, path.parent)
+
+
+def write_lightly(disk: Disk, path: Path, data: bytes, *, temporary: Path) -> None:
+    """The same without waiting for the disk: for what can be made again.
+
+    Raises:
+        OSError: of the first step that failed.
+    """
+    _write_and_replace(disk, path, data, temporary=temporary, sync=lambda _handle: None)
+
+
+def write_new(disk: Disk, path: Path, data: bytes) -> None:
+    """A small new file, without waiting for the disk.
+
+    Raises:
+        FileExistsError: something stands there.
+        OSError: of the first step that failed; the file is removed again.
+    """
+    handle = uninterrupted(disk.open, path, _NEW_FILE, PRIVATE_FILE)
+    with _removed_on_failure(disk, path):
+        _fill(disk, handle, data, mode=PRIVATE_FILE, sync=lambda _handle: None)
+
+
+def _write_and_replace(disk: Disk, path: Path, data: bytes, *, temporary: Path, sync: Callable[[int], None]) -> None:
+    mode = _mode_of(disk, path)
+    handle = uninterrupted(disk.open, temporary, _NEW_FILE, PRIVATE_FILE)
+    with _removed_on_failure(disk, temporary):
+        _fill(disk, handle, data, mode=mode, sync=sync)
+        uninterrupted(disk.replace, temporary, path)
+
+
+@contextmanager
+def _removed_on_failure(disk: Disk, path: Path) -> Iterator[None]:
+    try:
+        yield
+    except BaseException:
+        with suppress(OSError):
+            uninterrupted(disk.unlink, path)
+        raise
+
+
+def _fill(disk: Disk, handle: int, data: bytes, *, mode: int, sync: Callable[[int], None]) -> None:
+    try:
+        if mode != PRIVATE_FILE:
+            with suppress(PermissionError):  # a file system without permissions, such as a memory card's
+                uninterrupted(disk.chmod, handle, mode)
+        _write_all(disk, handle, data)
+        uninterrupted(sync, handle)
+    except BaseException:
+        with suppress(OSError):
+            disk.close(handle)
+        raise
+    with suppress(InterruptedError):  # the handle is closed all the same, and what it held is synced
+        disk.close(handle)
+
+
+def _mode_of(disk: Disk, path: Path) -> int:
+    try:
+        return uninterrupted(disk.stat, path).st_mode & 0o777
+    except FileNotFoundError:
+        return PRIVATE_FILE
+
+
+def _write_all(disk: Disk, handle: int, data: bytes) -> None:
+    left = memoryview(data)
+    while left:
+        written = uninterrupted(disk.write, handle, left)
+        if written == 0:
+            raise OSError(errno.EIO, "the disk took nothing")
+        left = left[written:]
+
+
+def sync_folder(disk: Disk, folder: Path) -> None:
+    """Have the names in a folder written down, where the system can.
+
+    Raises:
+        OSError: the disk failed.
+    """
+    if not disk.syncs_folders:
+        return
+    handle = uninterrupted(disk.open, folder, _FOLDER)
+    try:
+        uninterrupted(disk.fsync, handle)
+    except OSError as error:
+        if error.errno not in _NO_FOLDER_SYNC:
+            raise
+    finally:
+        with suppress(OSError):
+            disk.close(handle)
+
+
+def make_folder(disk: Disk, folder: Path) -> None:
+    """Make a folder that is its owner's alone, with those above it, each written down in the one above.
+
+    Raises:
+        OSError: the disk failed, or something else stands there.
+    """
+    missing = []
+    here = folder
+    while not here.exists() and here != here.parent:  # a drive that is not there has no parent
+        missing.append(here)
+        here = here.parent
+    for each in reversed(missing):
+        with suppress(FileExistsError):  # another program was quicker
+            uninterrupted(disk.mkdir, each)
+        sync_folder(disk, each.parent)

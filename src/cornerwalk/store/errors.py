@@ -1,0 +1,214 @@
+"""Everything that can go wrong with a session file, one exception for each.
+
+    StoreError
+    ├── Missing            there is no such file
+    ├── NotAFile           a folder, a link, a device or a pipe stands there
+    ├── TooLarge           more than any job can be
+    ├── NotASession        a file of some other kind
+    ├── NewerVersion       written by a later version of the program
+    ├── NotUnderstood      intact, but it says what this version does not know
+    ├── Damaged            changed or cut short since it was written; `damage` holds what can still be read
+    ├── NothingReadable    so damaged that there is nothing to go on from
+    ├── Locked             another program has it open
+    ├── Protected          its owner marked it as not to be changed
+    ├── Unwritable         what was to be recorded cannot be written down
+    ├── ReadOnly           it was opened to be followed, not to be written
+    ├── Closed             it was closed
+    └── DiskProblem        the disk did not do what was asked; `reason` and `errno` say why
+        ├── TakenOver      another program took the file over while this one had it
+        └── ChangedElsewhere   somebody wrote the file while this program had it
+
+Each keeps an English template with {named} `fields`; whoever shows it words it.
+"""
+
+# ruff: noqa: N818 - each is named for what happened
+
+from __future__ import annotations
+
+import errno
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from cornerwalk.store.holder import LockInfo, Standing
+    from cornerwalk.store.stored import Damage
+
+LONGEST_FIELD = 200
+"""Characters of a foreign text that a message repeats; the rest could be a gigabyte."""
+
+
+class StoreError(Exception):
+    """A session could not be read or written; `template` is English with {named} `fields`."""
+
+    def __init__(self, template: str, **fields: object) -> None:
+        super().__init__(template, fields)
+        self.template = template
+        self.fields = {name: _short(value) for name, value in fields.items()}
+
+    def __str__(self) -> str:
+        """The English text."""
+        return self.template.format(**self.fields)
+
+
+def _short(value: object) -> object:
+    if isinstance(value, str) and len(value) > LONGEST_FIELD:
+        return value[: LONGEST_FIELD - 1] + "…"
+    return value
+
+
+class Missing(StoreError):
+    """There is no file of that name."""
+
+
+class NotAFile(StoreError):
+    """Something stands there that is no regular file; nothing was read from it."""
+
+
+class TooLarge(StoreError):
+    """The file, or what it would become, is larger than any job."""
+
+
+class NotASession(StoreError):
+    """The file holds something else."""
+
+
+class NewerVersion(StoreError):
+    """The file was written by a later version, which this one would not do justice to."""
+
+    def __init__(self, version: int) -> None:
+        super().__init__(
+            "this file is of version {version}; this program reads versions up to {known}. Nothing was changed: "
+            "open it with a newer cornerwalk.",
+            version=version,
+            known=_known_version(),
+        )
+        self.version = version
+
+
+def _known_version() -> int:
+    from cornerwalk.session.journal import VERSION
+
+    return VERSION
+
+
+class NotUnderstood(StoreError):
+    """The chain is intact, so the file is as it was written; but it says what this version does not know."""
+
+
+class Damaged(StoreError):
+    """The file is not as it was written. It was left where it is, and copied aside if that was possible."""
+
+    def __init__(self, damage: Damage) -> None:
+        super().__init__(damage.template, **damage.fields)
+        self.damage = damage
+
+
+class NothingReadable(StoreError):
+    """Of a damaged file not even the first event can be read, so there is nothing to go on from."""
+
+
+class Locked(StoreError):
+    """Another program has the session open; `by` says who, `standing` what is known of that program.
+
+    Where `breakable` is true, `Library.open(path, break_stale=error.by)` takes the session over. Ask first: on
+    another machine the other program may be alive and its readings not yet here.
+    """
+
+    def __init__(self, by: LockInfo, standing: Standing) -> None:
+        templates: dict[Standing, str] = {
+            "alive": "it is open in another program here, since {since} ({by}, process {pid})",
+            "elsewhere": "it is open on {host}, since {since} ({by}); nobody here can tell whether that machine is "
+            "still at it",
+            "gone": "another program holds it",
+            "unknown": "another program holds it",
+        }
+        super().__init__(templates[standing], by=by.by, host=by.host, pid=by.pid, since=by.since)
+        self.by = by
+        self.standing = standing
+        self.breakable = standing == "elsewhere"
+
+
+class Protected(StoreError):
+    """The file's permissions say that nobody may write it."""
+
+
+class Unwritable(StoreError):
+    """A happening holds what no session file can: half a character, or a number that is none. Nothing was recorded."""
+
+
+class ReadOnly(StoreError):
+    """The session was opened to be followed."""
+
+
+class Closed(StoreError):
+    """The session was closed."""
+
+
+Reason = Literal["full", "read-only", "not allowed", "gone", "too many", "failing", "taken over", "changed"]
+
+_REASONS: dict[int | None, Reason] = {
+    errno.ENOSPC: "full",
+    errno.EDQUOT: "full",
+    errno.EFBIG: "full",
+    errno.EROFS: "read-only",
+    errno.EACCES: "not allowed",
+    errno.EPERM: "not allowed",
+    errno.ENOENT: "gone",
+    errno.ENOTDIR: "gone",
+    errno.ENODEV: "gone",
+    errno.ENXIO: "gone",
+    errno.ESTALE: "gone",
+    errno.EMFILE: "too many",
+    errno.ENFILE: "too many",
+}
+
+_TEMPLATES: dict[Reason, str] = {
+    "full": "the disk is full, or the share of it that you may use",
+    "read-only": "the disk can only be read",
+    "not allowed": "this account may not write there",
+    "gone": "the folder is gone: unplugged, or moved",
+    "too many": "too many files are open on this machine",
+    "failing": "the disk answers with an error ({detail})",
+}
+
+
+class DiskProblem(StoreError):
+    """The disk did not do what was asked; `errno` is the system's number for it, where there is one."""
+
+    def __init__(
+        self, reason: Reason, number: int | None = None, *, template: str | None = None, **fields: object
+    ) -> None:
+        super().__init__(template or _TEMPLATES[reason], **fields)
+        self.reason: Reason = reason
+        self.errno = number
+
+    @classmethod
+    def of(cls, error: OSError) -> DiskProblem:
+        """The problem behind an error of the system."""
+        reason = _REASONS.get(error.errno, "failing")
+        return DiskProblem(reason, error.errno, detail=error.strerror or str(error))
+
+
+class TakenOver(DiskProblem):
+    """Another program took the session over with its user's consent, perhaps while this machine slept."""
+
+    def __init__(self, by: LockInfo) -> None:
+        super().__init__(
+            "taken over",
+            template="{by} on {host} took this session over at {since}; the readings held here go into a file of "
+            "their own if you choose a folder",
+            by=by.by,
+            host=by.host,
+            since=by.since,
+        )
+        self.by = by
+
+
+class ChangedElsewhere(DiskProblem):
+    """The file holds what this program did not write. It was left as it is."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "changed",
+            template="the file was changed by something else while it was open here, and was left as it is; the "
+            "readings held here go into a file of their own if you choose a folder",
+        )

@@ -1,0 +1,95 @@
+"""How a session stands in its file: UTF-8 JSON, one event a line, so that a person can read it and a cut file be saved.
+
+{"format": "cornerwalk session", "version": 1, "id": "…", "events": [
+{"seq": 1, "at": "2026-05-04T08:12:31-06:00", "by": "MT", "kind": "job opened", …, "chain": "…"},
+{"seq": 2, …}
+]}
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from collections.abc import Iterable
+from typing import Any
+
+from cornerwalk.session.journal import FORMAT, VERSION, Plain
+
+MAX_FILE_BYTES = 16 * 1024 * 1024
+"""About 50 000 events. A long job has some three hundred, in 80 kB."""
+
+MAX_EVENTS = 50_000
+"""As many as fit; more are refused before anything is built from them."""
+
+_ACTING = re.compile("[\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff]")
+"""Characters that act on a terminal or turn the direction of a text; the file spells them out as \\u escapes."""
+
+_FOOT = "\n]}\n"
+
+
+class NotJson(ValueError):  # noqa: N818 - named for what the text is
+    """The text is no JSON, or JSON that two readers could understand in two ways."""
+
+
+def event_line(plain: Plain) -> str:
+    """One event as it stands in the file.
+
+    Raises:
+        ValueError: NaN or an infinity.
+    """
+    line = json.dumps(plain, ensure_ascii=False, allow_nan=False)
+    return _ACTING.sub(lambda found: f"\\u{ord(found[0]):04x}", line)
+
+
+def heading(session: str) -> str:
+    """The first line: what the file is, and of which session."""
+    head = event_line({"format": FORMAT, "version": VERSION, "id": session})
+    return head[:-1] + ', "events": ['
+
+
+def file_bytes(session: str, lines: Iterable[str]) -> bytes:
+    """The whole file.
+
+    Raises:
+        ValueError: a lone surrogate, which UTF-8 cannot hold.
+    """
+    return (heading(session) + "\n" + ",\n".join(lines) + _FOOT).encode("utf-8")
+
+
+def parsed(text: str) -> Any:
+    """The value of a JSON text, read strictly: no name twice in one object, no NaN, no number beyond all bounds.
+
+    Raises:
+        NotJson: with the reason.
+    """
+    try:
+        return json.loads(
+            text, object_pairs_hook=_each_name_once, parse_constant=_no_constant, parse_float=_finite_number
+        )
+    except RecursionError as error:
+        raise NotJson("it is nested too deeply") from error
+    except ValueError as error:
+        raise NotJson(str(error)) from error
+
+
+def _each_name_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    plain = dict(pairs)
+    if len(plain) != len(pairs):
+        seen: set[str] = set()
+        for name, _ in pairs:
+            if name in seen:
+                raise NotJson(f"{name!r} stands twice in one object")
+            seen.add(name)
+    return plain
+
+
+def _no_constant(name: str) -> None:
+    raise NotJson(f"{name} is no number")
+
+
+def _finite_number(text: str) -> float:
+    number = float(text)
+    if math.isinf(number):
+        raise NotJson(f"{text[:40]} is beyond all bounds")
+    return number

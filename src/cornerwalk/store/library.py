@@ -1,0 +1,235 @@
+"""A folder of session files: new ones, opened ones, and the list of all of them."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from datetime import date, datetime
+from pathlib import Path
+from typing import Literal
+
+from cornerwalk.session.happenings import Happening, JobOpened
+from cornerwalk.store.disk import Disk
+from cornerwalk.store.errors import Damaged, DiskProblem, NothingReadable, Protected, StoreError
+from cornerwalk.store.following import FollowedFile
+from cornerwalk.store.holder import Here, LockInfo, this_program
+from cornerwalk.store.index import Row, read_index, write_index
+from cornerwalk.store.names import free_path, is_session_name, session_name
+from cornerwalk.store.place import Place, Writer
+from cornerwalk.store.reading import Signature, read_bytes
+from cornerwalk.store.session_file import SessionFile
+from cornerwalk.store.set_aside import set_aside
+from cornerwalk.store.stored import Damage, StoredSession, stored_session
+from cornerwalk.store.summary import Summary, damaged_summary, summary_of
+from cornerwalk.store.tidying import tidied
+
+_WRITABLE = 0o222
+
+
+class Library:
+    """The folder in which sessions are kept. It is made, for its owner alone, when the first session is written.
+
+    Args:
+        folder: need not exist yet.
+        clock: the time now, with its offset from UTC.
+        by: initials of whoever records.
+        disk: the system calls, in tests with faults.
+        here: the running program, in tests another one.
+    """
+
+    def __init__(
+        self,
+        folder: Path,
+        *,
+        clock: Callable[[], datetime],
+        by: str,
+        disk: Disk | None = None,
+        here: Here | None = None,
+    ) -> None:
+        self.folder = folder
+        self._writer = Writer(clock=clock, by=by, here=here or this_program(), disk=disk or Disk())
+        self._tidied = False
+
+    def create(self, *happenings: Happening) -> SessionFile:
+        """A new session; the first of `happenings` opens the job. Its `state` says whether it is on the disk.
+
+        Raises:
+            ValueError: the first happening is not `JobOpened`.
+            Unwritable, TooLarge: nothing was made.
+        """
+        first = happenings[0] if happenings else None
+        if not isinstance(first, JobOpened):
+            raise ValueError("a session begins with JobOpened")
+        self._tidy_once()
+        stem = session_name(opened_at=self._writer.stamp(), title=first.title, session=first.session)
+        place = Place(free_path(self.folder, stem), self._writer)
+        created = SessionFile(place, self._writer, events=(), lines=(), kept=0)
+        created.record(*happenings)
+        return created
+
+    def open(self, path: Path, *, break_stale: LockInfo | None = None) -> SessionFile:
+        """Open a session to go on with it; nobody else can while it is open.
+
+        Raises:
+            Locked: somebody has it open. After asking, `break_stale=error.by` takes it over where that is possible;
+                otherwise `follow` it.
+            Damaged: it was copied aside; `carry_on(error.damage)` goes on in a new file.
+            Protected: it is marked as not to be changed.
+            StoreError: it is no session, too new, too large, or the disk failed; see `errors`.
+        """
+        self._tidy_once()
+        data, before = read_bytes(self._writer.disk, path)
+        stored = stored_session(path, data)
+        if not before.st_mode & _WRITABLE:
+            raise Protected("the file is marked as not to be changed")
+        lock = self._writer.lock(path, break_stale=break_stale)
+        try:
+            data, status = read_bytes(self._writer.disk, path)
+            if Signature.of(status) != Signature.of(before):
+                stored = stored_session(path, data)
+            if stored.damage is not None:
+                self._note_damage(path, status)
+                raise Damaged(set_aside(self.folder, stored.damage, data, self._writer))
+        except StoreError:
+            lock.release()
+            raise
+        place = Place.held(path, self._writer, lock, data, Signature.of(status))
+        return SessionFile(place, self._writer, events=stored.events, lines=stored.lines, kept=len(stored.events))
+
+    def follow(self, path: Path) -> SessionFile:
+        """Open a session that somebody else writes, read only; its `refresh` brings what is new.
+
+        Raises:
+            StoreError: it cannot be read, or is damaged; see `errors`.
+        """
+        return FollowedFile(path, self._writer)
+
+    def read(self, path: Path) -> StoredSession:
+        """What a file says, without a lock; of a damaged one, what can be read and its `damage`.
+
+        Raises:
+            StoreError: it is no session, too new, too large, or the disk failed; see `errors`.
+        """
+        data, _ = read_bytes(self._writer.disk, path)
+        return stored_session(path, data)
+
+    def carry_on(self, damage: Damage, *happenings: Happening) -> SessionFile:
+        """Go on from what can be read of a damaged file, in a new file of this library; its chain goes on unbroken.
+
+        Raises:
+            NothingReadable: not even its first event can be read.
+        """
+        if not damage.events:
+            raise NothingReadable("not even the first event of {path} can be read", path=str(damage.path))
+        place = Place(free_path(self.folder, f"{damage.path.stem}-continued"), self._writer)
+        carried = SessionFile(place, self._writer, events=damage.events, lines=damage.lines, kept=0)
+        carried.record(*happenings)
+        return carried
+
+    def unfinished(self) -> Summary | None:
+        """The job that was worked on last and is not handed over, to go on with; None where there is none.
+
+        Raises:
+            DiskProblem: the folder cannot be read.
+        """
+        self._tidy_once()
+        return next((summary for summary in self.summaries() if summary.unfinished), None)
+
+    def summaries(self) -> list[Summary]:
+        """All sessions of the library, the one worked on last first.
+
+        Raises:
+            DiskProblem: the folder cannot be read.
+        """
+        known = read_index(self.folder, self._writer)
+        rows: dict[str, Row] = {}
+        passing = []
+        for name, signature in self._files():
+            row = known.get(name)
+            if row is None or row[0] != signature:
+                row = self._looked_at(self.folder / name, signature)
+            if row is None:
+                passing.append(damaged_summary(self.folder / name))
+            else:
+                rows[name] = row
+        if rows != known:
+            write_index(self.folder, rows, self._writer)
+        found = [summary for _, summary in rows.values() if summary is not None]
+        return sorted(found + passing, key=lambda summary: (summary.last_moment, summary.path.name), reverse=True)
+
+    def find(
+        self,
+        *,
+        words: str = "",
+        since: date | None = None,
+        until: date | None = None,
+        vehicle: str = "",
+        technician: str = "",
+        state: Literal["any", "unfinished", "handed over"] = "any",
+        also: Callable[[Summary], bool] | None = None,
+    ) -> list[Summary]:
+        """The sessions that fit everything stated, the one worked on last first.
+
+        Args:
+            words: each stands somewhere in the title, names, vehicle or kit; capitals do not matter.
+            since: the first day, where the job was opened.
+            until: the last day.
+            vehicle: part of the description or registration.
+            technician: part of the name.
+            state: as the job stands.
+            also: whatever else must hold.
+
+        Raises:
+            DiskProblem: the folder cannot be read.
+        """
+        return [
+            summary
+            for summary in self.summaries()
+            if all(word in summary.searched for word in words.casefold().split())
+            and (since is None or summary.day >= since)
+            and (until is None or summary.day <= until)
+            and vehicle.casefold() in f"{summary.vehicle} {summary.registration}".casefold()
+            and technician.casefold() in summary.technician.casefold()
+            and (state == "any" or (summary.unfinished if state == "unfinished" else not summary.open))
+            and (also is None or also(summary))
+        ]
+
+    def tidy(self) -> int:
+        """Remove what programs that died left behind; how many files that were. Done by itself at the first use."""
+        self._tidied = True
+        return tidied(self.folder, self._writer)
+
+    def _tidy_once(self) -> None:
+        if not self._tidied:
+            self.tidy()
+
+    def _files(self) -> list[tuple[str, Signature]]:
+        try:
+            with os.scandir(self.folder) as entries:
+                return [
+                    (entry.name, Signature.of(entry.stat(follow_symlinks=False)))
+                    for entry in entries
+                    if is_session_name(entry.name) and entry.is_file(follow_symlinks=False)
+                ]
+        except FileNotFoundError:
+            return []
+        except OSError as error:
+            raise DiskProblem.of(error) from error
+
+    def _looked_at(self, path: Path, signature: Signature) -> Row | None:
+        """The row of a file; None where it could not be read this time, which is not for the index."""
+        try:
+            data, _ = read_bytes(self._writer.disk, path)
+        except DiskProblem:
+            return None
+        except StoreError:
+            return signature, damaged_summary(path)
+        return signature, summary_of(path, data)
+
+    def _note_damage(self, path: Path, status: os.stat_result) -> None:
+        """Have the list say from now on that this file, as it is, is damaged."""
+        if path.parent != self.folder:
+            return
+        rows = read_index(self.folder, self._writer)
+        rows[path.name] = (Signature.of(status), damaged_summary(path))
+        write_index(self.folder, rows, self._writer)

@@ -1,0 +1,128 @@
+"""Where a session lies: the one file that is written, and the watch that nobody else writes it meanwhile."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from cornerwalk.store.disk import Disk, make_folder, uninterrupted, write_durably
+from cornerwalk.store.errors import ChangedElsewhere, DiskProblem, Locked, StoreError, TakenOver
+from cornerwalk.store.holder import Here, LockInfo
+from cornerwalk.store.lock import SessionLock
+from cornerwalk.store.names import temporary_path
+from cornerwalk.store.reading import Signature, read_bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Writer:
+    """Who writes, on what, by which clock. The clock's times have an offset from UTC."""
+
+    clock: Callable[[], datetime]
+    by: str
+    here: Here
+    disk: Disk
+
+    def stamp(self) -> str:
+        """The time now as it stands in an event: ISO 8601, to the second, with its offset from UTC.
+
+        Raises:
+            ValueError: the clock says no offset.
+        """
+        now = self.clock()
+        if now.utcoffset() is None:
+            raise ValueError("the clock must say its offset from UTC")
+        return now.isoformat(timespec="seconds")
+
+    def lock(self, path: Path, *, break_stale: LockInfo | None = None) -> SessionLock:
+        """Hold the session at `path` from now on; errors as of `SessionLock.taken`."""
+        mine = LockInfo.of(self.here, by=self.by, since=self.stamp())
+        return SessionLock.taken(path, mine=mine, disk=self.disk, break_stale=break_stale)
+
+
+class Place:
+    """A path that this program may write, once it holds the lock. A new one takes it with the first write."""
+
+    def __init__(self, path: Path, writer: Writer) -> None:
+        self.path = path
+        self._writer = writer
+        self._lock: SessionLock | None = None
+        self._seen: Signature | None = None
+        self._written: set[bytes] = set()
+
+    @classmethod
+    def held(cls, path: Path, writer: Writer, lock: SessionLock, data: bytes, seen: Signature) -> Place:
+        """A file that was read under its lock."""
+        place = cls(path, writer)
+        place._lock, place._seen, place._written = lock, seen, {_digest(data)}
+        return place
+
+    def write(self, data: bytes) -> None:
+        """Have these bytes on the disk in place of the file.
+
+        Raises:
+            TakenOver, ChangedElsewhere: the file is somebody else's now, and was left as it is.
+            DiskProblem: the disk failed; the file holds the old or the new bytes.
+        """
+        disk = self._writer.disk
+        try:
+            if self._lock is None:
+                # Only now: a folder that vanishes later was unplugged, and is not to be made on the disk below it.
+                make_folder(disk, self.path.parent)
+            self._require_ours()
+            self._written.add(_digest(data))
+            write_durably(disk, self.path, data, temporary=temporary_path(self.path, self._writer.here))
+        except OSError as error:
+            raise DiskProblem.of(error) from error
+        self._written = {_digest(data)}
+        self._seen = None
+        with suppress(OSError):  # the next write compares contents where the looks are not known
+            self._seen = Signature.of(uninterrupted(disk.stat, self.path))
+
+    def _require_ours(self) -> None:
+        if self._lock is None:
+            try:
+                self._lock = self._writer.lock(self.path)
+            except Locked as error:
+                raise TakenOver(error.by) from error
+        other = self._lock.taken_over_by()
+        if other is not None:
+            raise TakenOver(other)
+        if not self._is_as_written():
+            raise ChangedElsewhere
+
+    def _is_as_written(self) -> bool:
+        """Whether the file is as this program left it; one that was removed is simply written again."""
+        try:
+            seen = Signature.of(uninterrupted(self._writer.disk.stat, self.path))
+        except FileNotFoundError:
+            return True
+        if seen == self._seen:
+            return True
+        try:
+            data, _ = read_bytes(self._writer.disk, self.path)
+        except DiskProblem:
+            raise
+        except StoreError:
+            return False
+        return _digest(data) in self._written
+
+    def remove(self) -> None:
+        """Remove the file if it is still as this program wrote it, and let go of it."""
+        with suppress(OSError, DiskProblem):
+            self._require_ours()
+            uninterrupted(self._writer.disk.unlink, self.path)
+        self.release()
+
+    def release(self) -> None:
+        """Let others have it."""
+        if self._lock is not None:
+            self._lock.release()
+            self._lock = None
+
+
+def _digest(data: bytes) -> bytes:
+    return hashlib.sha256(data).digest()

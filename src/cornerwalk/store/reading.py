@@ -1,0 +1,99 @@
+"""The bytes of a file that may have come from anywhere: no waiting on a pipe, no endless device, nothing enormous."""
+
+from __future__ import annotations
+
+import errno
+import os
+import stat
+from dataclasses import dataclass
+from pathlib import Path
+
+from cornerwalk.store.disk import Disk, uninterrupted
+from cornerwalk.store.errors import DiskProblem, Missing, NotAFile, TooLarge
+from cornerwalk.store.layout import MAX_FILE_BYTES
+
+NO_LINK = getattr(os, "O_NOFOLLOW", 0)
+_FLAGS = os.O_RDONLY
+for _name in ("O_NONBLOCK", "O_NOCTTY", "O_CLOEXEC", "O_BINARY"):
+    _FLAGS |= getattr(os, _name, 0)
+
+_CHUNK = 1 << 20
+_NOT_REGULAR = "this is {what}, not a file"
+
+
+@dataclass(frozen=True, slots=True)
+class Signature:
+    """What a file looks like from outside; a file that was replaced looks different, whatever its clock says."""
+
+    number: int
+    bytes: int
+    changed_ns: int
+
+    @classmethod
+    def of(cls, status: os.stat_result) -> Signature:
+        """Of a file's status."""
+        return cls(status.st_ino, status.st_size, status.st_mtime_ns)
+
+
+def read_bytes(disk: Disk, path: Path, *, most: int = MAX_FILE_BYTES) -> tuple[bytes, os.stat_result]:
+    """The content of a regular file of bounded size, and its status when it was opened.
+
+    Raises:
+        Missing: there is no such file.
+        NotAFile: a folder, a link, a device, a pipe.
+        TooLarge: judged by its size before anything is read, and again while reading.
+        DiskProblem: the disk failed, or reading is not allowed.
+    """
+    try:
+        handle = _opened(disk, path)
+        try:
+            status = disk.fstat(handle)
+            if not stat.S_ISREG(status.st_mode):
+                raise NotAFile(_NOT_REGULAR, what=_kind(status.st_mode))
+            if status.st_size > most:
+                raise _too_large(status.st_size, most)
+            data = _read_all(disk, handle, most)
+        finally:
+            disk.close(handle)
+    except OSError as error:
+        raise DiskProblem.of(error) from error
+    return data, status
+
+
+def _opened(disk: Disk, path: Path) -> int:
+    try:
+        if not NO_LINK and path.is_symlink():
+            raise NotAFile(_NOT_REGULAR, what="a link")
+        return uninterrupted(disk.open, path, _FLAGS | NO_LINK)
+    except ValueError as error:  # a name with a zero byte
+        raise NotAFile(_NOT_REGULAR, what="no name of a file") from error
+    except (FileNotFoundError, NotADirectoryError) as error:
+        raise Missing("there is no file {path}", path=str(path)) from error
+    except IsADirectoryError as error:
+        raise NotAFile(_NOT_REGULAR, what="a folder") from error
+    except OSError as error:
+        if error.errno == errno.ELOOP:
+            raise NotAFile(_NOT_REGULAR, what="a link") from error
+        if error.errno == errno.ENXIO:
+            raise NotAFile(_NOT_REGULAR, what="a socket, or a device that is not there") from error
+        raise
+
+
+def _kind(mode: int) -> str:
+    kinds = ((stat.S_ISDIR, "a folder"), (stat.S_ISFIFO, "a pipe"), (stat.S_ISSOCK, "a socket"))
+    return next((name for is_it, name in kinds if is_it(mode)), "a device")
+
+
+def _read_all(disk: Disk, handle: int, most: int) -> bytes:
+    chunks: list[bytes] = []
+    total = 0
+    while chunk := uninterrupted(disk.read, handle, _CHUNK):
+        total += len(chunk)
+        if total > most:
+            raise _too_large(total, most)
+        chunks.append(chunk)
+    return b"".join(chunks)
+
+
+def _too_large(size: int, most: int) -> TooLarge:
+    return TooLarge("it is larger than any job: {size} of at most {most} bytes", size=f"{size:,}", most=f"{most:,}")

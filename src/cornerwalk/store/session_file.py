@@ -1,0 +1,175 @@
+"""An opened session: what happens is written down before anybody is told that it is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Self
+
+from cornerwalk.session.fold import fold
+from cornerwalk.session.happenings import Happening
+from cornerwalk.session.journal import Event, plain_event, recorded
+from cornerwalk.store.errors import Closed, DiskProblem, TooLarge, Unwritable
+from cornerwalk.store.layout import MAX_EVENTS, MAX_FILE_BYTES, event_line, file_bytes
+from cornerwalk.store.names import free_path
+from cornerwalk.store.place import Place, Writer
+
+_ROOM_AROUND_LINES = 4096
+"""More than the heading and the end of a file take."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """Everything recorded is on the disk, since `at`."""
+
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class NotOnDisk:
+    """The last `pending` events are in memory only: they are not kept, and whoever shows them says so."""
+
+    problem: DiskProblem
+    pending: int
+
+
+State = Kept | NotOnDisk
+
+
+class SessionFile:
+    """A session and its file, from opening to closing. The library makes these; one thread at a time uses one.
+
+    Attributes:
+        events: everything recorded, kept or not.
+        session: the fold of the events.
+        state: whether all of it is on the disk.
+        read_only: it is followed (`refresh`), not written.
+    """
+
+    read_only = False
+
+    def __init__(
+        self, place: Place, writer: Writer, *, events: Sequence[Event], lines: Sequence[str], kept: int
+    ) -> None:
+        self._place = place
+        self._writer = writer
+        self._lines = list(lines)
+        self._bytes = _size(lines)
+        self._kept_events = kept
+        self._closed = False
+        self.events: tuple[Event, ...] = tuple(events)
+        self.session = fold(events)
+        self.state: State = Kept(last_moment(events) or writer.clock())
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_exception: object) -> None:
+        self.close()
+
+    @property
+    def path(self) -> Path:
+        """Where the file is, or will be once the disk takes it."""
+        return self._place.path
+
+    def record(self, *happenings: Happening) -> State:
+        """Stamp what happened and write the whole session down: `Kept` once it is on the disk, and not before.
+
+        Where the disk fails the events stay in memory, and the next `record` or `retry` writes them all.
+
+        Raises:
+            Unwritable, TooLarge: nothing was recorded.
+            ReadOnly, Closed: this session is not written.
+        """
+        self._require_writable()
+        at = self._writer.stamp()
+        events, lines = list(self.events), []
+        for what in happenings:
+            try:
+                event = recorded(events, what, at=at, by=self._writer.by)
+                lines.append(event_line(plain_event(event)))
+            except (ValueError, OverflowError) as error:
+                raise Unwritable("this cannot be written down: {reason}", reason=str(error)) from error
+            events.append(event)
+        size = self._bytes + _size(lines)
+        if len(events) > MAX_EVENTS or size > MAX_FILE_BYTES - _ROOM_AROUND_LINES:
+            raise TooLarge("this session is full: it would grow larger than any job")
+        self.events = tuple(events)
+        self.session = fold(events)
+        self._lines += lines
+        self._bytes = size
+        return self.retry()
+
+    def retry(self) -> State:
+        """Write the session down again, with all that is only in memory.
+
+        Raises:
+            ReadOnly, Closed: this session is not written.
+        """
+        self._require_writable()
+        try:
+            self._write_to(self._place)
+        except DiskProblem as problem:
+            self.state = self._not_on_disk(problem)
+        else:
+            self._kept()
+        return self.state
+
+    def move_to(self, folder: Path) -> State:
+        """Write the whole session into another folder and go on there; the file here is removed once that is kept.
+
+        A file that somebody else took over or changed stays where it is. Where the other folder fails too, the answer
+        says why and everything stays as it was.
+
+        Raises:
+            ReadOnly, Closed: this session is not written.
+        """
+        self._require_writable()
+        other = Place(free_path(folder, self.path.stem), self._writer)
+        try:
+            self._write_to(other)
+        except DiskProblem as problem:
+            other.release()
+            return self._not_on_disk(problem)
+        self._place.remove()
+        self._place = other
+        self._kept()
+        return self.state
+
+    def refresh(self) -> bool:
+        """Whether somebody else's events were read; never of a session that this program writes itself."""
+        return False
+
+    def close(self) -> State:
+        """Try once more to write what is only in memory, then let others have the file. A second time does nothing."""
+        if not self._closed:
+            if isinstance(self.state, NotOnDisk):
+                self.retry()
+            self._closed = True
+            self._place.release()
+        return self.state
+
+    def _write_to(self, place: Place) -> None:
+        place.write(file_bytes(self.session.id, self._lines))
+
+    def _kept(self) -> None:
+        self._kept_events = len(self.events)
+        self.state = Kept(self._writer.clock())
+
+    def _not_on_disk(self, problem: DiskProblem) -> NotOnDisk:
+        return NotOnDisk(problem, len(self.events) - self._kept_events)
+
+    def _require_writable(self) -> None:
+        if self._closed:
+            raise Closed("this session is closed; open it again to go on")
+
+
+def last_moment(events: Sequence[Event]) -> datetime | None:
+    """When the last event was recorded."""
+    return datetime.fromisoformat(events[-1].at) if events else None
+
+
+def _size(lines: Sequence[str]) -> int:
+    return sum(len(line.encode()) + 2 for line in lines)

@@ -1,0 +1,259 @@
+"""What a session file says, and how far it can be trusted: its shape, its order, its chain.
+
+A file is one of these: as it was written (`StoredSession` without damage), not as it was written (with `Damage`, and
+everything that still verifies), or nothing this version can do justice to (an exception).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from cornerwalk.session.fold import fold
+from cornerwalk.session.happenings import JobOpened
+from cornerwalk.session.journal import FIRST_CHAIN, FORMAT, VERSION, Event, Plain, chain_of
+from cornerwalk.session.parts import Session
+from cornerwalk.store.errors import NewerVersion, NotASession, NotUnderstood, TooLarge
+from cornerwalk.store.layout import MAX_EVENTS, NotJson, event_line, parsed
+from cornerwalk.store.migrate import migrated
+
+_HEADING = ("format", "version", "id", "events")
+_HEADING_WITHIN_BYTES = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """What is wrong, as an English template with {named} `fields`."""
+
+    template: str
+    fields: Mapping[str, object] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Damage:
+    """A file that is not as it was written: what is wrong first, and what stands before it and verifies.
+
+    Attributes:
+        path: the file, which was left as it is.
+        template, fields: what is wrong.
+        events, session: what verifies up to there. Their chain is intact: a new file can go on from them.
+        lost: events, or lines, from the damage on.
+        set_aside: the untouched copy in the library, once one was made.
+        lines: the events as they stand in a file.
+    """
+
+    path: Path
+    template: str
+    fields: Mapping[str, object]
+    events: tuple[Event, ...]
+    session: Session
+    lost: int
+    set_aside: Path | None = None
+    lines: tuple[str, ...] = field(repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoredSession:
+    """A session as its file has it; with `damage`, as far as it can be read."""
+
+    path: Path
+    version: int
+    id: str
+    events: tuple[Event, ...]
+    session: Session
+    damage: Damage | None
+    lines: tuple[str, ...] = field(repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class _Outline:
+    """A file taken apart, before anything in it is believed."""
+
+    version: int
+    id: str | None
+    raw_events: Sequence[Any]
+    beyond: int
+    trouble: Trouble | None
+    ours: bool
+
+
+def stored_session(path: Path, data: bytes) -> StoredSession:
+    """What these bytes say.
+
+    Raises:
+        NotASession: nothing in them says or shows that they are a session.
+        NewerVersion: they say so, in a version this program does not know.
+        NotUnderstood: the chain is intact, but an event is not of the shape this version knows.
+        TooLarge: more events than any job has.
+    """
+    try:
+        outline = _taken_whole(data)
+    except NotJson as error:
+        outline = _taken_by_lines(data, str(error))
+    if len(outline.raw_events) > MAX_EVENTS:
+        raise TooLarge(
+            "it holds more events than any job: {count}, of at most {most}",
+            count=f"{len(outline.raw_events):,}",
+            most=f"{MAX_EVENTS:,}",
+        )
+    good, broken = _chained(outline.raw_events)
+    if not good and not outline.ours:
+        raise NotASession("this is no cornerwalk session: {reason}", reason=_words(outline.trouble or broken))
+    document = {"id": outline.id, "events": list(outline.raw_events[:good])}
+    raw = migrated(document, outline.version)["events"]
+    events = _shaped(raw)
+    session = fold(events)
+    lines = tuple(event_line(plain) for plain in raw)
+    trouble = broken or outline.trouble or _wrong_id(outline.id, session.id)
+    damage = None
+    if trouble is not None:
+        damage = Damage(
+            path=path,
+            template=trouble.template,
+            fields=trouble.fields,
+            events=events,
+            session=session,
+            lost=len(outline.raw_events) - good + outline.beyond,
+            lines=lines,
+        )
+    return StoredSession(
+        path=path,
+        version=outline.version,
+        id=session.id or outline.id or "",
+        events=events,
+        session=session,
+        damage=damage,
+        lines=lines,
+    )
+
+
+def _words(trouble: Trouble | None) -> str:
+    return trouble.template.format(**trouble.fields) if trouble else ""
+
+
+def _taken_whole(data: bytes) -> _Outline:
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise NotJson(f"byte {error.start + 1} is no UTF-8") from error
+    document = parsed(text)
+    if not isinstance(document, dict):
+        document = {}
+    trouble = _wrong_heading(document)
+    raw = document.get("events")
+    session = document.get("id")
+    return _Outline(
+        version=VERSION if trouble else document["version"],
+        id=session if isinstance(session, str) else None,
+        raw_events=raw if isinstance(raw, list) else [],
+        beyond=0,
+        trouble=trouble,
+        ours=document.get("format") == FORMAT,
+    )
+
+
+def _wrong_heading(document: Mapping[str, Any]) -> Trouble | None:
+    if document.get("format") != FORMAT:
+        return Trouble("its heading does not say that it is one")
+    version = document.get("version")
+    if type(version) is not int or version < 1:
+        return Trouble("the heading's version is {version}", {"version": repr(version)})
+    if version > VERSION:
+        raise NewerVersion(version)
+    for name in document:
+        if name not in _HEADING:
+            return Trouble("the heading has a field this version does not know: {name}", {"name": repr(name)})
+    if not isinstance(document.get("id"), str):
+        return Trouble("the heading has no id")
+    if not isinstance(document.get("events"), list):
+        return Trouble("the heading is not followed by a list of events")
+    return None if document["events"] else Trouble("it holds no event")
+
+
+def _taken_by_lines(data: bytes, reason: str) -> _Outline:
+    """What can be had of a file that is no JSON as a whole: our own layout has one event a line."""
+    first, *others = data.split(b"\n")
+    heading = _line(first.rstrip(b"\r") + b"]}")
+    head = heading if isinstance(heading, dict) else {}
+    version = head.get("version")
+    if head.get("format") == FORMAT and type(version) is int and version > VERSION:
+        raise NewerVersion(version)
+    texts = [(number, line.strip(b" \t\r").removesuffix(b",")) for number, line in enumerate(others, 2)]
+    texts = [(number, line) for number, line in texts if line not in (b"", b"]}")]
+    raw: list[Any] = []
+    trouble = Trouble("its beginning or its end is not as it was written: {reason}", {"reason": reason})
+    for number, line in texts:
+        value = _line(line)
+        if value is None:
+            trouble = Trouble("line {line} cannot be read: {reason}", {"line": number, "reason": reason})
+            break
+        raw.append(value)
+    session = head.get("id")
+    return _Outline(
+        version=VERSION,
+        id=session if isinstance(session, str) else None,
+        raw_events=raw,
+        beyond=len(texts) - len(raw),
+        trouble=trouble,
+        ours=FORMAT.encode() in data[:_HEADING_WITHIN_BYTES],
+    )
+
+
+def _line(line: bytes) -> Any:
+    try:
+        return parsed(line.decode("utf-8-sig"))
+    except ValueError:
+        return None
+
+
+def _chained(raw: Sequence[Any]) -> tuple[int, Trouble | None]:
+    """How many events from the first on match their chain, and what is wrong with the next one."""
+    before = FIRST_CHAIN
+    for number, plain in enumerate(raw, 1):
+        if not isinstance(plain, dict):
+            return number - 1, Trouble("event {number} is none", {"number": number})
+        body = {name: value for name, value in plain.items() if name != "chain"}
+        try:
+            chain = chain_of(before, body)
+        except (ValueError, RecursionError):
+            return number - 1, Trouble("event {number} holds what none can hold", {"number": number})
+        if chain != plain.get("chain"):
+            return number - 1, _changed(number, plain)
+        before = chain
+    return len(raw), None
+
+
+def _changed(number: int, plain: Plain) -> Trouble:
+    from cornerwalk.session.shape import ShapeError, event_from_plain
+
+    try:
+        event_from_plain(plain)
+    except ShapeError as error:
+        return Trouble(
+            "event {number} is not as it was recorded, or one before it is missing: {reason}",
+            {"number": number, "reason": str(error)},
+        )
+    return Trouble("event {number} is not as it was recorded, or one before it is missing", {"number": number})
+
+
+def _shaped(raw: Sequence[Plain]) -> tuple[Event, ...]:
+    from cornerwalk.session.shape import ShapeError, event_from_plain
+
+    events = []
+    for number, plain in enumerate(raw, 1):
+        try:
+            event = event_from_plain(plain)
+        except ShapeError as error:
+            raise NotUnderstood("{where}: {reason}", where=error.where, reason=error.reason) from error
+        if event.seq != number:
+            raise NotUnderstood("event {number} has the number {seq}", number=number, seq=event.seq)
+        if isinstance(event.what, JobOpened) != (number == 1):
+            raise NotUnderstood("event {number} is out of place: a job is opened once, at first", number=number)
+        events.append(event)
+    return tuple(events)
+
+
+def _wrong_id(heading: str | None, session: str) -> Trouble | None:
+    return None if heading == session else Trouble("the heading names another session than the first event")

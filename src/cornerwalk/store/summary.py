@@ -1,0 +1,172 @@
+"""What a list shows of a session, had from its JSON without checking shape or chain: ten thousand in a blink.
+
+A list is no proof: a file that lists well may still be found damaged when it is opened.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.session.journal import FORMAT, VERSION
+from cornerwalk.store.names import is_our_name
+
+_FACTS = {
+    "job.title": "title",
+    "job.technician": "technician",
+    "job.customer": "customer",
+    "vehicle.description": "vehicle",
+    "vehicle.registration": "registration",
+    "kit.name": "kit",
+}
+"""Facts that a list shows, and the field of the summary each goes to."""
+
+_EARLIEST = datetime.min.replace(tzinfo=UTC)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Summary:
+    """One line of a list. Times are ISO 8601 as recorded; what is not known is empty.
+
+    Attributes:
+        stages: the names of the stages whose four corners are read or skipped, in the order begun.
+        readings: heights that count.
+        open: not handed over.
+        damaged: it cannot be read as it stands, or was found damaged when it was last opened.
+        version: of the file's format; 0 where it cannot be read. One above the program's own says nothing else.
+    """
+
+    path: Path
+    id: str = ""
+    title: str = ""
+    technician: str = ""
+    customer: str = ""
+    vehicle: str = ""
+    registration: str = ""
+    kit: str = ""
+    opened_at: str = ""
+    last_at: str = ""
+    stages: tuple[str, ...] = ()
+    readings: int = 0
+    open: bool = True
+    damaged: bool = False
+    version: int = 0
+
+    @property
+    def unfinished(self) -> bool:
+        """Whether the job can be gone on with."""
+        return self.open and not self.damaged and 1 <= self.version <= VERSION
+
+    @property
+    def searched(self) -> str:
+        """Everything of it that words are looked for in, without capitals."""
+        names = (self.title, self.technician, self.customer, self.vehicle, self.registration, self.kit, self.path.stem)
+        return "\n".join(names).casefold()
+
+    @property
+    def last_moment(self) -> datetime:
+        """`last_at` as a time; the beginning of time where it is none."""
+        return moment(self.last_at)
+
+    @property
+    def day(self) -> date:
+        """The day on which the job was opened, where it was opened."""
+        return moment(self.opened_at).date()
+
+
+def moment(text: str) -> datetime:
+    """A recorded time; the beginning of time where the text is none, or says no offset."""
+    try:
+        when = datetime.fromisoformat(text)
+    except ValueError:
+        return _EARLIEST
+    return when if when.tzinfo is not None else _EARLIEST
+
+
+def summary_of(path: Path, data: bytes) -> Summary | None:
+    """The summary of a file; None where the file is none of ours, so that a list leaves it out."""
+    try:
+        document = json.loads(data)
+    except (ValueError, RecursionError):
+        ours = is_our_name(path.name) or FORMAT.encode() in data[:1000]
+        return damaged_summary(path) if ours else None
+    if not isinstance(document, dict) or document.get("format") != FORMAT:
+        return None
+    version = document.get("version")
+    if type(version) is not int:
+        return damaged_summary(path)
+    if version > VERSION:
+        return Summary(path=path, title=path.stem, version=version)
+    try:
+        return _summed(path, version, document)
+    except (TypeError, ValueError, LookupError, AttributeError):
+        return damaged_summary(path)
+
+
+def damaged_summary(path: Path) -> Summary:
+    """Of a file that cannot be read."""
+    return Summary(path=path, title=path.stem, damaged=True)
+
+
+def _summed(path: Path, version: int, document: Mapping[str, Any]) -> Summary:
+    events: list[Any] = document["events"]
+    shown: dict[str, Any] = {}
+    stages: dict[tuple[str, int], dict[str, int]] = {}
+    still_open = True
+    for event in _counting(events):
+        kind = event["kind"]
+        if kind == "height read":
+            corners = stages.setdefault((event["stage"], event.get("number", 1)), {})
+            corner = event["corner"]
+            corners[corner] = corners.get(corner, 0) + 1 if event.get("how") == "repeat" else 1
+        elif kind == "fact stated":
+            field = _FACTS.get(event["name"])
+            if field is not None:
+                shown[field] = _text(event["value"] or "")
+        elif kind == "corner skipped":
+            stages.setdefault((event["stage"], event.get("number", 1)), {})[event["corner"]] = 0
+        elif kind in ("stage begun", "pressure stated", "wall mark read", "leveller set"):
+            stages.setdefault((event["stage"], event.get("number", 1)), {})
+        elif kind == "job opened":
+            shown["title"] = _text(event["title"])
+        elif kind in ("handed over", "job reopened"):
+            still_open = kind == "job reopened"
+    return Summary(
+        path=path,
+        id=_text(document["id"]),
+        opened_at=_text(events[0]["at"]),
+        last_at=_text(events[-1]["at"]),
+        stages=tuple(_text(name) for (name, _), corners in stages.items() if all(c in corners for c in CLOCKWISE)),
+        readings=sum(sum(corners.values()) for corners in stages.values()),
+        open=still_open,
+        version=version,
+        **shown,
+    )
+
+
+def _counting(events: list[Any]) -> list[Any]:
+    """The events that were not taken back, as `journal.live` has it."""
+    if all(event["kind"] != "undone" for event in events):
+        return events
+    dead: set[int] = set()
+    kept: list[Any] = []
+    for event in reversed(events):
+        if event["seq"] in dead:
+            continue
+        if event["kind"] == "undone":
+            dead.add(event["undoes"])
+            continue
+        kept.append(event)
+    kept.reverse()
+    return kept
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise TypeError("not a text")
+    return value

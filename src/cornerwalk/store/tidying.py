@@ -1,0 +1,63 @@
+"""What a program that died left behind, removed at a later start: half-written files, and locks that nobody holds."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from contextlib import suppress
+from pathlib import Path
+
+from cornerwalk.store.disk import uninterrupted
+from cornerwalk.store.errors import StoreError
+from cornerwalk.store.holder import standing
+from cornerwalk.store.lock import holder_of
+from cornerwalk.store.names import SET_ASIDE, session_of_holder, writer_of
+from cornerwalk.store.place import Writer
+
+_OLD_SECONDS = 24 * 3600
+"""No file takes a day to write: an older one was left by a program of which nothing can be told from here."""
+
+
+def tidied(library: Path, writer: Writer) -> int:
+    """Remove what dead programs left in a library and its `set-aside`; how many files that were.
+
+    Only files of our own making are touched, and none whose writer may still be at it.
+    """
+    removed = 0
+    for folder in (library, library / SET_ASIDE):
+        for path in _files(folder):
+            removed += _half_written_removed(path, writer) or _lock_removed(path, writer)
+    return removed
+
+
+def _files(folder: Path) -> Iterator[Path]:
+    with suppress(OSError), os.scandir(folder) as entries:
+        for entry in entries:
+            if entry.name.startswith(".") and entry.is_file(follow_symlinks=False):
+                yield Path(entry.path)
+
+
+def _half_written_removed(path: Path, writer: Writer) -> bool:
+    who = writer_of(path.name)
+    if who is None:
+        return False
+    with suppress(OSError):
+        age_seconds = writer.clock().timestamp() - uninterrupted(writer.disk.stat, path).st_mtime
+        if standing(who, writer.here) == "gone" or age_seconds > _OLD_SECONDS:
+            uninterrupted(writer.disk.unlink, path)
+            return True
+    return False
+
+
+def _lock_removed(path: Path, writer: Writer) -> bool:
+    session = session_of_holder(path)
+    if session is None:
+        return False
+    holder = holder_of(session, writer.disk)
+    if holder is None or standing(holder.here, writer.here) != "gone":
+        return False
+    with suppress(StoreError):
+        # Taken and let go as any other: had somebody come in meanwhile, it would not be ours to remove.
+        writer.lock(session).release()
+        return True
+    return False
