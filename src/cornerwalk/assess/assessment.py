@@ -42,6 +42,8 @@ class Misread:
     corner: Corner | None
     slip: str | None
     likely_mm: float | None
+    suspects: tuple[tuple[StageKey, Corner], ...] = ()
+    """Every reading it may be, the likeliest first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +65,15 @@ class LampResult:
     prediction_holds: bool | None
     """False with automatic levelling, None where the levelling is not stated."""
     measured_wall_mm: float | None = None
+    """Movement of the mark on the wall, unloaded to now, where both were read."""
     u_measured_wall_mm: float | None = None
+    measured_aim_deg: float | None = None
+    """Aim from the mark at this stage; where there is one it replaces the predicted aim."""
+    u_measured_aim_deg: float | None = None
+    measured_aim_percent: float | None = None
+    u_measured_aim_percent: float | None = None
+    nearest_reach_m: float | None = None
+    """The cut-off may meet the road as near as this, within U of the aim."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,6 +129,7 @@ class AxleResult:
     u_tongue_N: float | None = None
     trailer_N: float | None = None
     tongue_share_percent: float | None = None
+    u_tongue_share_percent: float | None = None
     first_limit: str | None = None
     """Which rating is reached first when the tongue load grows."""
     load_until_first_limit_N: float | None = None
@@ -154,8 +165,14 @@ class AirResult:
     u_target_mm: float | None
     pressure_kPa: float | None
     u_pressure_kPa: float | None
+    low_kPa: float | None
+    """Lower bound of the pressure (Fieller), which is not midway where the trials are far from the target."""
+    high_kPa: float | None
     recommended_kPa: float | None
     left_mm: float | None
+    u_left_mm: float | None
+    short_of_level_mm: float | None
+    """How far below a level beam the rear stays because its unloaded height is not passed."""
     extrapolated: bool
     off_line: bool
     """The trials do not lie on a line within what their readings allow."""
@@ -188,6 +205,8 @@ class LeakResult:
     rate_kPa_per_h: float | None
     u_rate_kPa_per_h: float | None
     hours_to_minimum: float | None
+    reason: str | None = None
+    """Why there is no figure: a code, worded elsewhere."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -236,12 +255,9 @@ class Finding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BudgetRow:
-    """What one source of uncertainty adds to the beam's: `share` of its variance, from 0 to 1."""
+    """What one source of uncertainty adds to the beam's, mm at the wall: `share` of its variance, from 0 to 1."""
 
     source: str
-    u: float
-    unit: str
-    sensitivity: float
     contribution_mm: float
     share: float
 

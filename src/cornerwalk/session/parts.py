@@ -11,6 +11,7 @@ from cornerwalk.session.happenings import Answer, LeakMoment, Weighing
 from cornerwalk.session.stages import JobKind, StageName
 
 BareUnit = Literal["inch", "mm", "cm"]
+Levelling = Literal["none", "manual", "automatic", "unknown"]
 StageKey = tuple[StageName, int]
 """A stage's name and its number among those of that name, from 1."""
 
@@ -66,7 +67,7 @@ class Vehicle:
     tyre_rating_rear_N: float | None = None
     tyre_size: str = ""
     tyre_pressure: str = ""
-    levelling: str = "unknown"
+    levelling: Levelling = "unknown"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

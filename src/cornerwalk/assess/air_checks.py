@@ -1,0 +1,108 @@
+"""Checks on the air: pressures against the kit's limits, what the springs carry, and whether the lines hold."""
+
+from __future__ import annotations
+
+from cornerwalk.assess.checks import Check, Found
+from cornerwalk.assess.findings import LOADED_WITH_AIR
+
+
+def _pressures(found: Found) -> None:
+    kit = found.session.kit
+    step = found.session.leak.gauge_graduation_kPa
+    U = 2 * step / 12**0.5 if step is not None else 0.0
+    with_air = [stage for stage in found.stages if stage.name in LOADED_WITH_AIR or stage.name == "fitted-unloaded"]
+    if not with_air:
+        return
+    source = f"the kit's sheet{': ' + kit.sheet if kit.sheet else ''}"
+    for word, limit, side, fact in (
+        ("maximum", kit.max_kPa, "upper", "kit.max"),
+        ("minimum", kit.min_kPa, "lower", "kit.min"),
+    ):
+        check = f"pressure against the kit's {word}"
+        if limit is None:
+            found.need(check, f"the kit's {word}, from its sheet", fact)
+            continue
+        stated = [
+            (kPa, stage.key)
+            for stage in with_air
+            for kPa in (stage.pressure_kPa, stage.left_kPa, stage.right_kPa)
+            if kPa is not None
+        ]
+        if not stated:
+            found.need(check, "the pressure of each trial")
+            continue
+        worst, key = max(stated) if side == "upper" else min(stated)
+        found.hold(
+            check,
+            worst,
+            limit,
+            U=U if abs(worst - limit) > 1e-9 else 0.0,
+            unit="kPa",
+            side="upper" if side == "upper" else "lower",
+            source=source,
+            standing="own",
+            stage=key,
+        )
+
+
+def _support(found: Found) -> None:
+    check = "load on the helper springs against their rated support"
+    rated = found.session.kit.rated_support_N
+    if not any(stage.name in LOADED_WITH_AIR for stage in found.stages):
+        return
+    if rated is None:
+        found.need(check, "the kit's rated support, from its sheet", "kit.rated_support")
+    elif found.carried_N is None or found.u_carried_N is None:
+        found.need(check, "the loads and their places, the wheelbase, and heights loaded and fitted")
+    else:
+        found.hold(
+            check,
+            found.carried_N,
+            rated,
+            U=2 * found.u_carried_N,
+            unit="N",
+            side="upper",
+            source=f"the kit's sheet{': ' + found.session.kit.sheet if found.session.kit.sheet else ''}",
+            standing="own",
+        )
+
+
+def _leak(found: Found) -> None:
+    if not any(stage.name in LOADED_WITH_AIR for stage in found.stages):
+        return
+    if not found.leak:
+        found.need("pressure held", "the gauge and the temperature at the start and the end of a hold test")
+    assumed = found.standards.limits["leak-loss"]
+    own = found.session.leak.allowed_loss_kPa
+    for leak in found.leak:
+        check = f"pressure held, {leak.line}"
+        if leak.loss_kPa is None or leak.u_loss_kPa is None:
+            found.need(check, "the gauge and the temperature at the end of the hold test")
+            continue
+        found.hold(
+            check,
+            leak.loss_kPa,
+            own if own is not None else assumed.value,
+            U=2 * leak.u_loss_kPa,
+            unit="kPa",
+            side="upper",
+            source="set by the shop" if own is not None else assumed.source,
+            standing="own" if own is not None else assumed.standing,
+        )
+    joints = found.session.joints
+    if not joints:
+        found.need("joints under soapy water", "soapy water on each joint, the valve core and the gauge")
+        return
+    found.hold(
+        "joints under soapy water",
+        float(sum(joint.bubbles for joint in joints)),
+        0.0,
+        U=0.0,
+        unit="joints with bubbles",
+        side="upper",
+        source="a maker's criterion: no bubble is permissible",
+        standing="seen",
+    )
+
+
+AIR_CHECKS: tuple[Check, ...] = (_pressures, _support, _leak)

@@ -1,0 +1,113 @@
+"""Checks on the dipped beam: below level, and within the aim rule that was chosen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cornerwalk.assess.assessment import StageResult
+from cornerwalk.assess.checks import Check, Found
+from cornerwalk.assess.headlamp import rule_height_mm
+from cornerwalk.standards.loader import NO_RULE
+
+
+def _lamps(found: Found) -> None:
+    last = found.stages[-1] if found.stages else None
+    if last is None:
+        return
+    level = found.standards.limits["beam-level"]
+    aim = _best_aim(last)
+    if aim is None:
+        needs, fact = _lamp_lacks(found) or ("all four corners, unloaded and at this stage", None)
+        for check in ("beam below level", "beam within the aim rule"):
+            found.need(check, needs, fact)
+        return
+    if last.lamp is not None and last.lamp.prediction_holds is False and not aim.measured:
+        for check in ("beam below level", "beam within the aim rule"):
+            found.need(check, "a mark on the wall: levelling has moved the beam by itself")
+        return
+    found.hold(
+        "beam below level",
+        aim.deg,
+        level.value,
+        U=2 * aim.u_deg,
+        unit="deg",
+        side="upper",
+        source=level.source,
+        standing=level.standing,
+        stage=last.key,
+    )
+    _aim_rule(found, last, aim)
+
+
+@dataclass(frozen=True, slots=True)
+class _Aim:
+    """The aim to judge: from the mark on the wall where there is one, else predicted."""
+
+    deg: float
+    u_deg: float
+    percent: float
+    u_percent: float
+    measured: bool
+
+
+def _best_aim(stage: StageResult) -> _Aim | None:
+    lamp = stage.lamp
+    if lamp is None:
+        return None
+    seen = (
+        lamp.measured_aim_deg,
+        lamp.u_measured_aim_deg,
+        lamp.measured_aim_percent,
+        lamp.u_measured_aim_percent,
+    )
+    predicted = (lamp.aim_deg, lamp.u_aim_deg, lamp.aim_percent, lamp.u_aim_percent)
+    for figures, measured in ((seen, True), (predicted, False)):
+        deg, u_deg, percent, u_percent = figures
+        if deg is not None and u_deg is not None and percent is not None and u_percent is not None:
+            return _Aim(deg, u_deg, percent, u_percent, measured)
+    return None
+
+
+def _lamp_lacks(found: Found) -> tuple[str, str | None] | None:
+    vehicle = found.session.vehicle
+    if vehicle.wheelbase_mm is None:
+        return "the wheelbase", "vehicle.wheelbase"
+    if found.session.lamps.rule in (None, NO_RULE) and found.session.lamps.aim_percent is None:
+        return "an aim rule, or the aim measured when unloaded", "lamps.rule"
+    if found.session.lamps.aim_percent is None and found.rule is not None and found.rule.nominal_deg is None:
+        return "the aim measured when unloaded: this rule has no nominal", "lamps.aim_percent"
+    return None
+
+
+def _aim_rule(found: Found, last: StageResult, aim: _Aim) -> None:
+    check, rule, vehicle = "beam within the aim rule", found.rule, found.session.vehicle
+    if rule is None or rule.id == NO_RULE:
+        found.need(check, "an aim rule", "lamps.rule")
+        return
+    height_mm = rule_height_mm(rule, vehicle.lamp_height_mm, vehicle.lamp_lower_edge_mm)
+    band = rule.band_percent(height_mm)
+    if band is None:
+        edge = rule.datum == "lower edge"
+        needs = {
+            "height needed": f"the height of the lamp's {'lower edge' if edge else 'centre'}",
+            "height outside the rule": "a lamp at a height the rule covers",
+            "no limits": "a rule with limits: this one states an aim and no limit for a vehicle in use",
+        }[rule.why_no_band(height_mm) or "no limits"]
+        found.need(check, needs, "vehicle.lamp_lower_edge" if edge else "vehicle.lamp_height")
+        return
+    for side, limit in (("upper", band.upper_percent), ("lower", band.lower_percent)):
+        if limit is not None:
+            found.hold(
+                f"{check}, {side} limit",
+                aim.percent,
+                limit,
+                U=2 * aim.u_percent,
+                unit="%",
+                side="upper" if side == "upper" else "lower",
+                source=rule.source,
+                standing=band.standing,
+                stage=last.key,
+            )
+
+
+LAMP_CHECKS: tuple[Check, ...] = (_lamps,)

@@ -1,0 +1,139 @@
+"""`assess`: everything a session means, from as few inputs as it has."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from cornerwalk.assess.air_checks import AIR_CHECKS
+from cornerwalk.assess.air_results import FittedLine, reckon_air, reckon_leak, reckon_table
+from cornerwalk.assess.assessment import Assessment, BeamPer, Budget, BudgetRow, ReadingTerms
+from cornerwalk.assess.budget import ReadingParts, by_reading
+from cornerwalk.assess.checks import Check, Found, overall
+from cornerwalk.assess.findings import find
+from cornerwalk.assess.height_checks import HEIGHT_CHECKS
+from cornerwalk.assess.lamp_checks import LAMP_CHECKS
+from cornerwalk.assess.load_checks import LOAD_CHECKS
+from cornerwalk.assess.load_results import reckon_loads, reckon_rate
+from cornerwalk.assess.misreads import misreads
+from cornerwalk.assess.stage_results import (
+    SCREEN_MM,
+    StageReckoning,
+    reading_terms,
+    reckon_stages,
+    with_misreads,
+)
+from cornerwalk.assess.uncertainty import quantum_u
+from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.session.parts import Session
+from cornerwalk.session.stages import REFERENCE
+from cornerwalk.standards import AimRule, Standards
+
+CHECKS: tuple[Check, ...] = (*HEIGHT_CHECKS, *LAMP_CHECKS, *LOAD_CHECKS, *AIR_CHECKS)
+"""Every check, in the order in which results list them."""
+
+
+def assess(session: Session, standards: Standards) -> Assessment:
+    """What a session means: heights, attitude, lamps, loads, air, leak; checks made and not made; findings, ranked.
+
+    Nothing is asked for that is not there: a figure whose inputs are missing is None and listed under `not_checked`.
+    Never raises for a session that `fold` made.
+    """
+    terms = reading_terms(session, standards)
+    rule = standards.aim_rules.get(session.lamps.rule) if session.lamps.rule is not None else None
+    reckoned = reckon_stages(session, terms, rule)
+    looked_through = misreads(session, reckoned, terms)
+    stages = with_misreads(reckoned, looked_through.of_stage)
+    loads = reckon_loads(session, stages)
+    rate = reckon_rate(loads.axles, stages)
+    air = reckon_air(session, stages)
+    leak = reckon_leak(session)
+    found = Found(
+        session=session,
+        standards=standards,
+        reading=terms,
+        stages=stages,
+        axles=loads.axles,
+        ride_rate_N_per_mm=rate.rate_N_per_mm,
+        carried_N=rate.carried_N,
+        u_carried_N=rate.u_carried_N,
+        air=tuple(each.result for each in air),
+        leak=leak,
+        restoration=loads.restoration,
+        tickets=loads.tickets,
+        against=loads.against,
+        by_lever=loads.by_lever,
+        misread_alarm=looked_through.alarm,
+        rule=rule,
+    )
+    for check in CHECKS:
+        check(found)
+    made, missing = tuple(found.made), tuple(found.missing)
+    assessment = Assessment(
+        reading=terms,
+        stages=stages,
+        axles=loads.axles,
+        ride_rate_N_per_mm=rate.rate_N_per_mm,
+        u_ride_rate_N_per_mm=rate.u_rate_N_per_mm,
+        carried_N=rate.carried_N,
+        u_carried_N=rate.u_carried_N,
+        air=found.air,
+        pressure_table=reckon_table(session, stages, air, loads.axles.rear_gain_N),
+        leak=leak,
+        restoration=loads.restoration,
+        verdicts=made,
+        not_checked=missing,
+        findings=(),
+        overall=overall(made, missing),
+        budget=_budget(session, reckoned, terms),
+        beam=_beam_per(reckoned, air),
+        screen_mm=session.lamps.screen_mm if session.lamps.screen_mm is not None else SCREEN_MM,
+        rule=_rule_id(session, rule),
+    )
+    return replace(assessment, findings=find(session, assessment))
+
+
+def _rule_id(session: Session, rule: AimRule | None) -> str | None:
+    return rule.id if rule is not None else session.lamps.rule
+
+
+def _beam_per(reckoned: tuple[StageReckoning, ...], air: tuple[FittedLine, ...]) -> BeamPer:
+    beam = next((each.beam for each in reversed(reckoned) if each.beam is not None), None)
+    per_rear = beam.shift_mm_per_rear_mm if beam is not None else None
+    slope = air[0].result.c1_mm_per_kPa if len(air) == 1 else None
+    per_kPa = per_rear * slope if per_rear is not None and slope is not None else None
+    return BeamPer(shift_mm_per_rear_mm=per_rear, shift_mm_per_kPa=per_kPa)
+
+
+def _budget(session: Session, reckoned: tuple[StageReckoning, ...], terms: ReadingTerms) -> Budget | None:
+    """The budget of the beam shift at the last stage that has one besides the unloaded stage."""
+    last = next(
+        (each for each in reversed(reckoned) if each.beam is not None and each.result.name != REFERENCE), None
+    )
+    reference = session.first(REFERENCE)
+    if last is None or reference is None or last.beam is None or last.beam.shift_budget is None:
+        return None
+    stage = session.stage(last.result.key)
+    if stage is None:
+        return None
+    graduation_u = quantum_u(terms.graduation_mm)
+    parts = {
+        which: {
+            corner: ReadingParts(
+                graduation_u_mm=graduation_u,
+                place_u_mm=terms.u_place_mm / max(1, len(record.corner(corner).readings)) ** 0.5,
+            )
+            for corner in CLOCKWISE
+        }
+        for which, record in (("now", stage), ("unloaded", reference))
+    }
+    budget = by_reading(last.beam.shift_budget, parts["now"], parts["unloaded"])
+    rows = tuple(
+        BudgetRow(source=source, contribution_mm=budget.contribution(source), share=budget.share(source))
+        for source in budget.sources
+    )
+    return Budget(
+        stage=last.result.key,
+        rows=rows,
+        u_shift_mm=budget.u,
+        u_shift_read_twice_mm=budget.with_repeats(2).u,
+    )
