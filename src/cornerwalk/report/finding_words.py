@@ -8,6 +8,7 @@ from string import Formatter
 from typing import get_args
 
 from cornerwalk.assess.assessment import Finding
+from cornerwalk.report.figure_text import not_known
 from cornerwalk.report.names import (
     air_place,
     answer_word,
@@ -17,7 +18,7 @@ from cornerwalk.report.names import (
     stage_name,
     stage_title,
 )
-from cornerwalk.report.wording import FindingText, Wording, not_known
+from cornerwalk.report.wording import FindingText, Wording
 from cornerwalk.session.corners import Corner
 from cornerwalk.words import number, tr
 from cornerwalk.words.findings import finding_words

@@ -7,7 +7,6 @@ around it says why it has none. A direction is a word, never a bare sign.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Self
 
 from cornerwalk.assess.assessment import CheckResult, Finding, NotChecked
@@ -20,18 +19,24 @@ from cornerwalk.quantity import (
     UnitSystem,
     format_height,
     format_temperature,
-    format_uncertain,
     split_change,
 )
-from cornerwalk.quantity.exact import fixed
-from cornerwalk.report.scales import SCALES, SYSTEMS, Kind, Scale, Units
+from cornerwalk.report.figure_text import (
+    angle_text,
+    bracketed,
+    figure_text,
+    fixed_text,
+    not_known,
+    plus_minus,
+    rounds_to_nothing,
+    scaled,
+    trimmed,
+)
+from cornerwalk.report.scales import SCALES, SYSTEMS, Kind, Units
+from cornerwalk.report.sides import AIM, CHANGE, GAIN, LEAN, MARK, MOVED, TILT, Sides
 from cornerwalk.words import number, tr, tr_n
 
-COVERAGE = 2.0
-"""k: what is shown is U = 2u."""
-
 _USUAL_TAPE: dict[UnitSystem, Graduation] = {"inch": SIXTEENTH_INCH, "metric": MILLIMETRE}
-_WHOLE_WITHIN = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,14 +82,14 @@ class Wording:
         """`27 5/8 in`, `702 mm`, `27 5/8 in (702 mm)`."""
         if mm is None:
             return not_known()
-        return _bracketed([f"{self._height(mm, s)} {SCALES['length'][s].unit}" for s in self._systems])
+        return bracketed([f"{self._height(mm, s)} {SCALES['length'][s].unit}" for s in self._systems])
 
     def exact(self, mm: float | None) -> str:
         """The value in both systems, as decimals: `27.625 in · 701.7 mm`, the chosen system first."""
         if mm is None:
             return not_known()
-        inches = f"{number(_trimmed(Length.from_mm(mm).inches, 4))} in"
-        metric = f"{number(_fixed(mm, 1))} mm"
+        inches = f"{number(trimmed(Length.from_mm(mm).inches, 4))} in"
+        metric = f"{number(fixed_text(mm, 1))} mm"
         return " · ".join((inches, metric) if self._systems[0] == "inch" else (metric, inches))
 
     def length(self, mm: float | None, u: float | None = None) -> str:
@@ -101,7 +106,7 @@ class Wording:
 
     def change_pm(self, mm: float | None, u: float | None) -> str:
         """`down 1.56 in ± 0.05`, `unchanged ± 0.05 in`."""
-        return self._sided("length", mm, u, tr("up {figure}"), tr("down {figure}"), tr("unchanged {figure}"))
+        return self._sided("length", mm, u, CHANGE)
 
     def _height(self, mm: float, system: UnitSystem) -> str:
         return number(format_height(Length.from_mm(mm), self._tape[system]))
@@ -110,11 +115,11 @@ class Wording:
 
     def tilt(self, nose_up_deg: float | None, u: float | None) -> str:
         """`nose up 0.87° ± 0.05`, `nose down …`, `level ± 0.05°`."""
-        return _angle(nose_up_deg, u, tr("nose up {figure}"), tr("nose down {figure}"), tr("level {figure}"))
+        return angle_text(nose_up_deg, u, TILT)
 
     def lean(self, left_up_deg: float | None, u: float | None) -> str:
         """`leans right 0.03° ± 0.06`, `leans left …`, `upright ± 0.06°`."""
-        return _angle(left_up_deg, u, tr("leans right {figure}"), tr("leans left {figure}"), tr("upright {figure}"))
+        return angle_text(left_up_deg, u, LEAN)
 
     # ---- the lamps ----
 
@@ -128,24 +133,21 @@ class Wording:
 
     def moved(self, mm: float | None, u: float | None) -> str:
         """`4.49 in ± 0.26 higher`, `… lower`, `unchanged ± 0.26 in`."""
-        return self._sided("length", mm, u, tr("{figure} higher"), tr("{figure} lower"), tr("unchanged {figure}"))
+        return self._sided("length", mm, u, MOVED)
 
     def above_mark(self, mm: float | None, u: float | None) -> str:
         """`5.20 in ± 0.26 above the unloaded mark`, `… below …`, `on the unloaded mark ± 0.26 in`."""
-        above, below = tr("{figure} above the unloaded mark"), tr("{figure} below the unloaded mark")
-        return self._sided("length", mm, u, above, below, tr("on the unloaded mark {figure}"))
+        return self._sided("length", mm, u, MARK)
 
     def _at(self, moved: str, mm: float | None, screen_mm: float) -> str:
         return moved if mm is None else tr("{moved} at {distance}", moved=moved, distance=self.screen(screen_mm))
 
     def aim(self, deg: float | None, u: float | None, percent: float | None) -> str:
         """`points 0.46° ± 0.05 above level (0.80 % up)`."""
-        told = _angle(
-            deg, u, tr("points {figure} above level"), tr("points {figure} below level"), tr("points level {figure}")
-        )
+        told = angle_text(deg, u, AIM)
         if deg is None or percent is None:
             return told
-        figure = number(_fixed(abs(percent), 2))
+        figure = number(fixed_text(abs(percent), 2))
         side = tr("{figure} % up", figure=figure) if percent > 0 else tr("{figure} % down", figure=figure)
         return f"{told} ({side})"
 
@@ -158,7 +160,7 @@ class Wording:
     def screen(self, mm: float) -> str:
         """The distance of the wall, as stated: `25 ft`, `7.62 m`."""
         scales = [SCALES["distance"][system] for system in self._systems]
-        return _bracketed([f"{number(_trimmed(mm * scale.factor, 2))} {scale.unit}" for scale in scales])
+        return bracketed([f"{number(trimmed(mm * scale.factor, 2))} {scale.unit}" for scale in scales])
 
     # ---- everything else ----
 
@@ -176,7 +178,7 @@ class Wording:
 
     def gain(self, N: float | None, u: float | None = None) -> str:
         """What an axle carries more or less than before: `568 lb more`, `158 lb less`."""
-        return self._sided("weight", N, u, tr("{figure} more"), tr("{figure} less"), tr("unchanged {figure}"))
+        return self._sided("weight", N, u, GAIN)
 
     def rate(self, N_per_mm: float | None, u: float | None = None) -> str:
         """A spring rate: `371 lb/in`, `65.0 N/mm`."""
@@ -194,15 +196,15 @@ class Wording:
         """`72 °F`, `22.2 °C`."""
         if C is None:
             return not_known()
-        return _bracketed([_localised(format_temperature(Temperature.from_C(C), s)) for s in self._systems])
+        return bracketed([_localised(format_temperature(Temperature.from_C(C), s)) for s in self._systems])
 
     def percent(self, value: float | None, u: float | None = None) -> str:
         """`12.5 %`, `50 % ± 14`."""
-        return not_known() if value is None else _figure(value, u, " %", 1)
+        return not_known() if value is None else figure_text(value, u, " %", 1)
 
     def degrees(self, value: float | None, u: float | None = None) -> str:
         """`0.86° ± 0.05`."""
-        return not_known() if value is None else _figure(value, u, "°", 2)
+        return not_known() if value is None else figure_text(value, u, "°", 2)
 
     def hours(self, hours: float | None) -> str:
         """`about 40 minutes`, `14 h`, `about 3 days`, in the coarsest unit that still says it."""
@@ -212,7 +214,7 @@ class Wording:
             minutes = max(1, round(hours * 60))
             return tr_n("about {count} minute", "about {count} minutes", minutes)
         if hours < 48:
-            return f"{number(_trimmed(hours, 1))} h"
+            return f"{number(trimmed(hours, 1))} h"
         return tr_n("about {count} day", "about {count} days", round(hours / 24))
 
     # ---- sentences ----
@@ -240,78 +242,22 @@ class Wording:
     def _told(self, kind: Kind, value: float | None, u: float | None) -> str:
         if value is None:
             return not_known()
-        return _bracketed([_scaled(SCALES[kind][system], value, u) for system in self._systems])
+        return bracketed([scaled(SCALES[kind][system], value, u) for system in self._systems])
 
-    def _sided(self, kind: Kind, value: float | None, u: float | None, above: str, below: str, neither: str) -> str:
+    def _sided(self, kind: Kind, value: float | None, u: float | None, sides: Sides) -> str:
         if value is None:
             return not_known()
         scales = [SCALES[kind][system] for system in self._systems]
-        if _rounds_to_nothing(scales[0], value, u):
-            bounds = _bracketed([_plus_minus(scale, u) for scale in scales]) if u else ""
-            return _filled(neither, bounds)
-        figure = _bracketed([_scaled(scale, abs(value), u) for scale in scales])
-        return _filled(above if value > 0 else below, figure)
-
-
-def not_known() -> str:
-    """What stands where a figure would."""
-    return tr("not known")
-
-
-def _scaled(scale: Scale, value: float, u: float | None) -> str:
-    return _figure(value * scale.factor, None if u is None else u * scale.factor, f" {scale.unit}", scale.decimals)
-
-
-def _figure(value: float, u: float | None, unit: str, decimals: int) -> str:
-    """A value with its unit and, where u is known and not zero, ± U to the same decimals."""
-    if not u:
-        whole = abs(value - round(value)) < _WHOLE_WITHIN
-        return f"{number(_fixed(value, 0 if whole else decimals))}{unit}"
-    figure, U = format_uncertain(value, COVERAGE * u)
-    return f"{number(figure)}{unit} ± {number(U)}"
-
-
-def _rounds_to_nothing(scale: Scale, value: float, u: float | None) -> bool:
-    if not u:
-        return float(_fixed(abs(value) * scale.factor, max(scale.decimals, 2))) == 0
-    return float(format_uncertain(abs(value) * scale.factor, COVERAGE * u * scale.factor)[0]) == 0
-
-
-def _plus_minus(scale: Scale, u: float | None) -> str:
-    return "" if not u else f"± {number(format_uncertain(0.0, COVERAGE * u * scale.factor)[1])} {scale.unit}"
-
-
-def _angle(deg: float | None, u: float | None, above: str, below: str, neither: str) -> str:
-    if deg is None:
-        return not_known()
-    scale = Scale(1.0, "°", 2)
-    if _rounds_to_nothing(scale, deg, u):
-        bounds = "" if not u else f"± {number(format_uncertain(0.0, COVERAGE * u)[1])}°"
-        return _filled(neither, bounds)
-    return _filled(above if deg > 0 else below, _figure(abs(deg), u, "°", 2))
-
-
-def _filled(text: str, figure: str) -> str:
-    return text.replace("{figure}", figure).rstrip()
+        if rounds_to_nothing(scales[0], value, u):
+            return sides.neither(bracketed([plus_minus(scale, u) for scale in scales]) if u else "").rstrip()
+        figure = bracketed([scaled(scale, abs(value), u) for scale in scales])
+        return sides.above(figure) if value > 0 else sides.below(figure)
 
 
 def _up_or_down(sign: int, figure: str) -> str:
     if sign == 0:
         return tr("unchanged")
     return tr("up {figure}", figure=figure) if sign > 0 else tr("down {figure}", figure=figure)
-
-
-def _bracketed(figures: list[str]) -> str:
-    return figures[0] if len(figures) == 1 else f"{figures[0]} ({', '.join(figures[1:])})"
-
-
-def _fixed(value: float, decimals: int) -> str:
-    return fixed(Fraction(repr(value)), decimals)
-
-
-def _trimmed(value: float, decimals: int) -> str:
-    text = _fixed(value, decimals)
-    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _localised(figure_with_unit: str) -> str:

@@ -1,0 +1,71 @@
+"""What the facts of the register are called where a person reads them."""
+
+from __future__ import annotations
+
+from cornerwalk.words import tr
+
+FACT_NAMES: dict[str, str] = {
+    "job.title": "job",
+    "job.technician": "technician",
+    "job.second_reader": "second reader",
+    "job.customer": "customer",
+    "job.complaint": "complaint",
+    "job.site": "place",
+    "job.date": "date",
+    "job.unit": "heights typed in",
+    "job.datum": "heights measured from",
+    "job.start_corner": "first corner",
+    "job.direction": "direction of the walk",
+    "tape.graduation": "marks of the tape",
+    "tape.place": "placing of the tape (one standard deviation)",
+    "vehicle.description": "vehicle",
+    "vehicle.registration": "registration",
+    "vehicle.wheelbase": "wheelbase",
+    "vehicle.arch_width": "distance between the left and right points",
+    "vehicle.lamp_height": "lamp centre above ground",
+    "vehicle.lamp_lower_edge": "lamp's lower edge above ground",
+    "vehicle.lamp_ahead": "lamp ahead of the front wheel centre",
+    "vehicle.ball_overhang": "ball behind the rear axle",
+    "vehicle.gawr_front": "front axle rating",
+    "vehicle.gawr_rear": "rear axle rating",
+    "vehicle.gvwr": "gross vehicle rating",
+    "vehicle.gcwr": "gross combined rating",
+    "vehicle.tyre_rating_front": "front tyres' rating, both",
+    "vehicle.tyre_rating_rear": "rear tyres' rating, both",
+    "vehicle.tyre_size": "tyre size",
+    "vehicle.tyre_pressure": "tyre pressure",
+    "vehicle.levelling": "headlamp levelling",
+    "lamps.screen": "distance of the wall",
+    "lamps.rule": "aim rule",
+    "lamps.aim_percent": "aim measured unloaded, in per cent",
+    "kit.name": "helper-spring kit",
+    "kit.sheet": "kit's sheet",
+    "kit.min": "kit's minimum pressure",
+    "kit.max": "kit's maximum pressure",
+    "kit.rated_support": "kit's rated support",
+    "kit.lines": "air lines",
+    "kit.target": "pressure asked for",
+    "hitch.kind": "hitch",
+    "hitch.setting": "hitch setting",
+    "hitch.rating": "hitch rating",
+    "hitch.restoration_rule": "rule for the front axle",
+    "trailer.weight": "trailer's weight",
+    "trailer.gvwr": "trailer's gross rating",
+    "trailer.tongue_share_low": "least tongue share, in per cent",
+    "trailer.tongue_share_high": "largest tongue share, in per cent",
+    "scale.step": "step of the scale",
+    "leak.altitude": "altitude",
+    "leak.barometer": "barometer",
+    "leak.gauge_graduation": "marks of the gauge",
+    "leak.allowed_loss": "loss allowed",
+    "table.drop_allowed": "drop allowed in the pressure table",
+    "table.loads": "loads of the pressure table",
+    "limits.side_to_side": "limit from side to side",
+    "service.retorque_distance": "checked again after",
+}
+"""English; the key of its own translation. Every fact of the register has one: a test holds it to that."""
+
+
+def fact_name(name: str) -> str:
+    """What a fact is called; its register name where it is unknown here, as one from a newer file may be."""
+    return tr(FACT_NAMES[name]) if name in FACT_NAMES else name

@@ -1,0 +1,188 @@
+"""A report as plain text of a fixed width, for a terminal, an e-mail or a printer that knows nothing else."""
+
+from __future__ import annotations
+
+import textwrap
+import unicodedata
+from collections.abc import Callable, Iterator, Sequence
+
+from cornerwalk.report.document import (
+    Alert,
+    Blanks,
+    Block,
+    Bullets,
+    Code,
+    Document,
+    Facts,
+    Heading,
+    Paragraph,
+    Pictures,
+    Table,
+)
+from cornerwalk.words.safe import harmless
+
+WIDTH = 78
+_GAP = "  "
+_NARROWEST = 6
+
+
+def as_text(document: Document, width: int = WIDTH) -> str:
+    """The report as lines of at most `width` columns, each ending in a line feed."""
+    lines = [*_wrapped(document.title, width), *_wrapped(document.subtitle, width), "═" * width]
+    for block in document.blocks:
+        lines += ["", *_block(block, width)]
+    lines += ["", "─" * width, *_wrapped(document.footer, width)]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def columns(text: str) -> int:
+    """How many columns of a terminal a text takes: two for wide characters, none for combining ones."""
+    if text.isascii():
+        return len(text)
+    return sum(_columns_of(character) for character in text)
+
+
+def _columns_of(character: str) -> int:
+    if unicodedata.combining(character) or unicodedata.category(character) in ("Mn", "Me", "Cf"):
+        return 0
+    return 2 if unicodedata.east_asian_width(character) in "WF" else 1
+
+
+def _block(block: Block, width: int) -> Iterator[str]:
+    yield from _RENDERED[type(block)](block, width)
+
+
+def _heading(block: Heading, width: int) -> Iterator[str]:
+    lines = _wrapped(block.text, width)
+    yield from lines
+    yield "─" * max(map(columns, lines), default=0)
+
+
+def _alert(block: Alert, width: int) -> Iterator[str]:
+    yield from _wrapped(f"{block.level_word}: {block.heading}", width)
+    for line in block.lines:
+        yield from (f"  {part}" for part in _wrapped(line, width - 2))
+
+
+def _code(block: Code, width: int) -> Iterator[str]:
+    yield from _wrapped(block.caption, width)
+    yield from (f"  {part}" for part in _wrapped(block.text, width - 2))
+
+
+def _bullets(block: Bullets, width: int) -> Iterator[str]:
+    for item in block.items:
+        yield from _hanging("- ", item, width)
+
+
+def _pictures(block: Pictures, width: int) -> Iterator[str]:
+    for drawing in block.drawings:
+        yield from _hanging("· ", drawing.title, width)
+
+
+def _blanks(block: Blanks, width: int) -> Iterator[str]:
+    for label in block.labels:
+        yield from _wrapped(f"{label} {'_' * max(8, width - 1 - columns(harmless(label)))}", width)
+        yield ""
+
+
+def _table_block(block: Table, width: int) -> Iterator[str]:
+    yield from _table(block.head, block.rows, width)
+    yield from _wrapped(block.note, width)
+
+
+_RENDERED: dict[type[Block], Callable[..., Iterator[str]]] = {
+    Heading: _heading,
+    Paragraph: lambda block, width: iter(_wrapped(block.text, width)),
+    Facts: lambda block, width: _facts(block.rows, width),
+    Table: _table_block,
+    Bullets: _bullets,
+    Alert: _alert,
+    Pictures: _pictures,
+    Code: _code,
+    Blanks: _blanks,
+}
+
+
+def _facts(rows: Sequence[tuple[str, str]], width: int) -> Iterator[str]:
+    left = min(max((columns(harmless(name)) for name, _ in rows), default=0), width // 3)
+    for name, value in rows:
+        names = _wrapped(name, left)
+        values = _wrapped(value, width - left - len(_GAP))
+        yield from _beside([names, values], [left, width - left - len(_GAP)])
+
+
+def _table(head: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> Iterator[str]:
+    widths = _column_widths([head, *rows], width)
+    if widths is None:
+        yield from _stacked(head, rows, width)
+        return
+    yield from _row(head, widths)
+    yield _GAP.join("─" * column for column in widths)
+    for row in rows:
+        yield from _row(row, widths)
+
+
+def _row(cells: Sequence[str], widths: Sequence[int]) -> Iterator[str]:
+    yield from _beside([_wrapped(cell, column) for cell, column in zip(cells, widths, strict=True)], widths)
+
+
+def _beside(parts: Sequence[Sequence[str]], widths: Sequence[int]) -> Iterator[str]:
+    for line in range(max(map(len, parts), default=0)):
+        cells = [column[line] if line < len(column) else "" for column in parts]
+        yield _GAP.join(_padded(cell, width) for cell, width in zip(cells, widths, strict=True))
+
+
+def _column_widths(rows: Sequence[Sequence[str]], width: int) -> list[int] | None:
+    """Widths that fit the page: the widest columns give way first. None where not even narrow columns fit."""
+    room = width - len(_GAP) * (len(rows[0]) - 1)
+    if room < _NARROWEST * len(rows[0]):
+        return None
+    wanted = [min(room, max(columns(harmless(cell)) for cell in column)) for column in zip(*rows, strict=True)]
+    while sum(wanted) > room:
+        widest = max(range(len(wanted)), key=wanted.__getitem__)
+        wanted[widest] -= 1
+    return wanted
+
+
+def _stacked(head: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> Iterator[str]:
+    for row in rows:
+        yield from _facts([(name, cell) for name, cell in zip(head, row, strict=True) if cell], width)
+        yield ""
+
+
+def _hanging(lead: str, text: str, width: int) -> Iterator[str]:
+    for position, line in enumerate(_wrapped(text, width - len(lead))):
+        yield (lead if position == 0 else " " * len(lead)) + line
+
+
+def _padded(text: str, width: int) -> str:
+    return text + " " * (width - columns(text))
+
+
+def _wrapped(text: str, width: int) -> list[str]:
+    """The text in lines of at most `width` columns; wide characters and words longer than a line included."""
+    lines: list[str] = []
+    for paragraph in text.split("\n"):
+        safe = harmless(paragraph)
+        lines += textwrap.wrap(safe, max(width, 1)) if safe.isascii() else _wrapped_by_columns(safe, max(width, 2))
+    return lines
+
+
+def _wrapped_by_columns(text: str, width: int) -> list[str]:
+    lines = [""]
+    for word in text.split(" "):
+        lead = " " if lines[-1] else ""
+        if columns(lines[-1] + lead + word) <= width:
+            lines[-1] += lead + word
+        else:
+            lines += _pieces(word, width)
+    return [line for line in lines if line]
+
+
+def _pieces(word: str, width: int) -> list[str]:
+    pieces = [""]
+    for character in word:
+        if columns(pieces[-1]) + _columns_of(character) > width:
+            pieces.append("")
+        pieces[-1] += character
+    return pieces
