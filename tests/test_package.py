@@ -47,7 +47,7 @@ def test_the_command_is_installed() -> None:
 SAYS_TOO_MUCH = [
     r"/(?:root|work|home)/[a-z]",
     r"\bshared[/]",
-    r"(?i)[t]ranscript",
+    r"(?i)\b[t]ranscripts?\b",
     r"(?i)seed[ ]document",
     r"(?i)\bfarm[-_]",
     r"\bC[E]O\b",
