@@ -52,7 +52,7 @@ class Found:
     made: list[CheckResult] = field(default_factory=list)
     missing: list[NotChecked] = field(default_factory=list)
 
-    def hold(  # noqa: PLR0913 - a check is these eight things
+    def hold(
         self,
         check: str,
         value: float,

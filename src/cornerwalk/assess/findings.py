@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from cornerwalk.assess.assessment import Assessment, CheckResult, Finding, Level, StageResult
+from cornerwalk.assess.usable import root_sum_square
 from cornerwalk.session.parts import Session, StageKey
 from cornerwalk.session.stages import AIR_STAGES
 
@@ -123,7 +124,7 @@ def _front_moved(loaded: StageResult, stage: StageResult) -> bool:
     moved = _difference(stage.front_mm, loaded.front_mm)
     if moved is None or stage.u_front_mm is None or loaded.u_front_mm is None:
         return False
-    return abs(moved) > 2 * (stage.u_front_mm**2 + loaded.u_front_mm**2) ** 0.5
+    return abs(moved) > 2 * root_sum_square(stage.u_front_mm, loaded.u_front_mm)
 
 
 def _lamps(session: Session, assessment: Assessment) -> Iterator[Finding]:
@@ -145,7 +146,7 @@ def _lamps(session: Session, assessment: Assessment) -> Iterator[Finding]:
         yield from _what_air_left(session, last, assessment)
     if lamp.measured_wall_mm is not None and lamp.wall_mm is not None and lamp.u_wall_mm is not None:
         off = lamp.measured_wall_mm - lamp.wall_mm
-        u = (lamp.u_wall_mm**2 + (lamp.u_measured_wall_mm or 0.0) ** 2) ** 0.5
+        u = root_sum_square(lamp.u_wall_mm, lamp.u_measured_wall_mm or 0.0)
         if abs(off) > 2 * u:
             marks = {"measured_mm": lamp.measured_wall_mm, "predicted_mm": lamp.wall_mm, "off_mm": off}
             yield Finding(code="prediction-differs", level="caution", fields=marks, stage=last.key)
@@ -228,7 +229,9 @@ def _unequal_sides(session: Session, assessment: Assessment) -> Iterator[Finding
     if last is None or last.side_rear_mm is None or last.u_side_mm is None:
         return
     if abs(last.side_rear_mm) > 2 * last.u_side_mm and any(
-        check.check == "side to side, rear" and check.stage == last.key and check.verdict in ("fail", "conditional fail")
+        check.check == "side to side, rear"
+        and check.stage == last.key
+        and check.verdict in ("fail", "conditional fail")
         for check in assessment.verdicts
     ):
         yield Finding(code="unequal-sides", level="note", fields={"difference_mm": last.side_rear_mm}, stage=last.key)
@@ -281,9 +284,7 @@ def _readings(session: Session, assessment: Assessment) -> Iterator[Finding]:
 
 
 def _closing(session: Session, assessment: Assessment) -> Iterator[Finding]:
-    yield Finding(
-        code="no-rating-raised", level="note", source="NHTSA interpretation letters; vehicle owner's manuals"
-    )
+    yield Finding(code="no-rating-raised", level="note", source="NHTSA interpretation letters; vehicle owner's manuals")
     if _last_with_air(assessment) is not None and session.service.retorque_distance:
         yield Finding(code="retorque", level="note", fields={"distance": session.service.retorque_distance})
 

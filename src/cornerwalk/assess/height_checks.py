@@ -36,7 +36,7 @@ def _heights(found: Found) -> None:
         found.made.append(_plane(check, stage, abs(stage.warp_mm), 2 * stage.u_warp_mm, found))
 
 
-def _plane(check: str, stage: StageResult, warp_mm: float, U_mm: float, found: Found) -> CheckResult:  # noqa: N803
+def _plane(check: str, stage: StageResult, warp_mm: float, U_mm: float, found: Found) -> CheckResult:
     """|w| against its own U; beyond it only conditionally while all stages together still agree with one body."""
     beyond: Verdict = "conditional fail" if not found.misread_alarm else "fail"
     return CheckResult(

@@ -13,7 +13,11 @@ _LABEL = "the rating label; helper springs do not raise it"
 _RATINGS: dict[RatingName, tuple[str, str, str]] = {
     "front axle": ("front axle against its rating", "vehicle.gawr_front", "the front axle weighed as loaded"),
     "rear axle": ("rear axle against its rating", "vehicle.gawr_rear", "the rear axle weighed as loaded"),
-    "front tyres": ("front tyres against their rating", "vehicle.tyre_rating_front", "the front axle weighed as loaded"),
+    "front tyres": (
+        "front tyres against their rating",
+        "vehicle.tyre_rating_front",
+        "the front axle weighed as loaded",
+    ),
     "rear tyres": ("rear tyres against their rating", "vehicle.tyre_rating_rear", "the rear axle weighed as loaded"),
     "gross": ("vehicle against its gross rating", "vehicle.gvwr", "both axles weighed as loaded"),
     "combined": (

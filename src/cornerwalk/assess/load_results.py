@@ -102,9 +102,7 @@ def _overhang_mm(session: Session, tongue: Load | None) -> float | None:
     return -tongue.ahead_mm if tongue is not None else None
 
 
-def _u_share(
-    share: float | None, u_tongue_N: float | None, tickets: Tickets, trailer_N: float | None
-) -> float | None:
+def _u_share(share: float | None, u_tongue_N: float | None, tickets: Tickets, trailer_N: float | None) -> float | None:
     if tickets.u_tongue_share_percent is not None:
         return tickets.u_tongue_share_percent
     if share is None or u_tongue_N is None or not trailer_N:

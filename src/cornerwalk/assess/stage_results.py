@@ -125,7 +125,12 @@ def reckon_stages(session: Session, terms: ReadingTerms, rule: AimRule | None) -
 
 
 def _reckon(
-    session: Session, stage: Stage, reference: Stage | None, start: Four | None, terms: ReadingTerms, aim: Estimate | None
+    session: Session,
+    stage: Stage,
+    reference: Stage | None,
+    start: Four | None,
+    terms: ReadingTerms,
+    aim: Estimate | None,
 ) -> StageReckoning:
     heights = heights_of(stage, terms)
     if start is None:
@@ -158,7 +163,9 @@ def _lamp(session: Session, stage: Stage, reference: Stage | None, now: Beam, u_
     held = prediction_holds(levelling, dial, stage.leveller)
     mark = None if stage.mark_mm is None else Estimate(stage.mark_mm, u_mark_mm)
     before = None if reference is None or reference.mark_mm is None else Estimate(reference.mark_mm, u_mark_mm)
-    compared = compare_marks(now.wall_mm, before, mark) if reference is not None and stage.key != reference.key else None
+    compared = (
+        compare_marks(now.wall_mm, before, mark) if reference is not None and stage.key != reference.key else None
+    )
     seen = None
     if mark is not None and now.rise_mm is not None:
         above_lamp = Estimate(mark.value - now.rise_mm.value, root_sum_square(mark.u, now.rise_mm.u))
@@ -189,7 +196,13 @@ def _lamp(session: Session, stage: Stage, reference: Stage | None, now: Beam, u_
 
 
 def _result(
-    stage: Stage, heights: Four, moved: Four, body: Attitude, stands: Stance, ball: Estimate | None, lamp: LampResult | None
+    stage: Stage,
+    heights: Four,
+    moved: Four,
+    body: Attitude,
+    stands: Stance,
+    ball: Estimate | None,
+    lamp: LampResult | None,
 ) -> StageResult:
     sides = [side for side in (stands.side_front_mm, stands.side_rear_mm) if side is not None]
     return StageResult(

@@ -106,9 +106,7 @@ def _beam_per(reckoned: tuple[StageReckoning, ...], air: tuple[FittedLine, ...])
 
 def _budget(session: Session, reckoned: tuple[StageReckoning, ...], terms: ReadingTerms) -> Budget | None:
     """The budget of the beam shift at the last stage that has one besides the unloaded stage."""
-    last = next(
-        (each for each in reversed(reckoned) if each.beam is not None and each.result.name != REFERENCE), None
-    )
+    last = next((each for each in reversed(reckoned) if each.beam is not None and each.result.name != REFERENCE), None)
     reference = session.first(REFERENCE)
     if last is None or reference is None or last.beam is None or last.beam.shift_budget is None:
         return None

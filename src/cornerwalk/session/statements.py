@@ -57,7 +57,7 @@ def state_fact(name: str, text: str, unit: BareUnit) -> FactStated:
     return FactStated(name=name, entered=entered, value=fact_value(fact, entered, unit))
 
 
-def fact_value(fact: Fact, entered: str, unit: BareUnit) -> Scalar:  # noqa: PLR0911 - one return for each kind
+def fact_value(fact: Fact, entered: str, unit: BareUnit) -> Scalar:
     """The value a text has for a fact, in the fact's own unit (`facts.UNIT_OF_KIND`).
 
     Raises:
@@ -94,9 +94,7 @@ def _choice(fact: Fact, entered: str) -> str:
     for choice in fact.choices:
         if choice.casefold() == wanted:
             return choice
-    raise WalkError(
-        "{text} is not one of: {choices}", text=entered, choices=", ".join(fact.choices), name=fact.name
-    )
+    raise WalkError("{text} is not one of: {choices}", text=entered, choices=", ".join(fact.choices), name=fact.name)
 
 
 def _moment(entered: str) -> str:

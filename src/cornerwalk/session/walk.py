@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from cornerwalk.quantity import Length, QuantityError, read_height, read_pressure
 from cornerwalk.session.corners import Corner
@@ -177,7 +176,19 @@ def begin_stage(session: Session, stage: StageName, air: AirTexts | None = None)
     """
     _require_open(session)
     number = next_number(session, stage)
-    return (StageBegun(stage=stage, number=number, **_pressures(session, air or AirTexts())),)
+    both, left, right = _pressures(session, air or AirTexts())
+    return (
+        StageBegun(
+            stage=stage,
+            number=number,
+            pressure_entered=both.entered,
+            pressure_kPa=both.kPa,
+            left_entered=left.entered,
+            left_kPa=left.kPa,
+            right_entered=right.entered,
+            right_kPa=right.kPa,
+        ),
+    )
 
 
 def state_pressure(session: Session, stage: StageKey, air: AirTexts) -> tuple[Happening, ...]:
@@ -188,24 +199,40 @@ def state_pressure(session: Session, stage: StageKey, air: AirTexts) -> tuple[Ha
         WalkError: a pressure is over the kit's maximum, or the job is closed.
     """
     _require_open(session)
-    return (PressureStated(stage=stage[0], number=stage[1], **_pressures(session, air)),)
+    both, left, right = _pressures(session, air)
+    return (
+        PressureStated(
+            stage=stage[0],
+            number=stage[1],
+            pressure_entered=both.entered,
+            pressure_kPa=both.kPa,
+            left_entered=left.entered,
+            left_kPa=left.kPa,
+            right_entered=right.entered,
+            right_kPa=right.kPa,
+        ),
+    )
 
 
-def _pressures(session: Session, air: AirTexts) -> dict[str, str | float | None]:
-    fields: dict[str, str | float | None] = {}
-    typed: list[tuple[Literal["pressure", "left", "right"], str]] = [
-        ("pressure", air.both),
-        ("left", air.left),
-        ("right", air.right),
-    ]
-    for name, text in typed:
-        if not text.strip():
-            continue
-        pressure = read_pressure(text, bare=bare_pressure(session))
-        _refuse_over_maximum(session, text.strip(), pressure.kPa)
-        fields[f"{name}_entered"] = text.strip()
-        fields[f"{name}_kPa"] = pressure.kPa
-    return fields
+@dataclass(frozen=True, slots=True)
+class _Air:
+    """One pressure as typed and as understood; neither where nothing was typed."""
+
+    entered: str | None = None
+    kPa: float | None = None
+
+
+def _pressures(session: Session, air: AirTexts) -> tuple[_Air, _Air, _Air]:
+    return (_pressure(session, air.both), _pressure(session, air.left), _pressure(session, air.right))
+
+
+def _pressure(session: Session, text: str) -> _Air:
+    entered = text.strip()
+    if not entered:
+        return _Air()
+    kPa = read_pressure(entered, bare=bare_pressure(session)).kPa
+    _refuse_over_maximum(session, entered, kPa)
+    return _Air(entered, kPa)
 
 
 def bare_pressure(session: Session) -> str:
@@ -271,7 +298,7 @@ __all__ = [
     "redo",
     "skip_corner",
     "state_pressure",
-    "undo",
     "understood",
+    "undo",
     "write_note",
 ]

@@ -1,0 +1,204 @@
+"""What would another pressure, load, overhang or wheelbase do? Asked before doing it; a pure function.
+
+From this vehicle's own readings, with everything not changed as it was when last read:
+
+    rear    ΔR' = −D₀·G'/G + (c0 − h_loaded) + c1·P'        front   ΔF' = ΔF · E'/E
+
+D₀ the loaded drop without air, G and G' what the loads put on the rear axle then and now, E and E' what they take off
+the front one, c0 + c1·P the line through the trials. Without trials P' is left out: the vehicle on its own springs. Every
+answer is an estimate that a reading replaces. It says nothing of whether the axles may carry the load.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from cornerwalk.assess.air_line import Line
+from cornerwalk.assess.air_results import FittedLine, reckon_air
+from cornerwalk.assess.assessment import StageResult
+from cornerwalk.assess.attitude import change_at_mm, tilt_deg
+from cornerwalk.assess.axles import AxleGains, LoadAt, axle_gains
+from cornerwalk.assess.headlamp import Beam, LampFacts, beam
+from cornerwalk.assess.load_results import rear_height, tongue_load
+from cornerwalk.assess.rate import Height
+from cornerwalk.assess.stage_results import SCREEN_MM, aim_unloaded, reading_terms, reckon_stages
+from cornerwalk.assess.uncertainty import Estimate
+from cornerwalk.assess.usable import positive, root_sum_square
+from cornerwalk.session.parts import Load, Session
+from cornerwalk.standards import Standards
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """What is to be tried; None leaves it as it is. Pressure kPa gauge, load N, lengths mm."""
+
+    pressure_kPa: float | None = None
+    tongue_N: float | None = None
+    overhang_mm: float | None = None
+    wheelbase_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Expected:
+    """What would be read; every `u_…` is a standard uncertainty. None where `needs` is said."""
+
+    front_mm: float | None = None
+    u_front_mm: float | None = None
+    rear_mm: float | None = None
+    u_rear_mm: float | None = None
+    nose_up_deg: float | None = None
+    u_nose_up_deg: float | None = None
+    ball_mm: float | None = None
+    shift_mm: float | None = None
+    u_shift_mm: float | None = None
+    aim_deg: float | None = None
+    u_aim_deg: float | None = None
+    rear_gain_N: float | None = None
+    front_gain_N: float | None = None
+    beyond_trials: bool = False
+    above_unloaded: bool = False
+    needs: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Basis:
+    """What every what-if of a session starts from; made once, asked many times."""
+
+    session: Session
+    unloaded: StageResult | None
+    loaded: StageResult | None
+    front: Estimate | None
+    air: FittedLine | None
+    gains: AxleGains | None
+    aim: Estimate | None
+    rest_kPa: float | None
+    """The pressure of the last trial."""
+
+
+def basis(session: Session, standards: Standards) -> Basis:
+    """The readings and lines of a session that what-ifs start from."""
+    terms = reading_terms(session, standards)
+    rule = standards.aim_rules.get(session.lamps.rule) if session.lamps.rule is not None else None
+    stages = tuple(each.result for each in reckon_stages(session, terms, rule))
+    air = reckon_air(session, stages)
+    loaded = next((s for s in stages if s.name == "loaded"), None)
+    trials = [s for s in stages if s.name == "fitted" and s.pressure_kPa is not None]
+    return Basis(
+        session=session,
+        unloaded=next((s for s in stages if s.name == "unloaded"), None),
+        loaded=loaded,
+        front=_front(loaded),
+        air=air[0] if len(air) == 1 and isinstance(air[0].line, Line) else None,
+        gains=_gains(session.loads, session.vehicle.wheelbase_mm),
+        aim=aim_unloaded(session, rule, terms.u_read_mm),
+        rest_kPa=trials[-1].pressure_kPa if trials else None,
+    )
+
+
+def what_if(start: Basis, change: Change) -> Expected:
+    """What would be read after this change.
+
+    Needs the unloaded and the loaded heights; a changed load, overhang or wheelbase also needs the loads and the
+    wheelbase as they are, and a pressure two trials. What is missing is named in `needs`.
+    """
+    session = start.session
+    wheelbase_mm = change.wheelbase_mm if change.wheelbase_mm is not None else session.vehicle.wheelbase_mm
+    unloaded, loaded = rear_height(start.unloaded), rear_height(start.loaded)
+    if unloaded is None or loaded is None or start.front is None:
+        return Expected(needs="the four heights unloaded and loaded")
+    gains = _gains(_changed_loads(session, change), wheelbase_mm)
+    touches_load = change.tongue_N is not None or change.overhang_mm is not None or change.wheelbase_mm is not None
+    if touches_load and (gains is None or start.gains is None):
+        return Expected(needs="the loads with their places, and the wheelbase")
+    if change.pressure_kPa is not None and start.air is None:
+        return Expected(needs="two trials at different pressures")
+    rear = _rear(start, unloaded, loaded, _part(gains, start.gains, "rear"), change.pressure_kPa)
+    lighter = _part(gains, start.gains, "front")
+    front = Estimate(start.front.value * lighter, start.front.u * abs(lighter))
+    return _seen(session, front, rear, wheelbase_mm, start, change, gains)
+
+
+def _front(loaded: StageResult | None) -> Estimate | None:
+    if loaded is None or loaded.front_mm is None or loaded.u_front_mm is None:
+        return None
+    return Estimate(loaded.front_mm, loaded.u_front_mm)
+
+
+def _gains(loads: tuple[Load, ...], wheelbase_mm: float | None) -> AxleGains | None:
+    return axle_gains([LoadAt(weight_N=load.weight_N, ahead_mm=load.ahead_mm) for load in loads], wheelbase_mm)
+
+
+def _changed_loads(session: Session, change: Change) -> tuple[Load, ...]:
+    tongue = tongue_load(session)
+    if tongue is None:
+        return session.loads
+    changed = replace(
+        tongue,
+        weight_N=tongue.weight_N if change.tongue_N is None else change.tongue_N,
+        ahead_mm=tongue.ahead_mm if change.overhang_mm is None else -change.overhang_mm,
+    )
+    return tuple(changed if load is tongue else load for load in session.loads)
+
+
+def _part(now: AxleGains | None, then: AxleGains | None, end: str) -> float:
+    """How much of the tried load's effect on an axle the other one has; 1 where nothing is known to differ."""
+    if now is None or then is None:
+        return 1.0
+    before, after = (then.rear_N, now.rear_N) if end == "rear" else (then.front_N, now.front_N)
+    return after / before if positive(abs(before)) else 1.0
+
+
+def _rear(start: Basis, unloaded: Height, loaded: Height, part: float, pressure_kPa: float | None) -> Estimate:
+    """ΔR' with u² = [(1 − ρ)²u²(h_loaded) + ρ²u²(h_unl) …]; air adds the line's own."""
+    kPa = pressure_kPa if pressure_kPa is not None else start.rest_kPa
+    fall_mm = part * (unloaded.mm - loaded.mm)
+    if kPa is None or start.air is None or not isinstance(start.air.line, Line):
+        return Estimate(-fall_mm, root_sum_square(part * unloaded.u_mm, part * loaded.u_mm))
+    line = start.air.line
+    lift_mm = line.height_mm(kPa) - loaded.mm
+    u_mm = root_sum_square(line.u_height_mm(kPa), (1 - part) * loaded.u_mm, part * unloaded.u_mm)
+    return Estimate(lift_mm - fall_mm, u_mm)
+
+
+def _seen(
+    session: Session,
+    front: Estimate,
+    rear: Estimate,
+    wheelbase_mm: float | None,
+    start: Basis,
+    change: Change,
+    gains: AxleGains | None,
+) -> Expected:
+    wheelbase = None if wheelbase_mm is None else Estimate(wheelbase_mm)
+    pitch = tilt_deg(front, rear, wheelbase)
+    overhang = change.overhang_mm if change.overhang_mm is not None else session.vehicle.ball_overhang_mm
+    ball = None if overhang is None else change_at_mm(Estimate(-overhang), front, rear, wheelbase)
+    light: Beam = beam(front, rear, wheelbase, _lamp_facts(session, start.aim))
+    line = start.air.line if start.air is not None and isinstance(start.air.line, Line) else None
+    return Expected(
+        front_mm=front.value,
+        u_front_mm=front.u,
+        rear_mm=rear.value,
+        u_rear_mm=rear.u,
+        nose_up_deg=pitch.value if pitch is not None else None,
+        u_nose_up_deg=pitch.u if pitch is not None else None,
+        ball_mm=ball.value if ball is not None else None,
+        shift_mm=light.shift_mm.value if light.shift_mm is not None else None,
+        u_shift_mm=light.shift_mm.u if light.shift_mm is not None else None,
+        aim_deg=light.aim_deg.value if light.aim_deg is not None else None,
+        u_aim_deg=light.aim_deg.u if light.aim_deg is not None else None,
+        rear_gain_N=gains.rear_N if gains is not None else None,
+        front_gain_N=gains.front_N if gains is not None else None,
+        beyond_trials=line is not None and change.pressure_kPa is not None and line.beyond_trials(change.pressure_kPa),
+        above_unloaded=rear.value > 2 * rear.u,
+    )
+
+
+def _lamp_facts(session: Session, aim: Estimate | None) -> LampFacts:
+    vehicle, screen = session.vehicle, session.lamps.screen_mm
+    return LampFacts(
+        screen_mm=Estimate(screen if screen is not None else SCREEN_MM),
+        aim_deg=aim,
+        height_mm=None if vehicle.lamp_height_mm is None else Estimate(vehicle.lamp_height_mm),
+        ahead_mm=None if vehicle.lamp_ahead_mm is None else Estimate(vehicle.lamp_ahead_mm),
+    )
