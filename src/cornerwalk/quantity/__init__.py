@@ -3,7 +3,7 @@
 Importing this loads neither pint nor any other package; see `units` for when pint is asked.
 """
 
-from cornerwalk.quantity.errors import QuantityError, templates
+from cornerwalk.quantity.errors import NothingTyped, QuantityError, Unfinished, templates
 from cornerwalk.quantity.exact import Number, exactly
 from cornerwalk.quantity.formats import (
     format_angle,
@@ -68,11 +68,13 @@ __all__ = [
     "Force",
     "Graduation",
     "Length",
+    "NothingTyped",
     "Number",
     "Pressure",
     "QuantityError",
     "Temperature",
     "Torque",
+    "Unfinished",
     "UnitSystem",
     "convert",
     "exactly",

@@ -1,7 +1,8 @@
 """Why a text was not taken for a quantity: one class a reason, each worded late so that it can be translated.
 
     QuantityError(ValueError)
-    ├── NothingTyped · TooLong · HiddenCharacter · StrangeCharacter · NotUnderstood · NoNumber · Unfinished
+    ├── NothingTyped · TooLong · TooManyDigits · HiddenCharacter · StrangeCharacter · NotUnderstood
+    ├── NoNumber · Unfinished
     ├── MoreThanOne · AmbiguousComma · TwoMarks · PowerOfTen · DecimalWithFraction · FractionWithoutUnit
     ├── ZeroBelowLine · ImproperFraction ── ImproperInchFraction · TooManySixteenths · TooManyInches
     ├── UnitMissing · UnknownUnit · MixedUnits · InchesOnly
@@ -75,6 +76,12 @@ class TooLong(QuantityError):
     """More characters than any single value needs."""
 
     reason = "{count} characters are too many for one value"
+
+
+class TooManyDigits(QuantityError):
+    """More digits in one number, or below the line of a fraction, than any measurement has."""
+
+    reason = "no number of a measurement needs more than {most} digits here"
 
 
 class HiddenCharacter(QuantityError):

@@ -19,8 +19,8 @@ FINEST_GRADUATION = Length(Fraction(1, 100))
 COARSEST_GRADUATION = Length(MM_PER_INCH)
 """0.01 mm to 1 in: anything a person reads by eye; plausibility limits, assumed."""
 
-_MOST_DECIMALS = 12
-_MOST_BELOW_LINE = 1024
+_MOST_DECIMALS = 20
+_FINEST_TAPE_FRACTION = 1024
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,12 +123,12 @@ def format_exact(length: Length, system: UnitSystem) -> str:
 
 
 def _inch_figure(inches: Fraction) -> str | None:
-    """Inches as a tape's fraction, else as a decimal; any other small fraction if mm cannot say it either."""
+    """Inches as a tape's fraction, else as a decimal, else as the fraction that is simpler in inches than in mm."""
     below = inches.denominator
-    if below <= _MOST_BELOW_LINE and below & (below - 1) == 0:
+    if below <= _FINEST_TAPE_FRACTION and below & (below - 1) == 0:
         return mixed(inches)
-    decimal = _decimal_figure(inches)
-    if decimal is None and below <= _MOST_BELOW_LINE and _decimal_figure(inches * MM_PER_INCH) is None:
+    decimal, mm = _decimal_figure(inches), inches * MM_PER_INCH
+    if decimal is None and _decimal_figure(mm) is None and below < mm.denominator:
         return mixed(inches)
     return decimal
 
@@ -138,8 +138,7 @@ def _metric_figure(mm: Fraction) -> str:
 
 
 def _decimal_figure(value: Fraction) -> str | None:
-    """`value` as a decimal of no more places than it needs; None if it takes more than twelve."""
-    for decimals in range(_MOST_DECIMALS + 1):
-        if (value * 10**decimals).denominator == 1:
-            return fixed(value, decimals)
-    return None
+    """`value` as a decimal of no more places than it needs; None if it has no end, or none within the most."""
+    if 10**_MOST_DECIMALS % value.denominator:
+        return None
+    return fixed(value, next(places for places in range(_MOST_DECIMALS + 1) if 10**places % value.denominator == 0))

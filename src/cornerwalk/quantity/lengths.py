@@ -50,8 +50,10 @@ _UNITS = {spelling: unit for unit, spellings in _SPELLINGS.items() for spelling 
 _METRIC = ("mm", "cm", "m")
 _SHOWN = {"inch": "in", "ft": "ft", "mm": "mm", "cm": "cm", "m": "m"}
 _KNOWN = ", ".join(_SHOWN.values())
-_BELOW = frozenset({"below", "down", "under", "low", "lower"})
-_ABOVE = frozenset({"above", "up", "over", "high", "higher"})
+_SIDES = {
+    **dict.fromkeys(("below", "down", "under", "low", "lower"), "-"),
+    **dict.fromkeys(("above", "up", "over", "high", "higher"), "+"),
+}
 _HEIGHT_EXAMPLES = {"inch": "30 1/2", "mm": "774 mm", "cm": "77.4 cm"}
 # What a height typed in the wrong unit may have meant, most likely first: lips and lamps of road vehicles, then any
 # height but the smallest. Ranks guesses only; assumed.
@@ -122,7 +124,8 @@ def _unsigned_length(text: str, bare: str | None) -> Length:
     typed = understand(text, bare, example="119 in")
     length = unsigned(typed)
     if length > LARGEST_LENGTH:
-        raise TooLarge(text, candidates=tuple(_in_other_units(typed).values()), most="100 m (328 ft)")
+        stated = typed.scanned.parts[0].unit
+        raise TooLarge(text, candidates=() if stated else tuple(_in_other_units(typed).values()), most="100 m (328 ft)")
     return length
 
 
@@ -149,9 +152,9 @@ def _altitude(text: str, bare: str | None) -> Length:
 def split_side(text: str) -> tuple[str, str]:
     """A cleaned text without the word for the side at its end, and the sign that word stands for (or nothing)."""
     value, _, word = text.rpartition(" ")
-    if word.lower() in _BELOW:
-        return value, "-"
-    return (value, "+") if word.lower() in _ABOVE else (text, "")
+    if not value or word.lower() not in _SIDES:
+        return text, ""
+    return value, _SIDES[word.lower()]
 
 
 def unsigned(typed: Typed) -> Length:

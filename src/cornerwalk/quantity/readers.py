@@ -1,4 +1,7 @@
-"""Every typed quantity that is not a length: one number, one unit, limits that catch a slip of the hand."""
+"""Every typed quantity that is not a length: one number, one unit, limits that catch a slip of the hand.
+
+To add a unit: give its spellings and how it is shown in the table of its kind below, and define it in `units`.
+"""
 
 from __future__ import annotations
 

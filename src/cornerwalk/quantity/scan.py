@@ -28,6 +28,7 @@ from cornerwalk.quantity.errors import (
     NotUnderstood,
     PowerOfTen,
     StrangeCharacter,
+    TooManyDigits,
     TooManySixteenths,
     TwoMarks,
     Unfinished,
@@ -42,6 +43,8 @@ INCH_FORMS: frozenset[Form] = frozenset({"dashed", "sixteenths"})
 _TOKEN = r"(?P<n>[.,]?\d[\d.,_]*)|(?P<w>[^\W\d_]+\.?|°|%)|(?P<s>[-+/'\"*])|(?P<x>\S)"
 _POWER_OF_TEN = r"\d[eE][-+]?\d"
 _LIST = r"\d[,;] \S"
+_MOST_DIGITS = 20
+_MOST_DIGITS_BELOW_LINE = 4
 _DASHED_DENOMINATORS = ("2", "4", "8", "16", "32", "64")
 
 
@@ -80,10 +83,6 @@ class Scan(NamedTuple):
     """"+", "-" or nothing."""
     parts: tuple[Part, ...]
 
-    def with_figure(self, part: Part, figure: str) -> str:
-        """The text with one figure replaced."""
-        return f"{self.text[: part.figure.start]}{figure}{self.text[part.figure.end :]}"
-
 
 def scan(text: str, example: str, bare: str | None = None) -> Scan:
     """Take a cleaned text apart.
@@ -121,7 +120,7 @@ class _Scanner:
         self.at = 0
 
     def scan(self) -> Scan:
-        self._refuse_strangers()
+        self._refuse_outright()
         sign = self._sign()
         parts = [self._part()]
         while self.at < len(self.tokens):
@@ -130,13 +129,16 @@ class _Scanner:
             parts.append(self._part())
         return Scan(self.text, sign, tuple(parts))
 
-    def _refuse_strangers(self) -> None:
+    def _refuse_outright(self) -> None:
+        """What is wrong wherever in the text it stands."""
         if re.search(_POWER_OF_TEN, self.text):
             raise PowerOfTen(self.text)
         if re.search(_LIST, self.text):
             raise MoreThanOne(self.text, example="30 1/2")
         if "x" in self.kinds:
             raise StrangeCharacter(self.text, character=self.tokens[self.kinds.index("x")].text)
+        if any(token.kind == "n" and len(token.text) > _MOST_DIGITS for token in self.tokens):
+            raise TooManyDigits(self.text, most=_MOST_DIGITS)
 
     def _sign(self) -> str:
         if self.kinds[0] not in "+-":
@@ -242,11 +244,14 @@ class _Scanner:
             raise DecimalWithFraction(self.text)
         if not int(below.text):
             raise ZeroBelowLine(self.text)
+        if len(below.text) > _MOST_DIGITS_BELOW_LINE:
+            raise TooManyDigits(self.text, most=_MOST_DIGITS_BELOW_LINE)
         return Fraction(int(top.text), int(below.text))
 
     def _checked(self, tokens: list[Token], whole: Fraction, fraction: Fraction, form: Form) -> Figure:
         if fraction >= 1:
-            guess = self._replaced(tokens, mixed(whole + fraction))
+            # "30/2" is rather "30 1/2" with a slip than 15; nobody knows.
+            guess = self._replaced(tokens, mixed(whole + fraction)) if whole or fraction < 2 else ""
             in_inches = (self._unit() or self.bare) in INCH_SPELLINGS
             kind = ImproperInchFraction if in_inches else ImproperFraction
             raise kind(self.text, candidates=(guess,))

@@ -94,8 +94,9 @@ def rule_from_pint(from_unit: str, to_unit: str) -> _Rule:
     try:
         offset = Fraction(_registry().convert(Fraction(0), from_unit, to_unit))
         one = Fraction(_registry().convert(Fraction(1), from_unit, to_unit))
-    except (pint.UndefinedUnitError, pint.DimensionalityError) as error:
-        raise ValueError(f"no conversion from {from_unit!r} to {to_unit!r}: {error}") from None
+    except (pint.UndefinedUnitError, pint.DimensionalityError):
+        # pint's own error cannot be shown: it formats exponents as floats, which a Fraction of Python 3.11 refuses.
+        raise ValueError(f"no conversion from {from_unit!r} to {to_unit!r}") from None
     return _Rule(one - offset, offset)
 
 
