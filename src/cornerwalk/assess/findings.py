@@ -41,9 +41,9 @@ def find(session: Session, assessment: Assessment) -> tuple[Finding, ...]:
         *_stages(session, assessment),
         *_lamps(session, assessment),
         *_air(session, assessment),
-        *_weights(session, assessment),
+        *_weights(assessment),
         *_leak(session, assessment),
-        *_readings(session, assessment),
+        *_readings(assessment),
         *_closing(session, assessment),
     ]
     return tuple(sorted(found, key=lambda finding: LEVEL_RANK[finding.level]))
@@ -143,7 +143,7 @@ def _lamps(session: Session, assessment: Assessment) -> Iterator[Finding]:
     for check in assessment.verdicts:
         yield from _lamp_check(check, last, assessment)
     if last.name in LOADED_WITH_AIR:
-        yield from _what_air_left(session, last, assessment)
+        yield from _what_air_left(last, assessment)
     if lamp.measured_wall_mm is not None and lamp.wall_mm is not None and lamp.u_wall_mm is not None:
         off = lamp.measured_wall_mm - lamp.wall_mm
         u = root_sum_square(lamp.u_wall_mm, lamp.u_measured_wall_mm or 0.0)
@@ -183,7 +183,7 @@ def _lamp_check(check: CheckResult, stage: StageResult, assessment: Assessment) 
             yield Finding(code="rule-from-memory", level="note", fields={"rule": assessment.rule}, source=check.source)
 
 
-def _what_air_left(session: Session, last: StageResult, assessment: Assessment) -> Iterator[Finding]:
+def _what_air_left(last: StageResult, assessment: Assessment) -> Iterator[Finding]:
     loaded = next((stage for stage in assessment.stages if stage.name == "loaded"), None)
     lamp = last.lamp
     if lamp is None or lamp.shift_mm is None or lamp.u_shift_mm is None:
@@ -193,11 +193,9 @@ def _what_air_left(session: Session, last: StageResult, assessment: Assessment) 
     elif _surely_above(last.front_mm, last.u_front_mm) and lamp.shift_mm > 0:
         fields = {"front_mm": last.front_mm, "u_front_mm": last.u_front_mm, "shift_mm": lamp.shift_mm}
         yield Finding(code="front-stays-up", level="caution", fields=fields, stage=last.key)
-    if loaded is not None and last.rear_mm is not None and last.u_rear_mm is not None:
-        if -2 * last.u_rear_mm <= last.rear_mm <= 2 * last.u_rear_mm and _surely_below(
-            loaded.rear_mm, loaded.u_rear_mm
-        ):
-            yield _moved("rear-back", "note", last)
+    dropped = loaded is not None and _surely_below(loaded.rear_mm, loaded.u_rear_mm)
+    if dropped and last.rear_mm is not None and last.u_rear_mm is not None and abs(last.rear_mm) <= 2 * last.u_rear_mm:
+        yield _moved("rear-back", "note", last)
 
 
 def _air(session: Session, assessment: Assessment) -> Iterator[Finding]:
@@ -221,23 +219,23 @@ def _air(session: Session, assessment: Assessment) -> Iterator[Finding]:
             fields = {**where, "left_mm": air.left_mm, "recommended_kPa": air.recommended_kPa}
             yield Finding(code="at-kit-limit", level="caution", fields=fields)
     if session.kit.lines == "tee":
-        yield from _unequal_sides(session, assessment)
+        yield from _unequal_sides(assessment)
 
 
-def _unequal_sides(session: Session, assessment: Assessment) -> Iterator[Finding]:
+def _unequal_sides(assessment: Assessment) -> Iterator[Finding]:
     last = _last_with_air(assessment)
     if last is None or last.side_rear_mm is None or last.u_side_mm is None:
         return
-    if abs(last.side_rear_mm) > 2 * last.u_side_mm and any(
-        check.check == "side to side, rear"
-        and check.stage == last.key
-        and check.verdict in ("fail", "conditional fail")
+    failed = [
+        check
         for check in assessment.verdicts
-    ):
+        if check.check == "side to side, rear" and check.verdict in ("fail", "conditional fail")
+    ]
+    if any(check.stage == last.key for check in failed):
         yield Finding(code="unequal-sides", level="note", fields={"difference_mm": last.side_rear_mm}, stage=last.key)
 
 
-def _weights(session: Session, assessment: Assessment) -> Iterator[Finding]:
+def _weights(assessment: Assessment) -> Iterator[Finding]:
     for check in assessment.verdicts:
         failed = check.verdict in ("fail", "conditional fail")
         if check.check == "tongue share of the trailer" and failed:
@@ -265,7 +263,7 @@ def _leak(session: Session, assessment: Assessment) -> Iterator[Finding]:
             yield Finding(code="leak-short-test", level="note", fields={"hours": leak.hours, "line": leak.line})
 
 
-def _readings(session: Session, assessment: Assessment) -> Iterator[Finding]:
+def _readings(assessment: Assessment) -> Iterator[Finding]:
     for stage in assessment.stages:
         if stage.misread is None:
             continue

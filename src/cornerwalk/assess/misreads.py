@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cornerwalk.assess.assessment import Misread, ReadingTerms
+from cornerwalk.assess.assessment import Misread
 from cornerwalk.assess.misread import Detected, Suspect, Walked, detect
 from cornerwalk.assess.slips import Tape
 from cornerwalk.assess.stage_results import StageReckoning
@@ -24,9 +24,9 @@ class Misreads:
     of_stage: tuple[Misread | None, ...]
 
 
-def misreads(session: Session, reckoned: Sequence[StageReckoning], terms: ReadingTerms) -> Misreads:
+def misreads(session: Session, reckoned: Sequence[StageReckoning]) -> Misreads:
     """The misread check over every stage with four heights, the unloaded one first."""
-    silent = Misreads(False, (None,) * len(reckoned))
+    silent = Misreads(alarm=False, of_stage=(None,) * len(reckoned))
     full = [each for each in reckoned if all(each.heights[corner] is not None for corner in CLOCKWISE)]
     if not full or full[0].result.name != REFERENCE:
         return silent
@@ -35,7 +35,7 @@ def misreads(session: Session, reckoned: Sequence[StageReckoning], terms: Readin
     if not found.alarm:
         return silent
     said = dict(_said(found, keys))
-    return Misreads(True, tuple(said.get(each.result.key) for each in reckoned))
+    return Misreads(alarm=True, of_stage=tuple(said.get(each.result.key) for each in reckoned))
 
 
 def _tape(session: Session) -> Tape:

@@ -5,8 +5,8 @@ From this vehicle's own readings, with everything not changed as it was when las
     rear    ΔR' = −D₀·G'/G + (c0 − h_loaded) + c1·P'        front   ΔF' = ΔF · E'/E
 
 D₀ the loaded drop without air, G and G' what the loads put on the rear axle then and now, E and E' what they take off
-the front one, c0 + c1·P the line through the trials. Without trials P' is left out: the vehicle on its own springs. Every
-answer is an estimate that a reading replaces. It says nothing of whether the axles may carry the load.
+the front one, c0 + c1·P the line through the trials. Without trials P' is left out: the vehicle on its own springs.
+Every answer is an estimate that a reading replaces. It says nothing of whether the axles may carry the load.
 """
 
 from __future__ import annotations

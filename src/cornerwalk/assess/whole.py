@@ -41,7 +41,7 @@ def assess(session: Session, standards: Standards) -> Assessment:
     terms = reading_terms(session, standards)
     rule = standards.aim_rules.get(session.lamps.rule) if session.lamps.rule is not None else None
     reckoned = reckon_stages(session, terms, rule)
-    looked_through = misreads(session, reckoned, terms)
+    looked_through = misreads(session, reckoned)
     stages = with_misreads(reckoned, looked_through.of_stage)
     loads = reckon_loads(session, stages)
     rate = reckon_rate(loads.axles, stages)

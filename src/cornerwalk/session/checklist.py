@@ -86,7 +86,7 @@ def parse_checklist(text: str) -> Checklist:
         raise ChecklistError(f"not TOML: {error}") from error
     unknown = set(table) - {"id", "title", "asked", "item"}
     if unknown:
-        raise ChecklistError(f"unknown key {sorted(unknown)[0]!r}")
+        raise ChecklistError(f"unknown key {min(unknown)!r}")
     rows = table.get("item")
     if not isinstance(rows, list) or not rows:
         raise ChecklistError("no [[item]]")

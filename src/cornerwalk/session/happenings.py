@@ -71,7 +71,7 @@ class LoadRemoved:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StageBegun:
-    """The vehicle stands as it is to be read. `number` counts the stages of one name from 1: trials are fitted 1, 2, …
+    """The vehicle stands as it is to be read. `number` counts the stages of one name from 1: fitted 1, fitted 2.
 
     Pressures are gauge. With a tee only the first pair is used; with separate lines the left and right pairs.
     """

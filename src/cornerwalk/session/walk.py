@@ -260,7 +260,8 @@ def write_note(
     """
     if not text.strip():
         raise WalkError("an empty note says nothing")
-    name, number = stage if stage is not None else (None, None)
+    known = stage is not None and session.stage(stage) is not None
+    name, number = stage if stage is not None and known else (None, None)
     return (NoteWritten(text=text.strip(), stage=name, number=number, corner=corner),)
 
 
