@@ -1,0 +1,204 @@
+"""The body as a plane: how far each end moved, how it stands, and whether the four readings agree.
+
+Frame ISO 8855: X forward, Y left, Z up, origin on the ground below the middle of the rear axle. Heights and changes mm,
+up positive. L wheelbase, t the distance between the left and the right measuring points:
+
+    pitch, nose up   θ = atan((ΔF − ΔR)/L)              height change at x   Δ(x) = ΔR + (ΔF − ΔR)·x/L
+    lean, left up    φ = atan((Δleft − Δright)/t)       warp                 w = (ΔLF − ΔRF − ΔLR + ΔRR)/4
+
+F, R, left, right are means of two corners. A rigid body's four points lie in a plane whatever its springs do, so w is
+zero but for misreading, twist and a floor that moved; one reading off by e moves it by e/4.
+
+Every reading has its own u, the four changes of one stage are independent, and every u follows from them by the law of
+propagation (JCGM 100, 5.1.2). Changes of *two stages* share their unloaded readings: to compare two stages, take
+`changes` from one to the other, where the shared readings drop out, and not the difference of two results.
+
+Any figure may be missing; what needs it is then None.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from cornerwalk.assess.uncertainty import Estimate, usable_estimate
+from cornerwalk.assess.usable import positive, root_sum_square
+from cornerwalk.session.corners import CLOCKWISE, Corner
+
+WARP_SIGN: Mapping[Corner, int] = {"LF": 1, "RF": -1, "RR": 1, "LR": -1}
+"""Which way a reading moves the warp."""
+
+Four = Mapping[Corner, Estimate | None]
+"""Something at each corner; None, or left out, is not known."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attitude:
+    """How a body moved, or stands, by its four corners. Lengths mm, angles degrees, positive as named."""
+
+    front_mm: Estimate | None
+    rear_mm: Estimate | None
+    left_mm: Estimate | None
+    right_mm: Estimate | None
+    nose_up_deg: Estimate | None
+    left_up_deg: Estimate | None
+    warp_mm: Estimate | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stance:
+    """How the body stands by its heights at one stage: means of each axle, front less rear, left less right."""
+
+    front_mm: Estimate | None
+    rear_mm: Estimate | None
+    rake_mm: Estimate | None
+    side_front_mm: Estimate | None
+    side_rear_mm: Estimate | None
+
+
+def changes(now: Four, reference: Four) -> dict[Corner, Estimate | None]:
+    """Height now less height then, corner by corner."""
+    return {corner: difference(now.get(corner), reference.get(corner)) for corner in CLOCKWISE}
+
+
+def attitude(moved: Four, wheelbase_mm: Estimate | None, arch_width_mm: Estimate | None) -> Attitude:
+    """Everything the four changes say, or the four heights if those are handed in.
+
+    >>> up, down = Estimate(0.25, 0.051031), Estimate(-1.53125, 0.051031)
+    >>> worked = attitude({"LF": up, "RF": up, "RR": down, "LR": down}, Estimate(119.0), None)
+    >>> round(worked.nose_up_deg.value, 6), round(worked.nose_up_deg.u, 6)
+    (0.857567, 0.024565)
+    """
+    lf, rf, rr, lr = (moved.get(corner) for corner in CLOCKWISE)
+    front_mm, rear_mm, left_mm, right_mm = mean(lf, rf), mean(rr, lr), mean(lf, lr), mean(rf, rr)
+    return Attitude(
+        front_mm=front_mm,
+        rear_mm=rear_mm,
+        left_mm=left_mm,
+        right_mm=right_mm,
+        nose_up_deg=tilt_deg(front_mm, rear_mm, wheelbase_mm),
+        left_up_deg=tilt_deg(left_mm, right_mm, arch_width_mm),
+        warp_mm=warp_mm(moved),
+    )
+
+
+def stance(heights: Four) -> Stance:
+    """How the body stands by its four heights."""
+    lf, rf, rr, lr = (heights.get(corner) for corner in CLOCKWISE)
+    front_mm, rear_mm = mean(lf, rf), mean(rr, lr)
+    return Stance(
+        front_mm=front_mm,
+        rear_mm=rear_mm,
+        rake_mm=difference(front_mm, rear_mm),
+        side_front_mm=difference(lf, rf),
+        side_rear_mm=difference(lr, rr),
+    )
+
+
+def difference(one: Estimate | None, other: Estimate | None) -> Estimate | None:
+    """One less the other, of independent readings."""
+    one, other = usable_estimate(one), usable_estimate(other)
+    if one is None or other is None:
+        return None
+    return Estimate(one.value - other.value, root_sum_square(one.u, other.u))
+
+
+def mean(one: Estimate | None, other: Estimate | None) -> Estimate | None:
+    """The mean of two independent readings, with each one's own u."""
+    one, other = usable_estimate(one), usable_estimate(other)
+    if one is None or other is None:
+        return None
+    return Estimate((one.value + other.value) / 2, root_sum_square(one.u, other.u) / 2)
+
+
+def tilt_deg(up: Estimate | None, down: Estimate | None, apart_mm: Estimate | None) -> Estimate | None:
+    """The angle by which the end `up` rises over the end `down`, `apart_mm` away: pitch over L, lean over t.
+
+    u(θ) = cos²θ·√(u²(up) + u²(down) + tan²θ·u²(apart))/apart.
+    """
+    rise_mm, apart_mm = difference(up, down), usable_estimate(apart_mm)
+    if rise_mm is None or apart_mm is None or not positive(apart_mm.value):
+        return None
+    slope = rise_mm.value / apart_mm.value
+    u_rad = root_sum_square(rise_mm.u, slope * apart_mm.u) / apart_mm.value / (1 + slope * slope)
+    return Estimate(math.degrees(math.atan(slope)), math.degrees(u_rad))
+
+
+def change_at_mm(
+    ahead_mm: Estimate | None, front: Estimate | None, rear: Estimate | None, wheelbase_mm: Estimate | None
+) -> Estimate | None:
+    """How far a point of the body moved up, `ahead_mm` of the rear axle; the hitch ball lies behind it, negative.
+
+    u² = (x/L)²u²(ΔF) + (1 − x/L)²u²(ΔR) + ((ΔF − ΔR)/L)²·(u²(x) + (x/L)²u²(L)).
+
+    >>> front, rear = Estimate(0.25, 0.036), Estimate(-1.53125, 0.036)
+    >>> round(change_at_mm(Estimate(-46.0), front, rear, Estimate(119.0)).value, 6)
+    -2.2198
+    """
+    front, rear = usable_estimate(front), usable_estimate(rear)
+    ahead_mm, wheelbase_mm = usable_estimate(ahead_mm), usable_estimate(wheelbase_mm)
+    if front is None or rear is None or ahead_mm is None or wheelbase_mm is None or not positive(wheelbase_mm.value):
+        return None
+    part = ahead_mm.value / wheelbase_mm.value
+    slope = (front.value - rear.value) / wheelbase_mm.value
+    u = root_sum_square(part * front.u, (1 - part) * rear.u, slope * ahead_mm.u, slope * part * wheelbase_mm.u)
+    return Estimate(rear.value + slope * ahead_mm.value, u)
+
+
+def warp_mm(moved: Four) -> Estimate | None:
+    """w, how far the four changes are from lying in a plane; a quarter of a single reading's error."""
+    known = {corner: usable_estimate(moved.get(corner)) for corner in CLOCKWISE}
+    total, u = 0.0, []
+    for corner, change in known.items():
+        if change is None:
+            return None
+        total += WARP_SIGN[corner] * change.value
+        u.append(change.u)
+    return Estimate(total / 4, root_sum_square(*u) / 4)
+
+
+def expected_fourth_mm(corner: Corner, now: Four, reference: Four) -> Estimate | None:
+    """What the tape should show at `corner`, from the other three and all four of the reference: there w = 0.
+
+    For saying back at once whether the last corner of a stage fits.
+    """
+    moved = {other: difference(now.get(other), reference.get(other)) for other in CLOCKWISE if other != corner}
+    start = usable_estimate(reference.get(corner))
+    if start is None:
+        return None
+    total, u = start.value, [start.u]
+    for other, change in moved.items():
+        if change is None:
+            return None
+        total -= WARP_SIGN[corner] * WARP_SIGN[other] * change.value
+        u.append(change.u)
+    return Estimate(total, root_sum_square(*u))
+
+
+def nose_words(nose_up_deg: float) -> str:
+    """The direction of a pitch in words, since its sign differs between standards; the size is shown beside it.
+
+    >>> nose_words(0.86), nose_words(-0.1), nose_words(0.0)
+    ('nose up', 'nose down', 'level')
+    """
+    return "level" if nose_up_deg == 0 else "nose up" if nose_up_deg > 0 else "nose down"
+
+
+def lean_words(left_up_deg: float) -> str:
+    """The direction of a lean in words: a body with its left side up leans right.
+
+    >>> lean_words(0.03), lean_words(-0.03), lean_words(0.0)
+    ('leans right', 'leans left', 'upright')
+    """
+    return "upright" if left_up_deg == 0 else "leans right" if left_up_deg > 0 else "leans left"
+
+
+def iso_8855_pitch_deg(nose_up_deg: float) -> float:
+    """The same pitch as ISO 8855 signs it (Y left, Z up): nose up is negative."""
+    return -nose_up_deg
+
+
+def sae_j670e_pitch_deg(nose_up_deg: float) -> float:
+    """The same pitch as SAE J670e signs it (Y right, Z down): nose up is positive."""
+    return nose_up_deg

@@ -1,0 +1,93 @@
+"""What a figure's uncertainty is made of, and what reading again would do to it.
+
+Rows are independent sources; u = √(Σ (sensitivity · u)²) (JCGM 100, 5.1.2).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from cornerwalk.assess.usable import positive, root_sum_square
+from cornerwalk.session.corners import CLOCKWISE, Corner
+
+GRADUATION = "graduation"
+PLACING = "placing"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One source of uncertainty in a result: `source` is a code, `sensitivity` result per unit of the source."""
+
+    source: str
+    sensitivity: float
+    u: float
+
+    @property
+    def contribution(self) -> float:
+        """What it adds to the result's u, in the result's unit."""
+        return abs(self.sensitivity) * self.u
+
+
+@dataclass(frozen=True, slots=True)
+class Budget:
+    """Independent sources of uncertainty and what they come to."""
+
+    parts: tuple[Part, ...]
+
+    @property
+    def u(self) -> float:
+        """√(Σ contribution²)."""
+        return root_sum_square(*(part.contribution for part in self.parts))
+
+    def share(self, source: str) -> float:
+        """The part of the variance that all parts of a source make, from 0 to 1."""
+        total = self.u**2
+        if not positive(total):
+            return 0.0
+        return sum(part.contribution**2 for part in self.parts if part.source == source) / total
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Every source once, the greatest first."""
+        return tuple(sorted(dict.fromkeys(part.source for part in self.parts), key=self.share, reverse=True))
+
+    def contribution(self, source: str) -> float:
+        """What all parts of a source add together, in the result's unit."""
+        return root_sum_square(*(part.contribution for part in self.parts if part.source == source))
+
+    def with_repeats(self, times: int, source: str = PLACING) -> Budget:
+        """The budget if every reading were taken `times` as often and averaged: only `source` shrinks, by √times."""
+        return Budget(
+            tuple(
+                Part(part.source, part.sensitivity, part.u / math.sqrt(times)) if part.source == source else part
+                for part in self.parts
+            )
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingParts:
+    """The two parts of one reading's u: the tape's graduation, and putting it on the same point (over √n of n)."""
+
+    graduation_u_mm: float
+    place_u_mm: float
+
+
+def by_reading(budget: Budget, now: Mapping[Corner, ReadingParts], unloaded: Mapping[Corner, ReadingParts]) -> Budget:
+    """A budget with rows "front" and "rear", these two taken apart into graduation and placing of the eight readings.
+
+    Each axle's change is the mean of two corners, so a reading enters with half its axle's sensitivity.
+    """
+    axle = {"front": CLOCKWISE[:2], "rear": CLOCKWISE[2:]}
+    parts: list[Part] = []
+    for part in budget.parts:
+        if part.source not in axle:
+            parts.append(part)
+            continue
+        for corner in axle[part.source]:
+            for reading in (now[corner], unloaded[corner]):
+                parts.append(Part(GRADUATION, part.sensitivity / 2, reading.graduation_u_mm))
+                parts.append(Part(PLACING, part.sensitivity / 2, reading.place_u_mm))
+    return Budget(tuple(parts))
