@@ -22,8 +22,8 @@ from cornerwalk.assess.air_line import (
     height_band,
 )
 
-# Source: NIST Statistical Reference Datasets, Norris (linear, lower level of difficulty): (y, x) pairs in file order and
-# the certified values (seen, the original file).
+# Source: NIST Statistical Reference Datasets, Norris (linear, lower level of difficulty): (y, x) pairs in file order
+# and the certified values (seen, the original file).
 NORRIS = """0.1 0.2; 338.8 337.4; 118.1 118.2; 888.0 884.6; 9.2 10.1; 228.1 226.5; 668.5 666.3; 998.5 996.3;
 449.1 448.6; 778.9 777.0; 559.2 558.2; 0.3 0.4; 0.1 0.6; 778.1 775.5; 668.8 666.9; 339.3 338.0; 448.9 447.5; 10.8 11.6;
 557.7 556.0; 228.3 228.1; 998.0 995.8; 888.8 887.6; 119.6 120.2; 0.3 0.3; 0.6 0.3; 557.6 556.8; 339.3 339.1;
