@@ -1,0 +1,76 @@
+"""Left and right lines: what two pressures do for a lean that one leaves."""
+
+from __future__ import annotations
+
+import pytest
+
+from cornerwalk.assess.air import Target
+from cornerwalk.assess.air_line import Line, NoLine, Trial, fit_line
+from cornerwalk.assess.air_sides import per_side
+
+U_MM = 0.92
+
+
+def side(at_nought_mm: float, mm_per_kPa: float) -> Line:
+    """A corner that answers air along this line, read at three pressures."""
+    line = fit_line(
+        [Trial(pressure_kPa=p, height_mm=at_nought_mm + mm_per_kPa * p, u_height_mm=U_MM) for p in (50.0, 100.0, 200.0)]
+    )
+    assert isinstance(line, Line)
+    return line
+
+
+def target_at(height_mm: float) -> Target:
+    return Target(name="unloaded height", height_mm=height_mm, u_mm=U_MM)
+
+
+def test_two_pressures_level_what_one_leaves_leaning() -> None:
+    """Two corners 5 mm apart at any common pressure meet their targets at two, worked by hand."""
+    ours = per_side(
+        side(700.0, 0.2),
+        side(705.0, 0.2),
+        target_at(740.0),
+        target_at(740.0),
+        minimum_kPa=34.5,
+        maximum_kPa=241.3,
+        tee_kPa=187.5,
+    )
+    assert ours.left.recommended_kPa == pytest.approx(200.0)
+    assert ours.right.recommended_kPa == pytest.approx(175.0)
+    assert ours.tee_mm == pytest.approx(-5.0)
+    assert ours.separate_mm == pytest.approx(0.0, abs=1e-9)
+    assert ours.u_tee_mm is not None
+    assert ours.u_tee_mm > 2**0.5 * U_MM
+
+
+def test_a_limit_on_one_side_leaves_its_share_of_the_lean() -> None:
+    """Where the kit stops the left at its maximum, the difference left over is what the left then lacks."""
+    ours = per_side(
+        side(690.0, 0.2), side(705.0, 0.2), target_at(740.0), target_at(740.0), minimum_kPa=34.5, maximum_kPa=241.3
+    )
+    assert ours.left.held_at == "maximum"
+    assert ours.separate_mm == pytest.approx(690.0 + 0.2 * 241.3 - 740.0)
+    assert (ours.tee_mm, ours.u_tee_mm) == (None, None)
+
+
+def test_each_corner_has_its_own_target() -> None:
+    """A lean that was there unloaded is left as it was: the difference counts from each corner's own height."""
+    ours = per_side(
+        side(700.0, 0.2), side(705.0, 0.2), target_at(740.0), target_at(745.0), minimum_kPa=34.5, maximum_kPa=241.3
+    )
+    assert ours.left.recommended_kPa == pytest.approx(ours.right.recommended_kPa)
+
+
+def test_one_side_without_a_line_says_nothing_of_the_lean() -> None:
+    """A corner with a single trial has a reason and takes both differences with it."""
+    ours = per_side(
+        NoLine(reason="one trial"),
+        side(705.0, 0.2),
+        target_at(740.0),
+        None,
+        minimum_kPa=34.5,
+        maximum_kPa=241.3,
+        tee_kPa=100.0,
+    )
+    assert (ours.left.reason, ours.right.reason) == ("one trial", "target missing")
+    assert (ours.tee_mm, ours.separate_mm) == (None, None)
