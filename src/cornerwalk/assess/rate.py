@@ -2,9 +2,12 @@
 
     ride rate  K = G / D₀        carried  C = K · (h_fitted − h_loaded)
 
-G what the load put on the rear axle, D₀ = h_unloaded − h_loaded the drop it caused without air. K is of wheel and body
-together (spring and tyre in series where heights are from the ground). It is an estimate: friction holds the body up or
-down, a bump stop stiffens it; both show as a rate that does not repeat.
+G what the load put on the rear axle, D₀ = h_unloaded − h_loaded the drop it caused without air. It is an estimate:
+friction holds the body up or down, a bump stop stiffens it; both show as a rate that does not repeat.
+
+From the ground K is of spring and tyre in series. Air lengthens the suspension only, since the tyre bears the same with
+it, so C is then low by K/K_suspension: 10 to 11 % for two published cars (see the tests). With the tyres' rate, or with
+heights from the wheel centre, it is exact.
 """
 
 from __future__ import annotations
@@ -84,8 +87,9 @@ def carried(
     """What the helper springs carry, C = G·ρ with ρ = (h_fitted − h_loaded)/D₀; None without a ride rate.
 
     The loaded height is in both differences, so it counts once: u(C)² = K²·[u²(h_f) + (1 − ρ)²u²(h_l) + ρ²u²(h_u)]
-    + ρ²u²(G). `fitted` may be read, or what the trials' line gives at a pressure. At ρ = 1 the springs carry what the
-    load put on the rear: that is what "level again" asks of them, and it is to be held against the kit's rated support.
+    + ρ²u²(G). `fitted` may be read, or what the trials' line gives at a pressure. At ρ = 1 the springs carry all that
+    the load put on the rear: that is what "level again" asks of them. From ground heights the true figure is somewhat
+    more, see `suspension_rate`.
     """
     rate = ride_rate(gain_N, unloaded, loaded, u_gain_N=u_gain_N).rate_N_per_mm
     if rate is None or unloaded is None or loaded is None or fitted is None or not _usable(fitted):
@@ -96,6 +100,23 @@ def carried(
         force_N=rate * (fitted.mm - loaded.mm),
         u_force_N=root_sum_square(rate * by_heights, part * _u_or_nought(u_gain_N)),
     )
+
+
+def suspension_rate(ride_rate_N_per_mm: float | None, tyre_rate_N_per_mm: float | None) -> float | None:
+    """The axle's rate without its tyres, N/mm, from the ride rate and the two tyres' rate together: 1/K − 1/K_tyres.
+
+    Times the rise from loaded to fitted it is what the helper springs carry where heights are from the ground. None
+    where the tyres would be softer than tyres and springs together.
+
+    >>> round(suspension_rate(39.25, 379.57), 2)
+    43.78
+    """
+    if not positive(ride_rate_N_per_mm) or not positive(tyre_rate_N_per_mm):
+        return None
+    stiffer_N_per_mm = tyre_rate_N_per_mm - ride_rate_N_per_mm
+    if not positive(stiffer_N_per_mm):
+        return None
+    return ride_rate_N_per_mm * tyre_rate_N_per_mm / stiffer_N_per_mm
 
 
 def rear_gain_of_drop(rate: RideRate, drop_mm: float | None, u_drop_mm: float | None) -> Borne | None:
