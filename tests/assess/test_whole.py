@@ -1,0 +1,356 @@
+"""A whole session through `assess`: the method's worked case, vehicles at random, and everything that may be missing."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+import math
+import random
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from uncertainties import ufloat, umath
+
+from cornerwalk.assess import Assessment, assess
+from cornerwalk.assess.what_if import Change, basis, what_if
+from cornerwalk.session import fold, recorded
+from cornerwalk.session import happenings as h
+from cornerwalk.session.corners import CLOCKWISE
+from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, InventedJob, job_of, standards
+
+IN = 25.4
+PSI = 6.894757293168361  # exact definitions of pound, g_n and inch
+LBF = 4.4482216152605
+
+
+# Source: the worked case of this project's method (invented vehicle), to its printed digits.
+WORKED = [
+    ("loaded", 1, 0.25, -1.53125, 0.857567, 0.024565, 4.490296, 0.128629, 0.714023, 5.204319, 0.457567, 0.798622, -2.219800),
+    ("fitted", 1, 0.25, -0.90625, 0.556690, 0.024568, 2.914860, 0.128638, 0.551208, 3.466068, 0.156690, 0.273477, -1.353204),
+    ("fitted", 2, 0.25, -0.46875, 0.346057, 0.024569, 1.811987, 0.128645, 0.437237, 2.249224, -0.053943, -0.094147, -(0.46875 + 0.71875 * 46 / 119)),
+]  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def worked() -> InventedJob:
+    return job_of(WORKED_CASE)
+
+
+@pytest.mark.parametrize("row", WORKED, ids=lambda row: f"{row[0]} {row[1]}")
+def test_worked_case_stage_by_stage(worked: InventedJob, row: tuple[Any, ...]) -> None:
+    """Changes, pitch, lean, warp, beam and ball of every stage agree with the worked case's printed figures."""
+    name, number, front, rear, nose, u_nose, shift, u_shift, rise, wall, aim, percent, ball = row
+    stage = worked.assessment.stage((name, number))
+    assert stage is not None
+    assert stage.lamp is not None
+    lamp = stage.lamp
+    got = [
+        (stage.front_mm, front * IN),
+        (stage.rear_mm, rear * IN),
+        (stage.nose_up_deg, nose),
+        (stage.u_nose_up_deg, u_nose),
+        (lamp.shift_mm, shift * IN),
+        (lamp.u_shift_mm, u_shift * IN),
+        (lamp.rise_mm, rise * IN),
+        (lamp.wall_mm, wall * IN),
+        (lamp.aim_deg, aim),
+        (lamp.aim_percent, percent),
+        (stage.ball_mm, ball * IN),
+        (stage.left_up_deg, 0.027129),
+        (stage.warp_mm, -0.015625 * IN),
+        (stage.u_warp_mm, 0.0255155 * IN),
+    ]
+    for value, expected in got:
+        assert value == pytest.approx(expected, abs=0.6e-6 * IN)
+
+
+def test_worked_case_reading_and_reach(worked: InventedJob) -> None:
+    """u of a reading, and where the cut-off meets the road: 340.188 ft unloaded, never, never, 2561.3 ft."""
+    assessment = worked.assessment
+    assert assessment.reading.u_read_mm / IN == pytest.approx(0.0360844, abs=5e-8)
+    reaches = [stage.lamp.reach_m if stage.lamp else math.nan for stage in assessment.stages]
+    assert reaches[0] == pytest.approx(340.188 * 0.3048, abs=0.0005 * 0.3048)
+    assert reaches[1:3] == [None, None]
+    assert reaches[3] == pytest.approx(2561.3 * 0.3048, abs=0.05 * 0.3048)
+
+
+def test_worked_case_loads_air_and_leak(worked: InventedJob) -> None:
+    """Axle gains, ride rate, fit, pressure, table and expected gauge agree with the worked case's printed figures."""
+    a = worked.assessment
+    air = a.air[0]
+    pairs = [
+        (a.axles.rear_gain_N, 568.487 * LBF, 5e-4 * LBF),
+        (a.axles.front_gain_N, -158.487 * LBF, 5e-4 * LBF),
+        (a.ride_rate_N_per_mm, 65.0171, 5e-5),
+        (a.carried_N, 394.461 * LBF, 5e-4 * LBF),
+        (air.c0_mm, 27.65625 * IN, 1e-9),
+        (air.c1_mm_per_kPa, 0.04375 * IN / PSI, 1e-12),
+        (air.u_c1_mm_per_kPa, 0.0036084 * IN / PSI, 5e-8 * IN / PSI),
+        (air.pressure_kPa, 35.7143 * PSI, 5e-5 * PSI),
+        (air.u_pressure_kPa, 1.480 * PSI, 5e-4 * PSI),
+        (air.recommended_kPa, 35 * PSI, 1e-9),
+        (air.left_mm, 0.03125 * IN, 1e-9),
+        (a.leak[0].expected_kPa, 27.3939 * PSI, 5e-5 * PSI),
+    ]
+    for value, expected, tolerance in pairs:
+        assert value == pytest.approx(expected, abs=tolerance)
+    table = [row.pressure_kPa for row in a.pressure_table]
+    assert table == pytest.approx([x * PSI for x in (20.610, 24.878, 30.000, 33.415, 37.683)], abs=5e-4 * PSI)
+    assert [row.beyond for row in a.pressure_table] == [None, None, None, None, "above maximum"]
+    assert a.pressure_table[-1].recommended_kPa == pytest.approx(35 * PSI)
+
+
+def _random_sheet(rng: random.Random) -> tuple[str, dict[str, Any]]:
+    """A vehicle at random, metric, as a sheet, and its numbers."""
+    numbers: dict[str, Any] = {
+        "L": rng.randint(2300, 3900),
+        "t": rng.randint(1350, 1750),
+        "H": rng.randint(560, 1100),
+        "a": rng.randint(300, 1100),
+        "D": rng.choice([3000, 7620, 10000]),
+        "aim": rng.choice([-0.5, -1.0, -1.3]),
+        "b": rng.randint(700, 1500),
+        "W": rng.randint(40, 200),
+        "g": rng.choice([1, 2]),
+        "place": rng.choice(["0.5", "0.8", "1.2"]),
+    }
+    base = {c: rng.randint(600, 900) for c in CLOCKWISE}
+    fall = {"LF": -rng.randint(0, 8), "RF": -rng.randint(0, 8), "RR": rng.randint(15, 60), "LR": rng.randint(15, 60)}
+    numbers["unloaded"] = base
+    numbers["loaded"] = {c: base[c] - fall[c] for c in CLOCKWISE}
+    head = (
+        f'unit = "mm"\n[tape]\ngraduation = "{numbers["g"]} mm"\nplace = "{numbers["place"]} mm"\n[vehicle]\n'
+        f'wheelbase = "{numbers["L"]} mm"\narch_width = "{numbers["t"]} mm"\nlamp_height = "{numbers["H"]} mm"\n'
+        f'lamp_ahead = "{numbers["a"]} mm"\nball_overhang = "{numbers["b"]} mm"\nlevelling = "none"\n[lamps]\n'
+        f'screen = "{numbers["D"]} mm"\naim_percent = "{numbers["aim"]}"\n[[load]]\nname = "tongue"\n'
+        f'weight = "{numbers["W"]} kg"\nbehind_rear_axle = "{numbers["b"]} mm"\n'
+    )
+    stages = "".join(
+        f'[[stage]]\nname = "{name}"\n' + "".join(f'{c} = "{numbers[name][c]}"\n' for c in CLOCKWISE)
+        for name in ("unloaded", "loaded")
+    )
+    return head + stages, numbers
+
+
+# Oracle: the `uncertainties` package, which propagates through the plain formulas by itself.
+@pytest.mark.parametrize("seed", range(40))
+def test_random_vehicles_against_automatic_propagation(seed: int) -> None:
+    """Every figure and every u of a random vehicle's loaded stage agrees to 1e-9 with automatic propagation."""
+    sheet, n = _random_sheet(random.Random(seed))
+    stage = job_of(sheet).assessment.stage(("loaded", 1))
+    assert stage is not None
+    assert stage.lamp is not None
+    u = math.sqrt(n["g"] ** 2 / 12 + float(n["place"]) ** 2)
+    now = {c: ufloat(n["loaded"][c], u) for c in CLOCKWISE}
+    was = {c: ufloat(n["unloaded"][c], u) for c in CLOCKWISE}
+    d = {c: now[c] - was[c] for c in CLOCKWISE}
+    front, rear = (d["LF"] + d["RF"]) / 2, (d["RR"] + d["LR"]) / 2
+    theta = umath.atan((front - rear) / n["L"])
+    lean = umath.atan(((d["LF"] + d["LR"]) / 2 - (d["RF"] + d["RR"]) / 2) / n["t"])
+    start = math.atan(n["aim"] / 100)
+    shift = n["D"] * (umath.tan(start + theta) - math.tan(start))
+    rise = front + n["a"] * (front - rear) / n["L"]
+    percent = 100 * umath.tan(start + theta)
+    lamp = stage.lamp
+    pairs = [
+        (stage.front_mm, stage.u_front_mm, front),
+        (stage.rear_mm, stage.u_rear_mm, rear),
+        (stage.nose_up_deg, stage.u_nose_up_deg, umath.degrees(theta)),
+        (stage.left_up_deg, stage.u_left_up_deg, umath.degrees(lean)),
+        (stage.warp_mm, stage.u_warp_mm, (d["LF"] - d["RF"] - d["LR"] + d["RR"]) / 4),
+        (stage.ball_mm, stage.u_ball_mm, rear - (front - rear) * n["b"] / n["L"]),
+        (lamp.shift_mm, lamp.u_shift_mm, shift),
+        (lamp.rise_mm, lamp.u_rise_mm, rise),
+        (lamp.wall_mm, lamp.u_wall_mm, shift + rise),
+        (lamp.aim_percent, lamp.u_aim_percent, percent),
+    ]
+    for value, uncertainty, oracle in pairs:
+        assert value == pytest.approx(oracle.nominal_value, rel=1e-9, abs=1e-9)
+        assert uncertainty == pytest.approx(oracle.std_dev, rel=1e-9)
+    if percent.nominal_value < 0:
+        assert lamp.reach_m == pytest.approx((n["H"] + rise.nominal_value) / -percent.nominal_value * 0.1, rel=1e-9)
+    else:
+        assert lamp.reach_m is None
+        assert lamp.above_level
+
+
+def test_without_wheelbase_the_heights_still_work() -> None:
+    """With no wheelbase the changes stand, pitch and beam are missing, and the result says that it needs it."""
+    sheet = "\n".join(line for line in WORKED_CASE.splitlines() if not line.startswith("wheelbase"))
+    a = job_of(sheet).assessment
+    assert a.stages[1].rear_mm == pytest.approx(-1.53125 * IN)
+    assert a.stages[1].nose_up_deg is None
+    assert a.stages[1].lamp is None
+    needs = {(missing.check, missing.needs) for missing in a.not_checked}
+    assert ("beam below level", "the wheelbase") in needs
+
+
+def _numbers(value: Any) -> list[float]:
+    if isinstance(value, float):
+        return [value]
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return [n for field in dataclasses.fields(value) for n in _numbers(getattr(value, field.name))]
+    if isinstance(value, dict):
+        return [n for v in value.values() for n in _numbers(v)]
+    if isinstance(value, list | tuple):
+        return [n for v in value for n in _numbers(v)]
+    return []
+
+
+_EVERYTHING = [*job_of(WORKED_CASE).events, *job_of(SEPARATE_LINES).events[1:]]
+_ODD = [
+    h.HeightRead(stage="loaded", corner="RR", entered="1", mm=25.4, how="instead"),
+    h.HeightRead(stage="follow-up", corner="LF", entered="2500 mm", mm=2500.0),
+    h.StageBegun(stage="fitted-unloaded", pressure_entered="0", pressure_kPa=0.0),
+    h.StageBegun(stage="fitted", number=3, pressure_entered="900 psi", pressure_kPa=6205.0),
+    h.CornerSkipped(stage="unloaded", corner="LF", reason="rubble"),
+    h.FactStated(name="vehicle.wheelbase", entered="0", value=0.0),
+    h.FactStated(name="vehicle.wheelbase", entered="1 mm", value=1.0),
+    h.FactStated(name="lamps.rule", entered="no such rule", value="no such rule"),
+    h.FactStated(name="lamps.screen", entered="0 mm", value=0.0),
+    h.FactStated(name="kit.target", entered="beam level", value="beam level"),
+    h.FactStated(name="kit.min", entered="99 psi", value=700.0),
+    h.FactStated(name="hitch.kind", entered="load-distributing", value="load-distributing"),
+    h.FactStated(name="trailer.weight", entered="0 kg", value=0.0),
+    h.CheckAnswered(check="brake-valve", answer="yes"),
+    h.CheckAnswered(check="level-floor", answer="yes", stage="unloaded"),
+    h.CheckAnswered(check="level-floor", answer="no", stage="loaded"),
+    h.MarkRead(stage="unloaded", entered="0", above_mm=0.0),
+    h.MarkRead(stage="loaded", entered="300 mm", above_mm=300.0),
+    h.JointSoaped(joint="valve", bubbles=True),
+    h.LoadRemoved(name="tongue"),
+]
+
+
+@settings(max_examples=400)
+@given(st.data())
+def test_whatever_is_missing_nothing_breaks(data: st.DataObject) -> None:
+    """Any subset of events in any order, odd ones among them: no crash, no NaN, and what-ifs answer or say why not."""
+    pool = [event.what for event in _EVERYTHING] + _ODD
+    chosen = data.draw(st.lists(st.sampled_from(range(len(pool))), max_size=60, unique=True))
+    events = [
+        recorded(
+            [],
+            h.JobOpened(
+                session="s",
+                job=data.draw(st.sampled_from(["fit", "adjust", "load check"])),
+                title="",
+                program="0",
+            ),
+            at="2026-05-04T08:00:00+00:00",
+            by="",
+        )
+    ]
+    for index in chosen:
+        events.append(recorded(events, pool[index], at="2026-05-04T08:00:00+00:00", by=""))
+    session = fold(events)
+    a = assess(session, standards())
+    assert all(math.isfinite(number) for number in _numbers(a))
+    expected = what_if(basis(session, standards()), Change(pressure_kPa=120.0, tongue_N=900.0))
+    assert all(math.isfinite(number) for number in _numbers(expected))
+    assert (expected.needs is None) == (expected.rear_mm is not None)
+    json.dumps(dataclasses.asdict(a), allow_nan=False, default=str)
+
+
+def _with(*more: h.Happening) -> Assessment:
+    return job_of(WORKED_CASE, *more).assessment
+
+
+def test_not_checked_is_never_hidden_by_passes() -> None:
+    """A job whose every made check passed is still "not checked" overall while one could not be made."""
+    a = _with()
+    assert {check.verdict for check in a.verdicts} == {"pass"}
+    assert a.not_checked
+    assert a.overall == "not checked"
+
+
+def test_stops_come_first() -> None:
+    """A brake valve, a bubble and a pressure over the kit's maximum are stops and head the list."""
+    a = _with(
+        h.CheckAnswered(check="brake-valve", answer="yes"),
+        h.JointSoaped(joint="tee", bubbles=True),
+        h.StageBegun(stage="fitted", number=3, pressure_entered="40 psi", pressure_kPa=40 * PSI),
+    )
+    stops = [finding.code for finding in a.findings if finding.level == "stop"]
+    assert set(stops) == {"brake-valve", "bubbles", "over-kit-maximum"}
+    assert [finding.code for finding in a.findings[: len(stops)]] == stops
+    assert a.overall == "fail"
+
+
+def test_level_body_is_never_a_safe_load() -> None:
+    """Wherever the rear stands on air, a finding says what the axles carry and that air restores no front load."""
+    for sheet in (WORKED_CASE, SEPARATE_LINES):
+        a = job_of(sheet).assessment
+        codes = {finding.code for finding in a.findings}
+        assert {"level-is-not-safe", "no-rating-raised"} <= codes
+        assert a.restoration is None
+
+
+def test_front_lower_and_rear_above_stop() -> None:
+    """With a trailer on, a front below its unhitched height and a rear above its unloaded one both stop the job."""
+    a = _with(
+        h.StageBegun(stage="fitted", number=3, pressure_entered="34 psi", pressure_kPa=34 * PSI),
+        *(
+            h.HeightRead(stage="fitted", number=3, corner=corner, entered=text, mm=inches * IN)
+            for corner, text, inches in (
+                ("LF", "28 3/8", 28.375),
+                ("RF", "28 7/16", 28.4375),
+                ("RR", "29 7/16", 29.4375),
+                ("LR", "29 1/2", 29.5),
+            )
+        ),
+    )
+    stops = {finding.code for finding in a.findings if finding.level == "stop"}
+    assert {"front-lower-than-unhitched", "rear-above-unloaded"} <= stops
+
+
+def test_what_if_meets_the_readings() -> None:
+    """Asked for a pressure that was tried on the line, the what-if gives the reading of that trial, and its beam."""
+    job = job_of(WORKED_CASE)
+    start = basis(job.session, standards())
+    expected = what_if(start, Change(pressure_kPa=25 * PSI))
+    trial = job.assessment.stage(("fitted", 2))
+    assert trial is not None
+    assert trial.lamp is not None
+    assert expected.rear_mm == pytest.approx(trial.rear_mm)
+    assert expected.shift_mm == pytest.approx(trial.lamp.shift_mm)
+
+
+# Source: worked case's glovebox table: 300 lb, 1/4 in allowed, 20.610 psi.
+def test_what_if_meets_the_table() -> None:
+    """The table's pressure for another load, asked back as a what-if, leaves the rear the allowed drop below unloaded."""
+    job = job_of(WORKED_CASE)
+    row = job.assessment.pressure_table[0]
+    expected = what_if(basis(job.session, standards()), Change(pressure_kPa=row.pressure_kPa, tongue_N=row.load_N))
+    assert expected.rear_mm == pytest.approx(-0.25 * IN)
+    assert expected.rear_gain_N == pytest.approx(300 * LBF * 165 / 119)
+
+
+# Source: common practice, no source (a second check of the method): L 118.1 in, level lamps, 25 ft.
+@pytest.mark.parametrize(("rear", "degrees", "inches"), [("28 3/4", 0.72768, 3.8103), ("29 3/4", 0.24257, 1.2701)])
+def test_second_check(rear: str, degrees: float, inches: float) -> None:
+    """Rear down 1 1/4 then 1/4 with the front up 1/4 gives the second check's pitch and beam."""
+    sheet = f"""unit = "inch"
+[vehicle]
+wheelbase = "118.1 in"
+[lamps]
+aim_percent = "0"
+[[stage]]
+name = "unloaded"
+LF = "30"
+RF = "30"
+RR = "30"
+LR = "30"
+[[stage]]
+name = "loaded"
+LF = "30 1/4"
+RF = "30 1/4"
+RR = "{rear}"
+LR = "{rear}"
+"""
+    stage = job_of(sheet).assessment.stages[1]
+    assert stage.nose_up_deg == pytest.approx(degrees, abs=5e-6)
+    assert stage.lamp is not None
+    assert stage.lamp.shift_mm == pytest.approx(inches * IN, abs=5e-5 * IN)
