@@ -28,14 +28,14 @@ class Figure:
         ours: our values, in `unit`, in the order measured.
         yardstick: those of the yardstick; empty where the target is a time instead of a ratio.
         unit: of the values.
-        target: the ratio of the medians, or our median in `unit`, that must not be exceeded.
+        target: the ratio of the medians, or our median in `unit`, that must not be exceeded; None is for information.
     """
 
     what: str
     ours: Sequence[float]
     yardstick: Sequence[float]
     unit: Unit
-    target: float
+    target: float | None
 
     @property
     def reached(self) -> float:
@@ -46,7 +46,7 @@ class Figure:
     @property
     def is_met(self) -> bool:
         """Whether the target is kept."""
-        return self.reached <= self.target
+        return self.target is None or self.reached <= self.target
 
 
 def in_turn(ours: Callable[[], float], yardstick: Callable[[], float], rounds: int) -> tuple[list[float], list[float]]:
@@ -75,15 +75,20 @@ def need(*modules: str) -> None:
 
 def table(figures: Sequence[Figure]) -> str:
     """The figures as a table: medians, the middle half of the values, the ratio and its target."""
-    head = f"{'':38} {'ours':>20} {'yardstick':>20} {'reached':>8} {'target':>7}"
+    head = f"{'':44} {'ours':>20} {'yardstick':>20} {'reached':>8} {'target':>7}"
     return "\n".join([head, *(_row(figure) for figure in figures)])
 
 
 def _row(figure: Figure) -> str:
-    verdict = "" if figure.is_met else "  MISSED"
-    target = f"{figure.target:g}" if figure.yardstick else f"{figure.target:g} {figure.unit}"
     ours, yardstick = _spread(figure.ours, figure.unit), _spread(figure.yardstick, figure.unit)
-    return f"{figure.what:38} {ours:>20} {yardstick:>20} {figure.reached:8.3f} {target:>7}{verdict}"
+    verdict = "" if figure.is_met else "  MISSED"
+    return f"{figure.what:44} {ours:>20} {yardstick:>20} {figure.reached:8.3f} {_target(figure):>7}{verdict}"
+
+
+def _target(figure: Figure) -> str:
+    if figure.target is None:
+        return "–"
+    return f"{figure.target:g}" if figure.yardstick else f"{figure.target:g} {figure.unit}"
 
 
 def _spread(values: Sequence[float], unit: Unit) -> str:

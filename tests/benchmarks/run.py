@@ -15,7 +15,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 
 import pytest
 
-from tests.benchmarks import reckoning, screen
+from tests.benchmarks import files, reckoning, screen
 from tests.benchmarks.measure import Figure, NotThereYetError, table
 from tests.support.isolation import isolate
 
@@ -26,6 +26,8 @@ MEASUREMENTS: dict[str, Measurement] = {
     "key": screen.key_to_result,
     "memory": screen.memory,
     "assess": reckoning.assess_time,
+    "save": files.save,
+    "list": files.listing,
 }
 
 
