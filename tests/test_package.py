@@ -21,11 +21,15 @@ PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["
 
 def own_files() -> list[Path]:
     """Every file of the project's own, without what running, testing and building leave behind."""
-    left_behind = {".git", ".venv", "__pycache__", "build", "dist", ".hypothesis"}
+    left_behind = {".git", ".venv", "__pycache__", "build", "dist", ".hypothesis", "htmlcov"}
     found = []
     for folder, subfolders, names in os.walk(ROOT):
         subfolders[:] = [name for name in subfolders if name not in left_behind and not name.endswith("_cache")]
-        found += [Path(folder, name) for name in names if not name.endswith((".pyc", ".actual.txt"))]
+        found += [
+            Path(folder, name)
+            for name in names
+            if not name.startswith(".coverage") and not name.endswith((".pyc", ".actual.txt"))
+        ]
     return sorted(found)
 
 
