@@ -1,8 +1,8 @@
 """Files that people write: read safely, with the line on which each thing stands. Imports no other room."""
 
-from cornerwalk.written.files import FileError, read_text_file, replace_text_file
+from cornerwalk.written.files import FileError, read_text_file, replace_file, replace_text_file
 from cornerwalk.written.problems import Problem, WrittenError, one_line
-from cornerwalk.written.tables import Problems, Table, shortened
+from cornerwalk.written.tables import Problems, Refusal, Table, shortened
 from cornerwalk.written.toml_text import Number, TomlError, TomlText, parse_toml
 
 __all__ = [
@@ -10,6 +10,7 @@ __all__ = [
     "Number",
     "Problem",
     "Problems",
+    "Refusal",
     "Table",
     "TomlError",
     "TomlText",
@@ -17,6 +18,7 @@ __all__ = [
     "one_line",
     "parse_toml",
     "read_text_file",
+    "replace_file",
     "replace_text_file",
     "shortened",
 ]

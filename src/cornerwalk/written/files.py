@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import stat
-import tempfile
 from contextlib import suppress
 from pathlib import Path
 
@@ -57,19 +56,30 @@ def read_text_file(path: Path, *, largest_bytes: int = LARGEST_BYTES) -> str:
 
 
 def replace_text_file(path: Path, text: str) -> None:
-    """Write `text` so that the file is the old or the new one whenever the machine stops; readable by its owner only.
+    """As `replace_file`, with a text in UTF-8.
+
+    Raises:
+        OSError: it cannot be written; the old file is as it was.
+    """
+    replace_file(path, text.encode("utf-8"))
+
+
+def replace_file(path: Path, content: bytes) -> None:
+    """Write a file so that it is the old or the new one whenever the machine stops; readable by its owner only.
 
     Folders that are missing are made. A link stays a link: what it leads to is replaced.
 
     Raises:
         OSError: it cannot be written; the old file is as it was.
     """
+    import tempfile
+
     target = path.resolve()
     target.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".tmp")
+    handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name[:100]}.", suffix=".tmp")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
             stream.flush()
             os.fsync(handle)
         Path(temporary).replace(target)

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import re
-import tomllib
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -49,6 +47,8 @@ def parse_toml(text: str) -> TomlText:
     Raises:
         TomlError: it is not TOML, is nested beyond all use, or holds half a character.
     """
+    import tomllib
+
     half = re.search("[\ud800-\udfff]", text)
     if half is not None:
         raise TomlError(Problem(text.count("\n", 0, half.start()) + 1, "there is half a character in this line"))
@@ -58,19 +58,21 @@ def parse_toml(text: str) -> TomlText:
         raise TomlError(Problem(None, "it is nested too deeply")) from error
     except ValueError as error:  # a syntax error, or a number of thousands of digits
         raise TomlError(_syntax_problem(text, str(error))) from error
-    return TomlText(values, dict(_key_lines(text)))
+    from cornerwalk.written.toml_lines import key_lines
+
+    return TomlText(values, dict(key_lines(text)))
 
 
-_PLACE = re.compile(r"^(?P<reason>.*?) \(at line (?P<line>\d+), column (?P<column>\d+)\)$", re.DOTALL)
-_ENDLESS_NUMBER = re.compile(r"[\d_]{4000}")
-_UNQUOTED = re.compile(r"""^\s*(?P<key>[\w.-]+)\s*=\s*(?P<value>[^"'\[{#\s][^"'#]*?)\s*(?:\#.*)?$""")
-_INCH_MARK = re.compile(r"""^\s*(?P<key>[\w.-]+)\s*=\s*"(?P<value>[^"]*"[^"]*)"\s*(?:\#.*)?$""")
+_PLACE = r"(?s)^(?P<reason>.*?) \(at line (?P<line>\d+), column (?P<column>\d+)\)$"
+_ENDLESS_NUMBER = r"[\d_]{4000}"
+_UNQUOTED = r"""^\s*(?P<key>[\w.-]+)\s*=\s*(?P<value>[^"'\[{#\s][^"'#]*?)\s*(?:\#.*)?$"""
+_INCH_MARK = r"""^\s*(?P<key>[\w.-]+)\s*=\s*"(?P<value>[^"]*"[^"]*)"\s*(?:\#.*)?$"""
 
 
 def _syntax_problem(text: str, message: str) -> Problem:
-    place = _PLACE.match(message)
+    place = re.match(_PLACE, message)
     lines = text.split("\n")
-    endless = _ENDLESS_NUMBER.search(text)
+    endless = re.search(_ENDLESS_NUMBER, text)
     if place is None and endless is not None:
         return Problem(text.count("\n", 0, endless.start()) + 1, "there is a number of thousands of digits")
     if place is None:
@@ -78,14 +80,14 @@ def _syntax_problem(text: str, message: str) -> Problem:
         return Problem(len(lines) if at_end else None, *_worded(reason))
     number = int(place["line"])
     written = lines[number - 1] if number <= len(lines) else ""
-    inch_mark = _INCH_MARK.match(written)
+    inch_mark = re.match(_INCH_MARK, written)
     if inch_mark is not None:
         return Problem(
             number,
             "an inch mark inside \" quotes ends the text: write {key} = '{value}'",
             {"key": inch_mark["key"], "value": inch_mark["value"]},
         )
-    unquoted = _UNQUOTED.match(written)
+    unquoted = re.match(_UNQUOTED, written)
     if unquoted is not None:
         return Problem(
             number,
@@ -103,101 +105,3 @@ def _worded(reason: str) -> tuple[str, dict[str, object]]:
     if reason.startswith("Cannot declare"):
         return "this table stands twice", {}
     return "this is not TOML: {reason}", {"reason": reason}
-
-
-# The text has been parsed, so it is known to be TOML: what follows only needs to find where statements begin.
-
-_SKIP = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
-_BLANK = re.compile(r"[ \t]*")
-_KEY_PART = re.compile(r"""[A-Za-z0-9_-]+|"(?:[^"\\\n]|\\.)*"|'[^'\n]*'""")
-_VALUE_PIECE = re.compile(
-    r'''"""(?:[^\\]|\\.)*?"{3,5}|\'\'\'.*?\'{3,5}|"(?:[^"\\\n]|\\.)*"|'[^'\n]*'|[\[{]|[\]}]|\#[^\n]*|\n|[^"'\[\]{}\#\n]+''',
-    re.DOTALL,
-)
-
-
-def _key_lines(text: str) -> Iterator[tuple[KeyPath, int]]:
-    table: KeyPath = ()
-    members: dict[KeyPath, int] = {}
-    lines = _LineCounter(text)
-    at = _SKIP.match(text, 0).end()  # type: ignore[union-attr]  # it matches the empty text too
-    while at < len(text):
-        line = lines.at(at)
-        brackets = 2 if text.startswith("[[", at) else 1 if text[at] == "[" else 0
-        keys, at = _keys(text, at + brackets)
-        if brackets == 2:
-            outer = _through_members(keys[:-1], members)
-            array = (*outer, keys[-1])
-            if array not in members:
-                yield array, line
-            members[array] = members.get(array, -1) + 1
-            table = (*array, members[array])
-            yield table, line
-        elif brackets == 1:
-            table = _through_members(keys, members)
-            yield table, line
-        else:
-            yield (*table, *keys), line
-        at = _end_of_statement(text, at)
-        at = _SKIP.match(text, at).end()  # type: ignore[union-attr]
-
-
-class _LineCounter:
-    """Line numbers of places that are asked for in rising order."""
-
-    def __init__(self, text: str) -> None:
-        self._text = text
-        self._at = 0
-        self._line = 1
-
-    def at(self, place: int) -> int:
-        self._line += self._text.count("\n", self._at, place)
-        self._at = place
-        return self._line
-
-
-def _keys(text: str, at: int) -> tuple[KeyPath, int]:
-    keys: list[str] = []
-    while True:
-        at = _BLANK.match(text, at).end()  # type: ignore[union-attr]
-        part = _KEY_PART.match(text, at)
-        if part is None:
-            return tuple(keys), at
-        keys.append(_plain_key(part[0]))
-        at = _BLANK.match(text, part.end()).end()  # type: ignore[union-attr]
-        if not text.startswith(".", at):
-            return tuple(keys), at
-        at += 1
-
-
-def _plain_key(part: str) -> str:
-    if part[0] not in "\"'":
-        return part
-    return next(iter(tomllib.loads(f"{part} = 0")))
-
-
-def _through_members(keys: KeyPath, members: dict[KeyPath, int]) -> KeyPath:
-    """The path of a table, stepping into the latest member of every `[[…]]` on the way."""
-    path: KeyPath = ()
-    for key in keys:
-        path = (*path, key)
-        if path in members:
-            path = (*path, members[path])
-    return path
-
-
-def _end_of_statement(text: str, at: int) -> int:
-    """Where the line of a statement ends; a value may go on over several lines."""
-    depth = 0
-    while at < len(text):
-        piece = _VALUE_PIECE.match(text, at)
-        if piece is None:
-            return len(text)
-        at = piece.end()
-        if piece[0] in ("[", "{"):
-            depth += 1
-        elif piece[0] in ("]", "}"):
-            depth -= 1
-        elif piece[0] == "\n" and depth <= 0:
-            return at
-    return at

@@ -1,0 +1,19 @@
+"""One module a command. Each adds itself to the parser; what it needs it loads when it runs."""
+
+from __future__ import annotations
+
+from cornerwalk.cli.commands import import_sheet, list_sessions, replay, rules, schema
+from cornerwalk.cli.commands.app import open_app
+from cornerwalk.cli.parsers import Parser
+from cornerwalk.words import tr
+
+__all__ = ["add_commands", "open_app"]
+
+_IN_ORDER = (import_sheet, replay, list_sessions, rules, schema)
+
+
+def add_commands(parser: Parser) -> None:
+    """Every command, in the order in which the help shows them."""
+    commands = parser.add_subparsers(title=tr("commands"), metavar=tr("COMMAND"), parser_class=Parser)
+    for command in _IN_ORDER:
+        command.add(commands)

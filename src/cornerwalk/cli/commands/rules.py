@@ -1,0 +1,101 @@
+"""`cornerwalk rules`: every aim rule with its limits, its source and how well that is known."""
+
+from __future__ import annotations
+
+import textwrap
+from argparse import Namespace, _SubParsersAction
+from collections.abc import Iterator
+from math import inf
+from typing import TYPE_CHECKING
+
+from cornerwalk.cli.output import say, tell
+from cornerwalk.cli.parsers import DONE, Parser, add_command
+from cornerwalk.words import number, tr
+from cornerwalk.words.safe import harmless
+
+if TYPE_CHECKING:
+    from cornerwalk.cli.desk import Desk
+    from cornerwalk.report.wording import Wording
+    from cornerwalk.standards import AimRule, BandPiece
+    from cornerwalk.standards.aim import Line
+
+_WIDTH = 78
+
+
+def add(commands: _SubParsersAction[Parser]) -> None:
+    """Add the command."""
+    add_command(
+        commands,
+        "rules",
+        tr("list the headlamp aim rules with their sources"),
+        more=tr("Each with its limits and how well its source is known."),
+        example="cornerwalk --units metric rules",
+        run=run,
+    )
+
+
+def run(_arguments: Namespace, desk: Desk) -> int:
+    """Print them, and what was refused of the shop's own."""
+    from cornerwalk.report.wording import Wording
+
+    wording = Wording(desk.units_shown("inch"))
+    for rule in desk.standards.aim_rules.values():
+        say(f"{rule.id}: {rule.title}")
+        for text in _told(rule, wording):
+            say(textwrap.fill(harmless(text), _WIDTH, initial_indent="    ", subsequent_indent="    "))
+        say("")
+    for refused in desk.standards.refused:
+        where = (
+            refused.name if refused.line is None else tr("{name}, line {line}", name=refused.name, line=refused.line)
+        )
+        tell(tr("{where}: {reason} Nothing of this file is used.", where=where, reason=refused.reason))
+    say(tr("None of them is chosen silently: a job names its own. Local law and the vehicle maker come first."))
+    return DONE
+
+
+def _told(rule: AimRule, wording: Wording) -> Iterator[str]:
+    from cornerwalk.report.names import standing_word
+
+    if rule.nominal_deg is not None:
+        yield tr("aim: {aim}", aim=wording.aim(rule.nominal_deg, None, rule.nominal_percent))
+    if rule.deviation_mm is not None:
+        length, screen = wording.length(rule.deviation_mm), wording.screen(rule.distance_mm)
+        yield tr("limits: {length} either way at {distance}", length=length, distance=screen)
+    for piece in rule.pieces:
+        told = tr("limits: {limits}", limits=_limits(rule, piece, wording))
+        yield told if piece.standing == rule.standing else f"{told} ({standing_word(piece.standing)})"
+    if rule.load_state:
+        yield tr("measured: {state}", state=rule.load_state)
+    if rule.note:
+        yield rule.note
+    source = rule.source if not rule.clause else f"{rule.source}, {rule.clause}"
+    yield tr("source: {source} ({standing})", source=source, standing=standing_word(rule.standing))
+
+
+def _limits(rule: AimRule, piece: BandPiece, wording: Wording) -> str:
+    """`0.5 % down to 2.75 % down, for lamps up to 850 mm (lower edge)`."""
+    ends = [_end(line) for line in (piece.upper, piece.lower)]
+    upper, lower = (end or tr("no limit") for end in ends)
+    said = tr("{upper} to {lower}", upper=upper, lower=lower)
+    low = wording.length(piece.from_mm) if piece.from_mm > 0 else ""
+    high = wording.length(piece.to_mm) if piece.to_mm < inf else ""
+    datum = tr(rule.datum)
+    if low and high:
+        return tr("{limits}, for lamps from {low} to {high} ({datum})", limits=said, low=low, high=high, datum=datum)
+    if low:
+        return tr("{limits}, for lamps from {low} up ({datum})", limits=said, low=low, datum=datum)
+    if high:
+        return tr("{limits}, for lamps up to {high} ({datum})", limits=said, high=high, datum=datum)
+    return said
+
+
+def _end(line: Line | None) -> str:
+    if line is None:
+        return ""
+    if line.per_metre:
+        formula = f"{line.at_zero:g} {'+' if line.per_metre > 0 else '−'} {abs(line.per_metre):g}·h"
+        return tr("{formula} % (up positive, h the height in m)", formula=formula)
+    figure = number(f"{abs(line.at_zero):g}") + " %"
+    if line.at_zero == 0:
+        return tr("level")
+    return tr("{figure} up", figure=figure) if line.at_zero > 0 else tr("{figure} down", figure=figure)

@@ -1,0 +1,78 @@
+"""From a job sheet on the disk to a session in the library; shared by the commands that take a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+from uuid import uuid4
+
+from cornerwalk.session.happenings import FactStated, Happening
+from cornerwalk.session.statements import state_fact
+
+if TYPE_CHECKING:
+    from cornerwalk.cli.desk import Desk
+    from cornerwalk.sheet import SheetContents
+    from cornerwalk.store import SessionFile
+
+
+def sheet_contents(desk: Desk, path: Path) -> SheetContents:
+    """What a job sheet says.
+
+    Raises:
+        WrittenError: it cannot be read, or says something wrong.
+    """
+    from cornerwalk.sheet import read_job_sheet, read_text_file
+
+    text = read_text_file(path)
+    return read_job_sheet(text, name=str(path), session_id=str(uuid4()), now=desk.clock(), checklists=desk.checklists)
+
+
+def with_heights(desk: Desk, contents: SheetContents | None, path: Path) -> SheetContents:
+    """The heights of a spreadsheet, added to a job sheet or by themselves.
+
+    Raises:
+        WrittenError: it cannot be read, or says something wrong.
+    """
+    from cornerwalk.sheet import read_heights_csv, read_text_file
+
+    text = read_text_file(path)
+    return read_heights_csv(text, name=str(path), session_id=str(uuid4()), now=desk.clock(), onto=contents)
+
+
+def technician_of(contents: SheetContents) -> str:
+    """Who the sheet says took the readings; empty where it does not."""
+    facts = (what for what in contents.happenings if isinstance(what, FactStated))
+    return next((fact.entered for fact in facts if fact.name == "job.technician"), "")
+
+
+def with_settings(desk: Desk, contents: SheetContents) -> tuple[Happening, ...]:
+    """The happenings of a sheet, with what the technician's settings state in every new job and the sheet does not."""
+    unit = contents.unit or ("mm" if desk.settings.units == "metric" else "inch")
+    stated = {what.name for what in contents.happenings if isinstance(what, FactStated)}
+    own = desk.settings.job_facts() | {"job.unit": unit}
+    added = tuple(state_fact(name, text, unit) for name, text in own.items() if name not in stated)
+    opened, *others = contents.happenings
+    return (opened, *added, *others)
+
+
+def created(
+    desk: Desk, contents: SheetContents, happenings: tuple[Happening, ...], *, folder: Path | None = None
+) -> SessionFile:
+    """A new session that was opened when the sheet says, by whom it says.
+
+    Raises:
+        StoreError: it cannot be written down.
+    """
+    from cornerwalk.store import NotOnDisk
+
+    library = desk.library(folder, clock=_always(contents.at), by=desk.user(technician_of(contents)))
+    session = library.create(*happenings)
+    if isinstance(session.state, NotOnDisk):
+        raise session.state.problem
+    return session
+
+
+def _always(at: datetime) -> Callable[[], datetime]:
+    return lambda: at

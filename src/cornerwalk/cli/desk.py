@@ -1,0 +1,166 @@
+"""What is looked up from the machine, once and only when asked for: folders, user, clock, settings."""
+
+from __future__ import annotations
+
+import getpass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import datetime
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cornerwalk.settings import Settings, SettingsError, UnitsShown, load_settings
+
+if TYPE_CHECKING:
+    from cornerwalk.context import Context
+    from cornerwalk.session.checklist import Checklists
+    from cornerwalk.session.parts import BareUnit
+    from cornerwalk.standards import Standards
+    from cornerwalk.store import Library, StoredSession
+
+APP = "cornerwalk"
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """What is said before the command, for every command."""
+
+    library: Path | None = None
+    units: UnitsShown | None = None
+    plain: bool = False
+
+
+def _clock() -> datetime:
+    return datetime.now().astimezone()
+
+
+class Desk:
+    """The machine the program runs on, as the commands see it."""
+
+    def __init__(self, options: Options, clock: Callable[[], datetime] = _clock) -> None:
+        self.options = options
+        self.clock = clock
+
+    # ---- folders ----
+
+    @cached_property
+    def _own_folder(self) -> Path:
+        from platformdirs import user_config_path
+
+        return user_config_path(APP, appauthor=False)
+
+    @property
+    def settings_path(self) -> Path:
+        """Where the settings are kept."""
+        return self._own_folder / "settings.toml"
+
+    @property
+    def rules_folder(self) -> Path:
+        """The shop's own aim rules and limits."""
+        return self._own_folder / "rules"
+
+    @property
+    def presets_folder(self) -> Path:
+        """Job sheets without readings."""
+        return self._own_folder / "presets"
+
+    @property
+    def checklists_folder(self) -> Path:
+        """The shop's own checklists."""
+        return self._own_folder / "checklists"
+
+    @cached_property
+    def library_folder(self) -> Path:
+        """The folder of sessions: as said before the command, else the platform's place for it."""
+        if self.options.library is not None:
+            return self.options.library
+        from platformdirs import user_data_path
+
+        return user_data_path(APP, appauthor=False) / "sessions"
+
+    # ---- settings and user ----
+
+    @cached_property
+    def _settings_read(self) -> tuple[Settings, SettingsError | None]:
+        try:
+            return load_settings(self.settings_path), None
+        except SettingsError as error:
+            return Settings(), error
+
+    @property
+    def settings(self) -> Settings:
+        """The settings, with the units that were said before the command; the defaults where the file is wrong."""
+        settings = self._settings_read[0]
+        return settings if self.options.units is None else replace(settings, units=self.options.units)
+
+    @property
+    def settings_problem(self) -> SettingsError | None:
+        """Why the settings file was not used."""
+        return self._settings_read[1]
+
+    def units_shown(self, read_in: BareUnit) -> UnitsShown:
+        """The units in which a job is shown whose heights were read in this unit."""
+        return self.settings.units_shown(read_in)
+
+    def user(self, of_sheet: str = "") -> str:
+        """Who records: the technician of the settings, else of the sheet, else the name of the account."""
+        return self._settings_read[0].technician or of_sheet or _account()
+
+    # ---- rooms ----
+
+    @cached_property
+    def standards(self) -> Standards:
+        """The published limits and the shop's own rules."""
+        from cornerwalk.standards import load_standards
+
+        return load_standards(self.rules_folder)
+
+    @cached_property
+    def checklists(self) -> Checklists:
+        """The packaged checklists and the shop's own."""
+        from cornerwalk.session.checklist import load_checklists
+
+        return load_checklists(self.checklists_folder)
+
+    def library(
+        self, folder: Path | None = None, *, clock: Callable[[], datetime] | None = None, by: str = ""
+    ) -> Library:
+        """The library; another folder, time or name where a command says so."""
+        from cornerwalk.store import Library
+
+        return Library(folder or self.library_folder, clock=clock or self.clock, by=by or self.user())
+
+    def stored(self, path: Path) -> StoredSession:
+        """A session as its file has it. A name alone is looked for here and then in the library.
+
+        Raises:
+            StoreError: there is no such file, or it is no session.
+        """
+        beside = self.library_folder / path
+        found = beside if not path.exists() and path.name == str(path) and beside.exists() else path
+        return self.library().read(found)
+
+    def context(self, library: Library | None = None) -> Context:
+        """What the screens are handed."""
+        from cornerwalk.context import Context
+
+        return Context(
+            library=library if library is not None else self.library(),
+            settings=self.settings,
+            settings_path=self.settings_path,
+            settings_problem=self.settings_problem,
+            standards=lambda: self.standards,
+            clock=self.clock,
+            user=self.user(),
+            presets_folder=self.presets_folder,
+            rules_folder=self.rules_folder,
+            checklists_folder=self.checklists_folder,
+        )
+
+
+def _account() -> str:
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError, ImportError):  # an account without a name, as in some containers
+        return "?"

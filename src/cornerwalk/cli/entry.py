@@ -1,0 +1,72 @@
+"""From the command line to an exit status: 0 done, 1 a check failed, 2 bad input, 130 interrupted."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from typing import cast
+
+from cornerwalk.cli.commands import add_commands, open_app
+from cornerwalk.cli.desk import Desk, Options
+from cornerwalk.cli.output import ready_streams, shut_pipe, tell
+from cornerwalk.cli.parsers import BAD_INPUT, INTERRUPTED, PIPE_SHUT, top_parser
+from cornerwalk.words import tr, use_language
+from cornerwalk.written import Refusal, WrittenError
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit status. What goes wrong is said in a line or a few, never in a traceback."""
+    ready_streams()
+    try:
+        status = _run(argv)
+        sys.stdout.flush()
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        shut_pipe()
+        return PIPE_SHUT
+    except WrittenError as error:
+        tell(*error.lines(tr))
+        return BAD_INPUT
+    except _refusals() as error:
+        told = cast("Refusal", error)
+        tell(tr(told.template, **told.fields))
+        return BAD_INPUT
+    except OSError as error:
+        tell(_of_the_machine(error))
+        return BAD_INPUT
+    return status
+
+
+def _run(argv: Sequence[str] | None) -> int:
+    _speak(Desk(Options()))
+    parser = top_parser()
+    add_commands(parser)
+    arguments = parser.parse_args(argv)
+    desk = Desk(Options(library=arguments.library, units=arguments.units))
+    run = getattr(arguments, "run", open_app)
+    if desk.settings_problem is not None and run is not open_app:
+        tell(*desk.settings_problem.lines(tr), tr("These settings are not used; the file was left as it is."))
+    return int(run(arguments, desk))
+
+
+def _speak(desk: Desk) -> None:
+    """The language of the settings, else of the machine."""
+    stated = (os.environ.get(name, "") for name in ("LC_ALL", "LC_MESSAGES", "LANG"))
+    use_language(desk.settings.language or next(filter(None, stated), ""))
+
+
+def _refusals() -> tuple[type[Exception], ...]:
+    """Errors of the inner rooms that say in words what is wrong; looked up only when something is."""
+    from cornerwalk.cli.commands.refused import Refused
+    from cornerwalk.quantity import QuantityError
+    from cornerwalk.session.walk import WalkError
+    from cornerwalk.store.errors import StoreError
+
+    return (Refused, StoreError, WalkError, QuantityError)
+
+
+def _of_the_machine(error: OSError) -> str:
+    reason = error.strerror or str(error)
+    return tr("{path}: {reason}", path=error.filename, reason=reason) if error.filename else reason

@@ -1,0 +1,84 @@
+"""Where the answers go: a stream that may be of any encoding or shut at any time, or a file."""
+
+from __future__ import annotations
+
+import codecs
+import os
+import sys
+from contextlib import suppress
+from io import TextIOWrapper
+from pathlib import Path
+
+from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless, plain_ascii
+from cornerwalk.written import replace_file
+
+PLAINLY = "cornerwalk-plainly"
+"""Name of the way in which a stream writes what its encoding lacks."""
+
+
+def ready_streams() -> None:
+    """Make the standard streams write any text: an old locale must not end a command, nor turn 28½ into 28?."""
+    codecs.register_error(PLAINLY, _plainly)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors=PLAINLY)
+
+
+def _plainly(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    return plain_ascii(error.object[error.start : error.end]), error.end
+
+
+def shut_pipe() -> None:
+    """Nobody reads any more: send the rest nowhere, so that the end of the program is quiet."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def say(text: str) -> None:
+    """A line of the answer."""
+    print(text)
+
+
+def tell(*lines: str) -> None:
+    """Lines beside the answer: what went wrong, or what else to know."""
+    for line in lines:
+        print(harmless(line), file=sys.stderr)
+
+
+def has_screen() -> bool:
+    """Whether a person sits at both ends."""
+    return sys.stdin.isatty() and sys.stdout.isatty()
+
+
+def deliver(text: str, out: Path | None) -> None:
+    """The whole answer, to a file or to the stream.
+
+    Raises:
+        OSError: the file cannot be written.
+    """
+    if out is None or str(out) == "-":
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    else:
+        deliver_bytes(text.encode("utf-8"), out)
+
+
+def deliver_bytes(content: bytes, out: Path) -> None:
+    """The whole answer as a file, in one step; a pipe or a device is written into as it is.
+
+    Raises:
+        OSError: the file cannot be written.
+    """
+    if out.exists() and not out.is_file():
+        out.write_bytes(content)
+    else:
+        replace_file(out, content)
+    tell(tr("written: {path}", path=out))
+
+
+def writes_utf8() -> bool:
+    """Whether the answer reaches its reader as UTF-8."""
+    return codecs.lookup(sys.stdout.encoding or "ascii").name == "utf-8"

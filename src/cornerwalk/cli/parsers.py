@@ -1,0 +1,82 @@
+"""The argument parser: every command with its help and an example."""
+
+from __future__ import annotations
+
+import argparse
+from argparse import _SubParsersAction
+from collections.abc import Callable
+from pathlib import Path
+from textwrap import fill
+from typing import TYPE_CHECKING
+
+from cornerwalk import __version__
+from cornerwalk.words import tr
+
+if TYPE_CHECKING:
+    from cornerwalk.cli.desk import Desk
+
+Run = Callable[[argparse.Namespace, "Desk"], int]
+"""A command: does its work and returns its exit status."""
+
+DONE = 0
+FAILED = 1
+BAD_INPUT = 2
+INTERRUPTED = 130
+PIPE_SHUT = 141
+"""As a shell tells the end by SIGPIPE."""
+
+_WIDTH = 78
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser that keeps the line ends of its texts and takes no beginnings of options for the whole."""
+
+    def __init__(self, **given: object) -> None:
+        given.setdefault("formatter_class", argparse.RawDescriptionHelpFormatter)
+        given.setdefault("allow_abbrev", False)
+        super().__init__(**given)  # type: ignore[arg-type]  # argparse's own arguments, passed through
+
+
+def top_parser() -> Parser:
+    """The parser of everything that stands before the command."""
+    parser = Parser(
+        prog="cornerwalk",
+        description=tr(
+            "Walk round a vehicle, read the height at each corner, and know at once what the readings mean\n"
+            "for springs, load and lamps. Without a command the app opens."
+        ),
+        epilog=tr(
+            "`cornerwalk COMMAND --help` explains a command. Exit status: 0 done, 1 a check failed, 2 bad input."
+        ),
+    )
+    parser.add_argument("--version", action="version", version=f"cornerwalk {__version__}")
+    parser.add_argument(
+        "--library", type=Path, metavar=tr("FOLDER"), help=tr("the folder of sessions, in place of your own")
+    )
+    parser.add_argument(
+        "--units", choices=("inch", "metric", "both"), help=tr("units shown, in place of those of the settings")
+    )
+    return parser
+
+
+def add_command(
+    commands: _SubParsersAction[Parser], name: str, about: str, *, example: str, run: Run, more: str = ""
+) -> Parser:
+    """Add a command: `about` is its line in the list, `more` what its own help adds, `example` a whole line."""
+    described = f"{about[:1].upper()}{about[1:]}. {more}".rstrip()
+    epilog = tr("example: {command}", command=example)
+    parser = commands.add_parser(name, help=about, description=fill(described, _WIDTH), epilog=epilog)
+    parser.set_defaults(run=run)
+    return parser
+
+
+def add_session_file(parser: Parser) -> None:
+    """The argument that most commands take: one session."""
+    parser.add_argument(
+        "file", type=Path, metavar=tr("FILE"), help=tr("a session file, or its name within the library")
+    )
+
+
+def add_out(parser: Parser) -> None:
+    """Where the answer goes."""
+    parser.add_argument("--out", type=Path, metavar=tr("FILE"), help=tr("write to this file; - is the standard output"))
