@@ -22,7 +22,7 @@ from cornerwalk.session.happenings import (
     Undone,
 )
 from cornerwalk.session.journal import Event, redoable, undoable
-from cornerwalk.session.parts import Session, StageKey
+from cornerwalk.session.parts import Session, Stage, StageKey
 from cornerwalk.session.stages import AIR_STAGES, ASKED, StageName
 
 
@@ -83,7 +83,7 @@ def due(session: Session) -> Due:
     if current is None:
         first = ASKED[session.job.kind][0]
         return ReadCorner(stage=(first, 1), corner=session.job.order[0], left=len(session.job.order))
-    open_corners = [c for c in session.job.order if not _settled(session, current.key, c)]
+    open_corners = [c for c in session.job.order if not _settled(current, c)]
     if open_corners:
         return ReadCorner(stage=current.key, corner=open_corners[0], left=len(open_corners))
     for name in ASKED[session.job.kind]:
@@ -92,10 +92,7 @@ def due(session: Session) -> Due:
     return AskedDone(last=current.key)
 
 
-def _settled(session: Session, key: StageKey, corner: Corner) -> bool:
-    stage = session.stage(key)
-    if stage is None:
-        return False
+def _settled(stage: Stage, corner: Corner) -> bool:
     record = stage.corner(corner)
     return bool(record.readings) or record.skipped is not None
 

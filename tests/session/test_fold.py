@@ -1,0 +1,311 @@
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+import pytest
+from hypothesis import given
+
+from cornerwalk.session import Session, fold
+from cornerwalk.session import happenings as h
+from cornerwalk.session.journal import live
+from cornerwalk.session.parts import Answered, AxleWeights, CornerRecord, Joint, LeakReading, Load, Note, Stage, Torque
+from cornerwalk.session.stages import StageName
+from tests.session.support import AT, SESSION, any_job, events_of, opened, read
+
+
+def folded(*happenings: h.Happening, at: Sequence[str] = ()) -> Session:
+    return fold(events_of(opened(), *happenings, at=at))
+
+
+def test_no_events_are_an_empty_session() -> None:
+    """Before anything happened nothing is known, and the job is open."""
+    assert fold(()) == Session()
+
+
+def test_the_opening_names_the_job() -> None:
+    """Id, program, kind, title and time come from the first event."""
+    session = folded()
+    assert (session.id, session.program, session.opened_at) == (SESSION, "0.1.0", AT)
+    assert (session.job.kind, session.job.title) == ("fit", "Box trailer (invented)")
+
+
+def test_a_later_title_replaces_the_first() -> None:
+    """A stated title counts more than the one the job was opened under."""
+    assert folded(h.FactStated(name="job.title", entered="Boat", value="Boat")).job.title == "Boat"
+
+
+def test_an_unknown_fact_is_kept_as_its_text() -> None:
+    """A fact the register does not know loses nothing: its text stays, and no part changes."""
+    session = folded(h.FactStated(name="vehicle.colour", entered="blue", value="blue"))
+    assert session.entered["vehicle.colour"] == "blue"
+    assert session.vehicle == Session().vehicle
+
+
+def test_last_event_counts_even_when_undone() -> None:
+    """`last_at` and `last_seq` are those of the last event, whatever it was: they say how far the file goes."""
+    session = folded(h.NoteWritten(text="a"), h.Undone(undoes=2), at=[AT, AT, "2026-05-04T09:00:00-06:00"])
+    assert (session.last_seq, session.last_at, session.notes) == (3, "2026-05-04T09:00:00-06:00", ())
+
+
+def test_first_repeat_and_instead() -> None:
+    """A repeat joins the readings before it; a first or an instead takes the place of all of them."""
+
+    def texts(session: Session) -> list[str]:
+        return [reading.entered for reading in session.stages[0].corner("LF").readings]
+
+    a, b = read("LF", 700, entered="a"), read("LF", 702, how="repeat", entered="b")
+    assert texts(folded(a, b)) == ["a", "b"]
+    assert folded(a, b).stages[0].corner("LF").mean_mm == pytest.approx(701)
+    assert texts(folded(a, b, read("LF", how="instead", entered="c"))) == ["c"]
+    assert texts(folded(a, read("LF", entered="d"))) == ["d"]
+
+
+def test_an_undone_repeat_leaves_the_others() -> None:
+    """Taking back one of several readings leaves the rest."""
+    session = folded(read("LF", 700), read("LF", 702, how="repeat"), h.Undone(undoes=3))
+    assert session.stages[0].corner("LF").mean_mm == 700
+
+
+def test_a_skipped_corner_and_a_reading_replace_each_other() -> None:
+    """The later of the two counts."""
+    skip = h.CornerSkipped(stage="unloaded", corner="LF", reason="arch lip is bent")
+    assert folded(read("LF"), skip).stages[0].corner("LF") == CornerRecord(skipped="arch lip is bent")
+    again = folded(skip, read("LF", 700)).stages[0].corner("LF")
+    assert (again.skipped, again.mean_mm) == (None, 700)
+
+
+def test_a_stage_needs_no_beginning() -> None:
+    """A reading of a stage that was not begun begins it, so that none is lost from view."""
+    session = folded(read("LF", stage="loaded"))
+    assert session.stages[0].key == ("loaded", 1)
+    assert session.stages[0].begun_seq == 2
+    assert session.stages[0].pressure_kPa is None
+
+
+@pytest.mark.parametrize("cls", [h.StageBegun, h.PressureStated])
+def test_pressure_belongs_to_its_stage(cls: type[h.StageBegun] | type[h.PressureStated]) -> None:
+    """Begun or stated later, the three pressures and their texts are the stage's; the readings stay."""
+    said = cls(
+        stage="fitted",
+        number=2,
+        pressure_entered="15 psi",
+        pressure_kPa=103.4,
+        left_entered="l",
+        left_kPa=1.0,
+        right_entered="r",
+        right_kPa=2.0,
+    )
+    stage = folded(read("LF", stage="fitted", number=2), said).stages[0]
+    assert (stage.pressure_entered, stage.pressure_kPa) == ("15 psi", 103.4)
+    assert (stage.left_entered, stage.left_kPa, stage.right_entered, stage.right_kPa) == ("l", 1.0, "r", 2.0)
+    assert stage.corner("LF").readings
+
+
+def test_trials_of_one_name_are_told_apart_by_number() -> None:
+    """Fitted 1 and fitted 2 are two stages, in the order begun; `trials` and `current` follow it."""
+    session = folded(
+        read("LF"),
+        h.StageBegun(stage="fitted", number=1),
+        h.StageBegun(stage="fitted", number=2),
+        read("LF", 710, stage="fitted", number=2),
+    )
+    assert [stage.key for stage in session.trials] == [("fitted", 1), ("fitted", 2)]
+    assert session.current is not None
+    assert session.current.key == ("fitted", 2)
+    first = session.stage(("fitted", 1))
+    assert first is not None
+    assert not first.corners
+    assert session.first("fitted") == first
+    assert session.stage(("fitted", 3)) is None
+    assert session.first("road-test") is None
+
+
+def test_mark_and_leveller_belong_to_their_stage() -> None:
+    """The mark on the wall and the leveller's position are kept with the stage at which they were seen."""
+    stage = folded(
+        h.MarkRead(stage="loaded", entered="4 in", above_mm=101.6), h.LevellerSet(stage="loaded", position="2")
+    ).stages[0]
+    assert (stage.mark_mm, stage.leveller) == (101.6, "2")
+
+
+def test_loads_by_name() -> None:
+    """A load stated again is replaced, one removed is gone; the texts of weight and place are kept."""
+
+    def state(name: str, N: float) -> h.LoadStated:
+        return h.LoadStated(name=name, entered=f"{N} N", weight_N=N, place_entered="46 in behind", ahead_mm=-1168.4)
+
+    session = folded(
+        state("tongue", 1800.0), state("tools", 500.0), state("tongue", 1900.0), h.LoadRemoved(name="tools")
+    )
+    assert session.loads == (Load(name="tongue", weight_N=1900.0, ahead_mm=-1168.4),)
+    assert session.entered["load.tongue.weight"] == "1900.0 N"
+    assert session.entered["load.tongue.place"] == "46 in behind"
+    assert folded(h.LoadRemoved(name="nothing")).loads == ()
+
+
+def test_the_last_answer_to_a_question_counts() -> None:
+    """Asked at a stage, a question has an answer for each stage; asked once, one."""
+
+    def ask(answer: h.Answer, stage: StageName | None = None, number: int | None = None) -> h.CheckAnswered:
+        return h.CheckAnswered(check="level ground", answer=answer, stage=stage, number=number)
+
+    session = folded(ask("no"), ask("yes"), ask("no", stage="loaded"), ask("yes", stage="loaded", number=2))
+    assert session.answers == (
+        Answered(check="level ground", answer="yes", note="", stage=None, at=AT),
+        Answered(check="level ground", answer="no", note="", stage=("loaded", 1), at=AT),
+        Answered(check="level ground", answer="yes", note="", stage=("loaded", 2), at=AT),
+    )
+
+
+def test_torques_by_joint() -> None:
+    """A joint tightened again replaces what was recorded of it."""
+
+    def tightened(Nm: float) -> h.TorqueRecorded:
+        return h.TorqueRecorded(
+            joint="upper bracket",
+            specified_entered="24 N·m",
+            specified_Nm=24.0,
+            source="kit sheet",
+            reached_entered=f"{Nm}",
+            reached_Nm=Nm,
+        )
+
+    session = folded(tightened(20.0), tightened(24.0))
+    assert session.torques == (
+        Torque(
+            joint="upper bracket",
+            specified_entered="24 N·m",
+            specified_Nm=24.0,
+            source="kit sheet",
+            reached_entered="24.0",
+            reached_Nm=24.0,
+            at=AT,
+        ),
+    )
+
+
+def test_weighings_by_their_name() -> None:
+    """Each of the three weighings counts once, with the texts of the ticket."""
+    weighed = h.WeighingRecorded(
+        weighing="hitched",
+        front_entered="2900 lb",
+        front_N=12899.8,
+        rear_entered="3700 lb",
+        rear_N=16458.4,
+        trailer_entered="",
+        trailer_N=None,
+    )
+    session = folded(weighed)
+    assert session.weighings == {
+        "hitched": AxleWeights(weighing="hitched", front_N=12899.8, rear_N=16458.4, trailer_N=None)
+    }
+    assert session.entered["weighing.hitched.rear"] == "3700 lb"
+
+
+def leak(moment: h.LeakMoment, kPa: float, line: Literal["both", "left", "right"] = "both") -> h.LeakRead:
+    return h.LeakRead(
+        moment=moment,
+        line=line,
+        pressure_entered=f"{kPa} kPa",
+        pressure_kPa=kPa,
+        temperature_entered="22 C",
+        temperature_C=22.0,
+        read_at="2026-05-04T07:00:00-06:00",
+        hours=24.0,
+        loaded=True,
+    )
+
+
+def test_a_hold_test_keeps_when_the_gauge_was_read() -> None:
+    """The time of the reading is the gauge's, not that of the event that records it."""
+    session = folded(leak("start", 200.0))
+    assert session.leak_readings == (
+        LeakReading(
+            moment="start",
+            line="both",
+            pressure_kPa=200.0,
+            temperature_C=22.0,
+            at="2026-05-04T07:00:00-06:00",
+            hours=24.0,
+            loaded=True,
+        ),
+    )
+    assert session.last_at == AT
+
+
+def test_a_new_start_ends_the_earlier_hold_test() -> None:
+    """A start read again takes the old end of that line with it, and leaves the other line's alone."""
+    session = folded(
+        leak("start", 200.0, "left"),
+        leak("end", 190.0, "left"),
+        leak("start", 200.0, "right"),
+        leak("end", 195.0, "right"),
+        leak("start", 210.0, "left"),
+    )
+    assert {(r.line, r.moment): r.pressure_kPa for r in session.leak_readings} == {
+        ("left", "start"): 210.0,
+        ("right", "start"): 200.0,
+        ("right", "end"): 195.0,
+    }
+
+
+def test_joints_and_notes() -> None:
+    """A joint soaped again replaces its record; every note stays, with its place."""
+    session = folded(
+        h.JointSoaped(joint="valve", bubbles=True),
+        h.JointSoaped(joint="valve", bubbles=False, note="tightened"),
+        h.NoteWritten(text="all"),
+        h.NoteWritten(text="here", stage="loaded", corner="LR"),
+    )
+    assert session.joints == (Joint(joint="valve", bubbles=False, note="tightened"),)
+    assert session.notes == (
+        Note(text="all", stage=None, corner=None, at=AT, seq=4),
+        Note(text="here", stage=("loaded", 1), corner="LR", at=AT, seq=5),
+    )
+
+
+def test_handing_over_closes_and_reopening_opens() -> None:
+    """The figures shown at each handover stay; the job is closed until it is reopened."""
+    over = h.HandedOver(to="customer", figures={"rear_mm": -1.5}, program="0.1.0")
+    closed = folded(over)
+    assert not closed.open
+    assert closed.handovers[0].figures == {"rear_mm": -1.5}
+    assert (closed.handovers[0].by, closed.handovers[0].seq) == ("MT", 2)
+    again = folded(over, h.JobReopened(reason="follow-up"), over)
+    assert len(again.handovers) == 2
+    assert folded(over, h.JobReopened(reason="follow-up")).open
+
+
+def test_what_a_stage_has() -> None:
+    """Complete is four corners read or skipped; all read is four readings; an unread corner is an empty record."""
+    skip = h.CornerSkipped(stage="unloaded", corner="LR", reason="no lip")
+    three = [read("LF"), read("RF"), read("RR")]
+    partly, complete, read_all = folded(*three), folded(*three, skip), folded(*three, read("LR"))
+    assert [s.stages[0].complete for s in (partly, complete, read_all)] == [False, True, True]
+    assert [s.stages[0].all_read for s in (partly, complete, read_all)] == [False, False, True]
+    assert partly.stages[0].corner("LR") == CornerRecord()
+    assert CornerRecord().mean_mm is None
+    assert fold(()).current is None
+
+
+@given(any_job)
+def test_folding_is_of_what_counts_alone(job: Sequence[h.Happening]) -> None:
+    """Whatever happens folds, and undone events leave no trace but the time and number of the last event."""
+    events = events_of(*job)
+    whole, counting = fold(events), fold(live(events))
+    for name in ("stages", "loads", "answers", "notes", "entered", "leak_readings", "open", "handovers", "vehicle"):
+        assert getattr(whole, name) == getattr(counting, name)
+    assert whole.last_seq == len(events)
+
+
+@given(any_job)
+def test_every_prefix_is_a_session(job: Sequence[h.Happening]) -> None:
+    """A file cut anywhere between two events is a session as it once stood: stages only ever grow in number."""
+    events = events_of(*[what for what in job if not isinstance(what, h.Undone)])
+    begun = 0
+    for end in range(1, len(events) + 1):
+        session = fold(events[:end])
+        assert len(session.stages) >= begun
+        begun = len(session.stages)
+        assert all(isinstance(stage, Stage) for stage in session.stages)
