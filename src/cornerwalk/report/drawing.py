@@ -8,6 +8,7 @@ from typing import Literal, Protocol
 from cornerwalk.assess.assessment import Assessment, StageResult
 from cornerwalk.report.geometry import Beam, Point, SideView, side_views
 from cornerwalk.report.names import corner_name, stage_title
+from cornerwalk.report.stage_words import stage_head
 from cornerwalk.report.wording import Wording
 from cornerwalk.session.corners import CLOCKWISE, Corner
 from cornerwalk.session.parts import Session
@@ -146,7 +147,7 @@ def _side_labels(
     rear_x, front_x = placed((0.0, 0.0))[0], placed((view.wheelbase_mm, 0.0))[0]
     y = _GROUND_Y + 5.2
     shapes: list[Shape] = [
-        Label("strong label", (2.0, 5.0), stage_title(stage.key), 5.0),
+        Label("strong label", (2.0, 5.0), stage_head(stage, wording), 5.0),
         Label("label", (rear_x, y), tr("rear {change}", change=wording.change(stage.rear_mm)), _LABEL, "middle"),
         Label("label", (front_x, y), tr("front {change}", change=wording.change(stage.front_mm)), _LABEL, "middle"),
         Label("label", (2.0, HEIGHT - 1.2), _factor_words(view.factor), 3.4),
@@ -169,7 +170,7 @@ def _factor_words(factor: int) -> str:
 def _side_title(stage: StageResult, wording: Wording) -> str:
     lamp = stage.lamp
     told = [
-        stage_title(stage.key),
+        stage_head(stage, wording),
         tr("front {change}", change=wording.change_pm(stage.front_mm, stage.u_front_mm)),
         tr("rear {change}", change=wording.change_pm(stage.rear_mm, stage.u_rear_mm)),
         wording.tilt(stage.nose_up_deg, stage.u_nose_up_deg),

@@ -1,4 +1,4 @@
-"""On which side a figure lies, in words: a bare sign can be read two ways, and two standards give pitch opposite ones."""
+"""On which side a figure lies, in words: a bare sign reads two ways, and two standards give pitch opposite ones."""
 
 from __future__ import annotations
 
@@ -51,4 +51,9 @@ GAIN = Sides(
     lambda figure: tr("{figure} more", figure=figure),
     lambda figure: tr("{figure} less", figure=figure),
     lambda figure: tr("unchanged {figure}", figure=figure),
+)
+SIDES = Sides(
+    lambda figure: tr("left {figure} higher", figure=figure),
+    lambda figure: tr("right {figure} higher", figure=figure),
+    lambda figure: tr("even {figure}", figure=figure),
 )

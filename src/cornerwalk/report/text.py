@@ -24,6 +24,7 @@ from cornerwalk.words.safe import harmless
 WIDTH = 78
 _GAP = "  "
 _NARROWEST = 6
+_BOUND = "\N{NO-BREAK SPACE}±\N{NO-BREAK SPACE}"
 
 
 def as_text(document: Document, width: int = WIDTH) -> str:
@@ -160,7 +161,7 @@ def _padded(text: str, width: int) -> str:
 
 
 def _wrapped(text: str, width: int) -> list[str]:
-    """The text in lines of at most `width` columns; wide characters and words longer than a line included."""
+    """The text in lines of at most `width` columns; words longer than a line are cut, a ± stays with its figures."""
     lines: list[str] = []
     for paragraph in text.split("\n"):
         safe = harmless(paragraph)
@@ -170,13 +171,13 @@ def _wrapped(text: str, width: int) -> list[str]:
 
 def _wrapped_by_columns(text: str, width: int) -> list[str]:
     lines = [""]
-    for word in text.split(" "):
+    for word in text.replace(" ± ", _BOUND).split(" "):
         lead = " " if lines[-1] else ""
         if columns(lines[-1] + lead + word) <= width:
             lines[-1] += lead + word
         else:
             lines += _pieces(word, width)
-    return [line for line in lines if line]
+    return [line.replace(_BOUND, " ± ") for line in lines if line]
 
 
 def _pieces(word: str, width: int) -> list[str]:

@@ -33,7 +33,7 @@ from cornerwalk.report.figure_text import (
     trimmed,
 )
 from cornerwalk.report.scales import SCALES, SYSTEMS, Kind, Units
-from cornerwalk.report.sides import AIM, CHANGE, GAIN, LEAN, MARK, MOVED, TILT, Sides
+from cornerwalk.report.sides import AIM, CHANGE, GAIN, LEAN, MARK, MOVED, SIDES, TILT, Sides
 from cornerwalk.words import number, tr, tr_n
 
 _USUAL_TAPE: dict[UnitSystem, Graduation] = {"inch": SIXTEENTH_INCH, "metric": MILLIMETRE}
@@ -64,11 +64,8 @@ class Wording:
 
     @classmethod
     def for_tape(cls, units: Units, graduation_mm: float) -> Self:
-        """The wording for a tape of this graduation: one of inches if it is a whole part of an inch."""
-        step = Length.from_mm(graduation_mm)
-        parts = 1 / step.exact_inches
-        in_inches = parts.denominator == 1 and parts.numerator & (parts.numerator - 1) == 0
-        return cls(units, Graduation(step, "inch" if in_inches else "metric"))
+        """The wording for a tape whose marks are this far apart."""
+        return cls(units, _graduation(graduation_mm))
 
     # ---- heights and lengths ----
 
@@ -107,6 +104,14 @@ class Wording:
     def change_pm(self, mm: float | None, u: float | None) -> str:
         """`down 1.56 in ± 0.05`, `unchanged ± 0.05 in`."""
         return self._sided("length", mm, u, CHANGE)
+
+    def rake(self, mm: float | None, u: float | None) -> str:
+        """Front height against rear height: `0.56 in ± 0.07 higher`, `… lower`."""
+        return self.moved(mm, u)
+
+    def sides(self, left_minus_right_mm: float | None, u: float | None) -> str:
+        """Which side of an axle stands higher: `left 0.06 in ± 0.10 higher`, `right …`, `even ± 0.10 in`."""
+        return self._sided("length", left_minus_right_mm, u, SIDES)
 
     def _height(self, mm: float, system: UnitSystem) -> str:
         return number(format_height(Length.from_mm(mm), self._tape[system]))
@@ -151,11 +156,17 @@ class Wording:
         side = tr("{figure} % up", figure=figure) if percent > 0 else tr("{figure} % down", figure=figure)
         return f"{told} ({side})"
 
-    def reach(self, m: float | None, *, above_level: bool) -> str:
-        """Where the cut-off meets a level road: `about 340 ft ahead`, or why it never does; its ± is the aim's."""
+    def reach(self, m: float | None, nearest_m: float | None = None, *, above_level: bool) -> str:
+        """Where the cut-off meets a level road: `2561 ft ahead, perhaps only 1220 ft`, or why it never does."""
         if above_level:
-            return tr("never: it points above level")
-        return not_known() if m is None else tr("about {distance} ahead", distance=self.distance_m(m))
+            told = tr("never: it points above level")
+        elif m is None:
+            return not_known()
+        else:
+            told = tr("{distance} ahead", distance=self.distance_m(m))
+        if nearest_m is None:
+            return told
+        return tr("{reach}, perhaps only {nearest}", reach=told, nearest=self.distance_m(nearest_m))
 
     def screen(self, mm: float) -> str:
         """The distance of the wall, as stated: `25 ft`, `7.62 m`."""
@@ -263,3 +274,16 @@ def _up_or_down(sign: int, figure: str) -> str:
 def _localised(figure_with_unit: str) -> str:
     figure, _, unit = figure_with_unit.partition(" ")
     return f"{number(figure)} {unit}"
+
+
+def graduation_label(graduation_mm: float) -> str:
+    """The marks of a tape as people say them: `1/16 in`, `1 mm`."""
+    return _graduation(graduation_mm).label
+
+
+def _graduation(graduation_mm: float) -> Graduation:
+    """A tape of inches if the distance of its marks is a half, quarter … of an inch, else one of millimetres."""
+    step = Length.from_mm(graduation_mm)
+    parts = 1 / step.exact_inches
+    in_inches = parts.denominator == 1 and parts.numerator & (parts.numerator - 1) == 0
+    return Graduation(step, "inch" if in_inches else "metric")

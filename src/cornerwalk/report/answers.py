@@ -1,0 +1,37 @@
+"""Answers to the checklists, with their questions, as reports tell them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cornerwalk.report.names import answer_word, stage_title
+from cornerwalk.session.checklist import Checklists, Item, load_checklists
+from cornerwalk.session.parts import Answered, Session
+from cornerwalk.words import tr
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerText:
+    """A question and its answer; `matters` where the answer is not the one hoped for."""
+
+    question: str
+    answer: str
+    stage: str
+    matters: bool
+
+
+def answer_texts(session: Session, checklists: Checklists | None = None) -> tuple[AnswerText, ...]:
+    """Every answer that counts, in the order given. Without the shop's lists the packaged ones give the questions."""
+    lists = checklists if checklists is not None else load_checklists()
+    items = {item.id: item for checklist in lists.lists for item in checklist.items}
+    return tuple(_text(answer, items.get(answer.check)) for answer in session.answers)
+
+
+def _text(answer: Answered, item: Item | None) -> AnswerText:
+    note = f" ({answer.note})" if answer.note else ""
+    return AnswerText(
+        question=tr(item.question) if item is not None else answer.check,
+        answer=answer_word(answer.answer) + note,
+        stage=stage_title(answer.stage) if answer.stage is not None else "",
+        matters=item is None or (item.good != "" and answer.answer not in (item.good, "not fitted")),
+    )

@@ -1,0 +1,69 @@
+"""The key figures as a code that a telephone reads without a network. The code library is loaded on first use."""
+
+from __future__ import annotations
+
+from cornerwalk.assess.assessment import Assessment
+from cornerwalk.report.result_words import before_and_now
+from cornerwalk.report.stage_words import stage_head
+from cornerwalk.report.wording import Wording
+from cornerwalk.session.parts import Session
+from cornerwalk.words import tr
+
+Matrix = tuple[tuple[bool, ...], ...]
+"""Rows of modules, dark is True, the quiet zone included."""
+
+QUIET_ZONE = 4
+"""Modules of light around the code; ISO/IEC 18004 asks for four (from memory)."""
+
+_INK = {(False, False): " ", (True, False): "▀", (False, True): "▄", (True, True): "█"}
+
+
+class CodesMissingError(RuntimeError):
+    """The library that makes the codes is not installed; the text says how it is."""
+
+    def __str__(self) -> str:
+        """The English text."""
+        return tr("Codes for telephones need one more package: pip install cornerwalk[qr]")
+
+
+def key_figures(session: Session, assessment: Assessment, wording: Wording) -> str:
+    """What a customer needs at the roadside, a line each. Figures only: no text of anybody's is in it."""
+    lines = [tr("cornerwalk {date}", date=(session.job.date or session.opened_at)[:10])]
+    for stage in before_and_now(assessment):
+        front = wording.change_pm(stage.front_mm, stage.u_front_mm)
+        rear = wording.change_pm(stage.rear_mm, stage.u_rear_mm)
+        lines.append(
+            tr("{stage}: front {front}, rear {rear}", stage=stage_head(stage, wording), front=front, rear=rear)
+        )
+        if stage.lamp is not None and stage.lamp.aim_deg is not None:
+            lamp = stage.lamp
+            lines.append(tr("beam {aim}", aim=wording.aim(lamp.aim_deg, lamp.u_aim_deg, lamp.aim_percent)))
+    recommended = [air.recommended_kPa for air in assessment.air if air.recommended_kPa is not None]
+    lines += [tr("set {pressure} with the load on", pressure=wording.pressure(kPa)) for kPa in recommended]
+    kit = session.kit
+    if kit.min_kPa is not None and kit.max_kPa is not None:
+        low, high = wording.pressure(kit.min_kPa), wording.pressure(kit.max_kPa)
+        lines.append(tr("kit {low} to {high}", low=low, high=high))
+    lines.append(tr("Helper springs raise no rating."))
+    return "\n".join(lines)
+
+
+def code_matrix(text: str) -> Matrix:
+    """The code of a text, of middle error correction.
+
+    Raises:
+        CodesMissingError: the library is not installed.
+    """
+    try:
+        import segno
+    except ImportError as error:
+        raise CodesMissingError from error
+    code = segno.make(text, error="m", micro=False, boost_error=False)
+    return tuple(tuple(bool(module) for module in row) for row in code.matrix_iter(border=QUIET_ZONE))
+
+
+def half_blocks(matrix: Matrix) -> str:
+    """Two rows of modules a line, dark modules as ink: for black on white. Swap the colours, never the blocks."""
+    rows = [*matrix, *([tuple(False for _ in matrix[0])] if len(matrix) % 2 else [])]
+    pairs = zip(rows[::2], rows[1::2], strict=True)
+    return "\n".join("".join(_INK[(upper, lower)] for upper, lower in zip(*pair, strict=True)) for pair in pairs)

@@ -1,0 +1,160 @@
+"""What the stages, the air and the leak test came to, as rows and sentences for any report."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Protocol
+
+from cornerwalk.assess.assessment import AirResult, Assessment, LampResult, LeakResult, StageResult, TableRow
+from cornerwalk.report.document import Table
+from cornerwalk.report.names import air_place, air_reason
+from cornerwalk.report.stage_words import stage_head
+from cornerwalk.report.wording import Wording
+from cornerwalk.words import tr
+
+Row = tuple[str, ...]
+
+
+def before_and_now(assessment: Assessment) -> tuple[StageResult, ...]:
+    """The stages a customer compares: loaded without air, and as the vehicle stands now; one where there is no more."""
+    placed = [stage for stage in assessment.stages if stage.front_mm is not None or stage.rear_mm is not None]
+    before = next((stage for stage in placed if stage.name == "loaded"), None)
+    now = next((stage for stage in reversed(placed) if stage.name not in ("unloaded", "fitted-unloaded")), None)
+    chosen = [stage for stage in (before, now) if stage is not None]
+    return tuple({stage.key: stage for stage in chosen}.values())
+
+
+def body_rows(stages: Sequence[StageResult], wording: Wording) -> tuple[Row, ...]:
+    """How each end moved and how the body stands, a column for each stage."""
+    return (
+        (tr("front"), *(wording.change_pm(s.front_mm, s.u_front_mm) for s in stages)),
+        (tr("rear"), *(wording.change_pm(s.rear_mm, s.u_rear_mm) for s in stages)),
+        (tr("body"), *(wording.tilt(s.nose_up_deg, s.u_nose_up_deg) for s in stages)),
+        (tr("lean"), *(wording.lean(s.left_up_deg, s.u_left_up_deg) for s in stages)),
+    )
+
+
+def ball_row(stages: Sequence[StageResult], wording: Wording) -> Row:
+    """How the hitch ball moved."""
+    return (tr("hitch ball"), *(wording.change_pm(s.ball_mm, s.u_ball_mm) for s in stages))
+
+
+def lamp_rows(stages: Sequence[StageResult], assessment: Assessment, wording: Wording) -> tuple[Row, ...]:
+    """What the dipped beam does, a column for each stage: as reckoned, and as marked on the wall where it was."""
+    lamps = [s.lamp for s in stages]
+    if not any(lamps):
+        return ()
+    screen_mm = assessment.screen_mm
+
+    def cells(said: LampSaid) -> tuple[str, ...]:
+        return tuple(said(lamp) if lamp is not None else tr("not known") for lamp in lamps)
+
+    rows = [
+        (tr("beam against the lamp"), *cells(lambda lamp: wording.beam(lamp.shift_mm, lamp.u_shift_mm, screen_mm))),
+        (tr("cut-off on the wall"), *cells(lambda lamp: wording.wall(lamp.wall_mm, lamp.u_wall_mm, screen_mm))),
+        (tr("beam"), *cells(lambda lamp: wording.aim(lamp.aim_deg, lamp.u_aim_deg, lamp.aim_percent))),
+        (
+            tr("meets a level road"),
+            *cells(lambda lamp: wording.reach(lamp.reach_m, lamp.nearest_reach_m, above_level=lamp.above_level)),
+        ),
+    ]
+    if any(lamp is not None and lamp.measured_wall_mm is not None for lamp in lamps):
+        rows += [
+            (
+                tr("marked on the wall"),
+                *cells(lambda lamp: wording.wall(lamp.measured_wall_mm, lamp.u_measured_wall_mm, screen_mm)),
+            ),
+            (
+                tr("beam by the mark"),
+                *cells(
+                    lambda lamp: wording.aim(lamp.measured_aim_deg, lamp.u_measured_aim_deg, lamp.measured_aim_percent)
+                ),
+            ),
+        ]
+    return tuple(rows)
+
+
+def stage_heads(stages: Sequence[StageResult], wording: Wording) -> Row:
+    """The head of a table with a column for each stage."""
+    return ("", *(stage_head(stage, wording) for stage in stages))
+
+
+def air_sentences(air: AirResult, wording: Wording) -> tuple[str, ...]:
+    """The pressure that brings the rear where it is wanted, how sure that is, and what is left."""
+    where = air_place(air.where)
+    if air.recommended_kPa is None:
+        why = air_reason(air.reason) or tr("the height or the trials are missing")
+        return (tr("{where}: no pressure is recommended: {why}.", where=where, why=why),)
+    told = [
+        tr(
+            "{where}: set {recommended}. For the {target} the trials ask for {pressure}.",
+            where=where,
+            recommended=wording.pressure(air.recommended_kPa),
+            target=tr(air.target),
+            pressure=wording.pressure(air.pressure_kPa, air.u_pressure_kPa),
+        )
+    ]
+    if air.low_kPa is not None and air.high_kPa is not None:
+        low, high = wording.pressure(air.low_kPa), wording.pressure(air.high_kPa)
+        told.append(tr("It lies between {low} and {high}.", low=low, high=high))
+    if air.left_mm:
+        told.append(
+            tr(
+                "At the pressure to set, {left} remains to that height.",
+                left=wording.length(abs(air.left_mm), air.u_left_mm),
+            )
+        )
+    return tuple(told)
+
+
+def pressure_table(rows: Sequence[TableRow], wording: Wording) -> Table:
+    """The glovebox table: pressure by load."""
+    return Table(
+        (tr("load"), tr("pressure reckoned"), tr("set")),
+        tuple(
+            (
+                wording.weight(row.load_N),
+                wording.pressure(row.pressure_kPa, row.u_pressure_kPa),
+                _set_to(row, wording),
+            )
+            for row in rows
+        ),
+        tr("An estimate from this vehicle's own trials, for a load at the same place. It makes no load a safe one."),
+    )
+
+
+def _set_to(row: TableRow, wording: Wording) -> str:
+    recommended = wording.pressure(row.recommended_kPa)
+    match row.beyond:
+        case "above maximum":
+            return tr("{pressure}: the kit's maximum does not reach", pressure=recommended)
+        case "below minimum":
+            return tr("{pressure}: the kit's minimum", pressure=recommended)
+        case None:
+            return recommended
+
+
+def leak_sentence(leak: LeakResult, wording: Wording) -> str:
+    """What a hold test came to."""
+    line = air_place(leak.line)
+    if leak.loss_kPa is None:
+        return tr("Hold test, {line}: not finished.", line=line)
+    told = tr(
+        "Hold test, {line}: after {hours} {expected} was to be expected and {read} was read: {loss} lost.",
+        line=line,
+        hours=wording.hours(leak.hours),
+        expected=wording.pressure(leak.expected_kPa),
+        read=wording.pressure(leak.read_kPa),
+        loss=wording.pressure(leak.loss_kPa, leak.u_loss_kPa),
+    )
+    if leak.hours_to_minimum is None:
+        return told
+    return f"{told} " + tr(
+        "At this rate the minimum is reached in {hours}.", hours=wording.hours(leak.hours_to_minimum)
+    )
+
+
+class LampSaid(Protocol):
+    """One figure of the lamp in words."""
+
+    def __call__(self, lamp: LampResult, /) -> str: ...
