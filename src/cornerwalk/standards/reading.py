@@ -142,7 +142,9 @@ def _common(table: Table) -> dict[str, str | None]:
 
 def _needed(table: Table, key: str, choices: Collection[str] = ()) -> str | None:
     found = table.choice(key, choices) if choices else table.text(key)
-    if key not in table or table.values[key] == "":
+    # A misspelt key has been told already, with the line to mend; that the right one is missing is the same mistake.
+    misspelt = any(problem.fields.get("nearest") == key for problem in table.problems.found)
+    if not misspelt and (key not in table or table.values[key] == ""):
         table.missing("it lacks {key}", key=key)
     return found
 
