@@ -41,7 +41,7 @@ def test_first_trial_is_the_kits_minimum() -> None:
     [
         (5, 706.0, 20),  # below the target: half-way to the maximum
         (15, 719.0, 25),
-        (30, 745.0, 17),  # above it: half-way down, 17.5 goes to a neighbouring whole psi
+        (31, 745.0, 18),  # above it: half-way to the minimum
         (35, 730.0, 20),  # no room upward: down, to see a slope at all
         (5, 750.0, 20),  # no room downward
     ],
@@ -62,7 +62,10 @@ def test_second_trial_is_a_step_towards_the_target(tried_psi: float, height_mm: 
     answer_psi=st.floats(0, 45),
 )
 def test_no_other_pressure_narrows_more(psi: list[int], slope: float, u_mm: float, answer_psi: float) -> None:
-    """Every whole psi is tried for real, by refitting: none leaves a smaller u(P*), and the u foretold is found."""
+    """No whole psi up to the answer, tried for real by refitting, leaves a smaller u(P*) than the one proposed.
+
+    The u foretold is the one found.
+    """
     made = [trial(p, 700 + slope * p * PSI_KPA, u_mm) for p in psi]
     line = fit_line(made)
     assert isinstance(line, Line)
@@ -80,22 +83,30 @@ def test_no_other_pressure_narrows_more(psi: list[int], slope: float, u_mm: floa
         assert isinstance(refitted, Line)
         return u_of_pressure(refitted, answer_kPa, target.u_mm)
 
-    least = min(u_after(p * PSI_KPA) for p in range(5, 36))
+    highest = max(MINIMUM_KPA, min(MAXIMUM_KPA, answer_kPa))
+    assert proposed.pressure_kPa <= highest * (1 + 1e-8)
+    least = min(u_after(p * PSI_KPA) for p in range(5, 36) if p * PSI_KPA <= highest * (1 + 1e-12))
     assert proposed.u_pressure_after_kPa == pytest.approx(u_after(proposed.pressure_kPa), rel=1e-7)
     assert proposed.u_pressure_after_kPa <= least * (1 + 1e-7)
     assert is_whole_psi(proposed.pressure_kPa)
     assert proposed.u_pressure_after_kPa <= u_of_pressure(line, answer_kPa, target.u_mm) * (1 + 1e-9)
 
 
-def test_an_answer_far_up_asks_for_the_top_and_one_between_for_itself() -> None:
-    """Beyond the trials the far end pins the slope; between them the answer itself is read."""
+@pytest.mark.parametrize(
+    ("target_mm", "next_psi"),
+    [
+        (744.0, 35),  # the answer lies beyond the kit: its maximum
+        (725.0, 20),  # at the centre of the trials: there
+        (734.8, 28),  # 28.2: no higher than the answer, though 35 would narrow more
+        (713.0, 5),  # 10, below the trials: the minimum brings their centre nearest
+    ],
+)
+def test_the_centre_of_the_trials_is_brought_to_the_answer(target_mm: float, next_psi: float) -> None:
+    """The proposal for two trials at 15 and 25 psi that rise 1.2 mm a psi, worked by hand."""
     made = [trial(15, 719.0), trial(25, 731.0)]
-    top = next_pressure(made, target_at(744.0), minimum_kPa=MINIMUM_KPA, maximum_kPa=MAXIMUM_KPA)
-    middle = next_pressure(made, target_at(725.0), minimum_kPa=MINIMUM_KPA, maximum_kPa=MAXIMUM_KPA)
-    assert top is not None
-    assert middle is not None
-    assert top.pressure_kPa == MAXIMUM_KPA
-    assert middle.pressure_kPa == pytest.approx(20 * PSI_KPA)
+    ours = next_pressure(made, target_at(target_mm), minimum_kPa=MINIMUM_KPA, maximum_kPa=MAXIMUM_KPA)
+    assert ours is not None
+    assert ours.pressure_kPa == pytest.approx(next_psi * PSI_KPA)
 
 
 def test_where_air_does_not_raise_the_farthest_pressure_tells() -> None:

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from cornerwalk.assess.air import Target
 from cornerwalk.assess.air_line import Line, NoLine, Trial, fit_line
@@ -74,3 +78,32 @@ def test_one_side_without_a_line_says_nothing_of_the_lean() -> None:
     )
     assert (ours.left.reason, ours.right.reason) == ("one trial", "target missing")
     assert (ours.tee_mm, ours.separate_mm) == (None, None)
+
+
+_amount = st.floats(allow_nan=True, allow_infinity=True)
+_trial = st.builds(Trial, pressure_kPa=st.floats(0, 300), height_mm=_amount, u_height_mm=_amount)
+_trials = st.lists(_trial, max_size=3)
+_target = st.none() | st.builds(Target, name=st.just("unloaded height"), height_mm=_amount, u_mm=_amount)
+
+
+@given(_trials, _trials, _target, _target, st.none() | _amount, st.none() | _amount)
+def test_any_corners_any_facts_missing(
+    left: list[Trial],
+    right: list[Trial],
+    left_target: Target | None,
+    right_target: Target | None,
+    maximum_kPa: float | None,
+    tee_kPa: float | None,
+) -> None:
+    """No input makes a NaN, an infinity or a crash."""
+    ours = per_side(
+        fit_line(left),
+        fit_line(right),
+        left_target,
+        right_target,
+        minimum_kPa=34.5,
+        maximum_kPa=maximum_kPa,
+        tee_kPa=tee_kPa,
+    )
+    for figure in (ours.tee_mm, ours.u_tee_mm, ours.separate_mm, ours.u_separate_mm):
+        assert figure is None or math.isfinite(figure)

@@ -2,9 +2,10 @@
 
 Without a trial it is the kit's minimum: the springs must hold it anyway, and the rear is lowest there. With one
 pressure tried, a second half-way to the limit on the side of the target: far enough apart to show a slope, and not at
-once at the limit. With a line, every whole step within the limits is weighed as if a reading like the others were taken
-there: a far one pins the slope, one near the answer pins the height, and u(P*) says which counts more. The answer
-itself is not expected to move, which is all that can be known before the reading.
+once at the limit. With a line it is the one that leaves the least u(P*). A line is surest at the centre of its trials,
+so that is the trial which brings the centre to the answer, or as near as is allowed: within the kit's limits and, as
+the rear is not sent above its target even for a trial, not above the answer itself. The answer is not expected to move,
+which is all that can be known before the reading.
 """
 
 from __future__ import annotations
@@ -20,9 +21,6 @@ from cornerwalk.assess.usable import positive, root_sum_square, usable
 
 PSI_KPA = 4.4482216152605 / 0.0254**2 / 1000
 """One psi in kPa, exact by the definitions of inch, pound and standard gravity: the step gauges are marked in."""
-
-MOST_STEPS = 120
-"""Steps weighed at most; a wider range is walked in wider whole steps."""
 
 Why = Literal["first trial", "second trial", "shows whether air raises the rear", "narrows the pressure most"]
 
@@ -50,44 +48,70 @@ def next_pressure(
     """
     if not usable(minimum_kPa) or not usable(maximum_kPa) or minimum_kPa > maximum_kPa or not positive(step_kPa):
         return None
+    limits = _Limits(minimum_kPa, maximum_kPa, step_kPa)
     line = fit_line(trials)
     if isinstance(line, NoLine):
         if line.reason == "no trials":
             return NextTrial(pressure_kPa=minimum_kPa, why="first trial")
-        if line.reason == "readings missing":
-            return None
-        return _second(trials, target, minimum_kPa, maximum_kPa, step_kPa)
-    steps = _steps(minimum_kPa, maximum_kPa, step_kPa)
+        return _second(trials, target, limits) if line.reason != "readings missing" else None
     if line.rises and target is not None and usable(target.height_mm) and usable(target.u_mm):
-        return _narrowest(line, trials, target, steps)
-    farthest = max(steps, key=lambda p: abs(p - line.centre_kPa))
-    return NextTrial(pressure_kPa=farthest, why="shows whether air raises the rear")
+        return _narrowest(line, trials, target, limits)
+    farthest_kPa = max(minimum_kPa, maximum_kPa, key=lambda p: abs(p - line.centre_kPa))
+    return NextTrial(pressure_kPa=farthest_kPa, why="shows whether air raises the rear")
 
 
-def _second(
-    trials: Sequence[Trial], target: Target | None, minimum_kPa: float, maximum_kPa: float, step_kPa: float
-) -> NextTrial | None:
+@dataclass(frozen=True, slots=True)
+class _Limits:
+    """What may be set: whole steps from the lowest to the highest pressure, and these two."""
+
+    lowest_kPa: float
+    highest_kPa: float
+    step_kPa: float
+
+    def below(self, pressure_kPa: float) -> float:
+        """The whole step at or below a pressure, within the limits; a hair below a step counts as on it."""
+        return self._within(math.floor(pressure_kPa / self.step_kPa + 1e-9) * self.step_kPa)
+
+    def above(self, pressure_kPa: float) -> float:
+        """The whole step at or above a pressure, within the limits."""
+        return self._within(math.ceil(pressure_kPa / self.step_kPa - 1e-9) * self.step_kPa)
+
+    def _within(self, pressure_kPa: float) -> float:
+        return min(max(pressure_kPa, self.lowest_kPa), self.highest_kPa)
+
+
+def _second(trials: Sequence[Trial], target: Target | None, limits: _Limits) -> NextTrial | None:
     """Half-way from the one pressure tried to the limit on the target's side; to the other if there is no room."""
     tried_kPa = trials[0].pressure_kPa
     height_mm = sum(trial.height_mm for trial in trials) / len(trials)
     upward = target is None or not usable(target.height_mm) or height_mm < target.height_mm
-    room_up, room_down = maximum_kPa - tried_kPa, tried_kPa - minimum_kPa
-    limit_kPa = maximum_kPa if (upward and room_up >= step_kPa) or room_down < step_kPa else minimum_kPa
-    wanted_kPa = (tried_kPa + limit_kPa) / 2
-    whole = [p for p in _steps(minimum_kPa, maximum_kPa, step_kPa) if positive(abs(p - tried_kPa))]
-    if not whole:
+    room_up, room_down = limits.highest_kPa - tried_kPa, tried_kPa - limits.lowest_kPa
+    if (upward and room_up >= limits.step_kPa) or room_down < limits.step_kPa:
+        pressure_kPa = limits.above((tried_kPa + limits.highest_kPa) / 2)
+    else:
+        pressure_kPa = limits.below((tried_kPa + limits.lowest_kPa) / 2)
+    if not positive(abs(pressure_kPa - tried_kPa)):
         return None
-    return NextTrial(pressure_kPa=min(whole, key=lambda p: abs(p - wanted_kPa)), why="second trial")
+    return NextTrial(pressure_kPa=pressure_kPa, why="second trial")
 
 
-def _narrowest(line: Line, trials: Sequence[Trial], target: Target, steps: Sequence[float]) -> NextTrial | None:
-    """The step with the least u(P*) after a reading there as sure as the others are on average."""
+def _narrowest(line: Line, trials: Sequence[Trial], target: Target, limits: _Limits) -> NextTrial | None:
+    """The step with the least u(P*) after a reading there as sure as the others are on average.
+
+    Added at distance a from the centre, such a trial leaves the u of the line at P* least where a = (P* − p̄)(W + w)/w,
+    growing steadily away from there but for the far side, where it falls again towards the limit: so the least of all
+    steps is next to that place or at a limit.
+    """
     answer_kPa = pressure_for(line, target.height_mm)
     if not usable(answer_kPa):
         return None
+    allowed = _Limits(limits.lowest_kPa, limits.below(answer_kPa), limits.step_kPa)
     u_mm = math.sqrt(sum(trial.u_height_mm**2 for trial in trials) / len(trials))
-    best_kPa = min(steps, key=lambda p: (u_line_after(line, p, u_mm, at_kPa=answer_kPa), abs(p - answer_kPa)))
-    u_line_mm = u_line_after(line, best_kPa, u_mm, at_kPa=answer_kPa)
+    centring_kPa = line.centre_kPa + (answer_kPa - line.centre_kPa) * (1 + (u_mm / line.u_centre_mm) ** 2)
+    steps = (allowed.below(centring_kPa), allowed.above(centring_kPa), allowed.lowest_kPa, allowed.highest_kPa)
+    u_line_mm, _, best_kPa = min(
+        (u_line_after(line, p, u_mm, at_kPa=answer_kPa), abs(p - answer_kPa), p) for p in steps
+    )
     return NextTrial(
         pressure_kPa=best_kPa,
         why="narrows the pressure most",
@@ -106,12 +130,3 @@ def u_line_after(line: Line, tried_kPa: float, u_height_mm: float, *, at_kPa: fl
     s_xx = 1 / line.u_c1_mm_per_kPa**2 + away_kPa**2 * weight / total * added
     beyond_kPa = at_kPa - line.centre_kPa - away_kPa * added / total
     return math.sqrt(1 / total + beyond_kPa**2 / s_xx)
-
-
-def _steps(minimum_kPa: float, maximum_kPa: float, step_kPa: float) -> list[float]:
-    """The limits and the whole steps between them, rising."""
-    first, last = math.ceil(minimum_kPa / step_kPa), math.floor(maximum_kPa / step_kPa)
-    stride = max(1, -(-(last - first) // MOST_STEPS))
-    between = [number * step_kPa for number in range(first, last + 1, stride)]
-    inside = [p for p in between if minimum_kPa < p < maximum_kPa]
-    return sorted({minimum_kPa, *inside, maximum_kPa})
