@@ -102,7 +102,7 @@ def loads(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     if assessment.restoration is not None:
         restored = assessment.restoration
         by = tr("by weights") if restored.by == "weights" else tr("by heights")
-        rows.append((tr("front-axle load restored"), f"{wording.percent(restored.percent, restored.u_percent)}, {by}"))
+        rows.append((tr("front-axle load restored"), f"{wording.band(restored.percent, restored.u_percent)}, {by}"))
     if axles.first_limit is not None:
         until = wording.weight(axles.load_until_first_limit_N)
         rows.append(

@@ -157,4 +157,5 @@ def leak_sentence(leak: LeakResult, wording: Wording) -> str:
 class LampSaid(Protocol):
     """One figure of the lamp in words."""
 
-    def __call__(self, lamp: LampResult, /) -> str: ...
+    def __call__(self, lamp: LampResult, /) -> str:
+        """The words for this lamp."""

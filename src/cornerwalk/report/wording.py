@@ -22,6 +22,7 @@ from cornerwalk.quantity import (
     split_change,
 )
 from cornerwalk.report.figure_text import (
+    COVERAGE,
     angle_text,
     bracketed,
     figure_text,
@@ -212,6 +213,13 @@ class Wording:
     def percent(self, value: float | None, u: float | None = None) -> str:
         """`12.5 %`, `50 % ± 14`."""
         return not_known() if value is None else figure_text(value, u, " %", 1)
+
+    def band(self, percent: float | None, u: float | None) -> str:
+        """A share as the band it lies in, where the figure alone would say too much: `36 % to 64 %`."""
+        if percent is None or not u:
+            return self.percent(percent)
+        low, high = percent - COVERAGE * u, percent + COVERAGE * u
+        return tr("{low} % to {high} %", low=number(fixed_text(low, 0)), high=number(fixed_text(high, 0)))
 
     def degrees(self, value: float | None, u: float | None = None) -> str:
         """`0.86° ± 0.05`."""

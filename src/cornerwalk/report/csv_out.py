@@ -1,0 +1,115 @@
+"""The results as one flat table, a row for each stage, for a spreadsheet.
+
+The columns are the fields of the results document: those of a stage first, then those of the whole session, repeated
+in each row. Nested names are joined by a full stop (`height_mm.LF`, `lamp.aim_deg`, `air.rear.pressure_kPa`).
+
+What a spreadsheet may not take for a formula: every text stands in quotation marks, and a text that begins with
+= + - @, a tab or a line break, or has one of them after a comma, semicolon, tab or quotation mark, gets an apostrophe
+before it. Figures are written by this program alone, without quotation marks, so a negative figure stays a figure.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterator
+from typing import Any
+
+from cornerwalk.assess.assessment import Assessment
+from cornerwalk.report.result_fields import AIR, STAGE, Field
+from cornerwalk.report.results import DOCUMENT, results_document
+from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.session.parts import Session
+from cornerwalk.words.safe import harmless
+
+ENCODING = "utf-8-sig"
+"""What a file of this is written in: spreadsheets take a file without the mark for another encoding."""
+
+_FORMULA = re.compile(r"""(^|[,;\t"'])(\s*)(?=[=+\-@＝＋－＠−])""")
+_PLACES = ("rear", "LR", "RR")
+_LEFT_OUT = frozenset(("stages", "pressure_table", "leaks", "verdicts", "budget", "reading", "trials", "misread"))
+"""Tables within the table; the results document has them."""
+
+
+def results_csv(session: Session, assessment: Assessment) -> str:
+    """The table with its head; a session without a stage has one row."""
+    document = results_document(session, assessment)
+    columns = [*(f"stage.{name}" for name, _ in _flat(STAGE)), *(name for name, _ in _session_columns())]
+    stages = document["stages"] or [{}]
+    out = io.StringIO()
+    writer = csv.writer(out, quoting=csv.QUOTE_NONNUMERIC, lineterminator="\r\n")
+    writer.writerow(columns)
+    for stage in stages:
+        cells = [_cell(_at(stage, path)) for _, path in _flat(STAGE)]
+        cells += [_cell(_at(_reshaped(document), path)) for _, path in _session_columns()]
+        writer.writerow(cells)
+    return out.getvalue()
+
+
+def no_formula(text: str) -> str:
+    """A text that no spreadsheet reads as a formula, whichever separator it is opened with.
+
+    >>> no_formula("=1+1"), no_formula("5 mm; -2"), no_formula("well-kept")
+    ("'=1+1", "5 mm;' -2", 'well-kept')
+    """
+    return _FORMULA.sub(r"\1'\2", harmless(text))
+
+
+Path = tuple[str, ...]
+
+
+def _flat(fields: tuple[Field, ...], before: Path = ()) -> Iterator[tuple[str, Path]]:
+    for field in fields:
+        if field.name in _LEFT_OUT:
+            continue
+        path = (*before, field.name)
+        if field.kind == "corners":
+            yield from ((".".join((*path, corner)), (*path, corner)) for corner in CLOCKWISE)
+        elif field.kind == "object":
+            yield from _flat(field.parts, path)
+        else:
+            yield (".".join(path), path)
+
+
+def _session_columns() -> Iterator[tuple[str, Path]]:
+    for field in DOCUMENT:
+        if field.name in _LEFT_OUT:
+            continue
+        if field.name == "air":
+            for place in _PLACES:
+                yield from _flat(AIR, ("air", place))
+        elif field.kind == "list":
+            yield (field.name, (field.name,))
+        else:
+            yield from _flat((field,))
+
+
+def _reshaped(document: dict[str, Any]) -> dict[str, Any]:
+    """Lists as what one cell or one group of columns holds."""
+    return {
+        **document,
+        "air": {air["where"]: air for air in document["air"]},
+        "findings": "; ".join(finding["code"] for finding in document["findings"]),
+        "not_checked": "; ".join(missing["check"] for missing in document["not_checked"]),
+    }
+
+
+def _at(value: Any, path: Path) -> Any:
+    for name in path:
+        if not isinstance(value, dict):
+            return None
+        value = value.get(name)
+    return value
+
+
+def _cell(value: Any) -> Any:
+    match value:
+        case None:
+            return ""
+        case bool():
+            return "yes" if value else "no"
+        case int() | float():
+            return value
+        case _:
+            return no_formula(str(value))
