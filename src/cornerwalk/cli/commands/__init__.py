@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
-from cornerwalk.cli.commands import import_sheet, list_sessions, replay, rules, schema
+from cornerwalk.cli.commands import (
+    check,
+    demo,
+    import_sheet,
+    list_sessions,
+    replay,
+    report,
+    results,
+    rules,
+    schema,
+    walk,
+)
 from cornerwalk.cli.commands.app import open_app
 from cornerwalk.cli.parsers import Parser
 from cornerwalk.words import tr
 
 __all__ = ["add_commands", "open_app"]
 
-_IN_ORDER = (import_sheet, replay, list_sessions, rules, schema)
+_IN_ORDER = (demo, walk, import_sheet, results, report, replay, list_sessions, check, rules, schema)
 
 
 def add_commands(parser: Parser) -> None:

@@ -21,13 +21,19 @@ def _session() -> dict[str, Any]:
     return session_schema()
 
 
+def _results() -> dict[str, Any]:
+    from cornerwalk.report.results import results_schema
+
+    return results_schema()
+
+
 def _sheet() -> dict[str, Any]:
     from cornerwalk.sheet.schema import sheet_schema
 
     return sheet_schema()
 
 
-_SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {"session": _session, "sheet": _sheet}
+_SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {"session": _session, "results": _results, "sheet": _sheet}
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:

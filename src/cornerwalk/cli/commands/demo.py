@@ -1,0 +1,60 @@
+"""`cornerwalk demo`: an invented job to try; nothing of it is kept."""
+
+from __future__ import annotations
+
+from argparse import Namespace, _SubParsersAction
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cornerwalk.cli.output import deliver, has_screen, tell
+from cornerwalk.cli.parsers import DONE, Parser, add_command
+from cornerwalk.samples import sample_folder
+from cornerwalk.words import tr
+
+if TYPE_CHECKING:
+    from cornerwalk.cli.desk import Desk
+
+TO_WALK = "half-done.json"
+"""The sample that a person goes on with."""
+
+TO_READ = "camper.json"
+"""The sample whose report is printed where nobody can type."""
+
+
+def add(commands: _SubParsersAction[Parser]) -> None:
+    """Add the command."""
+    add_command(
+        commands,
+        "demo",
+        tr("try an invented, half-done job"),
+        more=tr("Nothing of it is kept. Without a terminal, the report of a finished one is printed."),
+        example="cornerwalk demo",
+        run=run,
+    )
+
+
+def run(_arguments: Namespace, desk: Desk) -> int:
+    """Open a copy of the sample, or print a report."""
+    if not has_screen():
+        tell(tr("An invented job; `cornerwalk demo` in a terminal lets you walk one."))
+        return _print_report(desk)
+    import shutil
+    from tempfile import TemporaryDirectory
+
+    from cornerwalk.cli.commands.app import show
+    from cornerwalk.context import Demo
+
+    with TemporaryDirectory(prefix="cornerwalk-demo-") as folder:
+        session = Path(shutil.copy(sample_folder() / TO_WALK, folder))
+        return show(desk.context(desk.library(Path(folder))), Demo(session))
+
+
+def _print_report(desk: Desk) -> int:
+    from cornerwalk.assess import assess
+    from cornerwalk.cli.commands.report import document
+    from cornerwalk.report.text import as_text
+
+    stored = desk.library().read(sample_folder() / TO_READ)
+    assessment = assess(stored.session, desk.standards)
+    deliver(as_text(document(desk, stored.events, stored.session, assessment, "file")), None)
+    return DONE

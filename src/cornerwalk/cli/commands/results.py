@@ -1,0 +1,46 @@
+"""`cornerwalk results FILE`: the figures of a session as JSON."""
+
+from __future__ import annotations
+
+import json
+from argparse import Namespace, _SubParsersAction
+from typing import TYPE_CHECKING
+
+from cornerwalk.cli.output import deliver, writes_utf8
+from cornerwalk.cli.parsers import DONE, Parser, add_command, add_out, add_session_file
+from cornerwalk.words import tr
+
+if TYPE_CHECKING:
+    from cornerwalk.cli.desk import Desk
+
+
+def add(commands: _SubParsersAction[Parser]) -> None:
+    """Add the command."""
+    parser = add_command(
+        commands,
+        "results",
+        tr("print every figure of a session as JSON"),
+        more=tr("Each name carries its unit, and each figure has its uncertainty beside it."),
+        example="cornerwalk results van.json --out van-results.json",
+        run=run,
+    )
+    add_session_file(parser)
+    add_out(parser)
+
+
+def run(arguments: Namespace, desk: Desk) -> int:
+    """Compute and print.
+
+    Raises:
+        StoreError: the file cannot be read, or is damaged.
+        OSError: the answer cannot be written.
+    """
+    from cornerwalk.assess import assess
+    from cornerwalk.cli.commands.sessions import whole
+    from cornerwalk.report.results import results_document
+
+    session = whole(desk, arguments.file).session
+    document = results_document(session, assess(session, desk.standards))
+    text = json.dumps(document, indent=2, ensure_ascii=arguments.out is None and not writes_utf8(), allow_nan=False)
+    deliver(text + "\n", arguments.out)
+    return DONE
