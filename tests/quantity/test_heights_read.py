@@ -165,6 +165,7 @@ REFUSED = [
     ("-", "inch", Unfinished, None, "nothing after the sign"),
     ("28 5/8, 28 11/16", "inch", MoreThanOne, None, "a list"),
     ("28\n29", "inch", MoreThanOne, None, "two lines of text"),
+    ("30\u20281/2", "inch", MoreThanOne, None, "two lines by Unicode's own separator"),
     ("30 8", "inch", MoreThanOne, None, "eighths, sixteenths or a decimal: not guessed"),
     ("30-8", "inch", MoreThanOne, None, "not guessed either"),
     ("33 7 16", "inch", MoreThanOne, "33 7/16", "the line left out"),

@@ -23,6 +23,7 @@ _WRITTEN_AS = str.maketrans(
 )
 _FULL_WIDTH = range(0xFF01, 0xFF5F)
 _FULL_WIDTH_OFFSET = 0xFEE0
+_HIDDEN = ("Cc", "Cf", "Cs")  # control, format and half (surrogate) characters, by Unicode's categories
 
 
 def cleaned(text: str, example: str) -> str:
@@ -38,7 +39,7 @@ def cleaned(text: str, example: str) -> str:
     bare = text.strip()
     if not bare:
         raise NothingTyped(text, example=example)
-    if "\n" in bare or "\r" in bare:
+    if len(bare.splitlines()) > 1:
         raise MoreThanOne(text, example="30 1/2")
     spelled = bare.translate(_WRITTEN_AS)
     if not (spelled.isascii() and spelled.isprintable()):
@@ -56,10 +57,7 @@ def _spelled(character: str, text: str) -> str:
     digit = unicodedata.decimal(character, None)
     if digit is not None:
         return str(digit)
-    category = unicodedata.category(character)
-    if category == "Zs":
-        return " "
-    if category in ("Cc", "Cf", "Cs"):
+    if unicodedata.category(character) in _HIDDEN:
         raise HiddenCharacter(text, candidates=(_without_hidden(text),), code=f"U+{code:04X}")
     return _vulgar_fraction(character) or character
 
@@ -74,4 +72,4 @@ def _vulgar_fraction(character: str) -> str | None:
 
 
 def _without_hidden(text: str) -> str:
-    return "".join(c for c in text if unicodedata.category(c) not in ("Cc", "Cf", "Cs"))
+    return "".join(c for c in text if unicodedata.category(c) not in _HIDDEN)

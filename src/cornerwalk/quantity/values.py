@@ -12,7 +12,7 @@ from typing import ClassVar, Self
 from cornerwalk.quantity.exact import Number, exactly
 from cornerwalk.quantity.units import convert
 
-# ruff: noqa: N802, N815 -- units are spelled as they are written: kPa, N, °C
+# ruff: noqa: N802 -- units are spelled as they are written: kPa, N, °C
 
 MM_PER_INCH = Fraction(127, 5)
 """Exact by definition: 1 in = 25.4 mm."""
