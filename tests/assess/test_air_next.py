@@ -93,18 +93,22 @@ def test_no_other_pressure_narrows_more(psi: list[int], slope: float, u_mm: floa
 
 
 @pytest.mark.parametrize(
-    ("target_mm", "next_psi"),
+    ("tried_psi", "answer_psi", "next_psi"),
     [
-        (744.0, 35),  # the answer lies beyond the kit: its maximum
-        (725.0, 20),  # at the centre of the trials: there
-        (734.8, 28),  # 28.2: no higher than the answer, though 35 would narrow more
-        (713.0, 5),  # 10, below the trials: the minimum brings their centre nearest
+        ((15, 25), 36, 35),  # the answer lies beyond the kit: its maximum
+        ((15, 25), 20, 20),  # at the centre of the trials: there
+        ((15, 25), 28.2, 28),  # no higher than the answer, though 35 would narrow more
+        ((15, 25), 10, 5),  # far below: the minimum brings the centre nearest
+        ((25, 35), 28, 24),  # 2 below the centre of two: a third 6 below it moves it there
     ],
 )
-def test_the_centre_of_the_trials_is_brought_to_the_answer(target_mm: float, next_psi: float) -> None:
-    """The proposal for two trials at 15 and 25 psi that rise 1.2 mm a psi, worked by hand."""
-    made = [trial(15, 719.0), trial(25, 731.0)]
-    ours = next_pressure(made, target_at(target_mm), minimum_kPa=MINIMUM_KPA, maximum_kPa=MAXIMUM_KPA)
+def test_the_centre_of_the_trials_is_brought_to_the_answer(
+    tried_psi: tuple[float, float], answer_psi: float, next_psi: float
+) -> None:
+    """The proposal after two trials that rise 1.2 mm a psi, worked by hand."""
+    made = [trial(psi, 701 + 1.2 * psi) for psi in tried_psi]
+    target = target_at(701 + 1.2 * answer_psi)
+    ours = next_pressure(made, target, minimum_kPa=MINIMUM_KPA, maximum_kPa=MAXIMUM_KPA)
     assert ours is not None
     assert ours.pressure_kPa == pytest.approx(next_psi * PSI_KPA)
 
