@@ -1,0 +1,181 @@
+"""A report as one web page that needs nothing else: style inside, drawings inline, no scripts, nothing fetched."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from html import escape
+from math import isfinite
+
+from cornerwalk.report.document import (
+    Alert,
+    Blanks,
+    Block,
+    Bullets,
+    Code,
+    Document,
+    Facts,
+    Heading,
+    Paragraph,
+    Pictures,
+    Table,
+)
+from cornerwalk.report.drawing import INKS, Circle, Drawing, Ink, Label, Line, Polygon, Shape
+from cornerwalk.report.qr import CodesMissingError, Matrix, code_matrix
+from cornerwalk.words import language
+from cornerwalk.words.safe import harmless
+
+_STYLE = """
+:root { color-scheme: light; }
+body { font: 16px/1.45 system-ui, sans-serif; color: #111; background: #fff; margin: 0 auto; padding: 1.5rem;
+  max-width: 60rem; overflow-wrap: anywhere; }
+h1 { font-size: 1.5rem; margin: 0; } h2 { font-size: 1.1rem; margin: 1.4rem 0 .4rem; }
+.sub, footer { color: #444; } footer { border-top: 1px solid #999; margin-top: 1.5rem; font-size: .85rem; }
+table { border-collapse: collapse; width: 100%; margin: .6rem 0; }
+th, td { text-align: start; vertical-align: top; padding: .2rem .8rem .2rem 0; border-bottom: 1px solid #ccc; }
+.alert { border: 1px solid #555; border-inline-start-width: .5rem; padding: .4rem .8rem; margin: .6rem 0; }
+.alert p { margin: .2rem 0; } .stop { border-color: #a40000; } .caution { border-color: #8a5a00; }
+.pictures { display: flex; flex-wrap: wrap; gap: 1rem; } .pictures svg { flex: 1 1 22rem; max-width: 34rem; }
+.code { display: flex; flex-wrap: wrap; gap: 1rem; align-items: center; } .code svg { width: 9rem; flex: none; }
+.code pre { font: inherit; white-space: pre-wrap; margin: 0; }
+.blank { border-bottom: 1px solid #333; padding-top: 1.6rem; }
+@media print { body { font-size: 10pt; max-width: none; padding: 0; } h2, .alert, svg { break-inside: avoid; } }
+"""
+
+
+def as_html(document: Document) -> str:
+    """The report as a page; every text in it is escaped, and hidden characters are spelled out."""
+    body = "\n".join(part for block in document.blocks for part in _RENDERED[type(block)](block))
+    return (
+        f'<!DOCTYPE html>\n<html lang="{_text(language())}">\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
+        '<meta name="referrer" content="no-referrer">\n'
+        f"<title>{_text(document.title)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n"
+        f'<h1 dir="auto">{_text(document.title)}</h1>\n<p class="sub" dir="auto">{_text(document.subtitle)}</p>\n'
+        f'<main>\n{body}\n</main>\n<footer><p dir="auto">{_text(document.footer)}</p></footer>\n</body>\n</html>\n'
+    )
+
+
+def _text(text: str) -> str:
+    return escape(harmless(text), quote=True)
+
+
+def _paragraph(text: str) -> str:
+    return f'<p dir="auto">{_text(text)}</p>'
+
+
+def _facts(block: Facts) -> Iterator[str]:
+    rows = "".join(
+        f'<tr><th scope="row" dir="auto">{_text(name)}</th><td dir="auto">{_text(value)}</td></tr>'
+        for name, value in block.rows
+    )
+    yield f"<table>{rows}</table>"
+
+
+def _table(block: Table) -> Iterator[str]:
+    head = "".join(f'<th scope="col" dir="auto">{_text(cell)}</th>' for cell in block.head)
+    rows = "".join(
+        "<tr>" + "".join(f'<td dir="auto">{_text(cell)}</td>' for cell in row) + "</tr>" for row in block.rows
+    )
+    yield f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
+    if block.note:
+        yield _paragraph(block.note)
+
+
+def _bullets(block: Bullets) -> Iterator[str]:
+    items = "".join(f'<li dir="auto">{_text(item)}</li>' for item in block.items)
+    yield f"<ul>{items}</ul>"
+
+
+def _alert(block: Alert) -> Iterator[str]:
+    lines = "".join(_paragraph(line) for line in block.lines)
+    heading = f'<p dir="auto"><strong>{_text(block.level_word)}: {_text(block.heading)}</strong></p>'
+    yield f'<section class="alert {_text(block.level)}">{heading}{lines}</section>'
+
+
+def _pictures(block: Pictures) -> Iterator[str]:
+    yield '<div class="pictures">' + "".join(as_svg(drawing) for drawing in block.drawings) + "</div>"
+
+
+def _code(block: Code) -> Iterator[str]:
+    try:
+        picture = _code_svg(code_matrix(block.text), block.caption)
+    except CodesMissingError:
+        picture = ""
+    words = "\n".join(_text(line) for line in block.text.split("\n"))
+    yield f'<div class="code">{picture}<div>{_paragraph(block.caption)}<pre dir="auto">{words}</pre></div></div>'
+
+
+def _blanks(block: Blanks) -> Iterator[str]:
+    for label in block.labels:
+        yield f'<p class="blank" dir="auto">{_text(label)}</p>'
+
+
+_RENDERED: dict[type[Block], Callable[..., Iterator[str]]] = {
+    Heading: lambda block: iter((f'<h2 dir="auto">{_text(block.text)}</h2>',)),
+    Paragraph: lambda block: iter((_paragraph(block.text),)),
+    Facts: _facts,
+    Table: _table,
+    Bullets: _bullets,
+    Alert: _alert,
+    Pictures: _pictures,
+    Code: _code,
+    Blanks: _blanks,
+}
+
+
+# ---- drawings ----
+
+
+def as_svg(drawing: Drawing) -> str:
+    """A drawing as an inline picture with its title for those who cannot see it."""
+    shapes = "".join(_shape(shape) for shape in drawing.shapes)
+    title = _text(drawing.title)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(drawing.width)} {_n(drawing.height)}" '
+        f'role="img" aria-label="{title}"><title>{title}</title>{shapes}</svg>'
+    )
+
+
+def _shape(shape: Shape) -> str:
+    ink = _ink(INKS[shape.role])
+    match shape:
+        case Polygon(_, points):
+            path = " ".join(f"{_n(x)},{_n(y)}" for x, y in points)
+            return f'<polygon points="{path}" {ink}/>'
+        case Line(_, (x1, y1), (x2, y2)):
+            return f'<line x1="{_n(x1)}" y1="{_n(y1)}" x2="{_n(x2)}" y2="{_n(y2)}" {ink}/>'
+        case Circle(_, (x, y), radius):
+            return f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(radius)}" {ink}/>'
+        case Label(role, (x, y), text, size, anchor):
+            weight = ' font-weight="bold"' if role == "strong label" else ""
+            return (
+                f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}" text-anchor="{anchor}"{weight} '
+                f'font-family="sans-serif" {ink}>{_text(text)}</text>'
+            )
+
+
+def _ink(ink: Ink) -> str:
+    stroke = "none" if ink.stroke is None else _colour(ink.stroke)
+    fill = "none" if ink.fill is None else _colour(ink.fill)
+    dash = "" if ink.dash is None else f' stroke-dasharray="{_n(ink.dash[0])} {_n(ink.dash[1])}"'
+    return f'stroke="{stroke}" fill="{fill}" stroke-width="{_n(ink.width)}"{dash}'
+
+
+def _colour(rgb: tuple[int, int, int]) -> str:
+    return "#" + "".join(f"{part:02x}" for part in rgb)
+
+
+def _n(value: float) -> str:
+    """A coordinate in hundredths; anything that is no finite number is the origin."""
+    return f"{value:.2f}".rstrip("0").rstrip(".") if isfinite(value) else "0"
+
+
+def _code_svg(matrix: Matrix, title: str) -> str:
+    size = len(matrix)
+    dark = "".join(f"M{x} {y}h1v1h-1z" for y, row in enumerate(matrix) for x, is_dark in enumerate(row) if is_dark)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size} {size}" role="img" aria-label="{_text(title)}" '
+        f'shape-rendering="crispEdges"><rect width="{size}" height="{size}" fill="#ffffff"/>'
+        f'<path d="{dark}" fill="#000000"/></svg>'
+    )
