@@ -17,7 +17,8 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from cornerwalk.assess.air_line import COVERAGE, Line, NoLine, NoLineReason
+from cornerwalk.assess.air_line import Line, NoLine, NoLineReason
+from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.assess.usable import root_sum_square, usable
 
 TargetName = Literal["unloaded height", "beam level"]

@@ -13,10 +13,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.assess.usable import positive, usable
-
-COVERAGE = 2.0
-"""k of U = k·u."""
 
 CHANCE_OFF_LINE = 0.0455
 """Share of straight lines that are called off the line by chance: what lies outside ± 2u of a normal distribution."""

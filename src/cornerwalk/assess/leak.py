@@ -12,14 +12,11 @@ Sources: ideal gas; open textbooks' tyres in the tests. No published limit for h
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Literal
 
+from cornerwalk.assess.uncertainty import COVERAGE, quantum_u
 from cornerwalk.assess.usable import positive, root_sum_square, usable
-
-COVERAGE = 2.0
-"""k of the U that a loss must exceed to be one."""
 
 KELVIN_AT_0_C = 273.15
 
@@ -91,7 +88,7 @@ def hold_test(
         return HoldTest(raw_loss_kPa=raw_kPa, reason="impossible reading")
     u_kPa = None
     if positive(graduation_kPa) and usable(u_temperature_K) and usable(u_weather_kPa):
-        u_gauge_kPa = graduation_kPa / math.sqrt(12)
+        u_gauge_kPa = quantum_u(graduation_kPa)
         per_kelvin = absolute_kPa / start_K
         u_kPa = root_sum_square(
             u_gauge_kPa,

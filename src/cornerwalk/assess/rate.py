@@ -15,10 +15,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.assess.usable import positive, root_sum_square, usable
-
-COVERAGE = 2.0
-"""k of the U below which a drop is no drop."""
 
 NoRate = Literal["readings missing", "no load on the rear", "rear did not drop", "drop within its uncertainty"]
 

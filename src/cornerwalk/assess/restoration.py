@@ -18,8 +18,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.assess.usable import positive, root_sum_square, usable
-from cornerwalk.assess.weighing import COVERAGE, NOT_WEIGHED, Weighed, u_of_scale
+from cornerwalk.assess.weighing import NOT_WEIGHED, Weighed, u_of_scale
 
 NoRestoration = Literal["readings missing", "front did not lighten", "front change within its uncertainty"]
 StopCode = Literal["front lower than unhitched", "rear higher than unhitched"]

@@ -17,12 +17,10 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from cornerwalk.assess.uncertainty import COVERAGE, quantum_u
 from cornerwalk.assess.usable import positive, root_sum_square, usable
 
 WeighingName = Literal["unhitched", "hitched", "distributed"]
-
-COVERAGE = 2.0
-"""k of the expanded uncertainty U = k·u by which two weighings are said to agree."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +76,7 @@ def u_of_scale(step_N: float | None) -> float | None:
     """Standard uncertainty of one figure of a scale, N: step/√12; None without a step."""
     if not positive(step_N):
         return None
-    return step_N / math.sqrt(12)
+    return quantum_u(step_N)
 
 
 def read_tickets(
