@@ -131,7 +131,7 @@ def _line(air: AirResult, wording: Wording) -> str:
             target=tr(air.target),
         )
         if air.pressure_kPa is not None and abs(air.recommended_kPa - air.pressure_kPa) > 1e-9:
-            told += tr(", kit allows {allowed}", allowed=wording.pressure(air.recommended_kPa))
+            told += tr("; kit allows {allowed}", allowed=wording.pressure(air.recommended_kPa))
             if air.left_mm:
                 told += tr(": {left} short", left=wording.length(abs(air.left_mm)))
         return where + told
@@ -146,12 +146,22 @@ _SHOWN_ELSEWHERE = frozenset(("assumed-uncertainty", "no-rating-raised", "retorq
 """Findings that are true of every job: told in the results, not while readings are taken."""
 
 
+_MOST_HEADINGS = 2
+_FIRST = ("misread",)
+_LAST = ("level-is-not-safe",)
+"""Among findings of one level: what is wrong with the readings stands first, what is true of every job last."""
+
+
 def _check(assessment: Assessment, stage: StageResult, wording: Wording) -> Glance:
     label = tr("Check")
-    finding = _foremost(assessment, stage)
-    if finding is not None:
-        told = wording.finding(finding)
-        return Glance("check", label, f"{told.level_word}: {told.heading}", finding.level)
+    findings = _foremost(assessment, stage)
+    if findings:
+        told = [wording.finding(finding) for finding in findings]
+        headings = "; ".join(text.heading for text in told[:_MOST_HEADINGS])
+        more = len(told) - _MOST_HEADINGS
+        if more > 0:
+            headings += tr("; {count} more in the results", count=more)
+        return Glance("check", label, f"{told[0].level_word}: {headings}", findings[0].level)
     open_corners = [corner_name(c) for c, height in stage.height_mm.items() if height is None]
     if open_corners:
         return Glance("check", label, tr("not checked yet: needs {corners}", corners=", ".join(open_corners)))
@@ -162,9 +172,15 @@ def _check(assessment: Assessment, stage: StageResult, wording: Wording) -> Glan
     return Glance("check", label, tr("the four readings hold together: none looks misread"))
 
 
-def _foremost(assessment: Assessment, stage: StageResult) -> Finding | None:
-    """The most serious finding about this stage or about the job as a whole."""
-    for finding in assessment.findings:
-        if finding.code not in _SHOWN_ELSEWHERE and finding.stage in (None, stage.key):
-            return finding
-    return None
+def _foremost(assessment: Assessment, stage: StageResult) -> list[Finding]:
+    """The most serious findings about this stage or about the job as a whole; notes are left to the results."""
+    about = [
+        finding
+        for finding in assessment.findings
+        if finding.code not in _SHOWN_ELSEWHERE and finding.level != "note" and finding.stage in (None, stage.key)
+    ]
+    if not about:
+        return []
+    level = about[0].level
+    ranked = sorted(about, key=lambda finding: (finding.code not in _FIRST, finding.code in _LAST))
+    return [finding for finding in ranked if finding.level == level]

@@ -1,1 +1,1 @@
-"""The full screen."""
+"""The full-screen app: `app.run_app(context, opening)`."""

@@ -1,0 +1,194 @@
+"""Heights typed, averaged, put in place of others, pasted."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Literal
+
+from cornerwalk.quantity import MILLIMETRE, SIXTEENTH_INCH, Graduation, Length, is_on_graduation
+from cornerwalk.report.names import corner_name, stage_name, stage_title
+from cornerwalk.session.corners import SIBLING, Corner
+from cornerwalk.session.happenings import Happening, HeightRead
+from cornerwalk.session.parts import StageKey
+from cornerwalk.session.stages import REFERENCE
+from cornerwalk.session.walk import keep_height
+from cornerwalk.tui.answers.say_back import Line, Refusal, SayBack, refusal
+from cornerwalk.tui.asking import HeightAsked, SeveralAsked
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.words import tr
+
+
+def height(job: OpenJob, asked: HeightAsked, text: str) -> SayBack:
+    """A height at a corner: what it is, against what it stands, and whether it looks odd there."""
+    if not text.strip() and asked.how != "first":
+        return SayBack(lines=_standing(job, asked), then=None)
+    try:
+        happenings = keep_height(
+            job.session,
+            text,
+            corner=asked.corner,
+            stage=asked.stage,
+            how="repeat" if asked.how == "repeat" else None,
+        )
+    except Refusal as error:
+        return replace(refusal(error), lines=() if text.strip() else _how_to_type(job))
+    reading = happenings[-1]
+    if not isinstance(reading, HeightRead):
+        return SayBack(would=happenings)
+    far = _far(job, asked, reading.mm)
+    return SayBack(
+        large=job.wording.height(reading.mm),
+        lines=(
+            ("ink", job.wording.exact(reading.mm)),
+            *_compared(job, asked.stage, asked.corner, reading.mm),
+            *_finer(job, reading.mm),
+            ("quiet", _what_enter_does(job, asked)),
+        ),
+        far=far,
+        would=happenings,
+        judged=not far,
+    )
+
+
+def _how_to_type(job: OpenJob) -> tuple[Line, ...]:
+    if any(stage.corners for stage in job.session.stages):
+        return ()
+    if job.session.job.unit == "inch":
+        return (("quiet", tr("Digits, then Enter: 28 5/8, 28-5/8, 28.625, or 28+10 for sixteenths.")),)
+    return (("quiet", tr("Digits, then Enter.")),)
+
+
+def _standing(job: OpenJob, asked: HeightAsked) -> tuple[Line, ...]:
+    stands = _readings(job, asked)
+    if asked.how == "repeat":
+        return (
+            ("ink", tr("{readings} stands here.", readings=stands)),
+            ("due", tr("What you type is averaged with it.")),
+            ("quiet", tr("F6 replaces instead. Enter alone leaves it.")),
+        )
+    return (
+        ("ink", tr("{readings} stands here.", readings=stands)),
+        ("due", tr("What you type takes its place.")),
+        ("quiet", tr("F6 averages instead. Enter alone leaves it.")),
+    )
+
+
+def _readings(job: OpenJob, asked: HeightAsked) -> str:
+    stage = job.session.stage(asked.stage)
+    record = stage.corner(asked.corner) if stage is not None else None
+    return ", ".join(reading.entered for reading in record.readings) if record is not None else ""
+
+
+def _what_enter_does(job: OpenJob, asked: HeightAsked) -> str:
+    if asked.how == "repeat":
+        return tr("Enter averages it with {readings}", readings=_readings(job, asked))
+    if asked.how == "instead":
+        return tr("Enter puts it in place of {readings}", readings=_readings(job, asked))
+    return tr("Enter keeps it")
+
+
+def _compared(job: OpenJob, stage: StageKey, corner: Corner, mm: float) -> tuple[Line, ...]:
+    """The height against the same corner before; in the first stage, against the other side."""
+    wording = job.wording
+    if stage[0] == REFERENCE:
+        begun = job.session.stage(stage)
+        other = begun.corner(SIBLING[corner]).mean_mm if begun is not None else None
+        if other is None:
+            return ()
+        told = tr(
+            "{corner} {height}, so this side {change}",
+            corner=corner_name(SIBLING[corner]),
+            height=wording.height(other),
+            change=wording.change(mm - other),
+        )
+        return (("ink", told),)
+    lines: list[Line] = []
+    keys = [s.key for s in job.session.stages]
+    before = keys[: keys.index(stage)] if stage in keys else keys
+    for key in dict.fromkeys([REFERENCE_KEY, *before[-1:]]):
+        earlier = job.session.stage(key)
+        was = earlier.corner(corner).mean_mm if earlier is not None else None
+        if was is None:
+            continue
+        told = tr(
+            "{stage} here {height}, so {change}",
+            stage=_short(key),
+            height=wording.height(was),
+            change=wording.change(mm - was),
+        )
+        lines.append(("strong" if not lines else "ink", told))
+    return tuple(lines)
+
+
+REFERENCE_KEY: StageKey = (REFERENCE, 1)
+
+
+def _short(key: StageKey) -> str:
+    return tr("loaded") if key == ("loaded", 1) else stage_title(key) if key[0] == "fitted" else stage_name(key[0])
+
+
+def tape_of(job: OpenJob) -> Graduation:
+    """The graduation of the tape in use: as stated, else the usual one of the unit."""
+    system: Literal["inch", "metric"] = "inch" if job.session.job.unit == "inch" else "metric"
+    stated = job.session.tape.graduation_mm
+    if stated is None:
+        return SIXTEENTH_INCH if system == "inch" else MILLIMETRE
+    return Graduation(Length.from_mm(stated), system)
+
+
+def _finer(job: OpenJob, mm: float) -> tuple[Line, ...]:
+    tape = tape_of(job)
+    if is_on_graduation(Length.from_mm(mm), tape):
+        return ()
+    return (("quiet", tr("Finer than the tape's {step}: kept as typed.", step=tape.label)),)
+
+
+_SIDES_APART_MM = 40.0
+"""Two sides of one axle of a sound vehicle differ less; the most that manuals allow is 20 mm. Judgement, no source."""
+_MOVED_MM = 125.0
+"""A corner moves less than this between stages before the bump stop or a chain of slips explains it. Judgement."""
+
+
+def _far(job: OpenJob, asked: HeightAsked, mm: float) -> str:
+    """What is remarkable about a height, in words; "" for an ordinary one."""
+    wording = job.wording
+    begun = job.session.stage(asked.stage)
+    other = begun.corner(SIBLING[asked.corner]).mean_mm if begun is not None else None
+    if other is not None and abs(mm - other) > _SIDES_APART_MM:
+        return tr(
+            "{height} is {apart} from {corner} ({other}).",
+            height=wording.height(mm),
+            apart=wording.length(abs(mm - other)),
+            corner=corner_name(SIBLING[asked.corner]),
+            other=wording.height(other),
+        )
+    for stage in reversed(job.session.stages):
+        was = stage.corner(asked.corner).mean_mm
+        if stage.key != asked.stage and was is not None and abs(mm - was) > _MOVED_MM:
+            return tr(
+                "{height} is {apart} from what stood here {stage} ({was}).",
+                height=wording.height(mm),
+                apart=wording.length(abs(mm - was)),
+                stage=_short(stage.key),
+                was=wording.height(was),
+            )
+    return ""
+
+
+def several(job: OpenJob, asked: SeveralAsked) -> SayBack:
+    """Several readings at once: all of them, or none and why."""
+    lines: list[Line] = []
+    happenings: list[Happening] = []
+    for corner, text in asked.readings:
+        try:
+            kept = keep_height(job.session, text, corner=corner, stage=asked.stage)
+        except Refusal as error:
+            trouble = tr("{corner}: {reason}", corner=corner_name(corner), reason=refusal(error).trouble)
+            return SayBack(trouble=trouble, lines=(*lines, ("caution", trouble)))
+        height = kept[-1]
+        # Only the first reading of a stage begins it.
+        happenings += kept if not happenings else kept[-1:]
+        if isinstance(height, HeightRead):
+            lines.append(("ink", f"{corner_name(corner)}  {job.wording.height_with_unit(height.mm)}"))
+    lines.append(("due", tr("Enter keeps these, Esc drops them.")))
+    return SayBack(lines=tuple(lines), would=tuple(happenings), judged=True)

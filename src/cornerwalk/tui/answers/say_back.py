@@ -1,0 +1,53 @@
+"""What a typed text is understood to be, and what Enter would do with it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from cornerwalk.quantity import QuantityError
+from cornerwalk.session.happenings import Happening
+from cornerwalk.session.walk import WalkError
+from cornerwalk.tui.asking import Asked
+from cornerwalk.words import tr
+
+Part = Literal["ink", "strong", "quiet", "due", "caution"]
+Line = tuple[Part, str]
+Refusal = (QuantityError, WalkError)
+
+
+@dataclass(frozen=True, slots=True)
+class SayBack:
+    """What a text is understood to be, and what Enter would do.
+
+    Attributes:
+        large: the figures to draw large, "" for none.
+        lines: sentences, first to last.
+        trouble: why Enter would refuse, "" if it would not.
+        suggestion: the likely meaning of a refused text.
+        far: a remark that a second Enter is needed for, "" for none.
+        would: what Enter records.
+        then: the question that follows, None for what is due.
+        opens: the page that Enter opens, by its key's id.
+        keeps_text: whether the text stays for the next question.
+        judged: whether the results may be shown as they would be.
+    """
+
+    large: str = ""
+    lines: tuple[Line, ...] = ()
+    trouble: str = ""
+    suggestion: str = ""
+    far: str = ""
+    would: tuple[Happening, ...] = ()
+    then: Asked | None = None
+    opens: str = ""
+    keeps_text: bool = False
+    judged: bool = False
+
+
+def refusal(error: QuantityError | WalkError) -> SayBack:
+    """Why a text is refused, in words."""
+    return SayBack(
+        trouble=tr(error.template, **error.fields),
+        suggestion=(error.suggestion or "") if isinstance(error, QuantityError) else "",
+    )

@@ -1,0 +1,114 @@
+"""The job that is open: its file, what it means now, and what it would mean if one more thing were kept.
+
+No screen knowledge in here. Screens hold one `OpenJob`, hand it happenings, and draw what it answers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from cornerwalk.assess import assess
+from cornerwalk.assess.assessment import Assessment
+from cornerwalk.context import Context
+from cornerwalk.report.wording import Wording
+from cornerwalk.session import Event, Session, fold
+from cornerwalk.session.happenings import Happening
+from cornerwalk.standards import Standards
+from cornerwalk.store import NotOnDisk, SessionFile
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """A session and what it means."""
+
+    session: Session
+    assessment: Assessment
+
+
+class OpenJob:
+    """One session file in use.
+
+    Attributes:
+        context: what the commands handed down.
+        file: where the session is kept, or followed while another program has it open.
+        meaning: the session as it stands, and its assessment.
+    """
+
+    def __init__(self, context: Context, file: SessionFile) -> None:
+        self.context = context
+        self.file = file
+        self._standards: Standards = context.standards()
+        self.meaning = self._means(file.session)
+        self._wording = self._words()
+
+    @property
+    def session(self) -> Session:
+        """The session as it stands, kept or not."""
+        return self.meaning.session
+
+    @property
+    def assessment(self) -> Assessment:
+        """What it means."""
+        return self.meaning.assessment
+
+    @property
+    def events(self) -> Sequence[Event]:
+        """Everything that happened, in order."""
+        return self.file.events
+
+    @property
+    def wording(self) -> Wording:
+        """How figures are said in this job: in the unit it is read in unless the settings say another, to its tape."""
+        return self._wording
+
+    @property
+    def not_on_disk(self) -> NotOnDisk | None:
+        """What could not be written down, or None while everything is kept."""
+        state = self.file.state
+        return state if isinstance(state, NotOnDisk) else None
+
+    def record(self, happenings: Sequence[Happening]) -> bool:
+        """Hand happenings to the store; whether they are on the disk.
+
+        What could not be written stays in memory and is written with the next happening or by `retry`.
+
+        Raises:
+            StoreError: the file is somebody else's now, or only followed.
+        """
+        self.file.record(*happenings)
+        return self._settled()
+
+    def retry(self) -> bool:
+        """Try again to write what is not on disk; whether everything is there now.
+
+        Raises:
+            StoreError: the file is only followed.
+        """
+        self.file.retry()
+        return self._settled()
+
+    def if_kept(self, happenings: Sequence[Happening]) -> Meaning:
+        """What the session would mean with these happenings in it. Nothing is recorded."""
+        session = self.session
+        events = list(self.events)
+        for seq, what in enumerate(happenings, start=session.last_seq + 1):
+            events.append(Event(seq=seq, at=session.last_at, by="", what=what, chain=""))
+        return self._means(fold(events))
+
+    def close(self) -> None:
+        """Let others have the file."""
+        self.file.close()
+
+    def _settled(self) -> bool:
+        self.meaning = self._means(self.file.session)
+        self._wording = self._words()
+        return self.not_on_disk is None
+
+    def _means(self, session: Session) -> Meaning:
+        return Meaning(session, assess(session, self._standards))
+
+    def _words(self) -> Wording:
+        units = self.context.settings.units_shown(self.session.job.unit)
+        graduation_mm = self.session.tape.graduation_mm
+        return Wording(units) if graduation_mm is None else Wording.for_tape(units, graduation_mm)

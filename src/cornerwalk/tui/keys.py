@@ -1,0 +1,231 @@
+"""Every key of the app in one table: its id, keys, what it does, where it works.
+
+Help, footer and README are made from it. A key is remapped by its id. One line here makes a key; one line with `opens`
+and one file in `screens/` make a page.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from textual.binding import Binding
+
+Place = Literal["everywhere", "job", "walk", "new", "form", "results", "help"]
+
+PLACES: dict[Place, str] = {
+    "everywhere": "Everywhere",
+    "job": "In a job",
+    "walk": "On the walk",
+    "new": "On the page for a new job",
+    "form": "In a form",
+    "results": "In the results",
+    "help": "In the help",
+}
+"""Headings of the help page, in its order; "job" keys work on every page of a job."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Key:
+    """One command.
+
+    Attributes:
+        id: what a remapping names.
+        keys: comma-separated names of the screen library, the one to show first; empty: palette only.
+        label: a word or two for the footer.
+        what: a sentence for help and palette.
+        place: where it works.
+        action: what runs; by default the part of the id after the point.
+        rank: place in the footer, 0 not there. Lower ranks stay when the footer is narrow.
+        opens: the page it opens, as `module:Class` under `screens`.
+        badge: what help and footer show in place of the first key, where it stands for two.
+    """
+
+    id: str
+    keys: str
+    label: str
+    what: str
+    place: Place
+    action: str = ""
+    rank: int = 0
+    opens: str = ""
+    badge: str = ""
+
+    @property
+    def does(self) -> str:
+        """The action as the screen library calls it."""
+        if self.opens:
+            return f"app.open_page('{self.id}')"
+        return self.action or self.id.partition(".")[2].replace("-", "_")
+
+    @property
+    def first(self) -> str:
+        """The key that help and footer show."""
+        return self.keys.split(",")[0]
+
+
+TABLE: tuple[Key, ...] = (
+    Key(
+        id="app.help",
+        keys="f1",
+        label="help",
+        what="what to do here, and every key",
+        rank=3,
+        place="everywhere",
+        action="app.open_help",
+    ),
+    Key(
+        id="app.palette",
+        keys="ctrl+p",
+        label="all",
+        what="every command by name",
+        rank=7,
+        place="everywhere",
+        action="app.command_palette",
+    ),
+    Key(id="app.back", keys="escape", label="back", what="back to the page before", rank=9, place="everywhere"),
+    Key(
+        id="app.look",
+        keys="ctrl+t",
+        label="look",
+        what="next look: day, shop, night",
+        place="everywhere",
+        action="app.next_look",
+    ),
+    Key(
+        id="app.quit",
+        keys="ctrl+q,ctrl+c",
+        label="quit",
+        what="leave; everything kept stays kept",
+        place="everywhere",
+        action="app.quit",
+    ),
+    Key(id="job.undo", keys="f2,ctrl+z", label="undo", what="take back what was recorded last", rank=4, place="job"),
+    Key(
+        id="job.redo",
+        keys="shift+f2,f14,ctrl+y",
+        label="redo",
+        what="bring back what undo took",
+        place="job",
+    ),
+    Key(
+        id="job.retry",
+        keys="ctrl+s",
+        label="write again",
+        what="try again to write what is not on disk",
+        place="job",
+    ),
+    Key(
+        id="walk.enter", keys="enter", label="keep", what="keep what is typed, or begin the stage", rank=1, place="walk"
+    ),
+    Key(
+        id="walk.earlier-corner",
+        keys="up",
+        label="corner",
+        what="the corner before",
+        rank=2,
+        place="walk",
+        badge="↑↓",
+    ),
+    Key(id="walk.later-corner", keys="down", label="corner", what="the corner after", place="walk"),
+    Key(id="walk.earlier-stage", keys="pageup", label="stage", what="the stage before", place="walk"),
+    Key(id="walk.later-stage", keys="pagedown", label="stage", what="the stage after", place="walk"),
+    Key(id="walk.note", keys="f3", label="note", what="write a note about this corner", rank=8, place="walk"),
+    Key(
+        id="job.vehicle",
+        keys="f4",
+        label="vehicle",
+        what="facts of vehicle, kit, lamps, loads",
+        rank=6,
+        place="job",
+        opens="facts:FactsScreen",
+    ),
+    Key(
+        id="job.results",
+        keys="f5",
+        label="results",
+        what="what all readings mean",
+        rank=5,
+        place="job",
+        opens="results:ResultsScreen",
+    ),
+    Key(
+        id="walk.average",
+        keys="f6",
+        label="average",
+        what="read this corner again and average, or replace",
+        rank=10,
+        place="walk",
+    ),
+    Key(id="walk.skip", keys="f7", label="skip", what="skip this corner, with a reason", rank=11, place="walk"),
+    Key(
+        id="walk.suggestion",
+        keys="tab",
+        label="suggestion",
+        what="write the likely meaning of a refused text",
+        place="walk",
+    ),
+    Key(
+        id="walk.stage",
+        keys="f8",
+        label="another stage",
+        what="begin another stage: trial, road test, follow-up",
+        place="walk",
+    ),
+    Key(id="help.scroll", keys="up", label="scroll", what="read on", place="help", rank=1, badge="↑↓ PgUp PgDn"),
+    Key(id="new.enter", keys="enter", label="make the job", what="make the job", place="new", rank=1),
+    Key(
+        id="new.earlier-kind",
+        keys="up",
+        label="kind of job",
+        what="the kind of job above",
+        place="new",
+        rank=2,
+        badge="↑↓",
+    ),
+    Key(id="new.later-kind", keys="down", label="kind of job", what="the kind of job below", place="new"),
+)
+
+BY_ID: dict[str, Key] = {key.id: key for key in TABLE}
+
+
+def keys_of(*places: Place) -> tuple[Key, ...]:
+    """The keys that work in these places, in the order of the table."""
+    return tuple(key for key in TABLE if key.place in places)
+
+
+def bindings(*places: Place) -> list[Binding]:
+    """The table as the screen library wants it. Enter belongs to the entry and is only told."""
+    from textual.binding import Binding
+
+    return [
+        Binding(key.keys, key.does, key.label, show=False, id=key.id, priority=key.id == "app.quit")
+        for key in keys_of(*places)
+        if key.keys and not key.id.endswith(".enter")
+    ]
+
+
+SHOWN_AS: dict[str, str] = {
+    "enter": "Enter",
+    "escape": "Esc",
+    "up": "↑",
+    "down": "↓",
+    "left": "←",
+    "right": "→",
+    "pageup": "PgUp",
+    "pagedown": "PgDn",
+    "space": "Space",
+    "tab": "Tab",
+}
+
+
+def shown(name: str) -> str:
+    """A key's name as people write it: `ctrl+p` → Ctrl+P.
+
+    >>> shown("shift+f2")
+    'Shift+F2'
+    """
+    if name in SHOWN_AS:
+        return SHOWN_AS[name]
+    return "+".join(SHOWN_AS.get(part, part.capitalize()) for part in name.split("+"))

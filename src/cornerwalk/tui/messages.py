@@ -1,0 +1,49 @@
+"""What pages ask of the app, one small message each; they travel up, data travels down."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from textual.message import Message
+
+if TYPE_CHECKING:
+    from cornerwalk.session.stages import JobKind
+    from cornerwalk.tui.job import OpenJob
+
+
+class OpenFile(Message):
+    """Open a session file and walk on."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        super().__init__()
+
+
+class OpenSample(Message):
+    """Open the invented sample in a library that does not stay."""
+
+
+class NewJob(Message):
+    """Make a new job and walk."""
+
+    def __init__(self, title: str, kind: JobKind) -> None:
+        self.title = title
+        self.kind: JobKind = kind
+        super().__init__()
+
+
+class WalkOn(Message):
+    """Walk on with a job that is open."""
+
+    def __init__(self, job: OpenJob) -> None:
+        self.job = job
+        super().__init__()
+
+
+class OpenPage(Message):
+    """Open the page of a key."""
+
+    def __init__(self, key_id: str) -> None:
+        self.key_id = key_id
+        super().__init__()

@@ -1,0 +1,130 @@
+"""How a job comes to be open: a new one, one of the library, one that something is the matter with."""
+
+from __future__ import annotations
+
+import shutil
+import uuid
+from dataclasses import dataclass, replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from cornerwalk import __version__
+from cornerwalk.context import Context
+from cornerwalk.quantity import QuantityError
+from cornerwalk.samples import sample_folder
+from cornerwalk.session.happenings import Happening, JobOpened
+from cornerwalk.session.stages import JobKind
+from cornerwalk.session.statements import state_fact
+from cornerwalk.session.walk import WalkError
+from cornerwalk.store import Damaged, Library, Locked, LockInfo, Protected, StoreError
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.widgets.choices import Choice
+from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
+
+
+@dataclass(frozen=True, slots=True)
+class Hindered:
+    """A file that could not simply be opened: why, and what can be done, the safest first."""
+
+    path: Path
+    reason: str
+    choices: tuple[Choice, ...]
+    error: StoreError
+
+
+def open_job(context: Context, path: Path, *, take_over: LockInfo | None = None) -> OpenJob | Hindered:
+    """The job of a session file, ready to go on with."""
+    try:
+        return OpenJob(context, context.library.open(path, break_stale=take_over))
+    except StoreError as error:
+        return Hindered(path, told(error, path), _ways_on(error), error)
+
+
+def follow_job(context: Context, path: Path) -> OpenJob | Hindered:
+    """The job of a session file, to be looked at only."""
+    try:
+        return OpenJob(context, context.library.follow(path))
+    except StoreError as error:
+        return Hindered(path, told(error, path), _ways_on(error), error)
+
+
+def carried_on(context: Context, error: Damaged) -> OpenJob | Hindered:
+    """A new job that goes on from what can be read of a damaged file."""
+    try:
+        return OpenJob(context, context.library.carry_on(error.damage))
+    except StoreError as another:
+        return Hindered(error.damage.path, told(another, error.damage.path), _ways_on(another), another)
+
+
+def told(error: StoreError, path: Path) -> str:
+    """What is the matter with a file, with its name."""
+    return tr("{file}: {reason}", file=harmless(path.name), reason=tr(error.template, **error.fields))
+
+
+def _ways_on(error: StoreError) -> tuple[Choice, ...]:
+    back = Choice("back", tr("Go back"))
+    match error:
+        case Locked():
+            follow = Choice("follow", tr("Look at it here without writing"), tr("What the other one keeps is shown."))
+            if not error.breakable:
+                return (follow, back)
+            about = tr("Only if you are sure that nobody is working on it there: two would overwrite each other.")
+            return (follow, Choice("take over", tr("Take it over"), about), back)
+        case Damaged():
+            damage = error.damage
+            if not damage.events:
+                return (back,)
+            about = tr(
+                "{kept} entries can be read, {lost} cannot. The damaged file stays as it is.",
+                kept=len(damage.events),
+                lost=damage.lost,
+            )
+            return (Choice("carry on", tr("Go on in a new file with what can be read"), about), back)
+        case Protected():
+            return (Choice("follow", tr("Look at it without writing")), back)
+        case _:
+            return (back,)
+
+
+def new_job(context: Context, title: str, kind: JobKind) -> OpenJob:
+    """A new job in the library, with what the settings state."""
+    opened = JobOpened(session=str(uuid.uuid4()), job=kind, title=title.strip(), program=__version__)
+    return OpenJob(context, context.library.create(opened, *_settled_facts(context)))
+
+
+def _settled_facts(context: Context) -> list[Happening]:
+    """What the settings state; a setting that cannot be read any more is left out rather than stopping a job."""
+    facts: list[Happening] = []
+    unit = "mm" if context.settings.units == "metric" else "inch"
+    for name, text in context.settings.job_facts().items():
+        try:
+            facts.append(state_fact(name, text, "mm" if unit == "mm" else "inch"))
+        except (QuantityError, WalkError):
+            continue
+    return facts
+
+
+SAMPLE = "half-done.json"
+"""The invented job that a person goes on with."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """The sample in a library of its own, gone when the app is left."""
+
+    context: Context
+    path: Path
+    folder: TemporaryDirectory[str]
+
+
+def sample(context: Context) -> Sample:
+    """A copy of the sample to work on.
+
+    Raises:
+        FileNotFoundError: this copy of the program was put together without samples.
+    """
+    folder = TemporaryDirectory(prefix="cornerwalk-demo-")
+    path = Path(shutil.copy(sample_folder() / SAMPLE, folder.name))
+    library = Library(Path(folder.name), clock=context.clock, by=context.user)
+    return Sample(replace(context, library=library), path, folder)

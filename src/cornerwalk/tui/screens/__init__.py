@@ -1,0 +1,26 @@
+"""The pages, one file each, loaded when they are first opened.
+
+To add a page of a job:
+
+1. a file here with a class derived from `base.JobScreen`: name its `places`, compose it in `compose_page`, draw it in
+   `show` (called when it comes up and after every change), record with `record(happenings)`, speak with `tell`;
+2. one line in `keys.TABLE` with `opens="file:Class"`. Key, palette, help page and README follow from it.
+
+A page that is no part of a job derives from `page.Page` and is given the context.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from cornerwalk.tui.job import OpenJob
+    from cornerwalk.tui.screens.base import JobScreen
+
+
+def job_page(opens: str, job: OpenJob) -> JobScreen:
+    """The page called `module:Class`, of this job."""
+    module, _, name = opens.partition(":")
+    page: JobScreen = getattr(import_module(f"cornerwalk.tui.screens.{module}"), name)(job)
+    return page

@@ -1,0 +1,121 @@
+"""What every page of a job has besides: masthead, alarm, recording, undo."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+
+from cornerwalk.report.history import event_words
+from cornerwalk.session.happenings import Happening
+from cornerwalk.session.journal import redoable, undoable
+from cornerwalk.session.walk import redo, undo
+from cornerwalk.store.errors import StoreError
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.keys import Place, bindings
+from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.widgets.drawn import Span
+from cornerwalk.tui.widgets.masthead import Alarm, Masthead
+from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
+
+
+class JobScreen(Page):
+    """A page of the open job. `show` draws it; it is called when the page comes up and after every change."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("job")]
+    places: ClassVar[tuple[Place, ...]] = ("everywhere", "job")
+
+    def __init__(self, job: OpenJob) -> None:
+        super().__init__()
+        self.job = job
+
+    def compose_head(self) -> ComposeResult:
+        """Name of the job, what is kept, and what is not."""
+        yield Masthead()
+        yield Alarm()
+
+    def on_screen_resume(self) -> None:
+        """Another page may have changed the job."""
+        self.show()
+
+    def show(self) -> None:
+        """Draw everything; a subclass adds its own part."""
+        title = harmless(self.job.session.job.title) or tr("Job without a name")
+        self.query_one(Masthead).say(title, self.kept_word())
+        self.query_one(Alarm).say(self._not_on_disk())
+
+    def kept_word(self) -> Span:
+        """When the last thing was kept, or that it is not."""
+        if self.job.file.read_only:
+            return ("caution", tr("read only"))
+        if self.job.not_on_disk is not None:
+            return ("caution", tr("NOT KEPT"))
+        return ("quiet", tr("kept {time}", time=self.job.session.last_at[11:19]))
+
+    def _not_on_disk(self) -> str:
+        state = self.job.not_on_disk
+        if state is None:
+            return ""
+        return tr(
+            "NOT ON DISK: {reason}. Go on reading; everything is written as soon as it can be. {key} tries again.",
+            reason=tr(state.problem.template, **state.problem.fields),
+            key="Ctrl+S",
+        )
+
+    def record(self, happenings: Sequence[Happening]) -> bool:
+        """Record and show; whether the store took them. Why not is told on the page."""
+        try:
+            self.job.record(happenings)
+        except StoreError as error:
+            self.refuse(tr(error.template, **error.fields))
+            return False
+        self.show()
+        return True
+
+    def refuse(self, reason: str) -> None:
+        """Say why something was not done, and sound the bell if it is wanted."""
+        self.tell(reason, "caution")
+        if self.job.context.settings.bell:
+            self.app.bell()
+
+    def action_undo(self) -> None:
+        """Take back what was recorded last."""
+        event = undoable(self.job.events)
+        if event is None:
+            self.refuse(tr("There is nothing left to take back."))
+        elif self.record(undo(self.job.events)):
+            self.tell(tr("Taken back: {what}. {key} brings it again.", what=event_words(event.what), key="Shift+F2"))
+
+    def action_redo(self) -> None:
+        """Bring back what undo took."""
+        event = redoable(self.job.events)
+        if event is None:
+            self.refuse(tr("There is nothing to bring back."))
+        elif self.record(redo(self.job.events)):
+            self.tell(tr("Back again: {what}.", what=_undone_by(self.job, event.seq)))
+
+    def action_retry(self) -> None:
+        """Try again to write what is not on disk."""
+        if self.job.not_on_disk is None:
+            self.tell(tr("Everything is on disk."))
+            return
+        try:
+            written = self.job.retry()
+        except StoreError as error:
+            self.refuse(tr(error.template, **error.fields))
+            return
+        self.show()
+        if written:
+            self.tell(tr("Everything is on disk now."))
+        else:
+            self.refuse(tr("It still cannot be written."))
+
+
+def _undone_by(job: OpenJob, seq: int) -> str:
+    """What the undo of that number had taken back."""
+    events = {event.seq: event.what for event in job.events}
+    undone = getattr(events[seq], "undoes", seq)
+    return event_words(events[undone])

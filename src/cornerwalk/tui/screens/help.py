@@ -1,0 +1,61 @@
+"""What to do on the page below, and every key of the app, from the one table of keys."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+
+from cornerwalk.tui.keys import PLACES, Key, Place, bindings, keys_of, shown
+from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.words import tr
+
+if TYPE_CHECKING:
+    from textual.screen import Screen
+
+
+class HelpScreen(Page):
+    """Help for the page it was opened from, then the keys by place, those of that page first."""
+
+    CSS_PATH = "help.tcss"
+    AUTO_FOCUS = "VerticalScroll"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("help")]
+    places: ClassVar[tuple[Place, ...]] = ("help", "everywhere")
+
+    def __init__(self, below: Screen[object]) -> None:
+        super().__init__()
+        self._below = below
+
+    def compose_page(self) -> ComposeResult:
+        """Words first, keys after."""
+        yield Prose((Paragraph(tr("Help"), part="strong"),), id="name")
+        yield Ruler()
+        with VerticalScroll(id="help"):
+            below = self._below
+            if isinstance(below, Page) and below.help_text:
+                yield Prose(tuple(Paragraph(text) for text in below.help_text), id="words")
+            places = below.places if isinstance(below, Page) else ("everywhere",)
+            for place in (*reversed(places), *(p for p in PLACES if p not in places)):
+                yield Prose((Paragraph(tr(PLACES[place]), part="due"),), classes="place")
+                yield Prose(tuple(_line(key) for key in keys_of(place)))
+            yield Prose((Paragraph(tr("Typing"), part="due"),), classes="place")
+            yield Prose(_typing())
+
+
+def _line(key: Key) -> Paragraph:
+    names = " ".join(shown(name) for name in key.keys.split(",") if not name.startswith("f1") or name == "f1")
+    return Paragraph(tr(key.what), names, label_part="strong")
+
+
+def _typing() -> tuple[Paragraph, ...]:
+    rows = (
+        ("← → Home End", tr("move in the text")),
+        ("Backspace Delete", tr("take a character out")),
+        ("Ctrl+W Ctrl+U", tr("take out the last word, or all of it")),
+        ("+ on the number pad", tr("sixteenths of an inch: 28+10 is 28 5/8")),
+    )
+    return tuple(Paragraph(text, keys, label_part="strong") for keys, text in rows)

@@ -1,0 +1,65 @@
+"""A file that could not simply be opened: why, and what can be done about it."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+
+from cornerwalk.context import Context
+from cornerwalk.store import Damaged, Locked
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.keys import Place
+from cornerwalk.tui.messages import WalkOn
+from cornerwalk.tui.opening import Hindered, carried_on, follow_job, open_job
+from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.widgets.choices import Choices
+from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.words import tr
+
+
+class HinderedScreen(Page):
+    """The reason, and the ways on, the safest marked."""
+
+    CSS_PATH = "start.tcss"
+    AUTO_FOCUS = "Choices"
+    places: ClassVar[tuple[Place, ...]] = ("everywhere",)
+
+    def __init__(self, context: Context, hindered: Hindered) -> None:
+        super().__init__()
+        self.context = context
+        self._hindered = hindered
+
+    def compose_page(self) -> ComposeResult:
+        """Why, and what can be done."""
+        yield Prose((Paragraph(tr("This job could not be opened"), part="caution"),), id="name")
+        yield Ruler()
+        with VerticalScroll(id="start", can_focus=False):
+            yield Prose((Paragraph(self._hindered.reason),), id="what")
+            yield Choices(self._hindered.choices, id="choices")
+
+    @on(Choices.Taken)
+    async def taken(self, message: Choices.Taken) -> None:
+        """Go the way that was chosen."""
+        message.stop()
+        error, path = self._hindered.error, self._hindered.path
+        match message.choice.id:
+            case "follow":
+                self._go(follow_job(self.context, path))
+            case "take over" if isinstance(error, Locked):
+                self._go(open_job(self.context, path, take_over=error.by))
+            case "carry on" if isinstance(error, Damaged):
+                self._go(carried_on(self.context, error))
+            case _:
+                await self.action_back()
+
+    def _go(self, job: OpenJob | Hindered) -> None:
+        if isinstance(job, Hindered):
+            self._hindered = job
+            self.query_one("#what", Prose).paragraphs = (Paragraph(job.reason),)
+            self.query_one(Choices).choices = job.choices
+        else:
+            self.post_message(WalkOn(job))

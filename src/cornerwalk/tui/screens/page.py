@@ -1,0 +1,70 @@
+"""What every page has: a key row at the foot, a message line above it, a word to a window that is too small."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.screen import Screen
+
+from cornerwalk.tui.keys import Key, Place, keys_of
+from cornerwalk.tui.widgets.footer import KeyRow
+from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.words import tr
+
+
+class Page(Screen[None]):
+    """A page. A subclass names the `places` of its keys, takes its `BINDINGS` from them, and composes its own part.
+
+    `help_text` stands first in the help that is opened from here.
+    """
+
+    AUTO_FOCUS = "Entry"
+    places: ClassVar[tuple[Place, ...]] = ("everywhere",)
+
+    def compose(self) -> ComposeResult:
+        """The page between its head and its foot."""
+        yield KeyRow(self.own_keys())
+        yield Prose(id="message")
+        yield from self.compose_head()
+        yield from self.compose_page()
+        yield Prose((Paragraph(tr("Make the window larger: at least 36 × 10.")),), id="too-small")
+
+    def compose_head(self) -> ComposeResult:
+        """What stands above the page."""
+        yield from ()
+
+    def compose_page(self) -> ComposeResult:
+        """The page itself."""
+        yield from ()
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """What to do on this page, a paragraph each."""
+        return ()
+
+    def own_keys(self) -> Sequence[Key]:
+        """The keys that work here."""
+        return keys_of(*self.places)
+
+    def tell(self, text: str, part: str = "ink") -> None:
+        """Say something at the foot of the page until the next thing is said; "" says nothing."""
+        message = self.query_one("#message", Prose)
+        message.paragraphs = (Paragraph(text, part=part),) if text else ()
+
+    async def on_key_row_clicked(self, message: KeyRow.Clicked) -> None:
+        """A click on a key is the key."""
+        message.stop()
+        await self.press(message.key)
+
+    async def press(self, key: Key) -> None:
+        """Do what a key does."""
+        await self.run_action(key.does)
+
+    async def action_back(self) -> None:
+        """To the page before; from the first page, out."""
+        if len(self.app.screen_stack) > 2:
+            self.app.pop_screen()
+        else:
+            await self.app.action_quit()

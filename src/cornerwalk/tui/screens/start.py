@@ -1,0 +1,118 @@
+"""The first page: go on with the unfinished job, a new one, an earlier one, a sample to try."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+
+from cornerwalk.context import Context
+from cornerwalk.tui.keys import Place
+from cornerwalk.tui.messages import OpenFile, OpenSample
+from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.widgets.choices import Choice, Choices
+from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.vehicle import Vehicle
+from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
+
+if TYPE_CHECKING:
+    from cornerwalk.store import Summary
+
+
+class StartScreen(Page):
+    """What to do today. The list of jobs is read after the first paint."""
+
+    CSS_PATH = "start.tcss"
+    AUTO_FOCUS = "Choices"
+    places: ClassVar[tuple[Place, ...]] = ("everywhere",)
+
+    def __init__(self, context: Context) -> None:
+        super().__init__()
+        self.context = context
+        self._unfinished: Summary | None = None
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """What the choices are."""
+        return (
+            tr("Press the number of a choice, or Enter for the marked one."),
+            tr("A job is one vehicle: its heights unloaded, loaded, and with the springs fitted."),
+            tr("The sample is an invented vehicle; nothing you do with it stays."),
+        )
+
+    def compose_page(self) -> ComposeResult:
+        """The vehicle, and what can be done."""
+        yield Prose((Paragraph("cornerwalk", part="strong"),), id="name")
+        yield Ruler()
+        with VerticalScroll(id="start", can_focus=False):
+            yield Prose(
+                (Paragraph(tr("Four corners, three times round: what the heights of a vehicle mean.")),), id="what"
+            )
+            yield Choices(_always(), id="choices")
+            yield Vehicle(id="vehicle")
+
+    def on_mount(self) -> None:
+        """Look for the unfinished job once the page is on the screen."""
+        self.call_after_refresh(self.look)
+
+    def on_screen_resume(self) -> None:
+        """A job may have come or gone meanwhile."""
+        if self._unfinished is not None or len(self.app.screen_stack) > 2:
+            self.look()
+
+    def look(self) -> None:
+        """Find the job that was worked on last."""
+        from cornerwalk.store import StoreError
+
+        try:
+            self._unfinished = self.context.library.unfinished()
+        except StoreError as error:
+            self.tell(tr(error.template, **error.fields), "caution")
+        problem = self.context.settings_problem
+        if problem is not None:
+            self.tell(tr("The settings were not used: {problem}", problem=problem.lines(tr)[0]), "caution")
+        choices = _always() if self._unfinished is None else (_go_on(self._unfinished), *_always())
+        self.query_one(Choices).choices = choices
+
+    @on(Choices.Taken)
+    def taken(self, message: Choices.Taken) -> None:
+        """Do what was chosen."""
+        match message.choice.id:
+            case "go on" if self._unfinished is not None:
+                self.post_message(OpenFile(self._unfinished.path))
+            case "new":
+                from cornerwalk.tui.screens.new_job import NewJobScreen
+
+                self.app.push_screen(NewJobScreen(self.context))
+            case "open":
+                from cornerwalk.tui.screens.library import LibraryScreen
+
+                self.app.push_screen(LibraryScreen(self.context))
+            case "demo":
+                self.post_message(OpenSample())
+
+
+def _always() -> tuple[Choice, ...]:
+    return (
+        Choice("new", tr("New job")),
+        Choice("open", tr("Open an earlier job")),
+        Choice("demo", tr("Try it with a sample"), tr("An invented vehicle; nothing of it stays.")),
+    )
+
+
+def _go_on(summary: Summary) -> Choice:
+    title = harmless(summary.title) or tr("the job without a name")
+    read = ", ".join(summary.stages) or tr("no stage read to the end")
+    about = tr(
+        "last kept {time}; {stages}; {count} readings", time=_when(summary.last_at), stages=read, count=summary.readings
+    )
+    return Choice("go on", tr("Go on with {title}", title=title), about)
+
+
+def _when(at: str) -> str:
+    """`2026-05-04 08:14` of a recorded time."""
+    return at[:16].replace("T", " ")

@@ -1,0 +1,296 @@
+"""The walk: one question at a time, and what the answers mean while they come in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar, Literal
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Container, Vertical, VerticalScroll
+
+from cornerwalk.report.history import event_words
+from cornerwalk.report.names import corner_name
+from cornerwalk.session.happenings import Happening, HeightRead, StageBegun
+from cornerwalk.session.stages import REFERENCE
+from cornerwalk.tui.answers import SayBack, say_back
+from cornerwalk.tui.asking import (
+    Asked,
+    HeightAsked,
+    NoteAsked,
+    ReasonAsked,
+    asked_by,
+    corner_in_hand,
+    in_hand,
+    last_read,
+    next_corner,
+    next_stage,
+    reading_of,
+    several,
+    stage_choice,
+)
+from cornerwalk.tui.job import Meaning, OpenJob
+from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.messages import OpenPage
+from cornerwalk.tui.screens.base import JobScreen
+from cornerwalk.tui.walk_view import large_of, meaning_of, next_of, plan_of, stages_of, title_of, words_of
+from cornerwalk.tui.widgets.drawn import Span
+from cornerwalk.tui.widgets.entry import Entry, values_in
+from cornerwalk.tui.widgets.plan import Plan
+from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.question import Question
+from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.words import tr
+
+
+class WalkScreen(JobScreen):
+    """Takes each reading as fast as it is called out."""
+
+    CSS_PATH = "walk.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("walk")]
+    places: ClassVar[tuple[Place, ...]] = ("everywhere", "job", "walk")
+
+    def __init__(self, job: OpenJob) -> None:
+        super().__init__(job)
+        self._asked: Asked = asked_by(job.session)
+        self._refused_text: str | None = None
+        self._confirmed_text: str | None = None
+        self._said: Paragraph | None = None
+        self._put_by = ""
+
+    def own_keys(self) -> Sequence[Key]:
+        """The walk's own first."""
+        return keys_of("walk", "job", "everywhere")
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """How the walk goes."""
+        return (
+            tr("Type the height that is called out and press Enter; the next corner is ready at once."),
+            tr("28 5/8, 28-5/8, 28.625, 28+10 (sixteenths), 2' 4 5/8\" and 727 mm are all read. What was understood "
+               "stands below the entry before Enter keeps it."),
+            tr("A reading far from its other side or from the stage before is remarked on; a second Enter keeps it."),
+            tr("When four corners are read, the walk says what to do to the vehicle. Enter says it is done."),
+            tr("Everything is on disk before it says kept. Undo takes back, nothing is ever erased."),
+        )  # fmt: skip
+
+    def compose_page(self) -> ComposeResult:
+        """Plan and question side by side, results and next steps below."""
+        yield Ruler(id="stages")
+        with VerticalScroll(id="page", can_focus=False):
+            with Container(id="bench"):
+                yield Plan(id="plan")
+                with Vertical(id="panel"):
+                    yield Question(id="question")
+                    yield Entry(typed=self.typed, entered=self.entered, pasted=self.pasted, id="entry")
+                    yield Prose(id="echo")
+            yield Ruler(id="means")
+            yield Prose(id="meaning")
+            yield Ruler(id="then")
+            yield Prose(id="next")
+
+    # ---- drawing ----
+
+    def show(self) -> None:
+        """Draw all of it."""
+        super().show()
+        self.query_one("#stages", Ruler).say(*stages_of(self.job, self._asked))
+        self.query_one("#next", Prose).paragraphs = next_of(self.job, self._asked)
+        self._show_typed()
+
+    def _show_typed(self) -> None:
+        """Draw what depends on the text being typed: this is the way from a key to a result."""
+        entry = self.query_one(Entry)
+        say = say_back(self.job, self._asked, entry.text)
+        meaning = self.job.if_kept(say.would) if say.judged else self.job.meaning
+        title, context = title_of(self._asked)
+        large, part = large_of(self._asked, say)
+        question = self.query_one(Question)
+        question.ask(title, context, large=large, part=part, words=words_of(self._asked))
+        self.query_one("#echo", Prose).paragraphs = self._echo(say, entry.text)
+        self.query_one(Plan).show_view(plan_of(self.job, meaning, self._asked, typed=say.judged))
+        self.query_one("#meaning", Prose).paragraphs = meaning_of(self.job, meaning, self._asked)
+        self.query_one("#means", Ruler).say(_heading(meaning, self.job.meaning))
+
+    def _echo(self, say: SayBack, text: str) -> tuple[Paragraph, ...]:
+        """What stands below the entry: what was said last, or what is understood, or why it is refused."""
+        lines = tuple(Paragraph(line, part=part) for part, line in say.lines)
+        if self._said is not None:
+            return (self._said, *lines) if not text else (self._said,)
+        if say.trouble and text.strip():
+            part = "caution" if text == self._refused_text else "quiet"
+            hint = (Paragraph(tr("Tab writes {text}", text=say.suggestion), part="quiet"),) if say.suggestion else ()
+            return (Paragraph(say.trouble, part=part), *hint)
+        return lines
+
+    def tell(self, text: str, part: str = "ink") -> None:
+        """Below the entry, where the eyes are, until the next key."""
+        self._said = Paragraph(text, part=part) if text else None
+        self._show_typed()
+
+    # ---- the entry ----
+
+    def typed(self, _text: str) -> None:
+        """Say back what is typed."""
+        self._said = None
+        self._refused_text = None
+        self._show_typed()
+
+    def entered(self, text: str) -> None:
+        """Do what the text says, or say why not."""
+        say = say_back(self.job, self._asked, text)
+        if say.trouble and not text.strip():
+            self.refuse(say.trouble)
+        elif say.trouble:
+            self._refuse_typed(text)
+        elif say.far and text != self._confirmed_text:
+            self._confirmed_text = text
+            self.refuse(tr("{remark} Enter again keeps it.", remark=say.far))
+        elif say.opens:
+            self.post_message(OpenPage(say.opens))
+        elif not say.would:
+            self._ask(say.then or asked_by(self.job.session), keeping="")
+        else:
+            self._keep(say, text)
+
+    def _refuse_typed(self, text: str) -> None:
+        self._refused_text = text
+        self._said = None
+        self._show_typed()
+        if self.job.context.settings.bell:
+            self.app.bell()
+
+    def _keep(self, say: SayBack, text: str) -> None:
+        self._confirmed_text = None
+        if not self.record(say.would):
+            return
+        returning = isinstance(self._asked, NoteAsked | ReasonAsked)
+        keeping = text if say.keeps_text else (self._put_by if returning else "")
+        self._ask(say.then or asked_by(self.job.session), keeping=keeping)
+        self._said = self._said_back(say.would)
+        self._show_typed()
+
+    def _said_back(self, kept: Sequence[Happening]) -> Paragraph | None:
+        """What was kept, in words; louder where the settings want it said back."""
+        last, settings = kept[-1], self.job.context.settings
+        if isinstance(last, StageBegun):
+            return None
+        what = event_words(last)
+        if isinstance(last, HeightRead):
+            what = f"{corner_name(last.corner)} {last.entered}"
+            result = self.job.assessment.stage((last.stage, last.number))
+            delta = result.delta_mm[last.corner] if result is not None else None
+            if settings.say_back and delta is not None and last.stage != REFERENCE:
+                what = f"{what}, {self.job.wording.change(delta)}"
+        text = tr("kept: {what}", what=what) if self.job.not_on_disk is None else tr("not on disk: {what}", what=what)
+        return Paragraph(text, part="due" if settings.say_back else "quiet")
+
+    def pasted(self, text: str) -> None:
+        """Lay several readings out over the corners, for a look."""
+        values = values_in(text)
+        if not isinstance(self._asked, HeightAsked):
+            self.refuse(tr("Several values were pasted, but no height is asked for now."))
+        elif len(values) > len(self.job.session.job.order):
+            self.refuse(tr("{count} values were pasted; a vehicle has four corners.", count=len(values)))
+        else:
+            self._ask(several(self.job.session, self._asked, values), keeping="")
+
+    def _ask(self, asked: Asked, *, keeping: str) -> None:
+        """Turn to another question."""
+        self._asked = asked
+        self._said = None
+        self._refused_text = None
+        self._confirmed_text = None
+        self.query_one(Entry).text = keeping
+        self.show()
+
+    # ---- the keys ----
+
+    @on(Plan.CornerChosen)
+    def corner_clicked(self, message: Plan.CornerChosen) -> None:
+        """Turn to the corner that was clicked."""
+        stage = in_hand(self.job.session, self._asked)
+        self._ask(reading_of(self.job.session, stage, message.corner), keeping="")
+
+    def _turn_corner(self, step: Literal[1, -1]) -> None:
+        self._ask(next_corner(self.job.session, self._asked, step), keeping="")
+
+    def action_earlier_corner(self) -> None:
+        """The corner before."""
+        self._turn_corner(-1)
+
+    def action_later_corner(self) -> None:
+        """The corner after."""
+        self._turn_corner(1)
+
+    def _turn_stage(self, step: Literal[1, -1]) -> None:
+        asked = next_stage(self.job.session, self._asked, step)
+        self._ask(asked if asked is not None else asked_by(self.job.session), keeping="")
+
+    def action_earlier_stage(self) -> None:
+        """The stage before."""
+        self._turn_stage(-1)
+
+    def action_later_stage(self) -> None:
+        """The stage after, and from the last one what is due."""
+        self._turn_stage(1)
+
+    def action_average(self) -> None:
+        """Average the next reading with what stands here, or take it instead; at an open corner, the one read last."""
+        asked, session = self._asked, self.job.session
+        if isinstance(asked, HeightAsked) and asked.how != "first":
+            self._ask(reading_of(session, asked.stage, asked.corner, average=asked.how != "repeat"), keeping=self._text)
+            return
+        last = last_read(session)
+        if last is None:
+            self.refuse(tr("No corner has a reading yet."))
+        else:
+            self._ask(reading_of(session, *last, average=True), keeping=self._text)
+
+    @property
+    def _text(self) -> str:
+        return self.query_one(Entry).text
+
+    def action_note(self) -> None:
+        """Write a note about what is in hand; the typed text is put by."""
+        current = self.job.session.current
+        stage = in_hand(self.job.session, self._asked) if current is not None else None
+        self._put_by = self._text
+        self._ask(NoteAsked(stage, corner_in_hand(self._asked)), keeping="")
+
+    def action_skip(self) -> None:
+        """Skip the corner in hand, with a reason."""
+        if not isinstance(self._asked, HeightAsked):
+            self.refuse(tr("No corner is in hand to skip."))
+            return
+        self._put_by = ""
+        self._ask(ReasonAsked(self._asked.stage, self._asked.corner), keeping="")
+
+    def action_suggestion(self) -> None:
+        """Write the likely meaning of what was refused."""
+        say = say_back(self.job, self._asked, self._text)
+        if say.suggestion:
+            self._ask(self._asked, keeping=say.suggestion)
+
+    def action_stage(self) -> None:
+        """Begin another stage than the one that is due."""
+        self._ask(stage_choice(self.job.session), keeping="")
+
+    async def action_back(self) -> None:
+        """Out of whatever was asked for, to what is due; from there, to the page before."""
+        if self._text or self._said is not None:
+            self._ask(self._asked, keeping="")
+        elif self._asked != asked_by(self.job.session):
+            keeping = self._put_by
+            self._put_by = ""
+            self._ask(asked_by(self.job.session), keeping=keeping)
+        else:
+            await super().action_back()
+
+
+def _heading(meaning: Meaning, kept: Meaning) -> Span:
+    """Whether the results are those of what is kept, or of what is being typed."""
+    if meaning is kept:
+        return ("quiet", tr("what it means"))
+    return ("due", tr("what it means if kept"))

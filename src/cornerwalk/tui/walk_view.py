@@ -1,0 +1,233 @@
+"""What the walk shows, as plain data: the plan's cards, the question, the results, what comes next, the stages."""
+
+from __future__ import annotations
+
+from cornerwalk.report.glance import glance
+from cornerwalk.report.names import corner_name, stage_name, stage_title
+from cornerwalk.session.corners import CLOCKWISE, Corner
+from cornerwalk.session.parts import CornerRecord, StageKey
+from cornerwalk.session.stages import AIR_STAGES, ASKED, REFERENCE
+from cornerwalk.tui.answers import SayBack
+from cornerwalk.tui.asking import (
+    Asked,
+    HandedOver,
+    HeightAsked,
+    NoteAsked,
+    NothingDue,
+    PressureAsked,
+    ReasonAsked,
+    SeveralAsked,
+    StageAsked,
+    StageChoiceAsked,
+    corner_in_hand,
+    in_hand,
+)
+from cornerwalk.tui.job import Meaning, OpenJob
+from cornerwalk.tui.widgets.drawn import Span
+from cornerwalk.tui.widgets.plan import Card, PlanView
+from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.words import steps, tr
+
+
+def title_of(asked: Asked) -> tuple[str, str]:
+    """The question in a few words, and where it belongs."""
+    match asked:
+        case HeightAsked() | ReasonAsked():
+            where = stage_title(asked.stage)
+            if isinstance(asked, ReasonAsked):
+                return tr("Why is {corner} skipped?", corner=corner_name(asked.corner)), where
+            return _capital(corner_name(asked.corner)), where
+        case StageAsked():
+            return _capital(stage_name(asked.stage[0])), tr("next stage")
+        case PressureAsked():
+            line = {"both": tr("Air pressure"), "left": tr("Left air pressure"), "right": tr("Right air pressure")}
+            return line[asked.line], stage_title(asked.stage)
+        case SeveralAsked():
+            return tr("Pasted"), stage_title(asked.stage)
+        case StageChoiceAsked():
+            return tr("Which stage?"), ""
+        case NoteAsked():
+            about = corner_name(asked.corner) if asked.corner is not None else tr("the job")
+            return tr("Note"), about
+        case NothingDue():
+            return tr("All stages are read"), ""
+        case HandedOver():
+            return tr("Handed over"), ""
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def large_of(asked: Asked, say: SayBack) -> tuple[str, str]:
+    """What is drawn large, and in which part: the figures understood, else the corner's letters."""
+    if say.large:
+        return say.large, "strong"
+    if isinstance(asked, HeightAsked):
+        return asked.corner, "due"
+    return "", "quiet"
+
+
+def words_of(asked: Asked) -> str:
+    """What to do now, where it is not to read a height."""
+    match asked:
+        case StageAsked(stage=stage) | PressureAsked(stage=stage, optional=False, begun=False):
+            return steps.to_begin(stage[0])
+        case PressureAsked(optional=True):
+            return tr("All stages are read. Another pressure begins another trial.")
+        case NothingDue():
+            return tr("Enter shows what they mean.")
+        case HandedOver():
+            return tr("The job is closed.")
+        case _:
+            return ""
+
+
+def stages_of(job: OpenJob, asked: Asked) -> list[Span]:
+    """The stages of this job in a line: which are read, which is in hand, which are to come."""
+    session = job.session
+    here = in_hand(session, asked) if not isinstance(asked, PressureAsked | StageAsked) else asked.stage
+    spans: list[Span] = []
+    begun = [stage.key for stage in session.stages]
+    coming = [(name, 1) for name in ASKED[session.job.kind] if session.first(name) is None]
+    for key in dict.fromkeys([*begun, *coming, here]):
+        stage = session.stage(key)
+        words = _stage_with_air(job, key)
+        if key == here and stage is not None and not stage.complete:
+            settled = sum(_settled(stage.corner(c)) for c in CLOCKWISE)
+            spans.append(("due", tr("{stage}: {settled} of 4", stage=words, settled=settled)))
+        elif key == here:
+            spans.append(("due", f"▸ {words}" if stage is None else f"▸ {words} ✓"))
+        elif stage is not None:
+            spans.append(("ink", f"{words} ✓" if stage.complete else f"{words} …"))
+        else:
+            spans.append(("quiet", words))
+    return spans
+
+
+def _settled(record: CornerRecord) -> bool:
+    return bool(record.readings) or record.skipped is not None
+
+
+def _stage_with_air(job: OpenJob, key: StageKey) -> str:
+    stage = job.session.stage(key)
+    if stage is not None and stage.pressure_kPa is not None:
+        return job.wording.pressure(stage.pressure_kPa)
+    return short_stage(key)
+
+
+def short_stage(key: StageKey) -> str:
+    """A stage in a word that fits into the drawing."""
+    short = {"loaded": tr("loaded"), "fitted-unloaded": tr("empty"), "road-test": tr("road")}
+    name = short.get(key[0]) or stage_name(key[0])
+    return name if key[1] == 1 else f"{name} {key[1]}"
+
+
+# ---- the plan ----
+
+
+def plan_of(job: OpenJob, meaning: Meaning, asked: Asked, *, typed: bool) -> PlanView:
+    """The vehicle with what is known, or would be, at each corner of the stage in hand."""
+    key = in_hand(job.session, asked)
+    corner = corner_in_hand(asked) if isinstance(asked, HeightAsked) else None
+    cards = {c: _card(job, meaning, key, c, due=c == corner, typed=typed and c == corner) for c in CLOCKWISE}
+    stage = meaning.assessment.stage(key)
+    u = next((u for u in stage.u_delta_mm.values() if u is not None), None) if stage is not None else None
+    below = tr("each {bounds}", bounds=_bounds(job, u)) if u is not None and key[0] != REFERENCE else ""
+    return PlanView(
+        cards=cards,
+        stage=_stage_with_air(job, key),
+        hitched=key[0] not in (REFERENCE, "fitted-unloaded"),
+        springs=key[0] in AIR_STAGES,
+        below=below,
+    )
+
+
+def _bounds(job: OpenJob, u_mm: float) -> str:
+    """`± 0.10 in`: what is left of a change of nothing."""
+    told = job.wording.change_pm(0.0, u_mm)
+    return told[told.index("±") :] if "±" in told else told
+
+
+def _card(job: OpenJob, meaning: Meaning, key: StageKey, corner: Corner, *, due: bool, typed: bool) -> Card:
+    stage = meaning.session.stage(key)
+    record = stage.corner(corner) if stage is not None else CornerRecord()
+    name = corner_name(corner)
+    if record.skipped is not None:
+        return Card("due" if due else "skipped", name, (tr("skipped"),))
+    if record.mean_mm is None:
+        return Card("due" if due else "open", name, (tr("now") if due else tr("to come"),))
+    height = job.wording.height(record.mean_mm)
+    if len(record.readings) > 1:
+        height = tr("{height} ×{count}", height=height, count=len(record.readings))
+    lines = [height]
+    result = meaning.assessment.stage(key)
+    delta = result.delta_mm[corner] if result is not None else None
+    if key[0] != REFERENCE and delta is not None:
+        lines.append(job.wording.change(delta))
+    return Card("due" if due else "read", name, tuple(lines), typed=typed)
+
+
+# ---- results and what comes next ----
+
+
+def meaning_of(job: OpenJob, meaning: Meaning, asked: Asked) -> tuple[Paragraph, ...]:
+    """Body, lamps, air and check for the stage in hand."""
+    told = glance(meaning.session, meaning.assessment, job.wording, in_hand(job.session, asked))
+    return tuple(
+        Paragraph(line.text, line.label, "caution" if line.level in ("caution", "stop") else "ink") for line in told
+    )
+
+
+def next_of(job: OpenJob, asked: Asked) -> tuple[Paragraph, ...]:
+    """What to do now and after it, and the caution that belongs to it."""
+    maximum = job.session.entered.get("kit.max", "")
+    match asked:
+        case HeightAsked(stage=stage):
+            return (Paragraph(_after(job, asked), tr("Next")), Paragraph(steps.to_read(stage[0]), part="quiet"))
+        case StageAsked(stage=stage) | PressureAsked(stage=stage, optional=False, begun=False):
+            return _care(steps.cautions(stage[0], kit_maximum=maximum))
+        case PressureAsked(optional=True):
+            return (
+                Paragraph(tr("The results, the leak check, the handover; F8 begins another stage."), tr("Next")),
+                *_care((steps.level_is_not_safe(), steps.air_caution(maximum))),
+            )
+        case PressureAsked():
+            return _care((steps.air_caution(maximum),))
+        case NothingDue():
+            return (Paragraph(tr("The results; F8 begins another stage."), tr("Next")),)
+        case HandedOver():
+            return (Paragraph(tr("Reopen the job for a follow-up; until then nothing changes."), tr("Next")),)
+        case _:
+            return ()
+
+
+def _care(texts: tuple[str, ...]) -> tuple[Paragraph, ...]:
+    """Cautions, the word in front of the first of them."""
+    labels = (tr("Care"), *[""] * len(texts))
+    return tuple(Paragraph(text, label, "caution", "caution") for text, label in zip(texts, labels, strict=False))
+
+
+def _after(job: OpenJob, asked: HeightAsked) -> str:
+    """What follows this reading."""
+    session = job.session
+    stage = session.stage(asked.stage)
+    order = session.job.order
+    left = [c for c in order if c != asked.corner and (stage is None or not _settled(stage.corner(c)))]
+    then = _then(job, asked.stage)
+    if left:
+        names = ", ".join(corner_name(corner) for corner in left)
+        return tr("{corners}; then {then}", corners=names, then=then)
+    return _capital(then)
+
+
+def _then(job: OpenJob, key: StageKey) -> str:
+    asked = ASKED[job.session.job.kind]
+    coming = next((name for name in asked if job.session.first(name) is None and name != key[0]), None)
+    if coming is None:
+        return tr("the results, or another trial") if job.session.job.kind != "load check" else tr("the results")
+    return {
+        "unloaded": tr("take the load off"),
+        "loaded": tr("load it as it will be driven"),
+        "fitted": tr("fit the springs and let air in"),
+    }.get(coming, stage_name(coming))

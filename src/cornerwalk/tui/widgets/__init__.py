@@ -1,0 +1,1 @@
+"""The parts screens are put together from; one file, one widget."""

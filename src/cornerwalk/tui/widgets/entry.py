@@ -1,0 +1,258 @@
+"""The one line to type in: heights, pressures, names, reasons.
+
+The library's own input box is not used. It drops a decimal comma of a number without a word, keeps only the first
+line of a paste, and costs about twice as long a key as this widget, time that goes into the results instead.
+
+What happens is told by a call and not by a message: a message would be heard after the keys that follow, and a tape
+that types for itself sends the next reading with the Enter of the last.
+
+| key | does |
+|---|---|
+| any character, number pad included | goes in at the cursor |
+| left, right, home, end, ctrl+a, ctrl+e | move |
+| backspace, delete, ctrl+d | take a character out |
+| ctrl+w, ctrl+u | take out the word before the cursor, the whole line |
+| enter | hand the text over |
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from rich.segment import Segment
+from textual import events
+from textual.geometry import Offset
+from textual.strip import Strip
+from textual.widget import Widget
+
+MOST_CHARACTERS = 400
+"""Longer than any note; a paste beyond it is cut, which the echo shows."""
+
+NUMBER_PAD: dict[str, str] = {
+    **{f"kp_{digit}": str(digit) for digit in range(10)},
+    **dict.fromkeys(("kp_decimal", "kp_separator", "kp_period", "decimal"), "."),
+    **dict.fromkeys(("kp_comma", "separator"), ","),
+    **dict.fromkeys(("kp_divide", "divide"), "/"),
+    **dict.fromkeys(("kp_add", "add"), "+"),
+    **dict.fromkeys(("kp_subtract", "subtract"), "-"),
+    **{str(digit): str(digit) for digit in range(10)},
+}
+"""Keys of the number pad that may arrive under a name instead of as their character, by terminal and protocol."""
+
+_BETWEEN_VALUES = re.compile(r"[\r\n\t;]|, ")
+
+_PROMPT_WIDTH = 2
+
+ENTER_KEYS = frozenset(("enter", "kp_enter", "ctrl+m"))
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A line of text and where the cursor stands in it, counted in characters before it."""
+
+    text: str = ""
+    cursor: int = 0
+
+    def insert(self, text: str) -> Typed:
+        """With `text` at the cursor."""
+        room = MOST_CHARACTERS - len(self.text)
+        text = text[:room]
+        return Typed(self.text[: self.cursor] + text + self.text[self.cursor :], self.cursor + len(text))
+
+    def left(self) -> Typed:
+        """One to the left."""
+        return Typed(self.text, max(0, self.cursor - 1))
+
+    def right(self) -> Typed:
+        """One to the right."""
+        return Typed(self.text, min(len(self.text), self.cursor + 1))
+
+    def home(self) -> Typed:
+        """At the beginning."""
+        return Typed(self.text, 0)
+
+    def end(self) -> Typed:
+        """At the end."""
+        return Typed(self.text, len(self.text))
+
+    def backspace(self) -> Typed:
+        """Without the character before the cursor."""
+        if not self.cursor:
+            return self
+        return Typed(self.text[: self.cursor - 1] + self.text[self.cursor :], self.cursor - 1)
+
+    def delete(self) -> Typed:
+        """Without the character at the cursor."""
+        return Typed(self.text[: self.cursor] + self.text[self.cursor + 1 :], self.cursor)
+
+    def without_word(self) -> Typed:
+        """Without the word before the cursor."""
+        kept = self.text[: self.cursor].rstrip()
+        kept = kept[: len(kept) - len(kept.split(" ")[-1])]
+        return Typed(kept + self.text[self.cursor :], len(kept))
+
+    def emptied(self) -> Typed:
+        """With nothing in it."""
+        return Typed()
+
+
+EDITS: dict[str, Callable[[Typed], Typed]] = {
+    "left": Typed.left,
+    "right": Typed.right,
+    "home": Typed.home,
+    "ctrl+a": Typed.home,
+    "end": Typed.end,
+    "ctrl+e": Typed.end,
+    "backspace": Typed.backspace,
+    "ctrl+h": Typed.backspace,
+    "delete": Typed.delete,
+    "ctrl+d": Typed.delete,
+    "ctrl+w": Typed.without_word,
+    "ctrl+u": Typed.emptied,
+}
+
+
+Listener = Callable[[str], None]
+"""Is told the text, at once."""
+
+
+class Entry(Widget, can_focus=True):
+    """One line of text; what it means is the screen's business."""
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = {"entry--cursor", "entry--hint", "entry--prompt"}
+    DEFAULT_CSS = """
+    Entry { height: 1; background: $slot; color: $ink; text-style: bold; pointer: text; }
+    Entry > .entry--cursor { background: $due; color: $paper; text-style: bold; }
+    Entry > .entry--prompt { color: $due; background: $slot; text-style: bold; }
+    Entry > .entry--hint { color: $quiet; background: $slot; text-style: not bold; }
+    """
+
+    def __init__(
+        self,
+        *,
+        typed: Listener | None = None,
+        entered: Listener,
+        pasted: Listener | None = None,
+        hint: str = "",
+        id: str | None = None,  # noqa: A002
+    ) -> None:
+        """Tell `typed` after every key that changed the text, `entered` on Enter, `pasted` of several values at once.
+
+        The text stays until whoever is told takes it out; several pasted values do not go in by themselves.
+        """
+        super().__init__(id=id)
+        self.typed = Typed()
+        self._tell_typed = typed
+        self._tell_entered = entered
+        self._tell_pasted = pasted
+        self._hint = hint
+
+    @property
+    def text(self) -> str:
+        """What is typed."""
+        return self.typed.text
+
+    @text.setter
+    def text(self, text: str) -> None:
+        self.typed = Typed(text, len(text))
+        self.refresh()
+
+    @property
+    def hint(self) -> str:
+        """What may be typed, shown while nothing is."""
+        return self._hint
+
+    @hint.setter
+    def hint(self, hint: str) -> None:
+        if hint != self._hint:
+            self._hint = hint
+            self.refresh()
+
+    def on_key(self, event: events.Key) -> None:
+        """Take what belongs to a line of text; everything else goes on to the screen."""
+        if event.key in ENTER_KEYS:
+            event.stop()
+            self._tell_entered(self.text)
+            return
+        edit = EDITS.get(event.key)
+        if edit is not None:
+            self._take(event, edit(self.typed))
+            return
+        character = event.character if event.is_printable else NUMBER_PAD.get(event.key)
+        if character:
+            self._take(event, self.typed.insert(character))
+
+    def on_paste(self, event: events.Paste) -> None:
+        """One value goes in where the cursor is; several are handed to the screen to look at first."""
+        event.stop()
+        text = event.text.strip()
+        if self._tell_pasted is not None and len(values_in(text)) > 1:
+            self._tell_pasted(text)
+        elif text:
+            self._set(self.typed.insert("".join(c for c in text if c.isprintable())))
+
+    def on_click(self, event: events.Click) -> None:
+        """Put the cursor where the pointer is."""
+        event.stop()
+        column = event.x + self._first_shown() - _PROMPT_WIDTH
+        self.typed = Typed(self.text, max(0, min(len(self.text), column)))
+        self.refresh()
+
+    def _take(self, event: events.Key, typed: Typed) -> None:
+        event.stop()
+        event.prevent_default()
+        self._set(typed)
+
+    def _set(self, typed: Typed) -> None:
+        if typed == self.typed:
+            return
+        changed = typed.text != self.text
+        self.typed = typed
+        self.refresh()
+        if changed and self._tell_typed is not None:
+            self._tell_typed(typed.text)
+
+    def _first_shown(self) -> int:
+        return max(0, self.typed.cursor - max(1, self.size.width - _PROMPT_WIDTH - 2))
+
+    def render_line(self, y: int) -> Strip:
+        """The text with its cursor, scrolled so that the cursor is seen."""
+        width = self.size.width
+        style = self.rich_style
+        if y:
+            return Strip.blank(width, style)
+        cursor_style = self.get_component_rich_style("entry--cursor") if self.has_focus else style
+        prompt_style = self.get_component_rich_style("entry--prompt")
+        first = self._first_shown()
+        before = self.text[first : self.typed.cursor]
+        at = self.text[self.typed.cursor : self.typed.cursor + 1] or " "
+        after = self.text[self.typed.cursor + 1 :]
+        segments = [
+            Segment("› ", prompt_style),
+            Segment(before, style),
+            Segment(at, cursor_style),
+            Segment(after, style),
+        ]
+        if not self.text and self._hint:
+            segments.append(Segment(f" {self._hint}", self.get_component_rich_style("entry--hint")))
+        return Strip(segments).adjust_cell_length(width, style).crop(0, width)
+
+    @property
+    def cursor_screen_offset(self) -> Offset:
+        """Where the terminal's own cursor belongs, for input methods and screen readers."""
+        x, y, _width, _height = self.content_region
+        return Offset(x + _PROMPT_WIDTH + self.typed.cursor - self._first_shown(), y)
+
+
+def values_in(text: str) -> list[str]:
+    """The values of a pasted text: lines, or parts with a separator between.
+
+    A comma between two digits may be a decimal mark, so it needs a space after it to separate.
+
+    >>> values_in("28 5/8, 28 11/16; 29,5")
+    ['28 5/8', '28 11/16', '29,5']
+    """
+    return [value.strip() for value in _BETWEEN_VALUES.split(text) if value.strip()]

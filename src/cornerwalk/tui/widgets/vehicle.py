@@ -1,0 +1,113 @@
+"""The vehicle from above, front up: the drawing, and a widget that shows it with the names of its corners."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rich.cells import cell_len
+
+from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
+from cornerwalk.words import tr
+
+# W: a wheel. F and S: where "front" and the stage are written. o: the hitch, (): the helper springs.
+SMALL = (
+    "   ╭──────╮   ",
+    "  ╭╯FFFFFF╰╮  ",
+    "WW│╭──────╮│WW",
+    "WW│╰──────╯│WW",
+    "  │        │  ",
+    "  │SSSSSSSS│  ",
+    "  │        │  ",
+    "WW│(╭────╮)│WW",
+    "WW│(╰────╯)│WW",
+    "  ╰────────╯  ",
+    "      oo      ",
+)
+LARGE = (
+    "      ╭────────────╮      ",
+    "    ╭─╯            ╰─╮    ",
+    "   ╭╯ FFFFFFFFFFFFFF ╰╮   ",
+    "WWW│                  │WWW",
+    "WWW│  ╭────────────╮  │WWW",
+    "WWW│  │            │  │WWW",
+    "WWW│  ╰────────────╯  │WWW",
+    "   │                  │   ",
+    "   │                  │   ",
+    "   │ SSSSSSSSSSSSSSSS │   ",
+    "   │                  │   ",
+    "   │                  │   ",
+    "   │                  │   ",
+    "WWW│((╭────────────╮))│WWW",
+    "WWW│((│            │))│WWW",
+    "WWW│((╰────────────╯))│WWW",
+    "WWW│                  │WWW",
+    "   ╰──────────────────╯   ",
+    "            oo            ",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """What is drawn into the vehicle: the corner that is due ("" for none), a word, a hitch, the helper springs."""
+
+    due: str = ""
+    stage: str = ""
+    hitched: bool = False
+    springs: bool = False
+
+
+def row_of_art(art: tuple[str, ...], y: int, marks: Marks) -> Row:
+    """One row of a drawing."""
+    line = art[y]
+    spans: Row = []
+    for x in range(len(line)):
+        span = _cell(line, x, marks, front=y < len(art) / 2)
+        if spans and spans[-1][0] == span[0]:
+            spans[-1] = (span[0], spans[-1][1] + span[1])
+        else:
+            spans.append(span)
+    return spans
+
+
+def _cell(line: str, x: int, marks: Marks, *, front: bool) -> tuple[str, str]:
+    left = x < len(line) / 2
+    match line[x]:
+        case "W":
+            corner = ("L" if left else "R") + ("F" if front else "R")
+            return ("due" if corner == marks.due else "ink", _wheel(x, line))
+        case "(" | ")":
+            return ("ink", ("◖" if line[x] == "(" else "◗") if marks.springs else " ")
+        case "o":
+            return ("ink", ("╰" if left else "╯") if marks.hitched else " ")
+        case "F" | "S":
+            words = tr("front") if line[x] == "F" else marks.stage
+            room = line.count(line[x])
+            written = fitted(words, min(room, cell_len(words))).center(room)
+            return ("quiet" if line[x] == "F" else "ink", written[x - line.index(line[x])])
+        case drawn:
+            return ("line", drawn)
+
+
+def _wheel(x: int, line: str) -> str:
+    if x == 0 or line[x - 1] != "W":
+        return "▐"
+    return "▌" if x + 1 == len(line) or line[x + 1] != "W" else "█"
+
+
+class Vehicle(Drawn):
+    """The large drawing with a name at each wheel, in the middle of the room it has; nothing where it has none."""
+
+    def rows(self, width: int) -> list[Row]:
+        """The drawing, or nothing."""
+        side = (width - len(LARGE[0])) // 2
+        if side < 13:
+            return []
+        names = {3: ("left front", "right front"), 13: ("left rear", "right rear")}
+        rows: list[Row] = []
+        for y in range(len(LARGE)):
+            left, right = names.get(y, ("", ""))
+            row = row_of_art(LARGE, y, Marks())
+            before = f"{tr(left) if left else '':>{side - 1}} "
+            after = f" {tr(right)}" if right else ""
+            rows.append([("quiet", before), *row, ("quiet", after)])
+        return rows
