@@ -22,7 +22,8 @@ from tests.support.isolation import isolate
 Measurement = Callable[[Path, int], list[Figure]]
 
 MEASUREMENTS: dict[str, Measurement] = {
-    "frame": screen.first_frames,
+    "start": screen.start_frame,
+    "walk": screen.walk_frame,
     "key": screen.key_to_result,
     "memory": screen.memory,
     "assess": reckoning.assess_time,

@@ -7,8 +7,8 @@ import time
 from pathlib import Path
 
 from tests.benchmarks import job
-from tests.benchmarks.measure import Figure, in_turn, need
-from tests.support.terminal import KEYS, Terminal
+from tests.benchmarks.measure import Figure, NotThereYetError, in_turn
+from tests.support.terminal import KEYS, Sight, Terminal
 
 HERE = Path(__file__).parent
 BLANK = [sys.executable, str(HERE / "blank_app.py")]
@@ -32,33 +32,56 @@ def walk(library: Path) -> list[str]:
 def frame_times_ms(command: list[str]) -> tuple[float, float]:
     """Time from starting a program to its first words on the screen, and until the screen is complete, in ms."""
     with Terminal(command) as terminal:
-        sights = terminal.watch(QUIET_S)
+        sights = opened(terminal)
         first = next(sight for sight in sights if sight.text.strip())
         complete = next(sight for sight in sights if sight.text == sights[-1].text)
         return (first.at - terminal.started_at) * 1000, (complete.at - terminal.started_at) * 1000
 
 
-def first_frames(library: Path, rounds: int) -> list[Figure]:
-    """The first frame of the start page, and that of the walk, against the blank app's."""
-    need("cornerwalk.cli", "cornerwalk.tui.app")
-    figures = []
-    for name, command in (("start page", start_page(library)), ("walk", walk(library))):
-        ours, blank = [], []
-        for _ in range(rounds + 1):
-            blank.append(frame_times_ms(BLANK))
-            ours.append(frame_times_ms(command))
-        for index, moment in enumerate(("first words", "complete")):
-            our_values = [times[index] for times in ours[1:]]
-            figures.append(Figure(f"{name}, {moment}", our_values, [times[index] for times in blank[1:]], "ms", 1.25))
-    return figures
+def opened(terminal: Terminal) -> list[Sight]:
+    """What the screen showed until the program had nothing more to draw.
+
+    Raises:
+        NotThereYetError: the program ended instead of opening.
+    """
+    sights = terminal.watch(QUIET_S)
+    while not terminal.text.strip() and terminal.is_running:
+        sights += terminal.watch(QUIET_S)
+    if not terminal.is_running:
+        said = [line.strip() for line in terminal.text.splitlines() if line.strip()]
+        raise NotThereYetError(f"the program ended with: {' '.join(said[-2:])}")
+    return sights
+
+
+def start_frame(library: Path, rounds: int) -> list[Figure]:
+    """The first frame of the start page against the blank app's."""
+    return first_frame("start page", start_page(library), rounds)
+
+
+def walk_frame(library: Path, rounds: int) -> list[Figure]:
+    """The first frame of the walk against the blank app's."""
+    return first_frame("walk", walk(library), rounds)
+
+
+def first_frame(name: str, command: list[str], rounds: int) -> list[Figure]:
+    """From starting a program to its first words, and to its complete first frame, against the blank app."""
+    ours, blank = [], []
+    for _ in range(rounds + 1):
+        blank.append(frame_times_ms(BLANK))
+        ours.append(frame_times_ms(command))
+    return [
+        Figure(
+            f"{name}, {moment}", [times[index] for times in ours[1:]], [times[index] for times in blank[1:]], "ms", 1.25
+        )
+        for index, moment in enumerate(("first words", "complete"))
+    ]
 
 
 def key_to_result(library: Path, rounds: int) -> list[Figure]:
     """From the last digit of a height to what was understood of it, against a field and its echo."""
-    need("cornerwalk.cli", "cornerwalk.tui.app")
     with Terminal(walk(library)) as ours, Terminal(ECHO) as echo:
-        ours.wait_still(1)
-        echo.wait_still(1)
+        opened(ours)
+        opened(echo)
         values = in_turn(
             lambda: digit_to_text_ms(ours, "27.625 in"), lambda: digit_to_text_ms(echo, "echo 27 5/8"), rounds
         )
@@ -86,7 +109,6 @@ def digit_to_text_ms(terminal: Terminal, wanted: str) -> float:
 
 def memory(library: Path, rounds: int) -> list[Figure]:
     """Memory held once the screen is complete, against the blank app's. Linux only."""
-    need("cornerwalk.cli", "cornerwalk.tui.app")
     ours, blank = in_turn(lambda: resident_mib(walk(library)), lambda: resident_mib(BLANK), max(3, rounds // 4))
     return [Figure("memory, walk open", ours, blank, "MiB", 1.2)]
 
@@ -94,7 +116,7 @@ def memory(library: Path, rounds: int) -> list[Figure]:
 def resident_mib(command: list[str]) -> float:
     """Memory of the program that is in use once its screen is complete, in MiB."""
     with Terminal(command) as terminal:
-        terminal.watch(QUIET_S)
+        opened(terminal)
         status = Path(f"/proc/{terminal.pid}/status").read_text(encoding="ascii")
         (line,) = [line for line in status.splitlines() if line.startswith("VmRSS:")]
         return int(line.split()[1]) / 1024

@@ -126,6 +126,11 @@ class Terminal:
         return int(self._program.pid)
 
     @property
+    def is_running(self) -> bool:
+        """Whether the program has not ended yet."""
+        return bool(self._program.isalive())
+
+    @property
     def exit_status(self) -> int | None:
         """The exit status, None while running or when ended by a signal."""
         status: int | None = self._program.exitstatus
