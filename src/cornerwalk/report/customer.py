@@ -53,6 +53,7 @@ def customer_sheet(
         blocks=tuple(_blocks(session, assessment, wording, checklists)),
         footer=_footer(session, assessment),
         dated=session.last_at,
+        code=Code(key_figures(session, assessment, wording), tr("The key figures, for a telephone")),
         one_page=True,
     )
 
@@ -77,7 +78,6 @@ def _blocks(
     yield from _not_checked(assessment)
     yield Heading(tr("Keep in mind"))
     yield Bullets(tuple(_reminders(session, wording)))
-    yield Code(key_figures(session, assessment, wording), tr("The key figures, for a telephone"))
     if not session.handovers:
         yield Blanks((tr("Handed over to, date"), tr("Signed")))
 

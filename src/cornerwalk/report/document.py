@@ -80,7 +80,7 @@ class Blanks:
     labels: tuple[str, ...]
 
 
-Block = Heading | Paragraph | Facts | Table | Bullets | Alert | Pictures | Code | Blanks
+Block = Heading | Paragraph | Facts | Table | Bullets | Alert | Pictures | Blanks
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,5 +92,7 @@ class Document:
     blocks: tuple[Block, ...]
     footer: str
     dated: str = ""
+    code: Code | None = None
+    """Stands beside the title on paper, where a telephone finds it; last where there is no beside."""
     one_page: bool = False
     """Whether it is meant for one sheet of paper: the page is then set smaller before it runs over."""

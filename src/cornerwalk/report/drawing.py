@@ -90,7 +90,7 @@ INKS: dict[Role, Ink] = {
     "strong label": Ink(None, (0, 0, 0), 0),
 }
 
-WIDTH, HEIGHT = 160.0, 62.0
+SIDE_WIDTH, SIDE_HEIGHT = 160.0, 62.0
 _GROUND_Y = 50.0
 _LEFT = 24.0
 _LABEL = 4.2
@@ -110,12 +110,12 @@ def side_drawings(
 
 def _side_drawing(view: SideView, stage: StageResult, assessment: Assessment, wording: Wording) -> Drawing:
     span_mm = view.wall_x + 0.35 * view.wheelbase_mm
-    scale = (WIDTH - _LEFT - 4) / span_mm
+    scale = (SIDE_WIDTH - _LEFT - 4) / span_mm
 
     def placed(point: Point) -> Point:
         return (_LEFT + (point[0] + 0.3 * view.wheelbase_mm) * scale, _GROUND_Y - point[1] * scale)
 
-    shapes: list[Shape] = [Line("ground", (2.0, _GROUND_Y), (WIDTH - 2, _GROUND_Y))]
+    shapes: list[Shape] = [Line("ground", (2.0, _GROUND_Y), (SIDE_WIDTH - 2, _GROUND_Y))]
     shapes.append(Polygon("body", tuple(placed(point) for point in view.body)))
     shapes += [Circle("wheel", placed(wheel), view.wheel_radius_mm * scale) for wheel in view.wheels]
     if view.ball is not None:
@@ -124,7 +124,7 @@ def _side_drawing(view: SideView, stage: StageResult, assessment: Assessment, wo
     if view.beam is not None:
         shapes += _beam_shapes(view, view.beam, placed)
     shapes += _side_labels(view, stage, assessment, wording, placed)
-    return Drawing(title=_side_title(stage, wording), width=WIDTH, height=HEIGHT, shapes=tuple(shapes))
+    return Drawing(title=_side_title(stage, wording), width=SIDE_WIDTH, height=SIDE_HEIGHT, shapes=tuple(shapes))
 
 
 def _beam_shapes(view: SideView, beam: Beam, placed: _Placing) -> list[Shape]:
@@ -150,12 +150,12 @@ def _side_labels(
         Label("strong label", (2.0, 5.0), stage_head(stage, wording), 5.0),
         Label("label", (rear_x, y), tr("rear {change}", change=wording.change(stage.rear_mm)), _LABEL, "middle"),
         Label("label", (front_x, y), tr("front {change}", change=wording.change(stage.front_mm)), _LABEL, "middle"),
-        Label("label", (2.0, HEIGHT - 1.2), _factor_words(view.factor), 3.4),
+        Label("label", (2.0, SIDE_HEIGHT - 1.2), _factor_words(view.factor), 3.4),
     ]
     if view.beam is not None:
         x = placed((view.wall_x, 0.0))[0]
         distance = tr("wall at {distance}", distance=wording.screen(assessment.screen_mm))
-        shapes.append(Label("label", (x, y), distance, _LABEL, "middle"))
+        shapes.append(Label("label", (SIDE_WIDTH - 2, y), distance, _LABEL, "end"))
         y_level = placed((view.wall_x, view.beam.level_z))[1]
         shapes.append(Label("label", (x - 1.5, y_level - 0.9), tr("level"), 3.2, "end"))
     return shapes

@@ -69,10 +69,10 @@ def heights(session: Session, assessment: Assessment, wording: Wording) -> Itera
         result = assessment.stage(stage.key)
         air = _air_as_typed(stage)
         title = stage_title(stage.key)
-        yield Paragraph(f"{title}: {air}" if air else title)
         if result is not None:
             rows = tuple(_corner_rows(session, stage, result, wording))
-            yield Table((tr("corner"), tr("as typed"), tr("height"), tr("change")), rows)
+            head = f"{title}, {air}" if air else title
+            yield Table((head, tr("as typed"), tr("height"), tr("change")), rows)
         if stage.mark_mm is not None:
             yield Paragraph(tr("Mark on the wall: {mark}.", mark=wording.above_mark(stage.mark_mm, None)))
         if stage.leveller is not None:

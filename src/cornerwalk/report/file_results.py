@@ -175,9 +175,9 @@ def how_sure(assessment: Assessment, wording: Wording) -> Iterator[Block]:
             "Every ± is U = 2u (k = 2, about 95 %). One reading: u = {read}, from marks of {marks} (divided by the "
             "square root of 12) and the placing of the tape, {place}. Figures without ± are as stated, or follow from "
             "stated loads alone.",
-            read=wording.length(reading.u_read_mm),
+            read=wording.fine(reading.u_read_mm),
             marks=graduation_label(reading.graduation_mm),
-            place=wording.length(reading.u_place_mm),
+            place=wording.fine(reading.u_place_mm),
         )
         + (" " + tr("Assumed: {what}.", what=assumed) if assumed else "")
     )
@@ -185,12 +185,12 @@ def how_sure(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     if budget is None:
         return
     rows = tuple(
-        (tr(row.source), wording.length(row.contribution_mm), wording.percent(100 * row.share)) for row in budget.rows
+        (tr(row.source), wording.fine(row.contribution_mm), wording.percent(100 * row.share)) for row in budget.rows
     )
     note = tr(
         "All together u = {u}; with every corner read twice it would be {twice}.",
-        u=wording.length(budget.u_shift_mm),
-        twice=wording.length(budget.u_shift_read_twice_mm),
+        u=wording.fine(budget.u_shift_mm),
+        twice=wording.fine(budget.u_shift_read_twice_mm),
     )
     yield Paragraph(tr("What makes up the ± of the beam on the wall, {stage}:", stage=stage_title(budget.stage)))
     yield Table((tr("source"), tr("u at the wall"), tr("share of the variance")), rows, note)

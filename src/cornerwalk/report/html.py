@@ -41,18 +41,39 @@ th, td { text-align: start; vertical-align: top; padding: .2rem .8rem .2rem 0; b
 @media print { body { font-size: 10pt; max-width: none; padding: 0; } h2, .alert, svg { break-inside: avoid; } }
 """
 
+_PAGE = """<!DOCTYPE html>
+<html lang="{language}">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta name="referrer" content="no-referrer">
+<title>{title}</title>
+<style>{style}</style>
+</head>
+<body>
+<h1 dir="auto">{title}</h1>
+<p class="sub" dir="auto">{subtitle}</p>
+<main>
+{blocks}
+{code}</main>
+<footer><p dir="auto">{footer}</p></footer>
+</body>
+</html>
+"""
+
 
 def as_html(document: Document) -> str:
     """The report as a page; every text in it is escaped, and hidden characters are spelled out."""
-    body = "\n".join(part for block in document.blocks for part in _RENDERED[type(block)](block))
-    return (
-        f'<!DOCTYPE html>\n<html lang="{_text(language())}">\n<head>\n<meta charset="utf-8">\n'
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
-        '<meta name="referrer" content="no-referrer">\n'
-        f"<title>{_text(document.title)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n"
-        f'<h1 dir="auto">{_text(document.title)}</h1>\n<p class="sub" dir="auto">{_text(document.subtitle)}</p>\n'
-        f'<main>\n{body}\n</main>\n<footer><p dir="auto">{_text(document.footer)}</p></footer>\n</body>\n</html>\n'
+    blocks = "\n".join(part for block in document.blocks for part in _RENDERED[type(block)](block))
+    return _PAGE.format(
+        language=_text(language()),
+        style=_STYLE,
+        title=_text(document.title),
+        subtitle=_text(document.subtitle),
+        blocks=blocks,
+        code=_code(document.code),
+        footer=_text(document.footer),
     )
 
 
@@ -97,13 +118,15 @@ def _pictures(block: Pictures) -> Iterator[str]:
     yield '<div class="pictures">' + "".join(as_svg(drawing) for drawing in block.drawings) + "</div>"
 
 
-def _code(block: Code) -> Iterator[str]:
+def _code(code: Code | None) -> str:
+    if code is None:
+        return ""
     try:
-        picture = _code_svg(code_matrix(block.text), block.caption)
+        picture = _code_svg(code_matrix(code.text), code.caption)
     except CodesMissingError:
         picture = ""
-    words = "\n".join(_text(line) for line in block.text.split("\n"))
-    yield f'<div class="code">{picture}<div>{_paragraph(block.caption)}<pre dir="auto">{words}</pre></div></div>'
+    words = "\n".join(_text(line) for line in code.text.split("\n"))
+    return f'<div class="code">{picture}<div>{_paragraph(code.caption)}<pre dir="auto">{words}</pre></div></div>\n'
 
 
 def _blanks(block: Blanks) -> Iterator[str]:
@@ -119,7 +142,6 @@ _RENDERED: dict[type[Block], Callable[..., Iterator[str]]] = {
     Bullets: _bullets,
     Alert: _alert,
     Pictures: _pictures,
-    Code: _code,
     Blanks: _blanks,
 }
 

@@ -32,6 +32,8 @@ def as_text(document: Document, width: int = WIDTH) -> str:
     lines = [*_wrapped(document.title, width), *_wrapped(document.subtitle, width), "═" * width]
     for block in document.blocks:
         lines += ["", *_block(block, width)]
+    if document.code is not None:
+        lines += ["", *_code(document.code, width)]
     lines += ["", "─" * width, *_wrapped(document.footer, width)]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
@@ -99,7 +101,6 @@ _RENDERED: dict[type[Block], Callable[..., Iterator[str]]] = {
     Bullets: _bullets,
     Alert: _alert,
     Pictures: _pictures,
-    Code: _code,
     Blanks: _blanks,
 }
 

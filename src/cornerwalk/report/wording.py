@@ -87,12 +87,19 @@ class Wording:
         if mm is None:
             return not_known()
         inches = f"{number(trimmed(Length.from_mm(mm).inches, 4))} in"
-        metric = f"{number(fixed_text(mm, 1))} mm"
+        metric = f"{number(trimmed(mm, 1))} mm"
         return " · ".join((inches, metric) if self._systems[0] == "inch" else (metric, inches))
 
     def length(self, mm: float | None, u: float | None = None) -> str:
         """A length without direction: `4.49 in ± 0.26`, `12 mm`."""
         return self._told("length", mm, u)
+
+    def fine(self, mm: float | None) -> str:
+        """A very small length, such as a standard uncertainty: `0.0361 in`, `0.917 mm`."""
+        if mm is None:
+            return not_known()
+        scales = [(SCALES["length"][system], 4 if system == "inch" else 3) for system in self._systems]
+        return bracketed([f"{number(trimmed(mm * scale.factor, places))} {scale.unit}" for scale, places in scales])
 
     def change(self, mm: float | None) -> str:
         """To the tape's graduation: `down 1 9/16`, `up 1/4`, `unchanged`."""

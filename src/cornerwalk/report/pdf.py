@@ -1,0 +1,75 @@
+"""A report as a file to print. The page library is loaded on first use; without it a plain message says what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from typing import TYPE_CHECKING, Any, Literal
+
+from cornerwalk.report.document import Document
+from cornerwalk.words import tr
+
+if TYPE_CHECKING:
+    from cornerwalk.report.pdf_page import Page
+
+Paper = Literal["letter", "A4"]
+
+POINTS = 9.0
+SMALLER_POINTS = (9.0, 8.5, 8.0, 7.5, 7.0)
+"""Sizes tried for a sheet that is meant for one page; below the last it runs over, and says so by its page numbers."""
+
+
+class PagesMissingError(RuntimeError):
+    """The page library is not installed; the text says how it is."""
+
+    def __str__(self) -> str:
+        """The English text."""
+        return tr("Printed pages need one more package: pip install cornerwalk[pdf]. Text and web pages need none.")
+
+
+def as_pdf(document: Document, paper: Paper) -> bytes:
+    """The report as a PDF file: fonts embedded, text selectable, the same bytes for the same document.
+
+    Raises:
+        PagesMissingError: the page library is not installed.
+    """
+    try:
+        import fpdf  # noqa: F401
+    except ImportError as error:
+        raise PagesMissingError from error
+    sizes = SMALLER_POINTS if document.one_page else (POINTS,)
+    page = _set(document, paper, sizes[0])
+    for points in sizes[1:]:
+        if page.pages_count == 1:
+            break
+        page = _set(document, paper, points)
+    return bytes(page.output())
+
+
+def _set(document: Document, paper: Paper, points: float) -> Page:
+    """The report at one size of type."""
+    from cornerwalk.report.pdf_blocks import write_all
+    from cornerwalk.report.pdf_page import Page
+
+    page = Page(document, list(_texts(document)), paper, points)
+    if document.code is not None:
+        page.place_code(document.code)
+    page.write_block(document.title, points=points + 6, style="B")
+    page.write_block(document.subtitle)
+    page.ln(0.3 * page.line_mm)
+    write_all(page, document.blocks)
+    if page.page_fonts.spelled_out:
+        page.write_block(tr("Letters that this page has no signs for are written as codes, such as \\u0e01."))
+    return page
+
+
+def _texts(part: Any) -> Iterator[str]:
+    """Every text of a document, wherever it stands in it."""
+    if isinstance(part, str):
+        yield part
+    elif isinstance(part, tuple):
+        for one in part:
+            yield from _texts(one)
+    elif is_dataclass(part):
+        for field in fields(part):
+            yield from _texts(getattr(part, field.name))

@@ -1,0 +1,201 @@
+"""The blocks of a report on a printed page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from fpdf.fonts import FontFace
+
+from cornerwalk.assess.assessment import Level
+from cornerwalk.report.document import (
+    Alert,
+    Blanks,
+    Block,
+    Bullets,
+    Facts,
+    Heading,
+    Paragraph,
+    Pictures,
+    Table,
+)
+from cornerwalk.report.drawing import SIDE_WIDTH, Drawing
+from cornerwalk.report.pdf_drawing import draw, height_mm
+from cornerwalk.report.pdf_fonts import BODY
+from cornerwalk.report.pdf_page import MM_PER_POINT, Page, bound
+
+Colour = tuple[int, int, int]
+
+_ALERTS: dict[Level, Colour] = {"stop": (164, 0, 0), "caution": (150, 95, 0), "note": (90, 90, 90)}
+_GAP_MM = 4.0
+_SMALLEST_COLUMN_MM = 12.0
+
+
+def write(page: Page, block: Block) -> None:
+    """Put a block on the page, below the one before."""
+    _WRITTEN[type(block)](page, block)
+
+
+def write_all(page: Page, blocks: Sequence[Block]) -> None:
+    """All blocks, no heading parted from the drawing below it."""
+    for block, following in zip(blocks, (*blocks[1:], None), strict=True):
+        page.give_way_to_code()
+        if isinstance(block, Heading) and isinstance(following, Pictures):
+            page.room_for(3 * page.line_mm + _row_height(page, following.drawings[:2]))
+        write(page, block)
+
+
+def _heading(page: Page, block: Heading) -> None:
+    page.room_for(4 * page.line_mm)
+    page.ln(0.55 * page.line_mm)
+    page.write_block(block.text, points=page.points + 1.5, style="B")
+    page.ln(0.15 * page.line_mm)
+
+
+def _paragraph(page: Page, block: Paragraph) -> None:
+    page.write_block(block.text)
+    page.ln(0.25 * page.line_mm)
+
+
+def _bullets(page: Page, block: Bullets) -> None:
+    indent = page.points * MM_PER_POINT * 1.1
+    for item in block.items:
+        page.room_for(page.line_mm)
+        page.set_font(BODY, "", page.points)
+        page.cell(indent, page.line_mm, "•")
+        page.set_left_margin(page.l_margin + indent)
+        page.write_block(item)
+        page.set_left_margin(page.l_margin - indent)
+        page.set_x(page.l_margin)
+    page.ln(0.25 * page.line_mm)
+
+
+def _alert(page: Page, block: Alert) -> None:
+    bar, inside = 1.6, page.epw - 6
+    title = f"{block.level_word}: {block.heading}"
+    texts = " ".join(block.lines)
+    height = page.height_of(title, inside, "B") + page.height_of(texts, inside) + 1.6
+    page.room_for(height)
+    top, left = page.get_y(), page.l_margin
+    page.set_left_margin(left + 4)
+    page.set_y(top + 0.5)
+    page.write_block(title, style="B", width=inside)
+    page.write_block(texts, width=inside)
+    page.set_left_margin(left)
+    bottom = page.get_y() + 0.6
+    if bottom > top:
+        page.set_fill_color(*_ALERTS[block.level])
+        page.rect(left, top + 0.4, bar, bottom - top - 0.8, style="F")
+    page.set_xy(left, bottom + 0.4)
+
+
+def _facts(page: Page, block: Facts) -> None:
+    _grid(page, (), block.rows)
+
+
+def _table(page: Page, block: Table) -> None:
+    _grid(page, block.head, block.rows)
+    if block.note:
+        page.write_block(block.note, points=page.points - 1)
+    page.ln(0.25 * page.line_mm)
+
+
+def _grid(page: Page, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+    drawn = [[bound(page.page_fonts.drawable(cell)) for cell in row] for row in ([head, *rows] if head else rows)]
+    if not drawn:
+        return
+    page.room_for(2.5 * page.line_mm)
+    widths = _column_widths(page, drawn)
+    page.set_font(BODY, "", page.points)
+    page.set_draw_color(170, 170, 170)
+    page.set_fill_color(255, 255, 255)
+    page.set_line_width(0.15)
+    with (
+        page.shaped(" ".join(cell for row in drawn for cell in row)),
+        page.table(
+            rows=drawn,
+            align="LEFT",
+            width=page.epw,
+            col_widths=widths,
+            first_row_as_headings=bool(head),
+            headings_style=FontFace(emphasis="BOLD"),
+            borders_layout="HORIZONTAL_LINES",
+            line_height=page.line_mm,
+            text_align="LEFT",
+            padding=(0.25, 0.8, 0.25, 0),
+            wrapmode="WORD",
+        ),
+    ):
+        pass
+    page.ln(0.2 * page.line_mm)
+
+
+def _column_widths(page: Page, rows: Sequence[Sequence[str]]) -> tuple[float, ...]:
+    """What each column needs on one line; where that is more than the page, the widest give way first."""
+    page.set_font(BODY, "B", page.points)
+    slack = 2 * page.c_margin + 1.4
+    wanted = [max(page.get_string_width(cell) for cell in column) + slack for column in zip(*rows, strict=True)]
+    room = page.epw
+    while sum(wanted) > room:
+        widest = max(range(len(wanted)), key=wanted.__getitem__)
+        if wanted[widest] <= _SMALLEST_COLUMN_MM:
+            break
+        wanted[widest] = max(_SMALLEST_COLUMN_MM, wanted[widest] - 1.0)
+    total = sum(wanted)
+    return tuple(width * room / total for width in wanted)
+
+
+def _pictures(page: Page, block: Pictures) -> None:
+    for first in range(0, len(block.drawings), 2):
+        pair = block.drawings[first : first + 2]
+        height = _row_height(page, pair)
+        page.room_for(height)
+        x, y = page.l_margin, page.get_y()
+        for drawing in pair:
+            draw(page, drawing, x, y, _drawing_width(page, drawing))
+            x += _slot(page) + _GAP_MM
+        page.set_xy(page.l_margin, y + height + 1)
+
+
+def _slot(page: Page) -> float:
+    return (page.epw - _GAP_MM) / 2
+
+
+def _drawing_width(page: Page, drawing: Drawing) -> float:
+    """All drawings at one scale: the widest kind fills its half of the page."""
+    return _slot(page) * drawing.width / SIDE_WIDTH
+
+
+def _row_height(page: Page, drawings: Sequence[Drawing]) -> float:
+    return max(height_mm(drawing, _drawing_width(page, drawing)) for drawing in drawings)
+
+
+def _blanks(page: Page, block: Blanks) -> None:
+    """Several on a line: each label with a line to write on."""
+    width = page.epw / max(1, min(2, len(block.labels)))
+    page.set_draw_color(80, 80, 80)
+    for place, label in enumerate(block.labels):
+        column = place % 2 if len(block.labels) > 1 else 0
+        if column == 0:
+            page.room_for(2.6 * page.line_mm)
+            page.ln(1.5 * page.line_mm if place else page.line_mm)
+        x, y = page.l_margin + column * width, page.get_y()
+        page.set_font(BODY, "", page.points)
+        text = page.page_fonts.drawable(label)
+        page.set_xy(x, y)
+        page.cell(width, page.line_mm, text)
+        start = x + page.get_string_width(text) + 3
+        page.line(min(start, x + width - 10), y + page.line_mm, x + width - 4, y + page.line_mm)
+        page.set_xy(page.l_margin, y)
+    page.ln(1.6 * page.line_mm)
+
+
+_WRITTEN: dict[type[Block], Callable[..., None]] = {
+    Heading: _heading,
+    Paragraph: _paragraph,
+    Facts: _facts,
+    Table: _table,
+    Bullets: _bullets,
+    Alert: _alert,
+    Pictures: _pictures,
+    Blanks: _blanks,
+}

@@ -1,0 +1,146 @@
+"""A printed page: the page library with our margins, our fonts, and the same bytes for the same session."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from typing import Literal, cast
+
+from fpdf import FPDF
+from fpdf.enums import XPos, YPos
+
+from cornerwalk import __version__
+from cornerwalk.report.document import Code, Document
+from cornerwalk.report.pdf_code import draw_code
+from cornerwalk.report.pdf_fonts import BODY, PageFonts
+from cornerwalk.report.qr import CodesMissingError, code_matrix
+from cornerwalk.words import language, tr
+
+Paper = Literal["letter", "A4"]
+
+MARGIN_MM = 14.0
+FOOT_MM = 16.0
+MM_PER_POINT = 25.4 / 72
+LEADING = 1.28
+CODE_MM = 27.0
+
+
+class Page(FPDF):
+    """The page library's document, set up for one report at one size of type."""
+
+    def __init__(self, document: Document, texts: list[str], paper: Paper, points: float) -> None:
+        """Open the first page. `texts` is everything that will be drawn, so that the fonts for it are at hand."""
+        super().__init__(orientation="portrait", unit="mm", format=paper)
+        self.points = points
+        self._document = document
+        self._code_bottom = 0.0
+        self.set_margins(MARGIN_MM, MARGIN_MM, MARGIN_MM)
+        self.set_auto_page_break(auto=True, margin=FOOT_MM)
+        self.page_fonts = PageFonts(self, texts)
+        self.set_title(self.page_fonts.drawable(document.title))
+        self.set_lang(language())
+        self.set_creator(f"cornerwalk {__version__}")
+        self.set_producer(f"cornerwalk {__version__}")
+        self.set_creation_date(_moment(document.dated))
+        self.set_display_mode("fullpage", "single")
+        self.add_page()
+
+    def place_code(self, code: Code) -> None:
+        """Put the code into the upper right corner; what is written beside it gives way (`give_way_to_code`)."""
+        try:
+            matrix = code_matrix(code.text)
+        except CodesMissingError:
+            return
+        x = self.w - MARGIN_MM - CODE_MM
+        draw_code(self, matrix, x, MARGIN_MM - 4, CODE_MM)
+        self.set_font(BODY, "", 5.5)
+        self.set_xy(x - 8, MARGIN_MM - 4 + CODE_MM)
+        self.cell(CODE_MM + 8, 2.4, self.page_fonts.drawable(code.caption), align="R")
+        self.set_xy(self.l_margin, self.t_margin)
+        self._code_bottom = MARGIN_MM + CODE_MM - 1
+        self.give_way_to_code()
+
+    def give_way_to_code(self) -> None:
+        """Keep the lines clear of the code as long as they are beside it."""
+        beside = self.page_no() == 1 and self.get_y() < self._code_bottom
+        self.set_right_margin(MARGIN_MM + (CODE_MM + 4 if beside else 0))
+
+    def file_id(self) -> str:
+        """The identifier of the file, from what it says: the same session gives the same bytes."""
+        told = repr((self._document, self.points, __version__)).encode("utf-8", "backslashreplace")
+        digest = hashlib.sha256(told).hexdigest()[:32].upper()
+        return f"<{digest}><{digest}>"
+
+    def footer(self) -> None:
+        """The small print at the foot of every page, and its number."""
+        self.set_y(-FOOT_MM + 3)
+        self.set_draw_color(150, 150, 150)
+        self.line(self.l_margin, self.get_y(), self.w - MARGIN_MM, self.get_y())
+        self.set_y(self.get_y() + 0.8)
+        number = tr("page {number} of {count}", number=self.page_no(), count="{nb}")
+        width = self.w - 2 * MARGIN_MM - 24
+        self.write_block(self._document.footer, points=6.5, width=width)
+        self.set_xy(self.w - MARGIN_MM - 22, -FOOT_MM + 3.8)
+        self.set_font(BODY, "", 6.5)
+        self.cell(22, 3, number, align="R")
+
+    @property
+    def line_mm(self) -> float:
+        """The distance from one line of the body text to the next."""
+        return self.points * MM_PER_POINT * LEADING
+
+    def room_for(self, height_mm: float) -> None:
+        """Go to the next page if that much does not fit on this one any more."""
+        if self.get_y() + height_mm > self.page_break_trigger and self.get_y() > self.t_margin + 1:
+            self.add_page()
+
+    def write_block(
+        self, text: str, *, points: float | None = None, style: Literal["", "B"] = "", width: float = 0
+    ) -> None:
+        """A paragraph at the current place, wrapped; the place is then below it, at the same left edge."""
+        points = self.points if points is None else points
+        self.set_font(BODY, style, points)
+        drawable = bound(self.page_fonts.drawable(text))
+        with self.shaped(drawable):
+            self.multi_cell(
+                width,
+                points * MM_PER_POINT * LEADING,
+                drawable,
+                align="L",
+                new_x=XPos.LEFT,
+                new_y=YPos.NEXT,
+            )
+
+    def height_of(self, text: str, width: float, style: Literal["", "B"] = "") -> float:
+        """How high a paragraph will be."""
+        self.set_font(BODY, style, self.points)
+        drawable = bound(self.page_fonts.drawable(text))
+        with self.shaped(drawable):
+            height = self.multi_cell(width, self.line_mm, drawable, align="L", dry_run=True, output="HEIGHT")
+        return cast("float", height)
+
+    @contextmanager
+    def shaped(self, text: str) -> Iterator[None]:
+        """Join and turn the letters that need it; nothing is changed for any other text."""
+        if not self.page_fonts.shapes(text):
+            yield
+            return
+        self.set_text_shaping(use_shaping_engine=True)
+        yield
+        self.set_text_shaping(use_shaping_engine=False)
+
+
+def bound(text: str) -> str:
+    """The text with each ± held to its figures."""
+    return text.replace(" ± ", "\N{NO-BREAK SPACE}±\N{NO-BREAK SPACE}")
+
+
+def _moment(dated: str) -> datetime:
+    """The session's own time; that of a session without one is the beginning of computer time."""
+    try:
+        moment = datetime.fromisoformat(dated)
+    except ValueError:
+        return datetime(1970, 1, 1, tzinfo=UTC)
+    return moment if moment.tzinfo is not None else moment.replace(tzinfo=UTC)
