@@ -176,6 +176,6 @@ def table_pressures(paper: Paper, allowed: Fraction, loads: Sequence[Fraction]) 
 
 
 def held_psi(psi: float, before: float, after: float) -> float:
-    """Gauge pressure at sea level of a sealed volume that went from `before` to `after` °F: absolute p/T is constant."""
+    """Gauge psi at sea level of a sealed volume that went from `before` to `after` °F: absolute p/T is constant."""
     kelvin = [(f - 32) * 5 / 9 + 273.15 for f in (before, after)]
     return (psi + ATMOSPHERE_PSI) * kelvin[1] / kelvin[0] - ATMOSPHERE_PSI

@@ -165,7 +165,8 @@ def papers(draw: st.DrawFn) -> Paper:
     front, rear = draw(in_sixteenths(24, 38)), draw(in_sixteenths(26, 38))
     jitter = [draw(st.integers(-1, 1)) * Fraction(1, 16) for _ in range(20)]
     rise, drop = draw(in_sixteenths(0, 1)), draw(in_sixteenths(1, 4))
-    lifts = sorted(draw(st.lists(in_sixteenths(1, 3), min_size=2, max_size=3, unique=True)))
+    quarters = st.integers(4, 12).map(lambda count: Fraction(count, 4))
+    lifts = sorted(draw(st.lists(quarters, min_size=2, max_size=3, unique=True)))
     pressures = sorted(draw(st.lists(st.integers(6, 34), min_size=len(lifts), max_size=len(lifts), unique=True)))
     ups = [Fraction(0), *(-drop + lift for lift in (Fraction(0), *lifts))]
     stages = []
