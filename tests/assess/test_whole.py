@@ -355,3 +355,22 @@ LR = "{rear}"
     assert stage.nose_up_deg == pytest.approx(degrees, abs=5e-6)
     assert stage.lamp is not None
     assert stage.lamp.shift_mm == pytest.approx(inches * IN, abs=5e-5 * IN)
+
+
+def test_carried_load_is_held_against_its_rating_with_the_tyre_in_mind() -> None:
+    """With ground heights a carried load just below its rating is no clean pass, since such heights read it low."""
+    for rated, verdict in (("1000 lb", "pass"), ("430 lb", "conditional pass"), ("380 lb", "conditional fail")):
+        a = job_of(WORKED_CASE.replace('rated_support = "1000 lb"', f'rated_support = "{rated}"')).assessment
+        check = next(c for c in a.verdicts if c.check.startswith("load on the helper springs"))
+        assert check.verdict == verdict
+    assert "carried-reads-low" in {finding.code for finding in a.findings}
+
+
+def test_how_the_tape_was_read_is_remarked_on() -> None:
+    """Repeats an inch apart and a text finer than the tape's marks are both said, at their corner and stage."""
+    a = _with(
+        h.HeightRead(stage="loaded", corner="LF", entered="29 7/8", mm=29.875 * IN, how="repeat"),
+        h.HeightRead(stage="loaded", corner="RF", entered="28 61/64", mm=28.953125 * IN, how="instead"),
+    )
+    said = {(finding.code, finding.fields.get("corner")) for finding in a.findings}
+    assert {("repeat-spread", "LF"), ("finer-than-tape", "RF")} <= said

@@ -113,6 +113,7 @@ def _fitted(session: Session, where: Where, points: Sequence[TrialPoint], target
         u_pressure_kPa=advice.u_pressure_kPa,
         low_kPa=advice.low_kPa,
         high_kPa=advice.high_kPa,
+        u_holds=advice.u_holds,
         recommended_kPa=advice.recommended_kPa,
         left_mm=advice.left_mm,
         u_left_mm=advice.u_left_mm,
@@ -199,6 +200,10 @@ def _hold(session: Session, start: LeakReading) -> LeakResult:
         rate_kPa_per_h=held.rate_kPa_per_h,
         u_rate_kPa_per_h=held.u_rate_kPa_per_h,
         hours_to_minimum=held.hours_to_minimum,
+        raw_loss_kPa=held.raw_loss_kPa,
+        per_day_kPa=held.per_period_kPa,
+        u_per_day_kPa=held.u_per_period_kPa,
+        shorter=held.shorter,
         reason=held.reason,
     )
 

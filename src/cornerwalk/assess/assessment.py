@@ -168,6 +168,8 @@ class AirResult:
     low_kPa: float | None
     """Lower bound of the pressure (Fieller), which is not midway where the trials are far from the target."""
     high_kPa: float | None
+    u_holds: bool
+    """False: the slope is too unsure for ± U, and `low_kPa` to `high_kPa` is to be shown instead."""
     recommended_kPa: float | None
     left_mm: float | None
     u_left_mm: float | None
@@ -205,6 +207,13 @@ class LeakResult:
     rate_kPa_per_h: float | None
     u_rate_kPa_per_h: float | None
     hours_to_minimum: float | None
+    raw_loss_kPa: float | None = None
+    """The plain difference on the gauge, to show what temperature did."""
+    per_day_kPa: float | None = None
+    """The loss scaled to the 24 hours that the allowed loss is meant for."""
+    u_per_day_kPa: float | None = None
+    shorter: bool | None = None
+    """The test did not last those 24 hours."""
     reason: str | None = None
     """Why there is no figure: a code, worded elsewhere."""
 

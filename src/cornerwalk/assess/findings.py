@@ -11,15 +11,20 @@ from itertools import pairwise
 
 from cornerwalk.assess.assessment import Assessment, CheckResult, Finding, Level, StageResult
 from cornerwalk.assess.usable import root_sum_square
+from cornerwalk.session.facts import DATUMS
 from cornerwalk.session.parts import Session, StageKey
 from cornerwalk.session.stages import AIR_STAGES
+from cornerwalk.standards import Standards
 
 LEVEL_RANK: dict[Level, int] = {"stop": 0, "caution": 1, "note": 2}
 LOADED_WITH_AIR = AIR_STAGES - {"fitted-unloaded"}
 """Stages at which the vehicle stands loaded on its helper springs."""
 
-HOLD_HOURS = 24.0
-"""A hold test shorter than this does not show a slow leak; common practice, no source."""
+OFF_THE_MARK = 1e-6
+"""Part of a graduation that the stored decimals may leave."""
+
+GROUND = DATUMS[0]
+"""Heights from the ground, which have the tyre in them."""
 
 _OVER_RATING: dict[str, tuple[str, str]] = {
     "front axle against its rating": ("axle-over-rating", "front"),
@@ -32,7 +37,7 @@ _OVER_RATING: dict[str, tuple[str, str]] = {
 }
 
 
-def find(session: Session, assessment: Assessment) -> tuple[Finding, ...]:
+def find(session: Session, assessment: Assessment, standards: Standards) -> tuple[Finding, ...]:
     """All findings of a session, ranked by level and then in the order of the job."""
     found = [
         *_answers(session),
@@ -43,7 +48,8 @@ def find(session: Session, assessment: Assessment) -> tuple[Finding, ...]:
         *_air(session, assessment),
         *_weights(assessment),
         *_leak(session, assessment),
-        *_readings(assessment),
+        *_misread(assessment),
+        *_tape(session, assessment, standards),
         *_closing(session, assessment),
     ]
     return tuple(sorted(found, key=lambda finding: LEVEL_RANK[finding.level]))
@@ -207,6 +213,9 @@ def _air(session: Session, assessment: Assessment) -> Iterator[Finding]:
             yield Finding(code="air-no-rise", level="caution", fields=where)
         if air.off_line:
             yield Finding(code="trials-off-line", level="caution", fields=where)
+        if air.pressure_kPa is not None and not air.u_holds:
+            bounds = {**where, "low_kPa": air.low_kPa, "high_kPa": air.high_kPa}
+            yield Finding(code="slope-unsure", level="caution", fields=bounds)
         if air.extrapolated:
             fields = {**where, "pressure_kPa": air.pressure_kPa}
             yield Finding(code="extrapolated", level="caution", fields=fields)
@@ -218,6 +227,8 @@ def _air(session: Session, assessment: Assessment) -> Iterator[Finding]:
         if clamped:
             fields = {**where, "left_mm": air.left_mm, "recommended_kPa": air.recommended_kPa}
             yield Finding(code="at-kit-limit", level="caution", fields=fields)
+    if assessment.carried_N is not None and session.job.datum == GROUND:
+        yield Finding(code="carried-reads-low", level="note", fields={"carried_N": assessment.carried_N})
     if session.kit.lines == "tee":
         yield from _unequal_sides(assessment)
 
@@ -259,11 +270,13 @@ def _leak(session: Session, assessment: Assessment) -> Iterator[Finding]:
             fields = {"loss_kPa": leak.loss_kPa, "u_loss_kPa": leak.u_loss_kPa, "hours": leak.hours}
             fields |= {"hours_to_minimum": leak.hours_to_minimum, "rate_kPa_per_h": leak.rate_kPa_per_h}
             yield Finding(code="leak-loss", level="caution", fields={**fields, "line": leak.line})
-        elif leak.loss_kPa is not None and leak.hours is not None and leak.hours < HOLD_HOURS:
-            yield Finding(code="leak-short-test", level="note", fields={"hours": leak.hours, "line": leak.line})
+        elif leak.shorter:
+            short: dict[str, float | str | None] = {"hours": leak.hours, "line": leak.line}
+            short["per_day_kPa"] = leak.per_day_kPa
+            yield Finding(code="leak-short-test", level="note", fields=short)
 
 
-def _readings(assessment: Assessment) -> Iterator[Finding]:
+def _misread(assessment: Assessment) -> Iterator[Finding]:
     for stage in assessment.stages:
         if stage.misread is None:
             continue
@@ -277,6 +290,24 @@ def _readings(assessment: Assessment) -> Iterator[Finding]:
             "where": misread.stage[0],
         }
         yield Finding(code="misread", level="caution", fields=fields, stage=stage.key)
+
+
+def _tape(session: Session, assessment: Assessment, standards: Standards) -> Iterator[Finding]:
+    """How the tape was read: repeats far apart, a text finer than the tape's marks, an uncertainty that is assumed."""
+    limit_mm = standards.limits["repeat-spread"].value
+    step_mm = assessment.reading.graduation_mm
+    finer: Finding | None = None
+    for stage in session.stages:
+        for corner, record in stage.corners.items():
+            heights = [reading.mm for reading in record.readings]
+            spread_mm = max(heights, default=0.0) - min(heights, default=0.0)
+            if spread_mm > limit_mm:
+                fields: dict[str, float | str | None] = {"corner": corner, "spread_mm": spread_mm}
+                yield Finding(code="repeat-spread", level="caution", fields=fields, stage=stage.key)
+            if finer is None and any(abs(mm / step_mm - round(mm / step_mm)) > OFF_THE_MARK for mm in heights):
+                finer = Finding(code="finer-than-tape", level="note", fields={"corner": corner}, stage=stage.key)
+    if finer is not None:
+        yield finer
     if assessment.reading.assumed:
         yield Finding(code="assumed-uncertainty", level="note", fields={"u_place_mm": assessment.reading.u_place_mm})
 

@@ -89,7 +89,7 @@ def assess(session: Session, standards: Standards) -> Assessment:
         screen_mm=session.lamps.screen_mm if session.lamps.screen_mm is not None else SCREEN_MM,
         rule=_rule_id(session, rule),
     )
-    return replace(assessment, findings=find(session, assessment))
+    return replace(assessment, findings=find(session, assessment, standards))
 
 
 def _rule_id(session: Session, rule: AimRule | None) -> str | None:
