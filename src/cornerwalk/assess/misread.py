@@ -6,10 +6,10 @@ stages agree:
 
     Q = Σ (Wᵢ − W̄)²/u²(Wᵢ),  W̄ their weighted mean;  alarm if Q > χ²(stages − 1) at 97 %
 
-With two stages Q is (w/u(w))², and the alarm |w| > 2.17u(w). Asking |w| > 2u(w) of each stage in turn instead, an
-honest job of three stages would be stopped 8 times in 100: a false alarm gets likelier with every trial, and since
-heights come in whole marks of the tape, even one w may jump past 2u 6 times in 100 (1 mm marks). Q keeps it below
-5 for any number of stages and the tapes in use; the tests count it. A w beyond 2u is reported as `beyond` besides.
+With two stages Q is (w/u(w))², and the alarm |w| > 2.17u(w). Asking |w| > 2u(w) of each stage in turn instead would
+stop 5 to 11 of 100 honest jobs of three stages: a false alarm gets likelier with every trial, and since heights come
+in whole marks of the tape, even one w jumps past 2u in up to 6 of 100. Q keeps it below 4 for any number of stages and
+the tapes in use; the tests count it. A w beyond 2u is reported as `beyond` besides.
 
 w alone cannot say which corner: a whole inch at any of the four moves it by a quarter inch. So every plausible slip
 (`slips`) of every reading that would settle the alarm is weighed by what else is known of bodies on springs:
@@ -18,7 +18,7 @@ w alone cannot say which corner: a whole inch at any of the four moves it by a q
 - air does not move the front, and raises the rear, never lowers it; a load in or behind the trunk lowers the rear;
 - an honest reading is far more common than a slip.
 
-A corner is named only if every slip within 1 : 20 of the likeliest is of that one reading; the true height only if
+A corner is named only if every slip within 1 : 50 of the likeliest is of that one reading; the true height only if
 there is one such slip. Otherwise the readings it may be are listed. The constants below are judgement, no source; the
 tests measure what they lead to on simulated jobs of another making.
 """
@@ -50,7 +50,7 @@ CHI_SQUARE_97 = (
 )
 """Quantiles at 97 % for 1 to 10 degrees of freedom."""
 
-PLAUSIBLE = math.log(20)
+PLAUSIBLE = math.log(50)
 """A slip this much less likely than the likeliest (log of the odds) is left out."""
 
 SLIP_CHANCE = 0.01
@@ -71,8 +71,8 @@ class _Prior:
 
 _WARP = _Prior(start_sd=3.0, same_load_sd=0.0, other_load_sd=0.0)
 _SIDE = _Prior(start_sd=6.0, same_load_sd=2.0, other_load_sd=5.0)
-_FRONT = _Prior(start_sd=1e4, same_load_sd=3.0, other_load_sd=12.0)
-_REAR = _Prior(start_sd=1e4, same_load_sd=4.0, other_load_sd=25.0)
+_FRONT = _Prior(start_sd=1e4, same_load_sd=3.0, other_load_sd=20.0)
+_REAR = _Prior(start_sd=1e4, same_load_sd=4.0, other_load_sd=60.0)
 _REAR_DROP_MM = 30.0
 """Under a load; back up without it."""
 _AIR_SPREAD = 0.35

@@ -1,0 +1,212 @@
+"""One reading's uncertainty, repeats and budgets, against published worked examples and certified data."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import statistics
+import sys
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cornerwalk.assess.budget import GRADUATION, PLACING, Budget, Part, ReadingParts, by_reading
+from cornerwalk.assess.uncertainty import (
+    Estimate,
+    absolute_u_mm,
+    mean_and_sd,
+    place_u_of_repeats,
+    pooled_spread,
+    quantum_u,
+    reading_u_mm,
+    rectangular_u,
+    usable_estimate,
+)
+from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.standards import load_standards
+
+
+# Source: a published introduction to the GUM, its section E.1 (second-hand): 1.5/√3 = 0.87; recomputed 0.866025.
+def test_rectangular_limits() -> None:
+    """Limits of ± 1.5 give the printed 0.87."""
+    assert rectangular_u(1.5) == pytest.approx(0.866025, abs=5e-7)
+
+
+# Source: a micrometer guide (seen): resolution 0.001 mm gives 0.00029 mm; with 0.00033 and 0.00025 it comes to 0.00051,
+# recomputed 0.00050547; U 0.0010. Derived: 1 mm, 1/8, 1/16, 1/32 in.
+def test_graduations() -> None:
+    """A graduation's u is itself over √12, to the printed digits, and joins others in quadrature."""
+    assert round(quantum_u(0.001), 5) == 0.00029
+    guide = Budget((Part("repeat", 1.0, 0.00033), Part("resolution", 1.0, 0.00029), Part("other", 1.0, 0.00025)))
+    assert guide.u == pytest.approx(0.00050547, abs=5e-9)
+    assert round(2 * guide.u, 4) == 0.0010
+    for graduation_mm, u_mm in ((1.0, 0.288675), (3.175, 0.916544), (1.5875, 0.458272), (0.79375, 0.229136)):
+        assert quantum_u(graduation_mm) == pytest.approx(u_mm, abs=5e-7)
+
+
+# Source: derived from u = g/√12: the change of two 1/16 in readings 0.648094 mm, U 1.296188 mm.
+def test_change_of_two_readings() -> None:
+    """A change has the u of two readings."""
+    change = Estimate(0.0, math.hypot(quantum_u(1.5875), quantum_u(1.5875)))
+    assert change.u == pytest.approx(0.648094, abs=5e-7)
+    assert abs(change.U - 1.296188) < 1e-6
+
+
+# Source: physics.nist.gov, uncertainty examples (seen): u_c 0.35 mg, k = 2, ± 0.70 mg.
+def test_coverage_factor_of_two() -> None:
+    """U is twice u."""
+    assert Estimate(100.021, 0.35).U == 0.70
+
+
+# Source: worked case (invented vehicle, figures recomputed independently): 1/16 in and 1/32 in give 0.0360844 in.
+def test_worked_reading() -> None:
+    """One reading of the worked case, to its printed digits."""
+    assert reading_u_mm(1 / 16, 1 / 32) == pytest.approx(0.0360844, abs=5e-8)
+    assert reading_u_mm(25.4 / 16, 25.4 / 32) / 25.4 == pytest.approx(0.0360844, abs=5e-8)
+
+
+def test_repeats_do_not_wear_the_graduation_down() -> None:
+    """Ever more repeats leave g/√12, since the same height falls on the same mark each time."""
+    assert reading_u_mm(1.5875, 0.79375, 2) == pytest.approx(math.sqrt(1.5875**2 / 12 + 0.79375**2 / 2), rel=1e-12)
+    assert reading_u_mm(1.5875, 0.79375, 10**12) == pytest.approx(quantum_u(1.5875), rel=1e-9)
+    with pytest.raises(ValueError, match="0 readings"):
+        reading_u_mm(1.0, 1.0, 0)
+
+
+# Source: GUM 4.4.3 Table 1 (from memory, self-consistent): mean 100.14, s 1.49, s/√20 0.33.
+TEMPERATURES = [96.90, 98.18, 98.25, 98.61, 99.03, 99.49, 99.56, 99.74, 99.89, 100.07, 100.33, 100.42, 100.68, 100.95]
+TEMPERATURES += [101.11, 101.20, 101.57, 101.84, 102.36, 102.72]
+
+
+def test_twenty_temperatures() -> None:
+    """Mean, standard deviation and that of the mean agree with the printed ones."""
+    mean, sd = mean_and_sd(TEMPERATURES)
+    assert sd is not None
+    assert mean == pytest.approx(100.1450, abs=5e-5)
+    assert sd == pytest.approx(1.48884, abs=5e-6)
+    assert sd / math.sqrt(20) == pytest.approx(0.332916, abs=5e-7)
+
+
+def _alternating(first: float, low: float, high: float) -> list[float]:
+    return [first, *([low, high] * 500)]
+
+
+# Source: NIST StRD, univariate summary statistics, certified values (seen, original files).
+@pytest.mark.parametrize(
+    ("name", "values", "mean", "sd", "digits"),
+    [
+        ("NumAcc1", [10000001.0, 10000003.0, 10000002.0], 10000002.0, 1.0, 15),
+        ("NumAcc2", _alternating(1.2, 1.1, 1.3), 1.2, 0.1, 14),
+        ("NumAcc3", _alternating(1000000.2, 1000000.1, 1000000.3), 1000000.2, 0.1, 9),
+        ("NumAcc4", _alternating(10000000.2, 10000000.1, 10000000.3), 10000000.2, 0.1, 8),
+    ],
+)
+def test_nist_univariate(name: str, values: list[float], mean: float, sd: float, digits: int) -> None:
+    """The certified mean to 15 digits, and the standard deviation to all that the data keep as binary numbers."""
+    got_mean, got_sd = mean_and_sd(values)
+    assert got_sd is not None
+    reached = min(15.0, -math.log10(max(abs(got_sd - sd) / sd, 1e-16)))
+    sys.stdout.write(f"{name}: standard deviation to {reached:.1f} digits\n")
+    assert got_mean == pytest.approx(mean, rel=1e-15)
+    assert reached >= digits
+
+
+# Source: GUM H.1, end gauge, as shipped with the GTC library (second-hand): l_s 25 nm; comparison 5.8, 3.9, 6.7 nm;
+# δα and δθ with their published limits; u_c 32 nm. Recomputed parts 25, 9.68194, 2.88679, 16.5990; u_c 31.6639 nm.
+def test_gum_h1_end_gauge() -> None:
+    """A published budget comes to its published u, from the same parts."""
+    length_nm, alpha, theta = 50.000623e6, 11.5e-6, -0.1
+    comparison = Budget((Part("repeat", 1.0, 5.8), Part("random", 1.0, 3.9), Part("systematic", 1.0, 6.7)))
+    gauge = Budget(
+        (
+            Part("standard", 1.0, 25.0),
+            Part("comparison", 1.0, comparison.u),
+            Part("expansion", -length_nm * theta, rectangular_u(1e-6)),
+            Part("temperature", -length_nm * alpha, rectangular_u(0.05)),
+        )
+    )
+    contributions = [part.contribution for part in gauge.parts]
+    assert contributions == pytest.approx([25.0, 9.68194, 2.88679, 16.5990], abs=5e-5)
+    assert gauge.u == pytest.approx(31.6639, abs=5e-5)
+    assert round(gauge.u) == 32
+
+
+# Source: GUM H.2 as shipped with the GTC library (second-hand): V, I, φ with r = −0.36, 0.86, −0.65. Recomputed
+# R 127.7322 (0.069979), X 219.8465 (0.295717), Z 254.2597 (0.236603).
+def test_gum_h2_correlated_inputs() -> None:
+    """Correlated readings, taken apart into independent sources as the beam's are, give the published u."""
+    volt, ampere, phase = 4.999, 19.661e-3, 1.04446
+    u = np.array([3.2e-3, 9.5e-6, 7.5e-4])
+    r = np.array([[1.0, -0.36, 0.86], [-0.36, 1.0, -0.65], [0.86, -0.65, 1.0]])
+    sources = np.linalg.cholesky(r * np.outer(u, u))
+    cos, sin, z = math.cos(phase), math.sin(phase), volt / ampere
+    cases = {
+        "R": ([cos / ampere, -z * cos / ampere, -z * sin], 0.069979),
+        "X": ([sin / ampere, -z * sin / ampere, z * cos], 0.295717),
+        "Z": ([1 / ampere, -z / ampere, 0.0], 0.236603),
+    }
+    for sensitivities, published in cases.values():
+        parts = tuple(Part(str(i), float(s), 1.0) for i, s in enumerate(np.array(sensitivities) @ sources))
+        assert Budget(parts).u == pytest.approx(published, abs=5e-7)
+
+
+# Source: SI 2016/1153 Sch. 1I (seen): class II, up to 1 m, from the end: 0.7 mm; u = 0.7/√3 = 0.404145 mm.
+def test_tape_error_joins_absolute_heights() -> None:
+    """A height against a legal limit carries the tape's own error as a rectangle, beside the reading's."""
+    limit_mm = load_standards().tapes["eu-class-2"].limit_of_error_mm(724.0)
+    assert limit_mm is not None
+    assert absolute_u_mm(0.0, limit_mm) == pytest.approx(0.404145, abs=5e-7)
+    assert absolute_u_mm(0.3, limit_mm) == pytest.approx(math.hypot(0.3, 0.404145), abs=5e-7)
+
+
+def test_pooled_repeats_find_the_placing_that_made_them() -> None:
+    """Repeats of many different heights give back the spread they were made with, within its own uncertainty."""
+    rng = np.random.default_rng(20260504)
+    heights, repeats = rng.uniform(600, 800, 400), rng.integers(1, 5, 400)
+    groups = [list(h + rng.normal(0.0, 0.8, n)) for h, n in zip(heights, repeats, strict=True)]
+    spread = place_u_of_repeats(groups)
+    assert spread is not None
+    assert spread.freedom == sum(len(group) - 1 for group in groups)
+    assert abs(spread.sd / 0.8 - 1) < 3 / math.sqrt(2 * spread.freedom)
+
+
+@given(
+    st.lists(
+        st.lists(st.floats(min_value=-1e6, max_value=1e6), min_size=1, max_size=5).map(lambda g: [*g]),
+        min_size=1,
+        max_size=6,
+    )
+)
+def test_pooled_spread_is_the_weighted_mean_of_variances(groups: list[list[float]]) -> None:
+    """Pooling one group is its own standard deviation; single readings add nothing; it never leaves the extremes."""
+    spread = pooled_spread(groups)
+    variances = [statistics.variance(group) for group in groups if len(group) > 1]
+    if spread is None:
+        assert not variances
+        return
+    assert math.sqrt(min(variances)) - 1e-9 <= spread.sd <= math.sqrt(max(variances)) * (1 + 1e-12) + 1e-9
+
+
+def test_budget_by_reading_comes_to_the_same_u() -> None:
+    """Taking the axles apart into eight readings changes no sum; reading twice divides only the placing by √2."""
+    graduation, place = quantum_u(1.5875), 0.79375
+    axle_u = math.hypot(graduation, place) / math.sqrt(2) * math.sqrt(2)
+    whole = Budget((Part("front", 2.5, axle_u), Part("rear", -2.5, axle_u), Part("wheelbase", 0.03, 3.0)))
+    each = dict.fromkeys(CLOCKWISE, ReadingParts(graduation, place))
+    taken_apart = by_reading(whole, each, each)
+    assert taken_apart.u == pytest.approx(whole.u, rel=1e-12)
+    assert set(taken_apart.sources) == {GRADUATION, PLACING, "wheelbase"}
+    assert sum(taken_apart.share(source) for source in taken_apart.sources) == pytest.approx(1.0, rel=1e-12)
+    assert list(taken_apart.sources) == sorted(taken_apart.sources, key=taken_apart.share, reverse=True)
+    twice = dict.fromkeys(CLOCKWISE, ReadingParts(graduation, place / math.sqrt(2)))
+    assert taken_apart.with_repeats(2).u == pytest.approx(by_reading(whole, twice, twice).u, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("value", "u"), [*itertools.product([math.nan, math.inf, -math.inf, 1e300, 0.0], [math.nan, math.inf, -1.0])]
+)
+def test_absurd_estimates_are_unknown(value: float, u: float) -> None:
+    """What is no number, endless, or has a negative u counts as not known."""
+    assert usable_estimate(Estimate(value, u)) is None

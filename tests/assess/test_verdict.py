@@ -1,0 +1,81 @@
+"""The four verdicts against the published decision rule."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cornerwalk.assess.verdict import BEST_FIRST, judge, judge_between, worst
+
+numbers = st.floats(min_value=-1e6, max_value=1e6)
+widths = st.floats(min_value=0.0, max_value=1e5)
+
+
+# Source: ILAC-G8:09/2019 4.2.3 (seen); case derived: TL 4.00 in, U = w = 0.13.
+@pytest.mark.parametrize(
+    ("value", "expected"),
+    [
+        (3.80, "pass"),
+        (3.95, "conditional pass"),
+        (4.05, "conditional fail"),
+        (4.20, "fail"),
+        (4.00, "conditional pass"),
+    ],
+)
+def test_published_decision_rule(value: float, expected: str) -> None:
+    """The four zones about a limit of 4.00 in with U 0.13."""
+    assert judge(value, 4.00, 0.13, "upper") == expected
+    assert judge(-value, -4.00, 0.13, "lower") == expected
+
+
+# Source: as above: w = 0 is simple acceptance.
+def test_no_uncertainty_is_simple_acceptance() -> None:
+    """Without U a value on the limit passes and one beyond it fails; nothing is conditional."""
+    assert judge(4.0, 4.0, 0.0, "upper") == "pass"
+    assert judge(math.nextafter(4.0, 5.0), 4.0, 0.0, "upper") == "fail"
+
+
+@given(numbers, numbers, widths)
+def test_a_lower_limit_is_an_upper_one_upside_down(value: float, limit: float, U: float) -> None:
+    """Turning value and limit upside down turns the side, never the verdict."""
+    assert judge(value, limit, U, "upper") == judge(-value, -limit, U, "lower")
+
+
+@given(numbers, numbers, numbers, widths)
+def test_verdicts_never_improve_towards_the_limit(one: float, other: float, limit: float, U: float) -> None:
+    """Of two values the one further beyond an upper limit is never judged better."""
+    low, high = sorted((one, other))
+    ranks = [BEST_FIRST.index(judge(value, limit, U, "upper")) for value in (low, high)]
+    assert ranks == sorted(ranks)
+
+
+# Source: UN R48 09 series at h = 0.8 m (second-hand): −0.5 to −2.0 %; a beam at −2.3 % is outside.
+@pytest.mark.parametrize(
+    ("value", "expected"),
+    [(-1.2, "pass"), (-0.52, "conditional pass"), (-2.03, "conditional fail"), (-2.3, "fail"), (0.0, "fail")],
+)
+def test_between_two_limits_the_worse_counts(value: float, expected: str) -> None:
+    """Inside a band both limits are held; near either the answer is conditional."""
+    assert judge_between(value, -2.0, -0.5, 0.05) == expected
+
+
+def test_a_band_narrower_than_its_uncertainty_never_passes() -> None:
+    """Where U is wider than the band, even its middle is no clear pass."""
+    assert judge_between(-1.25, -1.5, -1.0, 0.4) == "conditional pass"
+
+
+def test_no_limit_no_verdict() -> None:
+    """Without a limit nothing is judged, and of no verdicts none is the worst."""
+    assert judge_between(1.0, None, None, 0.1) is None
+    assert worst([]) is None
+    assert worst(["pass", "fail", "conditional pass"]) == "fail"
+
+
+@pytest.mark.parametrize(("value", "limit", "U"), [(math.nan, 1, 0), (1, math.inf, 0), (1, 1, -0.1), (1, 1, math.nan)])
+def test_nothing_is_judged_by_what_is_no_number(value: float, limit: float, U: float) -> None:
+    """A NaN would pass every comparison the wrong way, so it is refused."""
+    with pytest.raises(ValueError, match="cannot judge"):
+        judge(value, limit, U, "upper")
