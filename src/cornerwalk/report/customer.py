@@ -125,7 +125,8 @@ def _pressure(session: Session, assessment: Assessment, wording: Wording) -> Ite
     if not assessment.air and not session.trials:
         return
     yield Heading(tr("Air pressure"))
-    yield Paragraph(" ".join(sentence for air in assessment.air for sentence in air_sentences(air, wording)))
+    for air in assessment.air:
+        yield Paragraph(" ".join(air_sentences(air, wording)))
     kit = session.kit
     limits = tr(
         "Never below {minimum}, never over {maximum}, by the kit's sheet.",

@@ -80,7 +80,15 @@ class Blanks:
     labels: tuple[str, ...]
 
 
-Block = Heading | Paragraph | Facts | Table | Bullets | Alert | Pictures | Blanks
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A table to write in by hand: every row starts with its name, the other columns are empty."""
+
+    head: tuple[str, ...]
+    names: tuple[str, ...]
+
+
+Block = Heading | Paragraph | Facts | Table | Bullets | Alert | Pictures | Blanks | Form
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

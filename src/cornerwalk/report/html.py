@@ -14,6 +14,7 @@ from cornerwalk.report.document import (
     Code,
     Document,
     Facts,
+    Form,
     Heading,
     Paragraph,
     Pictures,
@@ -37,6 +38,7 @@ th, td { text-align: start; vertical-align: top; padding: .2rem .8rem .2rem 0; b
 .pictures { display: flex; flex-wrap: wrap; gap: 1rem; } .pictures svg { flex: 1 1 22rem; max-width: 34rem; }
 .code { display: flex; flex-wrap: wrap; gap: 1rem; align-items: center; } .code svg { width: 9rem; flex: none; }
 .code pre { font: inherit; white-space: pre-wrap; margin: 0; }
+.form th, .form td { border: 1px solid #666; padding: .45rem; font-weight: normal; }
 .blank { border-bottom: 1px solid #333; padding-top: 1.6rem; }
 @media print { body { font-size: 10pt; max-width: none; padding: 0; } h2, .alert, svg { break-inside: avoid; } }
 """
@@ -134,6 +136,13 @@ def _blanks(block: Blanks) -> Iterator[str]:
         yield f'<p class="blank" dir="auto">{_text(label)}</p>'
 
 
+def _form(block: Form) -> Iterator[str]:
+    head = "".join(f'<th scope="col" dir="auto">{_text(cell)}</th>' for cell in block.head)
+    empty = "<td></td>" * (len(block.head) - 1)
+    rows = "".join(f'<tr><th scope="row" dir="auto">{_text(name)}</th>{empty}</tr>' for name in block.names)
+    yield f'<table class="form"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>'
+
+
 _RENDERED: dict[type[Block], Callable[..., Iterator[str]]] = {
     Heading: lambda block: iter((f'<h2 dir="auto">{_text(block.text)}</h2>',)),
     Paragraph: lambda block: iter((_paragraph(block.text),)),
@@ -143,6 +152,7 @@ _RENDERED: dict[type[Block], Callable[..., Iterator[str]]] = {
     Alert: _alert,
     Pictures: _pictures,
     Blanks: _blanks,
+    Form: _form,
 }
 
 

@@ -13,6 +13,7 @@ from cornerwalk.report.document import (
     Block,
     Bullets,
     Facts,
+    Form,
     Heading,
     Paragraph,
     Pictures,
@@ -189,6 +190,31 @@ def _blanks(page: Page, block: Blanks) -> None:
     page.ln(1.6 * page.line_mm)
 
 
+def _form(page: Page, block: Form) -> None:
+    rows = [block.head, *((name, *("" for _ in block.head[1:])) for name in block.names)]
+    drawn = [[page.page_fonts.drawable(cell) for cell in row] for row in rows]
+    page.set_font(BODY, "", page.points)
+    longest = max(page.get_string_width(row[0]) for row in drawn) + 6
+    first = min(longest, 0.6 * page.epw)
+    others = (page.epw - first) / max(1, len(block.head) - 1)
+    page.room_for(4 * page.line_mm)
+    page.set_draw_color(90, 90, 90)
+    page.set_fill_color(255, 255, 255)
+    page.set_line_width(0.2)
+    with page.table(
+        rows=drawn,
+        align="LEFT",
+        width=page.epw,
+        col_widths=(first, *(others for _ in block.head[1:])),
+        headings_style=FontFace(emphasis="BOLD"),
+        line_height=page.line_mm,
+        text_align="LEFT",
+        padding=(1.2, 1.0, 1.2, 1.0),
+    ):
+        pass
+    page.ln(0.5 * page.line_mm)
+
+
 _WRITTEN: dict[type[Block], Callable[..., None]] = {
     Heading: _heading,
     Paragraph: _paragraph,
@@ -198,4 +224,5 @@ _WRITTEN: dict[type[Block], Callable[..., None]] = {
     Alert: _alert,
     Pictures: _pictures,
     Blanks: _blanks,
+    Form: _form,
 }

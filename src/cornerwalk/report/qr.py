@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from cornerwalk.assess.assessment import Assessment
+from cornerwalk.assess.assessment import AirResult, Assessment
+from cornerwalk.report.names import air_place
 from cornerwalk.report.result_words import before_and_now
 from cornerwalk.report.stage_words import stage_head
 from cornerwalk.report.wording import Wording
@@ -38,14 +39,18 @@ def key_figures(session: Session, assessment: Assessment, wording: Wording) -> s
         if stage.lamp is not None and stage.lamp.aim_deg is not None:
             lamp = stage.lamp
             lines.append(tr("beam {aim}", aim=wording.aim(lamp.aim_deg, lamp.u_aim_deg, lamp.aim_percent)))
-    recommended = [air.recommended_kPa for air in assessment.air if air.recommended_kPa is not None]
-    lines += [tr("set {pressure} with the load on", pressure=wording.pressure(kPa)) for kPa in recommended]
+    lines += [_set_to(air, wording) for air in assessment.air if air.recommended_kPa is not None]
     kit = session.kit
     if kit.min_kPa is not None and kit.max_kPa is not None:
         low, high = wording.pressure(kit.min_kPa), wording.pressure(kit.max_kPa)
         lines.append(tr("kit {low} to {high}", low=low, high=high))
     lines.append(tr("Helper springs raise no rating."))
     return "\n".join(lines)
+
+
+def _set_to(air: AirResult, wording: Wording) -> str:
+    where, pressure = air_place(air.where), wording.pressure(air.recommended_kPa)
+    return tr("{where}: set {pressure} with the load on", where=where, pressure=pressure)
 
 
 def code_matrix(text: str) -> Matrix:

@@ -14,6 +14,7 @@ from cornerwalk.report.document import (
     Code,
     Document,
     Facts,
+    Form,
     Heading,
     Paragraph,
     Pictures,
@@ -88,6 +89,18 @@ def _blanks(block: Blanks, width: int) -> Iterator[str]:
         yield ""
 
 
+def _form(block: Form, width: int) -> Iterator[str]:
+    empty = ("",) * (len(block.head) - 1)
+    names = max(columns(harmless(name)) for name in (block.head[0], *block.names))
+    first = max(_NARROWEST, min(names, width - (_NARROWEST + len(_GAP)) * len(empty)))
+    each = (width - first - len(_GAP) * len(empty)) // max(1, len(empty))
+    widths = [first, *(each for _ in empty)]
+    yield from _row(block.head, widths)
+    for name in block.names:
+        yield from _row((name, *("_" * each for _ in empty)), widths)
+        yield ""
+
+
 def _table_block(block: Table, width: int) -> Iterator[str]:
     yield from _table(block.head, block.rows, width)
     yield from _wrapped(block.note, width)
@@ -102,6 +115,7 @@ _RENDERED: dict[type[Block], Callable[..., Iterator[str]]] = {
     Alert: _alert,
     Pictures: _pictures,
     Blanks: _blanks,
+    Form: _form,
 }
 
 

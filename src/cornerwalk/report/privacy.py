@@ -1,0 +1,53 @@
+"""A session without what is the customer's own: for reports that leave the shop, and for learning from many."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from cornerwalk.session import Event
+from cornerwalk.session import happenings as h
+from cornerwalk.session.parts import Session
+
+CUSTOMERS_OWN = frozenset(("job.title", "job.customer", "job.complaint", "job.site", "vehicle.registration"))
+"""Facts that name or could name the customer. A job's title often does."""
+
+LEFT_OUT = "–"
+
+
+def without_customer(session: Session) -> Session:
+    """The session without names, place, registration, complaint and free notes; readings are as they were."""
+    job = replace(session.job, title="", customer="", complaint="", site="")
+    return replace(
+        session,
+        job=job,
+        vehicle=replace(session.vehicle, registration=""),
+        entered={name: text for name, text in session.entered.items() if name not in CUSTOMERS_OWN},
+        notes=(),
+        answers=tuple(replace(answer, note="") for answer in session.answers),
+        joints=tuple(replace(joint, note="") for joint in session.joints),
+        handovers=tuple(replace(handover, to="") for handover in session.handovers),
+    )
+
+
+def events_without_customer(events: Sequence[Event]) -> tuple[Event, ...]:
+    """The same of the events, for the history of a file report. Their chain is the original's and no longer fits."""
+    return tuple(replace(event, what=_without(event.what)) for event in events)
+
+
+def _without(what: h.Happening) -> h.Happening:
+    match what:
+        case h.JobOpened():
+            return replace(what, title="")
+        case h.FactStated() if what.name in CUSTOMERS_OWN and what.value is not None:
+            return replace(what, entered=LEFT_OUT, value=LEFT_OUT)
+        case h.NoteWritten():
+            return replace(what, text=LEFT_OUT)
+        case h.CheckAnswered() | h.JointSoaped():
+            return replace(what, note="")
+        case h.HandedOver():
+            return replace(what, to="")
+        case h.JobReopened():
+            return replace(what, reason=LEFT_OUT)
+        case _:
+            return what
