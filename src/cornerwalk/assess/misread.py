@@ -28,6 +28,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import pairwise
 
 from cornerwalk.assess.attitude import WARP_SIGN, changes, warp_mm
@@ -202,9 +203,20 @@ class _Body:
     def __init__(self, walked: Sequence[Walked]) -> None:
         self.walked = walked
         self.warp = _row(walked, {c: WARP_SIGN[c] / 4 for c in CLOCKWISE}, _WARP)
-        self.side = _row(walked, {"LF": 0.5, "LR": 0.5, "RF": -0.5, "RR": -0.5}, _SIDE)
-        self.front = _row(walked, {"LF": 0.5, "RF": 0.5}, _FRONT)
-        self.rear = _row(walked, {"LR": 0.5, "RR": 0.5}, _REAR)
+
+    # The rest is asked for only after an alarm, and the check runs at every key.
+
+    @cached_property
+    def side(self) -> _Row:
+        return _row(self.walked, {"LF": 0.5, "LR": 0.5, "RF": -0.5, "RR": -0.5}, _SIDE)
+
+    @cached_property
+    def front(self) -> _Row:
+        return _row(self.walked, {"LF": 0.5, "RF": 0.5}, _FRONT)
+
+    @cached_property
+    def rear(self) -> _Row:
+        return _row(self.walked, {"LR": 0.5, "RR": 0.5}, _REAR)
 
     @property
     def disagree(self) -> bool:
