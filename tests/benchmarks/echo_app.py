@@ -10,11 +10,11 @@ class EchoApp(App[None]):
     def compose(self) -> ComposeResult:
         """A field and its echo."""
         yield Input()
-        yield Static()
+        yield Static(" ")
 
     def on_input_changed(self, event: Input.Changed) -> None:
-        """Show what is in the field now."""
-        self.query_one(Static).update(f"echo {event.value}")
+        """Show what is in the field now, in the place it has: the quickest way there is."""
+        self.query_one(Static).update(f"echo {event.value}", layout=False)
 
 
 if __name__ == "__main__":

@@ -41,3 +41,9 @@ def events() -> list[Event]:
 def preset() -> str:
     """The job sheet up to the first stage: a vehicle, its lamps, its kit, and nothing read yet."""
     return SHEET.read_text(encoding="utf-8").partition("[[stage]]")[0]
+
+
+def but_one() -> str:
+    """The job sheet up to the very last height, which is the one to be read next."""
+    before, _, _ = SHEET.read_text(encoding="utf-8").rpartition("LR = ")
+    return before
