@@ -28,7 +28,6 @@ class Options:
 
     library: Path | None = None
     units: UnitsShown | None = None
-    plain: bool = False
 
 
 def _clock() -> datetime:
@@ -38,8 +37,9 @@ def _clock() -> datetime:
 class Desk:
     """The machine the program runs on, as the commands see it."""
 
-    def __init__(self, options: Options, clock: Callable[[], datetime] = _clock) -> None:
-        self.options = options
+    def __init__(self, clock: Callable[[], datetime] = _clock) -> None:
+        self.options = Options()
+        """Said before the command; set once it is known, before anything but the settings is asked for."""
         self.clock = clock
 
     # ---- folders ----

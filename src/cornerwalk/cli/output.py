@@ -59,24 +59,34 @@ def deliver(text: str, out: Path | None) -> None:
     Raises:
         OSError: the file cannot be written.
     """
-    if out is None or str(out) == "-":
+    if is_stream(out):
         sys.stdout.write(text)
         sys.stdout.flush()
     else:
         deliver_bytes(text.encode("utf-8"), out)
 
 
-def deliver_bytes(content: bytes, out: Path) -> None:
-    """The whole answer as a file, in one step; a pipe or a device is written into as it is.
+def deliver_bytes(content: bytes, out: Path | None) -> None:
+    """The whole answer as it is: to the stream, or as a file in one step; a pipe or a device is written into.
 
     Raises:
         OSError: the file cannot be written.
     """
+    if out is None or is_stream(out):
+        sys.stdout.flush()
+        sys.stdout.buffer.write(content)
+        sys.stdout.buffer.flush()
+        return
     if out.exists() and not out.is_file():
         out.write_bytes(content)
     else:
         replace_file(out, content)
     tell(tr("written: {path}", path=out))
+
+
+def is_stream(out: Path | None) -> bool:
+    """Whether the answer goes to the standard output."""
+    return out is None or str(out) == "-"
 
 
 def writes_utf8() -> bool:
