@@ -129,6 +129,7 @@ def _by_unit(name: str, value: float, u: float | None, wording: Wording) -> str:
 
 def _word(name: str, text: str) -> str:
     """A word of ours in the user's language; a text from outside made harmless."""
+    text = harmless(text)
     if name == "corner" and text in get_args(Corner):
         return corner_name(text)  # type: ignore[arg-type]
     if name == "where" and is_stage_name(text):
@@ -136,10 +137,8 @@ def _word(name: str, text: str) -> str:
     if name in ("axle", "where", "line"):
         return air_place(text)
     if name in ("was", "now"):
-        return answer_word(harmless(text))
-    if name == "check":
-        return _question(text)
-    return tr(harmless(text))
+        return answer_word(text)
+    return _question(text) if name == "check" else tr(text)
 
 
 def _question(check: str) -> str:
@@ -150,4 +149,4 @@ def _question(check: str) -> str:
         item = checklist.item(check)
         if item is not None:
             return tr(item.question)
-    return harmless(check)
+    return check

@@ -28,6 +28,7 @@ Colour = tuple[int, int, int]
 
 _ALERTS: dict[Level, Colour] = {"stop": (164, 0, 0), "caution": (150, 95, 0), "note": (90, 90, 90)}
 _GAP_MM = 4.0
+_FORM_PADDING_MM = 1.2
 _SMALLEST_COLUMN_MM = 12.0
 
 
@@ -37,16 +38,26 @@ def write(page: Page, block: Block) -> None:
 
 
 def write_all(page: Page, blocks: Sequence[Block]) -> None:
-    """All blocks, no heading parted from the drawing below it."""
+    """All blocks, no heading parted from what it is the heading of."""
     for block, following in zip(blocks, (*blocks[1:], None), strict=True):
         page.give_way_to_code()
-        if isinstance(block, Heading) and isinstance(following, Pictures):
-            page.room_for(3 * page.line_mm + _row_height(page, following.drawings[:2]))
+        if isinstance(block, Heading):
+            page.room_for(3 * page.line_mm + _least_height(page, following))
         write(page, block)
 
 
+def _least_height(page: Page, block: Block | None) -> float:
+    """How much of a block has to stand under its heading."""
+    match block:
+        case Pictures(drawings):
+            return _row_height(page, drawings[:2])
+        case Form(_, names):
+            return min(len(names) + 1, 6) * (page.line_mm + 2 * _FORM_PADDING_MM)
+        case _:
+            return 2 * page.line_mm
+
+
 def _heading(page: Page, block: Heading) -> None:
-    page.room_for(4 * page.line_mm)
     page.ln(0.55 * page.line_mm)
     page.write_block(block.text, points=page.points + 1.5, style="B")
     page.ln(0.15 * page.line_mm)
@@ -197,7 +208,7 @@ def _form(page: Page, block: Form) -> None:
     longest = max(page.get_string_width(row[0]) for row in drawn) + 6
     first = min(longest, 0.6 * page.epw)
     others = (page.epw - first) / max(1, len(block.head) - 1)
-    page.room_for(4 * page.line_mm)
+    page.room_for(_least_height(page, block))
     page.set_draw_color(90, 90, 90)
     page.set_fill_color(255, 255, 255)
     page.set_line_width(0.2)
@@ -209,7 +220,7 @@ def _form(page: Page, block: Form) -> None:
         headings_style=FontFace(emphasis="BOLD"),
         line_height=page.line_mm,
         text_align="LEFT",
-        padding=(1.2, 1.0, 1.2, 1.0),
+        padding=(_FORM_PADDING_MM, 1.0, _FORM_PADDING_MM, 1.0),
     ):
         pass
     page.ln(0.5 * page.line_mm)

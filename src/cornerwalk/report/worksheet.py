@@ -70,9 +70,9 @@ def _blocks(kind: JobKind, order: tuple[Corner, ...], lists: Checklists) -> Iter
     stages = ASKED[kind]
     yield _conditions(lists["conditions"], stages)
     for stage in stages:
+        if stage == "fitted" and kind == "fit":
+            yield from _questions(lists["fitting"])
         yield from _stage(stage, order)
-    if kind == "fit":
-        yield from _questions(lists["fitting"])
     if kind != "load check":
         yield from _hold_test()
         yield from _questions(lists["road"])
