@@ -94,9 +94,9 @@ def air_sentences(air: AirResult, wording: Wording) -> tuple[str, ...]:
             pressure=wording.pressure(air.pressure_kPa, air.u_pressure_kPa),
         )
     ]
-    if air.low_kPa is not None and air.high_kPa is not None:
+    if not air.u_holds and air.low_kPa is not None and air.high_kPa is not None:
         low, high = wording.pressure(air.low_kPa), wording.pressure(air.high_kPa)
-        told.append(tr("It lies between {low} and {high}.", low=low, high=high))
+        told.append(tr("The trials lie too close for that ±: it may be {low} to {high}.", low=low, high=high))
     if air.left_mm:
         told.append(
             tr(
