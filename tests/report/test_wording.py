@@ -73,20 +73,17 @@ def test_figures_are_said_as_the_trade_says_them(said: str, words: str) -> None:
 
 def test_what_is_not_known_is_said_so() -> None:
     """No method fails for a figure that is missing, and none leaves an empty place."""
-    for method in (
-        INCH.height,
-        INCH.exact,
-        INCH.change,
-        INCH.pressure,
-        INCH.weight,
-        INCH.rate,
-        INCH.percent,
-        INCH.hours,
-    ):
-        assert method(None) == "not known"
-    for method in (INCH.change_pm, INCH.tilt, INCH.lean, INCH.gain):
-        assert method(None, None) == "not known"
-    assert INCH.beam(None, None, 7620.0) == INCH.aim(None, None, None) == "not known"
+    said = [
+        *(method(None) for method in (INCH.height, INCH.height_with_unit, INCH.exact, INCH.fine, INCH.change)),
+        *(method(None) for method in (INCH.length, INCH.pressure, INCH.weight, INCH.rate, INCH.slope, INCH.percent)),
+        *(method(None) for method in (INCH.temperature, INCH.torque, INCH.hours, INCH.distance_m)),
+        *(method(None, None) for method in (INCH.change_pm, INCH.tilt, INCH.lean, INCH.gain, INCH.sides, INCH.band)),
+        INCH.beam(None, None, 7620.0),
+        INCH.wall(None, None, 7620.0),
+        INCH.aim(None, None, None),
+        INCH.reach(None, above_level=False),
+    ]
+    assert set(said) == {"not known"}
 
 
 @given(st.floats(-1e6, 1e6), st.one_of(st.none(), st.floats(0, 1e4)))
