@@ -2,36 +2,21 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 import re
 from pathlib import Path
 
 import pytest
-from pypdf import PdfReader
 
 from cornerwalk import __version__
-from cornerwalk.cli import main
 from cornerwalk.samples import sample_folder
+from tests.cli.calling import CAMPER, Said, run
 
 HERE = Path(__file__).parent
 SHEETS = HERE.parent / "sheet" / "sheets"
 MALFORMED = HERE.parent / "sheet" / "malformed"
-CAMPER = sample_folder() / "camper.json"
 
 COMMANDS = ("demo", "walk", "import", "results", "report", "replay", "list", "check", "rules", "schema")
-
-Said = pytest.CaptureFixture[str]
-
-
-def run(*arguments: str | Path) -> int:
-    """The exit status, whether it is returned or raised."""
-    try:
-        return main([str(argument) for argument in arguments])
-    except SystemExit as leaving:
-        return leaving.code if isinstance(leaving.code, int) else -1
-
 
 # ---- help ----
 
@@ -137,174 +122,6 @@ def test_import_of_a_spreadsheet(tmp_path: Path) -> None:
     assert [event["mm"] for event in alone if event["kind"] == "height read"] == [728.5, 729.0, 741.0, 742.0]
     assert together[0]["title"] == "Van"
     assert sum(event["kind"] == "height read" for event in together) == 4
-
-
-# ---- results, report, replay, check ----
-
-
-def test_results_to_a_file(tmp_path: Path, capsys: Said) -> None:
-    out = tmp_path / "results.json"
-    assert run("results", CAMPER, "--out", out) == 0
-    assert capsys.readouterr().out == ""
-    assert json.loads(out.read_text("utf-8"))["format"] == "cornerwalk results"
-
-
-def test_results_leave_the_session_alone(tmp_path: Path) -> None:
-    copy = tmp_path / "a.json"
-    copy.write_bytes(CAMPER.read_bytes())
-    copy.chmod(0o400)
-    assert run("results", copy) == 0
-    assert [path.name for path in tmp_path.iterdir()] == ["a.json"]
-
-
-@pytest.mark.parametrize("command", ["results", "report", "replay"])
-def test_a_name_within_the_library(command: str, capsys: Said) -> None:
-    assert run("--library", sample_folder(), command, "camper.json") == 0
-    assert capsys.readouterr().out
-
-
-def test_report_as_text(capsys: Said) -> None:
-    """Every height stands in it as it was typed."""
-    assert run("report", CAMPER) == 0
-    said = capsys.readouterr().out
-    for event in json.loads(CAMPER.read_bytes())["events"]:
-        if event["kind"] == "height read":
-            assert event["entered"] in said
-
-
-def test_units_are_those_asked_for(capsys: Said) -> None:
-    assert run("--units", "metric", "report", CAMPER, "--for", "customer") == 0
-    metric = capsys.readouterr().out
-    assert run("report", CAMPER, "--for", "customer") == 0
-    as_read = capsys.readouterr().out
-    assert " mm ±" in metric
-    assert " in ±" not in metric
-    assert " in ±" in as_read
-
-
-def test_report_as_pages(tmp_path: Path) -> None:
-    """Letter where inches are shown, A4 where millimetres are, and what was said where it was said."""
-    sizes = {}
-    for name, before, after in (
-        ("inch", [], []),
-        ("metric", ["--units", "metric"], []),
-        ("said", ["--units", "metric"], ["--paper", "letter"]),
-    ):
-        out = tmp_path / f"{name}.pdf"
-        assert run(*before, "report", CAMPER, "--to", "pdf", *after, "--out", out) == 0
-        box = PdfReader(out).pages[0].mediabox
-        sizes[name] = (round(box.width), round(box.height))
-    assert sizes == {"inch": (612, 792), "metric": (595, 842), "said": (612, 792)}
-
-
-def test_report_as_a_web_page(capsys: Said) -> None:
-    assert run("report", CAMPER, "--to", "html") == 0
-    assert capsys.readouterr().out.lstrip().lower().startswith("<!doctype html>")
-
-
-def test_report_as_a_table(capfdbinary: pytest.CaptureFixture[bytes]) -> None:
-    """A row a stage, in an encoding that spreadsheets recognise."""
-    assert run("report", CAMPER, "--to", "csv") == 0
-    table = capfdbinary.readouterr().out.decode("utf-8-sig")
-    rows = list(csv.DictReader(io.StringIO(table)))
-    assert [row["stage.name"] for row in rows] == ["unloaded", "loaded", "fitted", "fitted", "fitted"]
-
-
-@pytest.mark.parametrize("form", ["text", "html", "csv"])
-@pytest.mark.parametrize("reader", ["file", "customer"])
-def test_a_report_without_the_customer(form: str, reader: str, tmp_path: Path) -> None:
-    """Nothing that tells whose vehicle it is: neither what was stated at intake nor who took it back."""
-    with_customer, without = tmp_path / "with", tmp_path / "without"
-    assert run("report", CAMPER, "--to", form, "--for", reader, "--out", with_customer) == 0
-    assert run("report", CAMPER, "--to", form, "--for", reader, "--without-customer", "--out", without) == 0
-    if form == "text" and reader == "file":
-        assert "J. Doe" in with_customer.read_text("utf-8")
-        assert "workshop, bay 2" in with_customer.read_text("utf-8")
-    told = without.read_text("utf-8-sig")
-    for secret in ("J. Doe", "workshop, bay 2", "hangs low"):
-        assert secret not in told
-
-
-def test_replay_prints_the_steps_without_a_terminal(capsys: Said) -> None:
-    """A line for each event, in order."""
-    assert run("replay", CAMPER) == 0
-    lines = capsys.readouterr().out.splitlines()
-    events = json.loads(CAMPER.read_bytes())["events"]
-    assert [int(line.split()[0]) for line in lines] == [event["seq"] for event in events]
-
-
-def test_replay_says_what_was_taken_back(tmp_path: Path, capsys: Said) -> None:
-    from cornerwalk.session.happenings import JobOpened, NoteWritten, Undone
-    from cornerwalk.store import Library
-    from tests.support.clock import FrozenClock
-
-    library = Library(tmp_path, clock=FrozenClock(), by="MT")
-    opened = JobOpened(session="x", job="fit", title="t", program="0")
-    with library.create(opened, NoteWritten(text="wrong"), Undone(undoes=2)) as session:
-        path = session.path
-    assert run("replay", path) == 0
-    lines = capsys.readouterr().out.splitlines()
-    assert [line.endswith("(taken back)") for line in lines] == [False, True, True]
-
-
-def test_check_passes_what_is_as_it_was_written(capsys: Said) -> None:
-    assert run("check", CAMPER) == 0
-    assert capsys.readouterr().out.startswith(f"{CAMPER}: as it was written")
-
-
-def test_check_fails_a_changed_file_and_goes_on(tmp_path: Path, capsys: Said) -> None:
-    """One line a file; one that fails makes the status 1 and keeps none of the others from being checked."""
-    changed = tmp_path / "changed.json"
-    changed.write_bytes(CAMPER.read_bytes().replace(b"29 7/16", b"29 9/16", 1))
-    assert run("check", changed, CAMPER) == 1
-    lines = [line for line in capsys.readouterr().out.splitlines() if not line.startswith("  ")]
-    assert lines[0].startswith(f"{changed}: FAILS: event ")
-    assert lines[1].startswith(f"{CAMPER}: as it was written")
-
-
-def test_check_finds_a_value_that_does_not_follow(tmp_path: Path, capsys: Said) -> None:
-    """A file whose chain is right, but one of whose values is not what its text says, fails too."""
-    from cornerwalk.session.happenings import HeightRead, JobOpened
-    from cornerwalk.store import Library
-    from tests.support.clock import FrozenClock
-
-    library = Library(tmp_path, clock=FrozenClock(), by="MT")
-    opened = JobOpened(session="x", job="fit", title="t", program="0")
-    wrong = HeightRead(stage="unloaded", corner="LF", entered="28 5/8", mm=700.0)
-    with library.create(opened, wrong) as session:
-        path = session.path
-    assert run("check", path) == 1
-    assert "700.0 is stored, 727.075 follows" in capsys.readouterr().out
-
-
-@pytest.mark.parametrize("command", ["results", "report", "replay", "check"])
-def test_what_is_no_session(command: str, tmp_path: Path, capsys: Said) -> None:
-    """A missing file is bad input; a file of another kind is too, or fails the check of it. Never a traceback."""
-    assert run(command, tmp_path / "none.json") == 2
-    other = tmp_path / "other.json"
-    other.write_text('{"a": 1}')
-    assert run(command, other) == (1 if command == "check" else 2)
-    said = capsys.readouterr()
-    assert "Traceback" not in said.err
-
-
-@pytest.mark.parametrize("command", ["results", "report"])
-def test_no_figures_from_half_a_session(command: str, tmp_path: Path, capsys: Said) -> None:
-    cut = tmp_path / "cut.json"
-    cut.write_bytes(CAMPER.read_bytes()[:-400])
-    assert run(command, cut) == 2
-    said = capsys.readouterr()
-    assert said.out == ""
-    assert "is damaged" in said.err
-
-
-def test_a_replay_of_half_a_session_says_so(tmp_path: Path, capsys: Said) -> None:
-    cut = tmp_path / "cut.json"
-    cut.write_bytes(CAMPER.read_bytes()[:-400])
-    assert run("replay", cut) == 0
-    said = capsys.readouterr()
-    assert "is damaged" in said.err
-    assert said.out
 
 
 # ---- list, rules, schema, demo ----
