@@ -135,6 +135,12 @@ def test_what_lasts_is_not_taken_back(last: Happening) -> None:
     assert undoable(events_of(note("a"), last)) is None
 
 
+def test_what_lasts_counts_whatever_an_undo_says() -> None:
+    """An undo put into a file by hand takes back neither the opening nor a handover."""
+    over = HandedOver(to="", figures={}, program="")
+    assert [event.seq for event in live(events_of(opened(), over, undone(1), undone(2)))] == [1, 2]
+
+
 def test_nothing_can_be_taken_back_of_nothing() -> None:
     """Without an event there is neither undo nor redo."""
     assert undoable(()) is None

@@ -229,7 +229,7 @@ def test_a_pressure_stated_later() -> None:
 
 
 def test_more_than_the_kit_stands_is_refused() -> None:
-    """A pressure over the kit's maximum is not recorded, and the maximum is named as typed; the maximum itself is not."""
+    """A pressure over the kit's maximum is not recorded, and the maximum named as typed; the maximum itself is."""
     session = Walked(stated("kit.max", 35 * PSI, entered="35 psi")).session
     with pytest.raises(WalkError) as caught:
         walk.begin_stage(session, "fitted", AirTexts(both="36 psi"))

@@ -115,12 +115,19 @@ def _floated(value: Any) -> Any:
             return value
 
 
+LASTING = (JobOpened, HandedOver, JobReopened)
+"""What an undo does not reach."""
+
+
 def live(events: Iterable[Event]) -> list[Event]:
-    """The events that count: those undone are left out, and so are the undos themselves."""
+    """The events that count: those undone are left out, and so are the undos themselves.
+
+    What lasts counts whatever an undo says: opening, handing over and reopening stay on the record.
+    """
     dead: set[int] = set()
     kept: list[Event] = []
     for event in reversed(list(events)):
-        if event.seq in dead:
+        if event.seq in dead and not isinstance(event.what, LASTING):
             continue
         if isinstance(event.what, Undone):
             dead.add(event.what.undoes)
@@ -130,14 +137,10 @@ def live(events: Iterable[Event]) -> list[Event]:
     return kept
 
 
-_LASTING = (JobOpened, HandedOver, JobReopened)
-"""What an undo does not reach: opening, handing over and reopening stay on the record."""
-
-
 def undoable(events: Sequence[Event]) -> Event | None:
     """The latest event that counts and may be taken back, or None."""
     for event in reversed(live(events)):
-        return None if isinstance(event.what, _LASTING) else event
+        return None if isinstance(event.what, LASTING) else event
     return None
 
 

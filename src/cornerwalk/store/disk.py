@@ -102,7 +102,8 @@ def write_durably(disk: Disk, path: Path, data: bytes, *, temporary: Path) -> No
     """Put `data` in the place of `path`, so that after a failure of power the old or the new content is there, whole.
 
     A file's permissions stay as they are; a new one is its owner's alone. When this returns, the new content is on
-    the disk, as far as the disk tells the truth. When it raises, `path` may hold either content.
+    the disk, as far as the disk tells the truth. When it raises, `path` may hold either content. `temporary` is the
+    caller's own name in the same folder; what stands there is an earlier try of the caller's.
 
     Raises:
         OSError: of the first step that failed. No temporary file is left, unless even removing it failed.
@@ -134,10 +135,18 @@ def write_new(disk: Disk, path: Path, data: bytes) -> None:
 
 def _write_and_replace(disk: Disk, path: Path, data: bytes, *, temporary: Path, sync: Callable[[int], None]) -> None:
     mode = _mode_of(disk, path)
-    handle = uninterrupted(disk.open, temporary, _NEW_FILE, PRIVATE_FILE)
+    handle = _opened_anew(disk, temporary)
     with _removed_on_failure(disk, temporary):
         _fill(disk, handle, data, mode=mode, sync=sync)
         uninterrupted(disk.replace, temporary, path)
+
+
+def _opened_anew(disk: Disk, temporary: Path) -> int:
+    try:
+        return uninterrupted(disk.open, temporary, _NEW_FILE, PRIVATE_FILE)
+    except FileExistsError:  # left by an earlier try of ours, when even removing it failed
+        uninterrupted(disk.unlink, temporary)
+        return uninterrupted(disk.open, temporary, _NEW_FILE, PRIVATE_FILE)
 
 
 @contextmanager

@@ -164,7 +164,7 @@ _REASONS: dict[int | None, Reason] = {
 _TEMPLATES: dict[Reason, str] = {
     "full": "the disk is full, or the share of it that you may use",
     "read-only": "the disk can only be read",
-    "not allowed": "this account may not write there",
+    "not allowed": "this account has no right to that file or folder",
     "gone": "the folder is gone: unplugged, or moved",
     "too many": "too many files are open on this machine",
     "failing": "the disk answers with an error ({detail})",

@@ -11,6 +11,7 @@ from __future__ import annotations
 import json
 import math
 import re
+from collections import Counter
 from collections.abc import Iterable
 from typing import Any
 
@@ -76,11 +77,8 @@ def parsed(text: str) -> Any:
 def _each_name_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     plain = dict(pairs)
     if len(plain) != len(pairs):
-        seen: set[str] = set()
-        for name, _ in pairs:
-            if name in seen:
-                raise NotJson(f"{name!r} stands twice in one object")
-            seen.add(name)
+        ((twice, _),) = Counter(name for name, _ in pairs).most_common(1)
+        raise NotJson(f"{twice!r} stands twice in one object")
     return plain
 
 

@@ -56,6 +56,7 @@ class SessionLock:
         return lock
 
     def _take(self, break_stale: LockInfo | None) -> None:
+        uninterrupted(self._disk.stat, self._path.parent)  # the lock's library would make a folder that is not there
         free = _acquired(self._native)
         holder = holder_of(self._path, self._disk)
         who = holder or NOBODY_KNOWN

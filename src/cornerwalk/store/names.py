@@ -21,11 +21,11 @@ SUFFIX = ".json"
 INDEX = ".index.json"
 SET_ASIDE = "set-aside"
 
-_HOLDER = ".holder"
 _LONGEST_SLUG = 40
 _ID_SHOWN = 8
 _NOT_IN_NAMES = re.compile(r"[^a-z0-9]+")
 _OURS = re.compile(r"\d{4}-\d{2}-\d{2}-[a-z0-9-]+\.json")
+_LOCKS = re.compile(r"\.(?P<session>.+\.json)\.(lock|holder)")
 _PART = re.compile(
     r"\.[0-9a-f]{8}\.(?P<pid>\d{1,10})-(?P<machine>[0-9a-f]{16})-(?P<started>[0-9a-f]{0,16})-[0-9a-f]{8}\.part"
 )
@@ -72,14 +72,13 @@ def lock_path(path: Path) -> Path:
 
 def holder_path(path: Path) -> Path:
     """The file that says by whom."""
-    return path.with_name(f".{path.name}{_HOLDER}")
+    return path.with_name(f".{path.name}.holder")
 
 
-def session_of_holder(path: Path) -> Path | None:
-    """The session of such a file; None for a file of any other name."""
-    if path.name.startswith(".") and path.name.endswith(_HOLDER) and len(path.name) > len(_HOLDER) + 1:
-        return path.with_name(path.name.removeprefix(".").removesuffix(_HOLDER))
-    return None
+def session_of_lock(path: Path) -> Path | None:
+    """The session of such a file, or of its lock; None for a file of any other name."""
+    match = _LOCKS.fullmatch(path.name)
+    return path.with_name(match["session"]) if match else None
 
 
 def temporary_path(path: Path, here: Here) -> Path:

@@ -52,6 +52,7 @@ class Place:
         self._lock: SessionLock | None = None
         self._seen: Signature | None = None
         self._written: set[bytes] = set()
+        self._temporary = temporary_path(path, writer.here)
 
     @classmethod
     def held(cls, path: Path, writer: Writer, lock: SessionLock, data: bytes, seen: Signature) -> Place:
@@ -74,7 +75,7 @@ class Place:
                 make_folder(disk, self.path.parent)
             self._require_ours()
             self._written.add(_digest(data))
-            write_durably(disk, self.path, data, temporary=temporary_path(self.path, self._writer.here))
+            write_durably(disk, self.path, data, temporary=self._temporary)
         except OSError as error:
             raise DiskProblem.of(error) from error
         self._written = {_digest(data)}

@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import os
 import stat
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -47,14 +48,15 @@ def read_bytes(disk: Disk, path: Path, *, most: int = MAX_FILE_BYTES) -> tuple[b
     try:
         handle = _opened(disk, path)
         try:
-            status = disk.fstat(handle)
+            status = uninterrupted(disk.fstat, handle)
             if not stat.S_ISREG(status.st_mode):
                 raise NotAFile(_NOT_REGULAR, what=_kind(status.st_mode))
             if status.st_size > most:
                 raise _too_large(status.st_size, most)
             data = _read_all(disk, handle, most)
         finally:
-            disk.close(handle)
+            with suppress(OSError):  # nothing was written that closing could lose
+                disk.close(handle)
     except OSError as error:
         raise DiskProblem.of(error) from error
     return data, status
@@ -69,8 +71,10 @@ def _opened(disk: Disk, path: Path) -> int:
         raise NotAFile(_NOT_REGULAR, what="no name of a file") from error
     except (FileNotFoundError, NotADirectoryError) as error:
         raise Missing("there is no file {path}", path=str(path)) from error
-    except IsADirectoryError as error:
-        raise NotAFile(_NOT_REGULAR, what="a folder") from error
+    except PermissionError as error:
+        if path.is_dir():  # Windows opens no folder
+            raise NotAFile(_NOT_REGULAR, what="a folder") from error
+        raise
     except OSError as error:
         if error.errno == errno.ELOOP:
             raise NotAFile(_NOT_REGULAR, what="a link") from error

@@ -93,11 +93,7 @@ def stored_session(path: Path, data: bytes) -> StoredSession:
     except NotJson as error:
         outline = _taken_by_lines(data, str(error))
     if len(outline.raw_events) > MAX_EVENTS:
-        raise TooLarge(
-            "it holds more events than any job: {count}, of at most {most}",
-            count=f"{len(outline.raw_events):,}",
-            most=f"{MAX_EVENTS:,}",
-        )
+        raise TooLarge("it holds more events than any job: over {most}", most=f"{MAX_EVENTS:,}")
     good, broken = _chained(outline.raw_events)
     if not good and not outline.ours:
         raise NotASession("this is no cornerwalk session: {reason}", reason=_words(outline.trouble or broken))
@@ -190,6 +186,8 @@ def _taken_by_lines(data: bytes, reason: str) -> _Outline:
             trouble = Trouble("line {line} cannot be read: {reason}", {"line": number, "reason": reason})
             break
         raw.append(value)
+        if len(raw) > MAX_EVENTS:  # refused in any case, so the rest need not be read
+            break
     session = head.get("id")
     return _Outline(
         version=VERSION,

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.journal import FORMAT, VERSION
+from cornerwalk.session.journal import FORMAT, LASTING, VERSION
 from cornerwalk.store.names import is_our_name
 
 _FACTS = {
@@ -26,6 +26,7 @@ _FACTS = {
 }
 """Facts that a list shows, and the field of the summary each goes to."""
 
+_LASTING_KINDS = {happening.kind for happening in LASTING}
 _EARLIEST = datetime.min.replace(tzinfo=UTC)
 
 
@@ -156,7 +157,7 @@ def _counting(events: list[Any]) -> list[Any]:
     dead: set[int] = set()
     kept: list[Any] = []
     for event in reversed(events):
-        if event["seq"] in dead:
+        if event["seq"] in dead and event["kind"] not in _LASTING_KINDS:
             continue
         if event["kind"] == "undone":
             dead.add(event["undoes"])

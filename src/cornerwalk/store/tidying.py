@@ -11,7 +11,7 @@ from cornerwalk.store.disk import uninterrupted
 from cornerwalk.store.errors import StoreError
 from cornerwalk.store.holder import standing
 from cornerwalk.store.lock import holder_of
-from cornerwalk.store.names import SET_ASIDE, session_of_holder, writer_of
+from cornerwalk.store.names import SET_ASIDE, session_of_lock, writer_of
 from cornerwalk.store.place import Writer
 
 _OLD_SECONDS = 24 * 3600
@@ -25,7 +25,7 @@ def tidied(library: Path, writer: Writer) -> int:
     """
     removed = 0
     for folder in (library, library / SET_ASIDE):
-        for path in _files(folder):
+        for path in list(_files(folder)):
             removed += _half_written_removed(path, writer) or _lock_removed(path, writer)
     return removed
 
@@ -50,11 +50,11 @@ def _half_written_removed(path: Path, writer: Writer) -> bool:
 
 
 def _lock_removed(path: Path, writer: Writer) -> bool:
-    session = session_of_holder(path)
-    if session is None:
+    session = session_of_lock(path)
+    if session is None or not os.path.lexists(path):  # it went with the other one
         return False
     holder = holder_of(session, writer.disk)
-    if holder is None or standing(holder.here, writer.here) != "gone":
+    if holder is not None and standing(holder.here, writer.here) != "gone":
         return False
     with suppress(StoreError):
         # Taken and let go as any other: had somebody come in meanwhile, it would not be ours to remove.

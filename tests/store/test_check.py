@@ -1,0 +1,103 @@
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from cornerwalk.session.happenings import HandedOver, Undone
+from cornerwalk.session.journal import FIRST_CHAIN, chain_of
+from cornerwalk.store import Library, check_file
+from tests.store.support import QuickDisk, library, note, opened, read
+from tests.support.clock import FrozenClock
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    handed_over = HandedOver(to="customer", figures={"rear_mm": -1.5, "rule": "none", "left_mm": None}, program="0.1.0")
+    with library(tmp_path).create(opened(), read("LF"), note("½ in"), Undone(undoes=3), handed_over) as session:
+        pass
+    return session.path
+
+
+def test_a_file_as_written_is_right(path: Path) -> None:
+    """Nothing is found in a file that this program wrote."""
+    check = check_file(path)
+    assert check.ok
+    assert check.findings == ()
+    assert check.stored is not None
+    assert len(check.stored.events) == 5
+
+
+def test_every_change_of_a_single_character_is_found(path: Path) -> None:
+    """At every position of the file, another character: not one passes. All of them, not a sample."""
+    text = path.read_text()
+    passed = []
+    for position, was in enumerate(text):
+        for other in ("7", "\t", "½"):
+            if other == was:
+                continue
+            path.write_text(text[:position] + other + text[position + 1 :])
+            if check_file(path).ok:
+                passed.append((position, was, other))
+    assert passed == []
+
+
+def test_every_removed_or_doubled_character_is_found(path: Path) -> None:
+    """The same for a character that is missing or stands twice."""
+    text = path.read_text()
+    for position, was in enumerate(text):
+        for changed in (text[:position] + text[position + 1 :], text[:position] + was + text[position:]):
+            if changed != text:
+                path.write_text(changed)
+                assert not check_file(path).ok, (position, was)
+
+
+def test_what_stands_after_the_damage_is_said_not_to_be_examined(path: Path) -> None:
+    """The first fault is named; how much of the file is thereby unknown, too."""
+    path.write_bytes(path.read_bytes().replace(b'"LF"', b'"RF"'))
+    check = check_file(path)
+    assert [finding.level for finding in check.findings] == ["fault", "remark"]
+    assert "event 2" in str(check.findings[0])
+    assert "4 events or lines" in str(check.findings[1])
+
+
+def test_a_clock_that_went_back_is_remarked_on(tmp_path: Path) -> None:
+    """It may be summer time or a flat battery: no fault, but a reader should know. Offsets are taken into account."""
+    clock = FrozenClock()
+    with Library(tmp_path, clock=clock, by="MT", disk=QuickDisk()).create(opened()) as session:
+        clock.advance(seconds=-90)
+        session.record(note())
+        clock.advance(hours=1)
+        session.record(note())
+    check = check_file(session.path)
+    assert check.ok
+    assert [str(finding) for finding in check.findings] == ["the clock went back by 90 s before event 2"]
+
+
+def test_an_undo_of_what_is_still_to_come_is_a_fault(tmp_path: Path) -> None:
+    """An event can be taken back only once it is there."""
+    with library(tmp_path).create(opened(), Undone(undoes=2), Undone(undoes=3), note()) as session:
+        pass
+    faults = [str(finding) for finding in check_file(session.path).findings]
+    assert faults == [
+        "event 2 takes back event 2, which does not come before it",
+        "event 3 takes back event 3, which does not come before it",
+    ]
+
+
+def test_a_file_chained_anew_by_a_forger_is_beyond_the_check(path: Path) -> None:
+    """The chain is no proof against somebody who computes it: the documentation says so, and here is why."""
+    document = json.loads(path.read_bytes())
+    document["events"][1] |= {"entered": "705.0 mm", "mm": 705.0}
+    before = FIRST_CHAIN
+    for event in document["events"]:
+        event.pop("chain")
+        before = event["chain"] = chain_of(before, event)
+    forged = library(path.parent / "forged").create(opened(), read("LF", 705.0))
+    forged.close()
+    assert check_file(forged.path).ok
+    lines = path.read_text().splitlines(keepends=True)
+    text = lines[0] + ",\n".join(json.dumps(event, ensure_ascii=False) for event in document["events"]) + "\n]}\n"
+    path.write_text(text)
+    assert check_file(path).ok

@@ -1,0 +1,587 @@
+from __future__ import annotations
+
+import errno
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from datetime import date, datetime, timedelta, timezone
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+
+from cornerwalk.session import fold
+from cornerwalk.session.happenings import (
+    CornerSkipped,
+    FactStated,
+    HandedOver,
+    Happening,
+    JobOpened,
+    JobReopened,
+    Undone,
+)
+from cornerwalk.store import (
+    Damage,
+    Damaged,
+    DiskProblem,
+    Kept,
+    Library,
+    Missing,
+    NotASession,
+    NothingReadable,
+    NotOnDisk,
+    Protected,
+    ReadOnly,
+    Summary,
+)
+from cornerwalk.store.layout import MAX_FILE_BYTES
+from cornerwalk.store.reading import Signature
+from tests.session.support import any_job
+from tests.store.support import (
+    FaultyDisk,
+    QuickDisk,
+    dead_program,
+    die,
+    failing,
+    four_heights,
+    library,
+    names,
+    note,
+    opened,
+    other_machine,
+    read,
+)
+from tests.support.clock import FrozenClock
+
+OVER = HandedOver(to="customer", figures={}, program="0.1.0")
+
+
+def fact(name: str, text: str) -> FactStated:
+    return FactStated(name=name, entered=text, value=text)
+
+
+def test_importing_the_store_loads_no_shapes_and_no_locks() -> None:
+    """The first screen waits neither for pydantic nor for the locking library."""
+    program = "import sys, cornerwalk.store; print(*[m for m in ('pydantic', 'filelock', 'pint') if m in sys.modules])"
+    ran = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert ran.stdout.split() == []
+
+
+def test_a_library_makes_no_folder_until_something_is_written(tmp_path: Path) -> None:
+    """Looking is no writing: a library that does not exist is empty, and stays away."""
+    shelf = library(tmp_path / "library")
+    assert shelf.summaries() == []
+    assert shelf.unfinished() is None
+    assert shelf.tidy() == 0
+    assert not (tmp_path / "library").exists()
+    shelf.create(opened()).close()
+    assert names(tmp_path / "library") == ["2026-05-04-box-trailer-invented-1a2b3c4d.json"]
+
+
+@pytest.mark.parametrize("happenings", [(), (note(),)])
+def test_a_session_begins_with_its_opening(tmp_path: Path, happenings: tuple[Happening, ...]) -> None:
+    """Anything else first is a mistake of the program."""
+    with pytest.raises(ValueError, match="begins with JobOpened"):
+        library(tmp_path).create(*happenings)
+
+
+def test_two_jobs_of_one_name_have_two_files(tmp_path: Path) -> None:
+    """Even with the same day, title and id nothing is written over."""
+    shelf = library(tmp_path)
+    first, second = shelf.create(opened()), shelf.create(opened())
+    assert first.path != second.path
+    assert isinstance(second.state, Kept)
+    first.close()
+    second.close()
+
+
+def test_a_file_marked_as_not_to_be_changed_is_not(tmp_path: Path) -> None:
+    """An archived file can be read and followed, but opening it to write says why not, and leaves no lock."""
+    shelf = library(tmp_path)
+    shelf.create(opened()).close()
+    (path,) = tmp_path.glob("*.json")
+    path.chmod(0o444)
+    with pytest.raises(Protected):
+        shelf.open(path)
+    assert len(shelf.read(path).events) == 1
+    assert len(shelf.follow(path).events) == 1
+    assert names(tmp_path) == [path.name]
+
+
+def test_no_lock_is_left_beside_a_file_that_is_no_session(tmp_path: Path) -> None:
+    """A file of another kind is not even locked."""
+    path = tmp_path / "letter.json"
+    path.write_text("{}")
+    with pytest.raises(NotASession):
+        library(tmp_path).open(path)
+    assert names(tmp_path) == ["letter.json"]
+
+
+class ChangesWhileLocked(QuickDisk):
+    """Right after the first reading, somebody else's events arrive."""
+
+    def __init__(self, later: bytes) -> None:
+        self.later = later
+        self.path: Path | None = None
+
+    def close(self, handle: int) -> None:
+        super().close(handle)
+        if self.path is not None:
+            path, self.path = self.path, None
+            other = path.with_suffix(".new")
+            other.write_bytes(self.later)
+            other.rename(path)
+
+
+def test_what_was_written_until_the_lock_was_ours_is_read(tmp_path: Path) -> None:
+    """A file that another program still wrote while we were opening it is read again under the lock."""
+    shelf = library(tmp_path)
+    with shelf.create(opened()) as session:
+        short = session.path.read_bytes()
+        session.record(note())
+    later = session.path.read_bytes()
+    session.path.write_bytes(short)
+    disk = ChangesWhileLocked(later)
+    disk.path = session.path
+    with library(tmp_path, disk=disk).open(session.path) as again:
+        assert len(again.events) == 2
+
+
+def damaged(folder: Path) -> Path:
+    with library(folder).create(opened(), *four_heights()) as session:
+        pass
+    session.path.write_bytes(session.path.read_bytes().replace(b"700.0 mm", b"701.0 mm", 2))
+    return session.path
+
+
+def test_a_damaged_file_is_set_aside_and_said_so(tmp_path: Path) -> None:
+    """Opened, it is copied untouched into the library with a note of why; the original stays; no lock is left."""
+    path = damaged(tmp_path / "library")
+    data = path.read_bytes()
+    shelf = library(tmp_path / "library")
+    with pytest.raises(Damaged) as caught:
+        shelf.open(path)
+    damage = caught.value.damage
+    assert damage.set_aside is not None
+    assert damage.set_aside.parent == tmp_path / "library" / "set-aside"
+    assert damage.set_aside.read_bytes() == data == path.read_bytes()
+    text = damage.set_aside.with_suffix(".txt").read_text()
+    assert str(caught.value) in text
+    assert str(path) in text
+    assert names(tmp_path / "library") == [path.name, "set-aside"]
+    assert (tmp_path / "library" / "set-aside").stat().st_mode & 0o777 == 0o700
+
+    with pytest.raises(Damaged):
+        shelf.open(path)
+    assert len(names(tmp_path / "library" / "set-aside")) == 2
+
+
+def test_the_list_says_that_a_file_was_found_damaged(tmp_path: Path) -> None:
+    """Once opening found it out, the list shows it, and it is no job to go on with; mended, it is one again."""
+    path = damaged(tmp_path)
+    shelf = library(tmp_path)
+    whole = shelf.read(path)
+    assert [summary.damaged for summary in shelf.summaries()] == [False]
+    with pytest.raises(Damaged):
+        shelf.open(path)
+    assert [summary.damaged for summary in shelf.summaries()] == [True]
+    assert shelf.unfinished() is None
+    assert whole.damage is not None
+    path.write_bytes(path.read_bytes().replace(b"701.0 mm", b"700.0 mm"))
+    assert [summary.damaged for summary in shelf.summaries()] == [False]
+
+
+def test_a_damaged_file_of_another_folder_goes_into_this_library(tmp_path: Path) -> None:
+    """The copy is kept where the user's own sessions are; the other folder is not written to."""
+    path = damaged(tmp_path / "stick")
+    with pytest.raises(Damaged) as caught:
+        library(tmp_path / "library").open(path)
+    assert caught.value.damage.set_aside is not None
+    assert caught.value.damage.set_aside.is_relative_to(tmp_path / "library")
+    assert names(tmp_path / "stick") == [path.name]
+
+
+def test_a_disk_without_room_for_the_copy_says_so(tmp_path: Path) -> None:
+    """Where no copy could be made the damage has none, and is reported all the same."""
+    path = damaged(tmp_path)
+    disk = FaultyDisk()
+    disk.down = errno.ENOSPC
+    with pytest.raises(Damaged) as caught:
+        library(tmp_path, disk=disk).open(path)
+    assert caught.value.damage.set_aside is None
+
+
+def test_going_on_from_a_damaged_file(tmp_path: Path) -> None:
+    """A new file holds what could be read, chain unbroken, and takes what comes; the damaged one stays as it is."""
+    path = damaged(tmp_path)
+    data = path.read_bytes()
+    shelf = library(tmp_path)
+    with pytest.raises(Damaged) as caught:
+        shelf.open(path)
+    with shelf.carry_on(caught.value.damage, note("went on from a damaged file")) as session:
+        assert session.path == path.with_name(f"{path.stem}-continued.json")
+        assert len(session.events) == len(caught.value.damage.events) + 1 == 2
+        assert isinstance(session.record(read("RR")), Kept)
+    assert shelf.read(session.path).damage is None
+    assert path.read_bytes() == data
+    going_on = shelf.unfinished()
+    assert going_on is not None
+    assert going_on.path == session.path
+
+
+def test_from_nothing_there_is_nothing_to_go_on(tmp_path: Path) -> None:
+    """Where not even the first event can be read, that is said."""
+    path = tmp_path / "s.json"
+    path.write_bytes(b'{"format": "cornerwalk session"')
+    shelf = library(tmp_path)
+    with pytest.raises(Damaged) as caught:
+        shelf.open(path)
+    with pytest.raises(NothingReadable):
+        shelf.carry_on(caught.value.damage)
+
+
+def test_following_a_session_as_it_grows(tmp_path: Path) -> None:
+    """A follower sees what was kept, when it looks; it writes nothing and needs no lock."""
+    writer = library(tmp_path).create(opened())
+    before = names(tmp_path)
+    follower = library(tmp_path, by="AB").follow(writer.path)
+    assert follower.read_only
+    assert not writer.read_only
+    assert not follower.refresh()
+    writer.record(note())
+    assert follower.refresh()
+    assert follower.events == writer.events
+    assert follower.session == fold(writer.events)
+    assert isinstance(follower.state, Kept)
+    os.utime(writer.path, (1, 1))
+    assert not follower.refresh()
+    uses: list[Callable[[], object]] = [
+        lambda: follower.record(note()),
+        follower.retry,
+        lambda: follower.move_to(tmp_path),
+    ]
+    for use in uses:
+        with pytest.raises(ReadOnly):
+            use()
+    follower.close()
+    assert names(tmp_path) == before
+    writer.close()
+
+
+def test_a_follower_keeps_what_it_saw(tmp_path: Path) -> None:
+    """When the file goes away, breaks or the disk fails, the follower is told, and shows what it had."""
+    disk = FaultyDisk()
+    with library(tmp_path).create(opened(), note()) as writer:
+        follower = library(tmp_path, disk=disk).follow(writer.path)
+        data = writer.path.read_bytes()
+        writer.path.write_bytes(data[:-30])
+        with pytest.raises(Damaged):
+            follower.refresh()
+        writer.path.write_bytes(data)
+        disk.log.clear()
+        disk.at, disk.act = 1, failing(errno.ESTALE)
+        with pytest.raises(DiskProblem):
+            follower.refresh()
+        writer.path.unlink()
+        with pytest.raises(Missing):
+            follower.refresh()
+        assert len(follower.events) == 2
+
+
+@given(any_job)
+def test_the_list_says_what_the_session_says(
+    tmp_path_factory: pytest.TempPathFactory, job: tuple[Happening, ...]
+) -> None:
+    """For any job, a summary without shapes agrees with the fold of the events."""
+    shelf = library(tmp_path_factory.mktemp("library"))
+    with shelf.create(*job) as written:
+        session = written.session
+    (summary,) = shelf.summaries()
+    assert summary == Summary(
+        path=written.path,
+        id=session.id,
+        title=session.job.title,
+        technician=session.job.technician,
+        customer=session.job.customer,
+        vehicle=session.vehicle.description,
+        registration=session.vehicle.registration,
+        kit=session.kit.name,
+        opened_at=session.opened_at,
+        last_at=session.last_at,
+        stages=tuple(stage.name for stage in session.stages if stage.complete),
+        readings=sum(len(record.readings) for stage in session.stages for record in stage.corners.values()),
+        open=session.open,
+        damaged=False,
+        version=1,
+    )
+    assert shelf.summaries() == [summary], "and so does the index"
+
+
+def test_an_opening_lasts(tmp_path: Path) -> None:
+    """The list and the fold agree that an opening cannot be taken back."""
+    shelf = library(tmp_path)
+    with shelf.create(opened(), Undone(undoes=1)) as written:
+        pass
+    (summary,) = shelf.summaries()
+    assert summary.title == written.session.job.title == "Box trailer (invented)"
+
+
+class Shelf:
+    """A library of four jobs on four days."""
+
+    def __init__(self, folder: Path) -> None:
+        self.clock = FrozenClock()
+        self.library = Library(folder, clock=self.clock, by="MT", disk=QuickDisk())
+        skip = CornerSkipped(stage="unloaded", corner="LR", reason="no lip")
+        self.boat = self.add("Boat", fact("vehicle.description", "Long van"), fact("job.technician", "Mara T."), OVER)
+        self.box = self.add(
+            "Box trailer", fact("vehicle.registration", "AB 123"), *four_heights(), read("LR", how="repeat")
+        )
+        self.horse = self.add(
+            "Horse box", fact("job.customer", "Łucja"), *four_heights()[:3], skip, OVER, JobReopened(reason="")
+        )
+        self.slide_in = self.add("Slide-in", fact("kit.name", "Invented kit"), *four_heights(), OVER)
+
+    def add(self, title: str, *happenings: Happening) -> Path:
+        session = self.library.create(JobOpened(session=title, job="fit", title=title, program=""), *happenings)
+        session.close()
+        self.clock.advance(days=1)
+        return session.path
+
+    def found(self, **what: object) -> list[Path]:
+        return [summary.path for summary in self.library.find(**what)]  # type: ignore[arg-type]
+
+
+@pytest.fixture
+def shelf(tmp_path: Path) -> Shelf:
+    return Shelf(tmp_path)
+
+
+def test_the_list_begins_with_what_was_worked_on_last(shelf: Shelf) -> None:
+    """Newest work first; the job to go on with is the latest that is not handed over."""
+    assert shelf.found() == [shelf.slide_in, shelf.horse, shelf.box, shelf.boat]
+    unfinished = shelf.library.unfinished()
+    assert unfinished is not None
+    assert unfinished.path == shelf.horse
+    shelf.library.open(shelf.box).record(note())
+    assert shelf.found()[0] == shelf.box
+    unfinished = shelf.library.unfinished()
+    assert unfinished is not None
+    assert unfinished.path == shelf.box
+
+
+def test_newest_is_by_time_not_by_the_letters_of_it(tmp_path: Path) -> None:
+    """Times of different offsets are compared as moments: 23:00 in the west is after 02:00 next day in the east."""
+    west = Library(tmp_path, clock=lambda: datetime(2026, 5, 4, 23, tzinfo=timezone(timedelta(hours=-8))), by="")
+    east = Library(tmp_path, clock=lambda: datetime(2026, 5, 5, 2, tzinfo=timezone(timedelta(hours=9))), by="")
+    later, earlier = west.create(opened(title="west")), east.create(opened(title="east"))
+    assert [summary.path for summary in west.summaries()] == [later.path, earlier.path]
+    later.close()
+    earlier.close()
+
+
+def test_stages_and_readings_of_the_list(shelf: Shelf) -> None:
+    """A stage is done with four corners read or skipped; only heights that count are counted."""
+    by_path = {summary.path: (summary.stages, summary.readings) for summary in shelf.library.summaries()}
+    assert by_path[shelf.box] == (("unloaded",), 5)
+    assert by_path[shelf.horse] == (("unloaded",), 3)
+    assert by_path[shelf.boat] == ((), 0)
+
+
+def test_a_reading_taken_back_is_not_counted(tmp_path: Path) -> None:
+    """Heights that were undone are left out; an undo of a handover or an opening changes nothing."""
+    shelf = library(tmp_path)
+    undos = [Undone(undoes=2), Undone(undoes=3), Undone(undoes=6), Undone(undoes=1)]
+    with shelf.create(opened(), *four_heights(), OVER, *undos) as session:
+        readings = sum(len(r.readings) for s in session.session.stages for r in s.corners.values())
+    (summary,) = shelf.summaries()
+    assert summary.readings == readings == 2
+    assert not summary.open
+
+
+def test_finding(shelf: Shelf) -> None:
+    """By words anywhere, days, vehicle, technician, state, or anything else; everything stated must hold."""
+    assert shelf.found(words="BOX") == [shelf.horse, shelf.box]
+    assert shelf.found(words="box łucja") == [shelf.horse]
+    assert shelf.found(words="invented kit") == [shelf.slide_in]
+    assert shelf.found(vehicle="long") == [shelf.boat]
+    assert shelf.found(vehicle="ab 1") == [shelf.box]
+    assert shelf.found(technician="mara") == [shelf.boat]
+    assert shelf.found(state="unfinished") == [shelf.horse, shelf.box]
+    assert shelf.found(state="handed over") == [shelf.slide_in, shelf.boat]
+    assert shelf.found(since=date(2026, 5, 6)) == [shelf.slide_in, shelf.horse]
+    assert shelf.found(until=date(2026, 5, 5)) == [shelf.box, shelf.boat]
+    assert shelf.found(since=date(2026, 5, 5), until=date(2026, 5, 5)) == [shelf.box]
+    assert shelf.found(also=lambda summary: summary.readings == 4) == [shelf.slide_in]
+    assert shelf.found(words="nothing of the kind") == []
+
+
+def test_the_index_can_be_thrown_away(shelf: Shelf) -> None:
+    """With it, without it, with one that is broken or of another program: the same list. It is its owner's alone."""
+    right = shelf.library.summaries()
+    index = shelf.library.folder / ".index.json"
+    assert index.stat().st_mode & 0o777 == 0o600
+    broken = [
+        b"", b"[]", b"null", b"\xff", b'{"format": "another", "rows": {}}', b"[" * 100_000,
+        index.read_bytes().replace(b'"rows":{', b'"rows":{"x":[],'),
+        index.read_bytes().replace(b"true", b"1"),
+        index.read_bytes().replace(b"Boat", b'Boat",5,"'),
+    ]  # fmt: skip
+    for data in broken:
+        index.write_bytes(data)
+        assert shelf.library.summaries() == right
+        assert index.read_bytes() != data
+    index.unlink()
+    index.mkdir()
+    assert shelf.library.summaries() == right
+
+
+def test_the_index_is_asked_before_the_files_and_followed_only_while_they_are_as_they_were(shelf: Shelf) -> None:
+    """An unchanged file is not read again; one that changed, even in the same moment and at the same size, is."""
+    shelf.library.summaries()
+    disk = FaultyDisk()
+    again = Library(shelf.library.folder, clock=shelf.clock, by="", disk=disk)
+    again.summaries()
+    assert disk.log.count("open") == 1  # the index itself
+    status = shelf.boat.stat()
+    other = shelf.boat.with_suffix(".new")
+    other.write_bytes(shelf.boat.read_bytes().replace(b"Boat", b"Goat"))
+    os.utime(other, ns=(status.st_atime_ns, status.st_mtime_ns))
+    other.rename(shelf.boat)
+    assert shelf.boat.stat().st_mtime_ns == status.st_mtime_ns
+    assert Signature.of(shelf.boat.stat()) != Signature.of(status)
+    assert "Goat" in {summary.title for summary in again.summaries()}
+    shelf.boat.unlink()
+    assert len(again.summaries()) == 3
+
+
+def test_a_library_that_can_only_be_read_is_listed(shelf: Shelf) -> None:
+    """Without room for the index the list is there all the same."""
+    disk = FaultyDisk()
+    disk.down = errno.EROFS
+    assert len(Library(shelf.library.folder, clock=shelf.clock, by="", disk=disk).summaries()) == 4
+    assert not (shelf.library.folder / ".index.json").exists()
+
+
+def test_a_folder_that_cannot_be_listed_is_a_disk_problem(tmp_path: Path) -> None:
+    """Where the library is no folder, that is said."""
+    (tmp_path / "file").touch()
+    with pytest.raises(DiskProblem):
+        library(tmp_path / "file").summaries()
+
+
+# What stands in a file of the library, under what name; whether it is listed, and as what.
+STRANGERS = [
+    ("letter.json", b"Dear customer", None),
+    ("other.json", b'{"a": 1}', None),
+    ("list.json", b"[1]", None),
+    ("2026-05-04-cut-1a2b3c4d.json", b"", "damaged"),
+    ("2026-05-04-large-1a2b3c4d.json", bytes(MAX_FILE_BYTES + 1), "damaged"),
+    ("cut.json", b'{"format": "cornerwalk session", "version": 1, "id', "damaged"),
+    ("deep.json", b'{"format": "cornerwalk session", "x": ' + b"[" * 100_000, "damaged"),
+    ("newer.json", b'{"format": "cornerwalk session", "version": 99, "things": 1}', "newer"),
+    ("noversion.json", b'{"format": "cornerwalk session", "version": "1"}', "damaged"),
+    ("noevents.json", b'{"format": "cornerwalk session", "version": 1, "id": "x", "events": []}', "damaged"),
+    ("notext.json", b'{"format": "cornerwalk session", "version": 1, "id": 5, "events": [{"kind": "x"}]}', "damaged"),
+    ("nokind.json", b'{"format": "cornerwalk session", "version": 1, "id": "x", "events": [5]}', "damaged"),
+    ("badkind.json", b'{"format": "cornerwalk session", "version": 1, "id": "x", "events": [{"kind": []}]}', "damaged"),
+    (
+        "badtimes.json",
+        b'{"format": "cornerwalk session", "version": 1, "id": "x", "events": [{"kind": "x", "at": "noon"}]}',
+        "listed",
+    ),
+    (
+        "notime.json",
+        b'{"format": "cornerwalk session", "version": 1, "id": "x", "events": [{"kind": "x", "at": "2026-05-04"}]}',
+        "listed",
+    ),
+]
+
+
+@pytest.mark.parametrize(("name", "data", "as_what"), STRANGERS, ids=[name for name, _, _ in STRANGERS])
+def test_strangers_in_the_library(tmp_path: Path, name: str, data: bytes, as_what: str | None) -> None:
+    """Files of other kinds are left out; broken and newer ones are shown as such, and are no job to go on with."""
+    (tmp_path / name).write_bytes(data)
+    (tmp_path / "2026-05-04-folder-1a2b3c4d.json").mkdir()
+    shelf = library(tmp_path)
+    for _ in range(2):  # the second time from the index
+        listed = shelf.find(since=date(1, 1, 1))
+        assert [summary.path.name for summary in listed] == ([name] if as_what else [])
+        if as_what:
+            assert listed[0].damaged == (as_what == "damaged")
+            assert listed[0].unfinished == (as_what == "listed")
+            assert (listed[0].version > 1) == (as_what == "newer")
+
+
+def test_a_file_that_cannot_be_read_just_now_is_shown_and_looked_at_again(shelf: Shelf) -> None:
+    """A passing failure of the disk is not written into the index."""
+
+    class Failing(QuickDisk):
+        def open(self, path: Path, flags: int, mode: int = 0o600) -> int:
+            if path == shelf.boat:
+                raise OSError(errno.EIO, "bad sector")
+            return super().open(path, flags, mode)
+
+    failing_library = Library(shelf.library.folder, clock=shelf.clock, by="", disk=Failing())
+    assert [summary.path for summary in failing_library.summaries() if summary.damaged] == [shelf.boat]
+    assert not any(summary.damaged for summary in shelf.library.summaries())
+
+
+def test_a_dead_program_leaves_nothing_behind_for_long(tmp_path: Path) -> None:
+    """Its half-written files and its locks are gone at the next start; a live program's and others' stay."""
+    alive = library(tmp_path).create(opened())
+    far = library(tmp_path, here=other_machine()).create(opened())
+    dead = library(tmp_path, here=dead_program()).create(opened())
+    die(dead)
+    dead_part = dead._place._temporary
+    dead_part.write_bytes(b"half")
+    alive_part, far_part = alive._place._temporary, far._place._temporary
+    alive_part.write_bytes(b"half")
+    far_part.write_bytes(b"half")
+    old = tmp_path / "set-aside" / far_part.name
+    old.parent.mkdir()
+    old.write_bytes(b"half")
+    yesterday = FrozenClock()().timestamp() - 25 * 3600
+    os.utime(old, (yesterday, yesterday))
+    for part in (dead_part, alive_part, far_part):
+        os.utime(part, (yesterday + 7200, yesterday + 7200))
+    (tmp_path / ".notes.part").write_text("mine")
+    (tmp_path / ".x.holder").write_text("not ours to judge")
+
+    assert library(tmp_path).tidy() == 3
+    left = names(tmp_path)
+    assert dead_part.name not in left
+    assert not old.exists()
+    assert not [name for name in left if dead.path.name in name and name != dead.path.name]
+    assert {alive_part.name, far_part.name, ".notes.part", ".x.holder"} <= set(left)
+    alive.close()
+    far.close()
+
+
+def test_tidying_gives_way(tmp_path: Path) -> None:
+    """Where a dead program's session has just been opened again, or a file cannot be removed, it is left."""
+    dead = library(tmp_path, here=dead_program()).create(opened())
+    (tmp_path / dead._place._temporary.name).write_bytes(b"half")
+    disk = FaultyDisk()
+    disk.down = errno.EACCES
+    assert library(tmp_path, disk=disk).tidy() == 0  # its lock is still held: nobody has died here
+    assert dead._place._temporary.exists()
+    die(dead)
+    with library(tmp_path).open(dead.path) as again:
+        assert isinstance(again.state, Kept)
+
+
+def test_what_is_pending_is_told_apart_from_what_is_kept(tmp_path: Path) -> None:
+    """Going on from a damaged file on a full disk counts every carried event as not on disk."""
+    path = damaged(tmp_path)
+    disk = FaultyDisk()
+    shelf = library(tmp_path, disk=disk)
+    damage = shelf.read(path).damage
+    assert isinstance(damage, Damage)
+    disk.down = errno.ENOSPC
+    session = shelf.carry_on(damage)
+    assert isinstance(session.state, NotOnDisk)
+    assert session.state.pending == len(damage.events)
+    disk.down = None
+    assert isinstance(session.close(), Kept)

@@ -1,0 +1,64 @@
+"""Files of every version ever released open for ever: one of each lies in `frozen/`, and is never written again."""
+
+from __future__ import annotations
+
+import hashlib
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from cornerwalk.session.journal import VERSION
+from cornerwalk.store import Kept, check_file
+from cornerwalk.store.layout import heading
+from cornerwalk.store.migrate import STEPS, migrated
+from tests.store.support import library, note
+
+FROZEN = Path(__file__).parent / "frozen"
+
+# SHA-256 of each file as it was released: a frozen file that was "updated" is no frozen file.
+RELEASED = {"v1.json": "9c782a1b62ea25934b85d96fe4d76d858658b71ee45d57768577bcc330526dec"}
+
+
+def test_there_is_a_frozen_file_of_every_version() -> None:
+    """A new version of the format comes with a file of it, and with the step that leads to it."""
+    assert {path.name for path in FROZEN.iterdir()} == {f"v{number}.json" for number in range(1, VERSION + 1)}
+    assert set(STEPS) == set(range(1, VERSION))
+    assert f'"version": {VERSION},' in heading("x")
+
+
+@pytest.mark.parametrize("name", RELEASED)
+def test_a_frozen_file_is_as_it_was_released(name: str) -> None:
+    """Byte for byte."""
+    assert hashlib.sha256((FROZEN / name).read_bytes()).hexdigest() == RELEASED[name]
+
+
+@pytest.mark.parametrize("name", RELEASED)
+def test_a_frozen_file_opens_and_goes_on(name: str, tmp_path: Path) -> None:
+    """It is whole, says what it said, and takes another event."""
+    path = Path(shutil.copy(FROZEN / name, tmp_path))
+    path.chmod(0o600)
+    assert check_file(path).ok
+    with library(tmp_path).open(path) as session:
+        assert session.session.job.title == "Box trailer (invented)"
+        assert session.session.job.technician == "Mara T. (invented)"
+        loaded = session.session.first("loaded")
+        assert loaded is not None
+        assert loaded.corner("RR").mean_mm == 701.675
+        assert [reading.pressure_kPa for reading in session.session.leak_readings] == [206.8427, 203.395]
+        assert not session.session.open
+        assert isinstance(session.record(note("still opens")), Kept)
+    assert check_file(path).ok
+
+
+def test_old_versions_are_taken_step_by_step() -> None:
+    """Each step makes the next version of the one before; a document of the wanted version is left alone."""
+
+    def step(name: str) -> Any:
+        return lambda document: document | {"steps": [*document.get("steps", []), name]}
+
+    steps = {1: step("1 to 2"), 2: step("2 to 3")}
+    assert migrated({}, 1, steps=steps, to=3) == {"steps": ["1 to 2", "2 to 3"]}
+    assert migrated({}, 2, steps=steps, to=3) == {"steps": ["2 to 3"]}
+    assert migrated({"a": 1}, 3, steps=steps, to=3) == {"a": 1}
