@@ -52,6 +52,14 @@ def test_half_a_character_is_refused() -> None:
         read("[job]\ntitle = '\ud800'\n")
 
 
+@pytest.mark.parametrize("key", ["a." * 100_000 + "a", '"a".' * 40_000 + "a"])
+@pytest.mark.parametrize("line", ["{key} = 1", "[{key}]", "[[{key}]]", "a = {{ {key} = 1 }}"])
+def test_a_key_of_endless_parts_is_refused_at_once(key: str, line: str) -> None:
+    """The parser of the standard library would take minutes to hours; nothing that a file can hold holds us up."""
+    with pytest.raises(SheetError, match=r"line 1: a line of .* characters is too long"):
+        read(line.format(key=key))
+
+
 VALUES = st.sampled_from(
     [
         "1", "-0.0", "nan", "inf", "1e400", "true", "[]", "[[]]", "{}", "{ a = 1 }", '""', "'x'", "1979-05-27",

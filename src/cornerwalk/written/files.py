@@ -9,7 +9,7 @@ from pathlib import Path
 
 from cornerwalk.written.problems import Problem, WrittenError
 
-LARGEST_BYTES = 1_000_000
+LARGEST_BYTES = 200_000
 """No job sheet, list of heights or settings file that a person writes is larger."""
 
 

@@ -18,7 +18,7 @@ _VALUE_PIECE = re.compile(
 
 
 def key_lines(text: str) -> Iterator[tuple[KeyPath, int]]:
-    """Every key and table that has a statement of its own, and the line where that begins, of a text known to be TOML."""
+    """Every key and table that has a statement of its own, and its line. The text is known to be TOML."""
     table: KeyPath = ()
     members: dict[KeyPath, int] = {}
     lines = _LineCounter(text)

@@ -8,6 +8,9 @@ from typing import Any
 
 from cornerwalk.written.problems import Problem
 
+LONGEST_LINE = 5_000
+"""Characters. The standard parser's time for a dotted key grows with the square of its parts."""
+
 KeyPath = tuple[str | int, ...]
 """Where a value stands: keys, and numbers from 0 for the members of `[[…]]`."""
 
@@ -49,9 +52,7 @@ def parse_toml(text: str) -> TomlText:
     """
     import tomllib
 
-    half = re.search("[\ud800-\udfff]", text)
-    if half is not None:
-        raise TomlError(Problem(text.count("\n", 0, half.start()) + 1, "there is half a character in this line"))
+    _refuse_hostile(text)
     try:
         values = tomllib.loads(text, parse_float=Number)
     except RecursionError as error:
@@ -61,6 +62,17 @@ def parse_toml(text: str) -> TomlText:
     from cornerwalk.written.toml_lines import key_lines
 
     return TomlText(values, dict(key_lines(text)))
+
+
+def _refuse_hostile(text: str) -> None:
+    """Raise TomlError for what no editor writes: half a character, or a line on which the parser would spend hours."""
+    half = re.search("[\ud800-\udfff]", text)
+    if half is not None:
+        raise TomlError(Problem(text.count("\n", 0, half.start()) + 1, "there is half a character in this line"))
+    for number, line in enumerate(text.split("\n"), 1):
+        if len(line) > LONGEST_LINE:
+            fields = {"count": len(line), "most": LONGEST_LINE}
+            raise TomlError(Problem(number, "a line of {count} characters is too long; the most is {most}", fields))
 
 
 _PLACE = r"(?s)^(?P<reason>.*?) \(at line (?P<line>\d+), column (?P<column>\d+)\)$"
