@@ -1,0 +1,102 @@
+"""What is recorded at a stage besides its heights: mark on the wall, leveller, conditions; and what changed since."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cornerwalk.quantity import read_signed_length
+from cornerwalk.session.checklist import Checklist
+from cornerwalk.session.happenings import Answer, CheckAnswered, LevellerSet, MarkRead
+from cornerwalk.session.parts import Answered, Session, StageKey
+from cornerwalk.session.statements import bare_units
+from cornerwalk.session.walk import WalkError
+
+_SAYS_SOMETHING: tuple[Answer, ...] = ("yes", "no", "not fitted")
+
+
+def read_mark(session: Session, stage: StageKey, text: str) -> MarkRead:
+    """The cut-off on the wall against the lamp centre's height when unloaded: `2 below`, `+1/2`.
+
+    Raises:
+        QuantityError: the text is no length.
+    """
+    above_mm = read_signed_length(text, bare=bare_units(session.job.unit)["length"]).mm
+    return MarkRead(stage=stage[0], number=stage[1], entered=text.strip(), above_mm=above_mm)
+
+
+def set_leveller(stage: StageKey, text: str) -> LevellerSet:
+    """Where the dial of a manual headlamp leveller stands.
+
+    Raises:
+        WalkError: nothing is said.
+    """
+    if not text.strip():
+        raise WalkError("write the position as it stands on the dial")
+    return LevellerSet(stage=stage[0], number=stage[1], position=text.strip())
+
+
+def answer_check(check: str, answer: Answer, note: str = "", stage: StageKey | None = None) -> CheckAnswered:
+    """An answer to a question of a checklist, at a stage where it is asked at each."""
+    name, number = stage if stage is not None else (None, None)
+    return CheckAnswered(check=check, answer=answer, note=note.strip(), stage=name, number=number)
+
+
+def given_answer(session: Session, check: str, stage: StageKey | None = None) -> Answered | None:
+    """The answer that counts, None if the question was left."""
+    return next((each for each in session.answers if (each.check, each.stage) == (check, stage)), None)
+
+
+def stage_before(session: Session, stage: StageKey) -> StageKey | None:
+    """The stage begun before this one; the last one, if this one was not begun yet."""
+    keys = [each.key for each in session.stages]
+    if stage not in keys:
+        return keys[-1] if keys else None
+    place = keys.index(stage)
+    return keys[place - 1] if place else None
+
+
+def as_before(session: Session, checklist: Checklist, stage: StageKey) -> tuple[CheckAnswered, ...]:
+    """The answers of the stage before given again for this one, those of this one left alone."""
+    before = stage_before(session, stage)
+    if before is None:
+        return ()
+    given: list[CheckAnswered] = []
+    for item in checklist.items:
+        earlier = given_answer(session, item.id, before)
+        if earlier is not None and earlier.answer in _SAYS_SOMETHING and not given_answer(session, item.id, stage):
+            given.append(answer_check(item.id, earlier.answer, earlier.note, stage))
+    return tuple(given)
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedCondition:
+    """A condition that was answered otherwise at an earlier stage, so that the heights of the two do not compare."""
+
+    check: str
+    was: Answer
+    was_at: StageKey
+    now: Answer
+
+
+def changed_conditions(session: Session, stage: StageKey) -> tuple[ChangedCondition, ...]:
+    """What is answered otherwise at this stage than where it was last asked before."""
+    order = {each.key: place for place, each in enumerate(session.stages)}
+    here = order.get(stage, len(order))
+    changed: list[ChangedCondition] = []
+    for now in session.answers:
+        if now.stage != stage or now.answer not in _SAYS_SOMETHING:
+            continue
+        earlier = [
+            each
+            for each in session.answers
+            if each.check == now.check
+            and each.stage is not None
+            and order.get(each.stage, len(order)) < here
+            and each.answer in _SAYS_SOMETHING
+        ]
+        if not earlier:
+            continue
+        last = max(earlier, key=lambda each: order.get(each.stage or stage, 0))
+        if last.answer != now.answer and last.stage is not None:
+            changed.append(ChangedCondition(now.check, last.answer, last.stage, now.answer))
+    return tuple(changed)

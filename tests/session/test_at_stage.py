@@ -1,0 +1,85 @@
+"""Conditions asked at every stage: given again as before, and flagged where they changed."""
+
+from __future__ import annotations
+
+from cornerwalk.session import Session, fold
+from cornerwalk.session.at_stage import answer_check, as_before, changed_conditions, given_answer, stage_before
+from cornerwalk.session.checklist import load_checklists
+from cornerwalk.session.happenings import Happening, StageBegun
+from cornerwalk.session.parts import StageKey
+from tests.session.support import events_of, opened
+
+UNLOADED: StageKey = ("unloaded", 1)
+LOADED: StageKey = ("loaded", 1)
+FITTED: StageKey = ("fitted", 1)
+CONDITIONS = load_checklists()["conditions"]
+
+
+def session_of(*happenings: Happening) -> Session:
+    return fold(events_of(opened(), *happenings))
+
+
+def three_stages(*answers: Happening) -> Session:
+    return session_of(StageBegun(stage="unloaded"), StageBegun(stage="loaded"), StageBegun(stage="fitted"), *answers)
+
+
+def test_a_condition_that_changed_is_told_with_what_it_was() -> None:
+    """The heights of two stages compare only under the same conditions."""
+    session = three_stages(
+        answer_check("driver", "no", stage=UNLOADED),
+        answer_check("driver", "yes", stage=LOADED),
+        answer_check("fuel", "yes", stage=UNLOADED),
+        answer_check("fuel", "yes", stage=LOADED),
+    )
+    (changed,) = changed_conditions(session, LOADED)
+    assert (changed.check, changed.was, changed.was_at, changed.now) == ("driver", "no", UNLOADED, "yes")
+
+
+def test_the_last_stage_that_was_asked_is_compared_with() -> None:
+    """A stage left out in between does not hide a change, and one put right is no change any more."""
+    session = three_stages(answer_check("driver", "no", stage=UNLOADED), answer_check("driver", "yes", stage=FITTED))
+    assert [change.was_at for change in changed_conditions(session, FITTED)] == [UNLOADED]
+    put_right = three_stages(
+        answer_check("driver", "no", stage=UNLOADED),
+        answer_check("driver", "yes", stage=LOADED),
+        answer_check("driver", "no", stage=FITTED),
+    )
+    assert [change.was_at for change in changed_conditions(put_right, FITTED)] == [LOADED]
+
+
+def test_what_was_not_checked_is_no_change() -> None:
+    """Not knowing is not the opposite of knowing."""
+    session = three_stages(
+        answer_check("driver", "no", stage=UNLOADED), answer_check("driver", "not checked", stage=LOADED)
+    )
+    assert changed_conditions(session, LOADED) == ()
+
+
+def test_as_before_answers_what_is_open_and_leaves_what_is_answered() -> None:
+    """One key answers nine questions; an answer given already stands."""
+    session = three_stages(
+        answer_check("driver", "no", stage=UNLOADED),
+        answer_check("fuel", "yes", "half", stage=UNLOADED),
+        answer_check("settled", "not checked", stage=UNLOADED),
+        answer_check("driver", "yes", stage=LOADED),
+    )
+    given = as_before(session, CONDITIONS, LOADED)
+    assert [(each.check, each.answer, each.note, each.stage) for each in given] == [("fuel", "yes", "half", "loaded")]
+
+
+def test_the_stage_before_one_that_is_not_begun_is_the_last_one() -> None:
+    """Conditions may be answered before the first height of a stage is read."""
+    session = session_of(StageBegun(stage="unloaded"), StageBegun(stage="loaded"))
+    assert stage_before(session, FITTED) == LOADED
+    assert stage_before(session, LOADED) == UNLOADED
+    assert stage_before(session, UNLOADED) is None
+    assert stage_before(session_of(), UNLOADED) is None
+
+
+def test_an_answer_belongs_to_its_stage() -> None:
+    """The same question at two stages has two answers."""
+    session = three_stages(answer_check("driver", "no", stage=UNLOADED))
+    given = given_answer(session, "driver", UNLOADED)
+    assert given is not None
+    assert given.answer == "no"
+    assert given_answer(session, "driver", LOADED) is None

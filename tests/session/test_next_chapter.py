@@ -1,0 +1,102 @@
+"""One chapter is next at every moment of a job, and it is the same one after the program was left."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import pytest
+
+from cornerwalk.session import Session, fold
+from cornerwalk.session.at_stage import answer_check
+from cornerwalk.session.chapters import CHAPTERS, ChapterId
+from cornerwalk.session.checklist import load_checklists
+from cornerwalk.session.closing import hand_over, reopen
+from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.session.happenings import FactStated, Happening, StageBegun
+from cornerwalk.session.hold_test import read_gauge, soap_joint
+from cornerwalk.session.next_chapter import next_chapter
+from cornerwalk.session.stages import JobKind, StageName
+from tests.session.support import AT, events_of, opened, read
+
+LISTS = load_checklists()
+NOW = datetime.fromisoformat(AT)
+WHEELBASE = FactStated(name="vehicle.wheelbase", entered="119 in", value=3022.6)
+
+
+def session_of(*happenings: Happening, job: JobKind = "fit") -> Session:
+    return fold(events_of(opened(job), *happenings))
+
+
+def heights(stage: StageName, number: int = 1) -> list[Happening]:
+    return [StageBegun(stage=stage, number=number), *(read(c, stage=stage, number=number) for c in CLOCKWISE)]
+
+
+READ = [*heights("unloaded"), *heights("loaded")]
+TRIALS = [*READ, *heights("fitted"), *heights("fitted", 2)]
+
+
+def following(*happenings: Happening, job: JobKind = "fit") -> ChapterId | None:
+    return next_chapter(session_of(*happenings, job=job), LISTS)
+
+
+@pytest.mark.parametrize("job", list(CHAPTERS))
+def test_a_new_job_begins_with_its_first_chapter(job: JobKind) -> None:
+    """Nothing is done, so the first chapter is next, whatever kind of job it is."""
+    assert following(job=job) == "intake"
+
+
+def test_what_the_settings_state_is_no_intake() -> None:
+    """A rule of the technician's own stands in every new job and does not count as an answer of the customer's."""
+    assert following(FactStated(name="lamps.rule", entered="us-vol", value="us-vol")) == "intake"
+
+
+def test_the_intake_need_not_be_complete() -> None:
+    """No job has every fact; one is enough to go on."""
+    assert following(WHEELBASE) == "before"
+
+
+def test_a_half_read_stage_comes_before_everything() -> None:
+    """Heights are waited for: a stage that was broken off is taken up again."""
+    assert following(WHEELBASE, StageBegun(stage="unloaded"), read("LF")) == "unloaded"
+    assert following(*TRIALS, StageBegun(stage="fitted", number=3)) == "air"
+    assert following(*TRIALS, StageBegun(stage="road-test")) == "road"
+
+
+def test_what_was_passed_over_is_left() -> None:
+    """Somebody who reads heights at once is not sent back to the intake."""
+    assert following(*heights("unloaded")) == "loaded"
+    assert following(*READ) == "fitting"
+    assert following(*READ, answer_check("stands", "yes")) == "fitting"
+    assert following(*TRIALS) == "leak"
+
+
+def test_a_load_check_goes_from_the_heights_to_the_handover() -> None:
+    """There are no springs to fit, fill or test."""
+    assert following(*READ, job="load check") == "handover"
+
+
+def test_a_hold_test_that_runs_over_night_comes_before_the_handover() -> None:
+    """It is not forgotten because the road test was done in the meantime."""
+    start = read_gauge(session_of(), "both", "start", "30", NOW)
+    road = [answer_check(item.id, item.good or "yes") for item in LISTS["road"].items]
+    on_the_road = [*TRIALS, start, *road, *heights("road-test")]
+    assert following(*on_the_road) == "leak"
+    end = read_gauge(session_of(start), "both", "end", "30", NOW)
+    assert following(*on_the_road, end) == "handover"
+
+
+def test_the_soapy_water_keeps_the_leak_chapter_next_until_every_joint_is_done() -> None:
+    """A chapter begun last is next until it is done."""
+    assert following(*TRIALS, soap_joint("left bag", bubbles=False)) == "leak"
+
+
+def test_after_the_handover_nothing_is_next_until_the_job_is_taken_up_again() -> None:
+    """Then its follow-up is, and after that it is handed over once more."""
+    closed = [*TRIALS, *hand_over(session_of(), "", {}, "0.1.0")]
+    assert following(*closed) is None
+    again = [*closed, *reopen(session_of(*closed), "sags")]
+    assert following(*again) == "follow-up"
+    assert following(*again, *heights("follow-up")) == "handover"
+    twice = [*again, *heights("follow-up"), *hand_over(session_of(*again), "", {}, "0.1.0")]
+    assert following(*twice) is None
+    assert following(*twice, *reopen(session_of(*twice), "sags once more")) == "follow-up"

@@ -1,0 +1,197 @@
+"""What is typed besides the heights: weights, torques, the hold test, marks, the end of the job."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import pytest
+
+from cornerwalk.quantity import QuantityError
+from cornerwalk.session import Session, fold
+from cornerwalk.session.at_stage import read_mark, set_leveller
+from cornerwalk.session.closing import hand_over, reopen
+from cornerwalk.session.happenings import FactStated, HandedOver, Happening, JobReopened, LeakRead, NoteWritten
+from cornerwalk.session.hold_test import (
+    hours_since,
+    leak_reading,
+    lines_to_test,
+    read_gauge,
+    running,
+    soap_joint,
+    with_load,
+    with_temperature,
+)
+from cornerwalk.session.torque import reached_of_specified, record_torque, torque_of
+from cornerwalk.session.walk import WalkError
+from cornerwalk.session.weighing import axles_weighed, record_weight
+from tests.session.support import AT, events_of, opened
+
+METRIC = FactStated(name="job.unit", entered="mm", value="mm")
+SEPARATE = FactStated(name="kit.lines", entered="separate", value="separate")
+NOW = datetime.fromisoformat(AT)
+
+
+def session_of(*happenings: Happening) -> Session:
+    return fold(events_of(opened(), *happenings))
+
+
+# ---- weighing ----
+
+
+def test_a_pass_typed_an_axle_at_a_time_ends_as_one_pass() -> None:
+    """Each axle is kept as it is typed, and the next one does not lose it."""
+    first = record_weight(session_of(), "hitched", "front", "2980")
+    second = record_weight(session_of(first), "hitched", "rear", "1500 kg")
+    # 2980 lb · 4.4482216152605 N/lb (exact by definition of the pound and of standard gravity)
+    assert second.front_N == pytest.approx(2980 * 4.4482216152605, rel=1e-12)
+    assert second.rear_N == pytest.approx(1500 * 9.80665, rel=1e-12)
+    assert (second.front_entered, second.rear_entered, second.trailer_N) == ("2980", "1500 kg", None)
+
+
+def test_a_weight_typed_again_takes_the_place_of_the_first_and_an_empty_one_takes_it_out() -> None:
+    """A correction touches its own axle only."""
+    kept = record_weight(session_of(METRIC), "unhitched", "rear", "900")
+    assert kept.rear_N == pytest.approx(900 * 9.80665, rel=1e-12)
+    out = record_weight(session_of(METRIC, kept), "unhitched", "rear", " ")
+    assert (out.rear_N, out.rear_entered) == (None, "")
+
+
+def test_no_trailer_stands_on_the_scale_in_the_first_pass() -> None:
+    """The vehicle alone has two axles to read."""
+    assert axles_weighed("unhitched") == ("front", "rear")
+    assert axles_weighed("distributed") == ("front", "rear", "trailer")
+
+
+def test_a_weight_that_is_none_is_refused() -> None:
+    """Nothing is recorded of a text that says no weight."""
+    with pytest.raises(QuantityError):
+        record_weight(session_of(), "hitched", "front", "heavy")
+
+
+# ---- torque ----
+
+
+def test_a_torque_grows_with_what_is_typed_of_it() -> None:
+    """Specification, whose it is, and what was reached come one after the other and end as one record."""
+    so_far: list[Happening] = []
+    for part, text in (("specified", "98 N·m"), ("source", "vehicle's manual"), ("reached", "80 lbf·ft")):
+        so_far.append(record_torque(session_of(*so_far), "wheel nuts", part, text))  # type: ignore[arg-type]
+    torque = torque_of(session_of(*so_far), "wheel nuts")
+    assert torque is not None
+    assert (torque.specified_Nm, torque.source) == (98.0, "vehicle's manual")
+    # 80 lbf·ft · 1.3558179483314004 N·m/(lbf·ft), exact by definition
+    assert torque.reached_Nm == pytest.approx(80 * 1.3558179483314004, rel=1e-12)
+    assert reached_of_specified(torque) == pytest.approx(108.465 / 98, rel=1e-5)
+
+
+def test_a_torque_without_its_unit_is_refused() -> None:
+    """80 of what is never guessed: newton metres and pound-feet differ by a third."""
+    with pytest.raises(QuantityError):
+        record_torque(session_of(), "wheel nuts", "reached", "80")
+
+
+def test_a_torque_that_is_half_known_is_not_compared() -> None:
+    """No share is told of a specification that nobody stated."""
+    reached = record_torque(session_of(), "wheel nuts", "reached", "98 Nm")
+    torque = torque_of(session_of(reached), "wheel nuts")
+    assert torque is not None
+    assert reached_of_specified(torque) is None
+
+
+# ---- hold test ----
+
+
+def test_a_test_runs_from_its_start_to_its_end() -> None:
+    """Between the two readings it is running, whoever asks and whenever the program was started."""
+    start = read_gauge(session_of(), "both", "start", "30", NOW)
+    begun = session_of(start)
+    assert [reading.line for reading in running(begun)] == ["both"]
+    end = read_gauge(begun, "both", "end", "27", NOW + timedelta(hours=17))
+    assert running(session_of(start, end)) == ()
+
+
+def test_the_time_a_test_has_run_is_told_across_a_night_and_a_change_of_offset() -> None:
+    """17 hours are 17 hours, also where the clocks were put forward in between."""
+    start = read_gauge(session_of(), "both", "start", "30", NOW)
+    reading = leak_reading(session_of(start), "both", "start")
+    assert reading is not None
+    next_day = datetime.fromisoformat("2026-05-05T02:12:31-05:00")
+    assert hours_since(reading, next_day) == pytest.approx(17.0)
+    assert hours_since(reading, NOW - timedelta(minutes=5)) == 0.0
+
+
+def test_a_start_read_again_begins_the_test_anew() -> None:
+    """An end that belonged to another start does not count any more."""
+    start = read_gauge(session_of(), "both", "start", "30", NOW)
+    end = read_gauge(session_of(start), "both", "end", "29", NOW + timedelta(hours=1))
+    again = read_gauge(session_of(start, end), "both", "start", "30", NOW + timedelta(hours=2))
+    assert leak_reading(session_of(start, end, again), "both", "end") is None
+
+
+def test_separate_lines_have_a_test_each() -> None:
+    """Each side has its own gauge readings; with a tee there is one."""
+    assert lines_to_test(session_of()) == ("both",)
+    assert lines_to_test(session_of(SEPARATE)) == ("left", "right")
+
+
+def test_an_end_without_a_start_is_refused() -> None:
+    """There is nothing it could be compared with."""
+    with pytest.raises(WalkError):
+        read_gauge(session_of(), "both", "end", "30", NOW)
+
+
+def test_temperature_and_load_stand_beside_the_gauge() -> None:
+    """All that is needed to judge a reading is in the one record."""
+    read: LeakRead = read_gauge(session_of(), "both", "start", "30", NOW)
+    full = with_load(with_temperature(read, "71", session_of()), loaded=True)
+    # 71 °F = (71 − 32)·5/9 °C
+    assert full.temperature_C == pytest.approx((71 - 32) * 5 / 9)
+    assert (full.loaded, full.pressure_kPa, full.read_at) == (True, read.pressure_kPa, AT)
+
+
+def test_bubbles_are_recorded_with_their_note() -> None:
+    """A joint under soapy water says what was seen."""
+    joint = soap_joint("left bag", " at the stem ", bubbles=True)
+    assert (joint.joint, joint.bubbles, joint.note) == ("left bag", True, "at the stem")
+    with pytest.raises(WalkError):
+        soap_joint(" ", bubbles=False)
+
+
+# ---- marks ----
+
+
+@pytest.mark.parametrize(("text", "inches"), [("2 below", -2.0), ("-2", -2.0), ("+1/2", 0.5), ("1.5 in above", 1.5)])
+def test_a_wall_mark_is_read_with_its_side(text: str, inches: float) -> None:
+    """Above is positive, below negative, in words or by sign."""
+    assert read_mark(session_of(), ("loaded", 1), text).above_mm == pytest.approx(inches * 25.4)
+
+
+def test_a_leveller_position_is_kept_as_it_stands_on_the_dial() -> None:
+    """Dials have numbers, letters or pictures; nothing is made of them."""
+    assert set_leveller(("fitted", 2), " 1 ").position == "1"
+    with pytest.raises(WalkError):
+        set_leveller(("fitted", 2), " ")
+
+
+# ---- closing ----
+
+
+def test_handing_over_keeps_the_figures_and_what_was_decided() -> None:
+    """The note comes first, so that it belongs to the job that is closed."""
+    done = hand_over(session_of(), "Z. A.", {"overall": "fail"}, "0.1.0", "the owner drives it empty to the dealer")
+    assert [type(what) for what in done] == [NoteWritten, HandedOver]
+    assert isinstance(done[1], HandedOver)
+    assert done[1].figures == {"overall": "fail"}
+
+
+def test_a_closed_job_is_reopened_with_a_reason_and_an_open_one_is_not() -> None:
+    """What was handed over stays; why it is taken up again is on record."""
+    closed = session_of(*hand_over(session_of(), "", {}, "0.1.0"))
+    with pytest.raises(WalkError):
+        hand_over(closed, "", {}, "0.1.0")
+    with pytest.raises(WalkError):
+        reopen(closed, "  ")
+    with pytest.raises(WalkError):
+        reopen(session_of(), "again")
+    (reopened,) = reopen(closed, "sags again")
+    assert reopened == JobReopened(reason="sags again")
