@@ -95,8 +95,26 @@ def test_a_report_without_the_customer(form: str, reader: str, tmp_path: Path) -
         assert "J. Doe" in with_customer.read_text("utf-8")
         assert "workshop, bay 2" in with_customer.read_text("utf-8")
     told = without.read_text("utf-8-sig")
-    for secret in ("J. Doe", "workshop, bay 2", "hangs low"):
+    for secret in ("J. Doe", "workshop, bay 2", "hangs low", "Camper, kitchen", "left at 27 psi"):
         assert secret not in told
+
+
+@pytest.mark.parametrize("form", ["text", "html", "pdf"])
+def test_a_blank_worksheet(form: str, tmp_path: Path, settings_file: Path) -> None:
+    """In the order of the walk of the settings."""
+    settings_file.write_text('start_corner = "RR"\n')
+    out = tmp_path / "sheet"
+    assert run("report", "--blank", "--to", form, "--out", out) == 0
+    if form == "text":
+        told = out.read_text("utf-8")
+        order = [told.find(corner) for corner in ("right rear", "left rear", "left front", "right front")]
+        assert -1 < order[0] < order[1] < order[2] < order[3]
+
+
+@pytest.mark.parametrize("arguments", [[], [CAMPER, "--blank"], ["--blank", "--to", "csv"]])
+def test_a_report_of_nothing_or_of_two_things(arguments: list[str | Path], capsys: Said) -> None:
+    assert run("report", *arguments) == 2
+    assert len(capsys.readouterr().err.splitlines()) == 1
 
 
 def test_replay_prints_the_steps_without_a_terminal(capsys: Said) -> None:
@@ -148,7 +166,7 @@ def test_check_finds_a_value_that_does_not_follow(tmp_path: Path, capsys: Said) 
     with library.create(opened, wrong) as session:
         path = session.path
     assert run("check", path) == 1
-    assert "700.0 is stored, 727.075 follows" in capsys.readouterr().out
+    assert '700.0 mm is stored, but "28 5/8" is 727.075 mm' in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("command", ["results", "report", "replay", "check"])

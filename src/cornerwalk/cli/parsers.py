@@ -7,7 +7,7 @@ from argparse import _SubParsersAction
 from collections.abc import Callable
 from pathlib import Path
 from textwrap import fill
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from cornerwalk import __version__
 from cornerwalk.words import tr
@@ -70,10 +70,10 @@ def add_command(
     return parser
 
 
-def add_session_file(parser: Parser) -> None:
-    """The argument that most commands take: one session."""
+def add_session_file(parser: Parser, *, nargs: Literal["?"] | None = None) -> None:
+    """The argument that most commands take: one session; with "?" it may be left out."""
     parser.add_argument(
-        "file", type=Path, metavar=tr("FILE"), help=tr("a session file, or its name within the library")
+        "file", nargs=nargs, type=Path, metavar=tr("FILE"), help=tr("a session file, or its name within the library")
     )
 
 

@@ -1,10 +1,10 @@
-"""`cornerwalk report FILE`: a session on paper, for the customer or for the file."""
+"""`cornerwalk report FILE`: a session on paper, for the customer or for the file; or a blank worksheet."""
 
 from __future__ import annotations
 
 import sys
 from argparse import Namespace, _SubParsersAction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from cornerwalk.cli.commands.refused import Refused
 from cornerwalk.cli.output import deliver, deliver_bytes, is_stream
@@ -14,9 +14,11 @@ from cornerwalk.words import tr
 if TYPE_CHECKING:
     from cornerwalk.assess import Assessment
     from cornerwalk.cli.desk import Desk
+    from cornerwalk.quantity import BareUnit
     from cornerwalk.report.document import Document
     from cornerwalk.report.pdf import Paper
     from cornerwalk.session import Event, Session
+    from cornerwalk.session.corners import Corner, Direction
 
 FORMS = ("text", "pdf", "html", "csv")
 READERS = ("file", "customer")
@@ -29,11 +31,11 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         commands,
         "report",
         tr("write a session down for people to read"),
-        more=tr("What was measured, what it means, and what was not checked."),
+        more=tr("What was measured, what it means, and what was not checked. With --blank, a worksheet to fill in."),
         example="cornerwalk report van.json --to pdf --for customer --out van.pdf",
         run=run,
     )
-    add_session_file(parser)
+    add_session_file(parser, nargs="?")
     parser.add_argument("--to", choices=FORMS, default="text", help=tr("the form; text if none is said"))
     parser.add_argument(
         "--for",
@@ -46,7 +48,10 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser.add_argument(
         "--without-customer",
         action="store_true",
-        help=tr("leave out the customer, the registration, the site, the complaint and who took the vehicle back"),
+        help=tr("leave out title, customer, registration, site, complaint, notes and who took the vehicle back"),
+    )
+    parser.add_argument(
+        "--blank", action="store_true", help=tr("a worksheet in the order of the walk, in place of a session's report")
     )
     add_out(parser)
 
@@ -56,21 +61,14 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
     Raises:
         StoreError: the file cannot be read.
-        Refused: it is damaged, or a pdf would go to the screen, or there is no library for pages.
+        Refused: it is damaged, or none is said, or a pdf would go to the screen, or there is no library for pages.
         OSError: the answer cannot be written.
     """
-    from cornerwalk.assess import assess
-    from cornerwalk.cli.commands.private import without_customer
-    from cornerwalk.cli.commands.sessions import whole
-    from cornerwalk.session import fold
-
+    if arguments.blank == (arguments.file is not None):
+        raise Refused("say either a session file or --blank")
     if arguments.to == "pdf" and is_stream(arguments.out) and sys.stdout.isatty():
         raise Refused("a pdf is for a file or a printer: add --out {example}", example="report.pdf")
-    events = whole(desk, arguments.file).events
-    if arguments.without_customer:
-        events = without_customer(events)
-    session = fold(events)
-    report = _report(arguments, desk, events, session, assess(session, desk.standards))
+    report = _blank(arguments, desk) if arguments.blank else _of_session(arguments, desk)
     if isinstance(report, bytes):
         deliver_bytes(report, arguments.out)
     else:
@@ -78,20 +76,45 @@ def run(arguments: Namespace, desk: Desk) -> int:
     return DONE
 
 
-def _report(
-    arguments: Namespace, desk: Desk, events: tuple[Event, ...], session: Session, assessment: Assessment
-) -> str | bytes:
+def _blank(arguments: Namespace, desk: Desk) -> str | bytes:
+    from cornerwalk.report.worksheet import blank_worksheet
+
+    if arguments.to == "csv":
+        raise Refused("a blank worksheet is text, pdf or html")
+    settings = desk.settings
+    sheet = blank_worksheet(
+        start=cast("Corner", settings.start_corner),
+        direction=cast("Direction", settings.direction),
+        checklists=desk.checklists,
+    )
+    return _in_form(arguments, desk, sheet, read_in="mm" if settings.units == "metric" else "inch")
+
+
+def _of_session(arguments: Namespace, desk: Desk) -> str | bytes:
+    from cornerwalk.assess import assess
+    from cornerwalk.cli.commands.sessions import whole
+    from cornerwalk.report.privacy import events_without_customer, without_customer
+
+    stored = whole(desk, arguments.file)
+    events, session = stored.events, stored.session
+    if arguments.without_customer:
+        events, session = events_without_customer(events), without_customer(session)
+    assessment = assess(session, desk.standards)
     if arguments.to == "csv":
         from cornerwalk.report.csv_out import ENCODING, results_csv
 
         return results_csv(session, assessment).encode(ENCODING)
     paper = document(desk, events, session, assessment, arguments.reader)
+    return _in_form(arguments, desk, paper, read_in=session.job.unit)
+
+
+def _in_form(arguments: Namespace, desk: Desk, paper: Document, *, read_in: BareUnit) -> str | bytes:
     match arguments.to:
         case "pdf":
             from cornerwalk.report.pdf import PagesMissingError, as_pdf
 
             try:
-                return as_pdf(paper, _size(arguments.paper, desk, session))
+                return as_pdf(paper, _size(arguments.paper, desk, read_in))
             except PagesMissingError as error:
                 raise Refused("{reason}", reason=error) from error
         case "html":
@@ -104,9 +127,9 @@ def _report(
             return as_text(paper)
 
 
-def _size(said: str | None, desk: Desk, session: Session) -> Paper:
+def _size(said: str | None, desk: Desk, read_in: BareUnit) -> Paper:
     if said is None:
-        return "letter" if desk.units_shown(session.job.unit) == "inch" else "A4"
+        return "letter" if desk.units_shown(read_in) == "inch" else "A4"
     return "letter" if said == "letter" else "A4"
 
 
