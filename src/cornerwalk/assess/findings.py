@@ -34,6 +34,8 @@ _OVER_RATING: dict[str, tuple[str, str]] = {
     "vehicle against its gross rating": ("over-gvwr", ""),
     "vehicle and trailer against the combined rating": ("over-gcwr", ""),
     "tongue load against the hitch rating": ("hitch-over-rating", ""),
+    "people and loads against the loading label": ("over-capacity", ""),
+    "trailer against its gross rating": ("trailer-over-rating", ""),
 }
 
 

@@ -7,7 +7,11 @@ from dataclasses import dataclass
 from cornerwalk.assess.assessment import StageResult
 from cornerwalk.assess.checks import Check, Found
 from cornerwalk.assess.headlamp import rule_height_mm
+from cornerwalk.assess.uncertainty import absolute_u_mm
 from cornerwalk.standards.loader import NO_RULE
+
+TAPE = "eu-class-2"
+"""Limit of error of the tape where a height is held against a legal limit; the usual class, assumed."""
 
 
 def _lamps(found: Found) -> None:
@@ -110,4 +114,33 @@ def _aim_rule(found: Found, last: StageResult, aim: _Aim) -> None:
             )
 
 
-LAMP_CHECKS: tuple[Check, ...] = (_lamps,)
+def _lamp_height(found: Found) -> None:
+    """The lamp's own height, unloaded, against where the rule lets a lamp sit; the tape's own error counts here."""
+    rule, vehicle = found.rule, found.session.vehicle
+    if rule is None:
+        return
+    height_mm = rule_height_mm(rule, vehicle.lamp_height_mm, vehicle.lamp_lower_edge_mm)
+    for side, limit_id in (("lowest", rule.lowest_lamp), ("highest", rule.highest_lamp)):
+        limit = found.standards.limits.get(limit_id)
+        if limit is None:
+            continue
+        check = f"lamp height, {side} allowed"
+        if height_mm is None:
+            edge = rule.datum == "lower edge"
+            needs = f"the height of the lamp's {'lower edge' if edge else 'centre'}"
+            found.need(check, needs, "vehicle.lamp_lower_edge" if edge else "vehicle.lamp_height")
+            continue
+        tape_mm = found.standards.tapes[TAPE].limit_of_error_mm(height_mm) or 0.0
+        found.hold(
+            check,
+            height_mm,
+            limit.value,
+            U=2 * absolute_u_mm(found.reading.u_read_mm, tape_mm),
+            unit="mm",
+            side="lower" if side == "lowest" else "upper",
+            source=limit.source,
+            standing=limit.standing,
+        )
+
+
+LAMP_CHECKS: tuple[Check, ...] = (_lamps, _lamp_height)

@@ -7,7 +7,7 @@ one exception is the front-axle load restored by a load-distributing hitch, whic
 from __future__ import annotations
 
 from cornerwalk.assess.checks import Check, Found
-from cornerwalk.assess.ratings import RatingName
+from cornerwalk.assess.ratings import RatingName, payload_left
 
 _LABEL = "the rating label; helper springs do not raise it"
 _RATINGS: dict[RatingName, tuple[str, str, str]] = {
@@ -56,6 +56,32 @@ def _ratings(found: Found) -> None:
         )
         if hitched and "hitched" in rating.missing and rating.rating not in ("hitch", "trailer"):
             found.need(f"{check}, hitched", f"{needs}, with the trailer on; heights do not weigh")
+
+
+def _capacity(found: Found) -> None:
+    """People and stated loads, the tongue among them, against the tyre-and-loading label; a check without a scale."""
+    vehicle = found.session.vehicle
+    check = "people and loads against the loading label"
+    if vehicle.capacity_N is None:
+        return
+    if vehicle.occupants is None:
+        found.need(check, "how many people are aboard", "vehicle.occupants")
+        return
+    seat = found.standards.limits["seat-allowance"]
+    aboard_N = [load.weight_N for load in found.session.loads] + [vehicle.occupants * seat.value]
+    left_N = payload_left(vehicle.capacity_N, aboard_N)
+    if left_N is None:
+        return
+    found.hold(
+        check,
+        vehicle.capacity_N - left_N,
+        vehicle.capacity_N,
+        U=0.0,
+        unit="N",
+        side="upper",
+        source=f"the vehicle's loading label; 150 lb a person: {seat.source}; helper springs do not raise it",
+        standing=seat.standing,
+    )
 
 
 def _weighings_agree(found: Found) -> None:
@@ -122,4 +148,4 @@ def _restoration(found: Found) -> None:
             )
 
 
-LOAD_CHECKS: tuple[Check, ...] = (_ratings, _weighings_agree, _tongue_share, _restoration)
+LOAD_CHECKS: tuple[Check, ...] = (_ratings, _capacity, _weighings_agree, _tongue_share, _restoration)

@@ -30,6 +30,8 @@ FACT_NAMES: dict[str, str] = {
     "vehicle.gawr_rear": "rear axle rating",
     "vehicle.gvwr": "gross vehicle rating",
     "vehicle.gcwr": "gross combined rating",
+    "vehicle.capacity": "people and cargo allowed by the loading label",
+    "vehicle.occupants": "people aboard",
     "vehicle.tyre_rating_front": "front tyres' rating, both",
     "vehicle.tyre_rating_rear": "rear tyres' rating, both",
     "vehicle.tyre_size": "tyre size",

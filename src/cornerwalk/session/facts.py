@@ -90,6 +90,8 @@ _REGISTER: tuple[Fact, ...] = (
     Fact("vehicle.gawr_rear", "force", "gawr_rear_N"),
     Fact("vehicle.gvwr", "force", "gvwr_N"),
     Fact("vehicle.gcwr", "force", "gcwr_N"),
+    Fact("vehicle.capacity", "force", "capacity_N"),
+    Fact("vehicle.occupants", "number", "occupants"),
     Fact("vehicle.tyre_rating_front", "force", "tyre_rating_front_N"),
     Fact("vehicle.tyre_rating_rear", "force", "tyre_rating_rear_N"),
     Fact("vehicle.tyre_size", "text", "tyre_size"),

@@ -63,6 +63,9 @@ class Vehicle:
     gawr_rear_N: float | None = None
     gvwr_N: float | None = None
     gcwr_N: float | None = None
+    capacity_N: float | None = None
+    """What the tyre-and-loading label allows for people and cargo together."""
+    occupants: float | None = None
     tyre_rating_front_N: float | None = None
     tyre_rating_rear_N: float | None = None
     tyre_size: str = ""

@@ -86,6 +86,7 @@ class AimRule:
     """An aim rule. `nominal_deg` is the aim it asks for (None: it names none, or leaves it to the vehicle's maker).
 
     Limits are `pieces` by lamp height, or `deviation_mm` either way from the nominal at `distance_mm`, or none.
+    `lowest_lamp` and `highest_lamp` are the ids of the limits on where a lamp may sit, empty where none are known.
     """
 
     id: str
@@ -100,6 +101,8 @@ class AimRule:
     note: str = ""
     pieces: tuple[BandPiece, ...] = ()
     deviation_mm: float | None = None
+    lowest_lamp: str = ""
+    highest_lamp: str = ""
 
     @property
     def nominal_percent(self) -> float | None:

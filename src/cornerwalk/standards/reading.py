@@ -34,7 +34,17 @@ KM_PER_MILE = 1.609344
 
 _TABLES = ("aim_rule", "limit", "restoration_rule", "tape")
 _ANY_KEYS = ("id", "title", "source", "standing", "clause", "note")
-_AIM_KEYS = (*_ANY_KEYS, "datum", "nominal", "load_state", "distance", "deviation", "band")
+_AIM_KEYS = (
+    *_ANY_KEYS,
+    "datum",
+    "nominal",
+    "load_state",
+    "distance",
+    "deviation",
+    "band",
+    "lowest_lamp",
+    "highest_lamp",
+)
 _BAND_KEYS = (
     "at_least",
     "above",
@@ -122,6 +132,8 @@ def _aim_rule(table: Table) -> AimRule | None:
         distance_mm=SCREEN_MM if distance_mm is None else distance_mm,
         pieces=pieces,
         deviation_mm=deviation_mm,
+        lowest_lamp=table.text("lowest_lamp") or "",
+        highest_lamp=table.text("highest_lamp") or "",
     )
 
 
