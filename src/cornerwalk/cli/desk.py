@@ -137,9 +137,12 @@ class Desk:
         Raises:
             StoreError: there is no such file, or it is no session.
         """
+        return self.library().read(self.session_path(path))
+
+    def session_path(self, path: Path) -> Path:
+        """Where the named session is: a name alone is looked for here and then in the library."""
         beside = self.library_folder / path
-        found = beside if not path.exists() and path.name == str(path) and beside.exists() else path
-        return self.library().read(found)
+        return beside if not path.exists() and path.name == str(path) and beside.exists() else path
 
     def context(self, library: Library | None = None) -> Context:
         """What the screens are handed."""

@@ -1,8 +1,8 @@
-"""The arithmetic of a finished session: does every stored value follow from the text beside it, and every handed-over
-figure from the events before it?
+"""The arithmetic of a finished session: every stored value from its text, every handed-over figure from its events.
 
-Shape, order and chain are the store's to check. What is compared here is text against value, with today's reading of
-the text, and stored figures against today's computation.
+Shape, order and chain are the store's to check. A value that does not follow fails: texts are read the same way for
+ever. So does a figure that this very version of the program handed over and now computes otherwise. A figure that
+another version handed over, or that hangs on a rule this machine does not have, is news and fails nothing.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from cornerwalk import __version__
 from cornerwalk.assess import assess
 from cornerwalk.quantity import (
     QuantityError,
@@ -23,10 +24,10 @@ from cornerwalk.quantity import (
     read_temperature,
     read_torque,
 )
-from cornerwalk.report.figures import handed_over_figures
-from cornerwalk.session import Event, fold
+from cornerwalk.report.figures import Figure, handed_over_figures
+from cornerwalk.session import Event, Session, fold
 from cornerwalk.session import happenings as h
-from cornerwalk.session.facts import FACTS
+from cornerwalk.session.facts import FACTS, UNIT_OF_KIND
 from cornerwalk.session.journal import live
 from cornerwalk.session.parts import BareUnit, Job
 from cornerwalk.session.statements import bare_units, fact_value
@@ -34,18 +35,40 @@ from cornerwalk.session.walk import WalkError
 from cornerwalk.standards import Standards
 
 TOLERANCE = 1e-9
-"""Relative difference that the stored decimals and this machine's arithmetic may leave."""
+"""Relative difference that the decimals of a file and another machine's arithmetic may leave."""
+
+ProblemKind = Literal[
+    "no text", "value", "figure", "figures missing", "another program's figure", "figure of a rule not known here"
+]
+FAILING: frozenset[ProblemKind] = frozenset(("no text", "value", "figure", "figures missing"))
 
 
 @dataclass(frozen=True, slots=True)
 class AuditProblem:
-    """Something that does not follow. `figure` problems are only news: a newer program may rightly differ."""
+    """Something that does not follow.
+
+    Attributes:
+        seq: the event it stands in.
+        kind: "no text": the text beside a value says no quantity. "value": it says another. The rest are figures.
+        about: the text as entered, or the name of the figure, or the names of those missing.
+        stored: the value that stands in the file.
+        follows: what follows from the text or the events; None where nothing does.
+        unit: of both, "" where they have none or the figure's name says it.
+        program: which version handed the figure over.
+    """
 
     seq: int
-    kind: Literal["unreadable text", "value", "figure"]
-    what: str
-    stored: str
-    follows: str
+    kind: ProblemKind
+    about: str
+    stored: h.Scalar
+    follows: h.Scalar
+    unit: str = ""
+    program: str = ""
+
+    @property
+    def fails(self) -> bool:
+        """Whether the file is not what it says; otherwise it is only told."""
+        return self.kind in FAILING
 
 
 def audit(events: Sequence[Event], standards: Standards) -> tuple[AuditProblem, ...]:
@@ -57,7 +80,7 @@ def audit(events: Sequence[Event], standards: Standards) -> tuple[AuditProblem, 
             unit = _unit_after(events[: position + 1])
         problems += _values(event, unit)
         if isinstance(event.what, h.HandedOver):
-            problems += _figures(events[:position], event, standards)
+            problems += _figures(fold(events[:position]), event.seq, event.what, standards)
     return tuple(problems)
 
 
@@ -69,21 +92,45 @@ def _unit_after(events: Sequence[Event]) -> BareUnit:
     return fold([event for event in live(events) if _states_unit(event)]).job.unit
 
 
-Reader = Callable[[str], float]
+# ---- values and their texts ----
+
+
+@dataclass(frozen=True, slots=True)
+class _Pair:
+    """A text, the value stored beside it, and how such a text is read."""
+
+    entered: str | None
+    stored: h.Scalar
+    unit: str
+    reader: Callable[[str], h.Scalar]
 
 
 def _values(event: Event, unit: BareUnit) -> Iterator[AuditProblem]:
-    for what, entered, stored, reader in _pairs(event, unit):
-        try:
-            follows = reader(entered)
-        except (QuantityError, WalkError) as error:
-            yield AuditProblem(event.seq, "unreadable text", what, entered, str(error))
+    for pair in _pairs(event.what, unit):
+        entered = pair.entered or ""
+        if not entered and pair.stored is None:
             continue
-        if not math.isclose(follows, stored, rel_tol=TOLERANCE, abs_tol=TOLERANCE):
-            yield AuditProblem(event.seq, "value", f"{what} {entered!r}", repr(stored), repr(follows))
+        try:
+            follows = pair.reader(entered)
+        except (QuantityError, WalkError):
+            if pair.stored is not None:  # words in place of a quantity are no value, and none is stored
+                yield AuditProblem(event.seq, "no text", entered, pair.stored, None, pair.unit)
+            continue
+        if not _same(pair.stored, follows):
+            yield AuditProblem(event.seq, "value", entered, pair.stored, follows, pair.unit)
 
 
-def _pairs(event: Event, unit: BareUnit) -> Iterator[tuple[str, str, float, Reader]]:
+def _same(stored: object, follows: object) -> bool:
+    match stored, follows:
+        case (float() | int(), float() | int()):
+            return math.isclose(stored, follows, rel_tol=TOLERANCE, abs_tol=TOLERANCE)
+        case (list(), list()):
+            return len(stored) == len(follows) and all(map(_same, stored, follows))
+        case _:
+            return stored == follows
+
+
+def _pairs(what: h.Happening, unit: BareUnit) -> Iterator[_Pair]:
     bare = bare_units(unit)
 
     def pressure_kPa(text: str) -> float:
@@ -92,87 +139,73 @@ def _pairs(event: Event, unit: BareUnit) -> Iterator[tuple[str, str, float, Read
     def force_N(text: str) -> float:
         return read_force(text, bare=bare["force"]).N
 
-    match event.what:
-        case h.HeightRead() as what:
-            yield f"{what.corner} {what.stage}", what.entered, what.mm, lambda text: read_height(text, unit).mm
-        case h.FactStated() as what:
-            yield from _fact_pairs(what, unit)
-        case h.LoadStated() as what:
-            yield what.name, what.entered, what.weight_N, force_N
-            yield (
-                f"place of {what.name}",
-                what.place_entered,
-                what.ahead_mm,
-                lambda text: _place_mm(text, bare["length"]),
-            )
-        case h.StageBegun() | h.PressureStated() as what:
-            for name in ("pressure", "left", "right"):
-                entered, stored = getattr(what, f"{name}_entered"), getattr(what, f"{name}_kPa")
-                if entered is not None and stored is not None:
-                    yield f"pressure {what.stage}", entered, stored, pressure_kPa
-        case h.MarkRead() as what:
-            yield "wall mark", what.entered, what.above_mm, lambda text: read_signed_length(text, bare=bare["length"]).mm
-        case h.WeighingRecorded() as what:
-            for where in ("front", "rear", "trailer"):
-                stored = getattr(what, f"{where}_N")
-                if stored is not None:
-                    yield f"{where} axle {what.weighing}", getattr(what, f"{where}_entered"), stored, force_N
-        case h.LeakRead() as what:
-            yield "hold test", what.pressure_entered, what.pressure_kPa, pressure_kPa
-            if what.temperature_C is not None:
-                yield "temperature", what.temperature_entered, what.temperature_C, lambda text: _celsius(text, unit)
-        case h.TorqueRecorded() as what:
-            for entered, stored in (
-                (what.specified_entered, what.specified_Nm),
-                (what.reached_entered, what.reached_Nm),
-            ):
-                if stored is not None:
-                    yield what.joint, entered, stored, lambda text: read_torque(text).Nm
+    match what:
+        case h.HeightRead():
+            yield _Pair(what.entered, what.mm, "mm", lambda text: read_height(text, unit).mm)
+        case h.FactStated(name=name) if name in FACTS:
+            fact = FACTS[name]
+            yield _Pair(what.entered, what.value, UNIT_OF_KIND[fact.kind], lambda text: fact_value(fact, text, unit))
+        case h.LoadStated():
+            yield _Pair(what.entered, what.weight_N, "N", force_N)
+            yield _Pair(what.place_entered, what.ahead_mm, "mm", lambda text: _place_mm(text, bare["length"]))
+        case h.StageBegun() | h.PressureStated():
+            yield _Pair(what.pressure_entered, what.pressure_kPa, "kPa", pressure_kPa)
+            yield _Pair(what.left_entered, what.left_kPa, "kPa", pressure_kPa)
+            yield _Pair(what.right_entered, what.right_kPa, "kPa", pressure_kPa)
+        case h.MarkRead():
+            yield _Pair(what.entered, what.above_mm, "mm", lambda text: read_signed_length(text, bare=unit).mm)
+        case h.WeighingRecorded():
+            yield _Pair(what.front_entered, what.front_N, "N", force_N)
+            yield _Pair(what.rear_entered, what.rear_N, "N", force_N)
+            yield _Pair(what.trailer_entered, what.trailer_N, "N", force_N)
+        case h.LeakRead():
+            yield _Pair(what.pressure_entered, what.pressure_kPa, "kPa", pressure_kPa)
+            yield _Pair(what.temperature_entered, what.temperature_C, "°C", lambda text: _celsius(text, unit))
+        case h.TorqueRecorded():
+            yield _Pair(what.specified_entered, what.specified_Nm, "N·m", lambda text: read_torque(text).Nm)
+            yield _Pair(what.reached_entered, what.reached_Nm, "N·m", lambda text: read_torque(text).Nm)
         case _:
             return
-
-
-def _fact_pairs(what: h.FactStated, unit: BareUnit) -> Iterator[tuple[str, str, float, Reader]]:
-    fact = FACTS.get(what.name)
-    if fact is None or isinstance(what.value, str | None):
-        return
-    if isinstance(what.value, list):
-        for position, stored in enumerate(what.value):
-            yield what.name, what.entered, stored, lambda text, at=position: _nth(fact_value(fact, text, unit), at)  # type: ignore[misc]
-        return
-    yield what.name, what.entered, what.value, lambda text: _nth(fact_value(fact, text, unit), 0)
-
-
-def _nth(value: h.Scalar, position: int) -> float:
-    values = value if isinstance(value, list) else [value]
-    if position >= len(values) or not isinstance(values[position], float | int):
-        return math.nan
-    number = values[position]
-    return float(number) if number is not None else math.nan
 
 
 def _place_mm(text: str, bare: str) -> float:
     for side, sign in ((" behind the rear axle", -1), (" ahead of the rear axle", 1)):
         if text.endswith(side):
             return sign * read_length(text.removesuffix(side), bare=bare).mm
-    return math.nan
+    raise WalkError("{text} does not say a place", text=text)
 
 
 def _celsius(text: str, unit: BareUnit) -> float:
     return read_temperature(text, bare="degF" if unit == "inch" else "degC").C
 
 
-def _figures(before: Sequence[Event], event: Event, standards: Standards) -> Iterator[AuditProblem]:
-    if not isinstance(event.what, h.HandedOver):
-        return
-    session = fold(before)
-    today = handed_over_figures(session, assess(session, standards))
-    for name, stored in event.what.figures.items():
+# ---- figures handed over ----
+
+
+def _figures(before: Session, seq: int, handed: h.HandedOver, standards: Standards) -> Iterator[AuditProblem]:
+    today = handed_over_figures(before, assess(before, standards))
+    kind = _kind_of_difference(before, handed, standards)
+    for name, stored in handed.figures.items():
+        if name not in today and kind != "figure":
+            continue  # a figure of another version, or of the rule that is not known here
         follows = today.get(name)
-        same = (
-            math.isclose(stored, follows, rel_tol=TOLERANCE, abs_tol=TOLERANCE)
-            if isinstance(stored, float | int) and isinstance(follows, float | int)
-            else stored == follows
-        )
-        if not same:
-            yield AuditProblem(event.seq, "figure", name, repr(stored), repr(follows))
+        if not _same(stored, follows):
+            yield AuditProblem(seq, kind, name, stored, follows, program=handed.program)
+    missing = [name for name in today if name not in handed.figures]
+    if missing and kind == "figure":
+        yield AuditProblem(seq, "figures missing", ", ".join(missing), None, None)
+
+
+def _kind_of_difference(before: Session, handed: h.HandedOver, standards: Standards) -> ProblemKind:
+    if handed.program != __version__:
+        return "another program's figure"
+    named = ((before.lamps.rule, standards.aim_rules), (before.hitch.restoration_rule, standards.restoration_rules))
+    if any(rule is not None and rule not in known for rule, known in named):
+        return "figure of a rule not known here"
+    return "figure"
+
+
+def comparable_figures(handed: h.HandedOver, before: Session, standards: Standards) -> dict[str, tuple[Figure, Figure]]:
+    """Every figure of a handover, as it was handed over and as this program computes it from the events before."""
+    today = handed_over_figures(before, assess(before, standards))
+    return {name: (handed.figures.get(name), today.get(name)) for name in {**handed.figures, **today}}

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from argparse import Namespace, _SubParsersAction
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
+from textwrap import fill
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.output import say, tell
@@ -16,6 +18,8 @@ if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
     from cornerwalk.store import FileCheck
 
+_WIDTH = 78
+
 
 def add(commands: _SubParsersAction[Parser]) -> None:
     """Add the command."""
@@ -24,81 +28,94 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         "check",
         tr("check that session files are as they were written"),
         more=tr(
-            "Shape, order and chain; that every stored value follows from the text beside it, and every figure handed "
-            "over from the events before it. Exit status 1 if any file fails."
+            "Shape, order, chain and clock; that every stored value follows from the text beside it, and every figure "
+            "handed over from the events before it. A line a file; exit status 1 if any file fails."
         ),
         example="cornerwalk check sessions/*.json",
         run=run,
     )
     parser.add_argument("files", type=Path, nargs="+", metavar=tr("FILE"), help=tr("session files"))
+    parser.add_argument(
+        "--explain",
+        action="store_true",
+        help=tr("everything that was found, and what a check can and cannot prove"),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Outcome:
+    """What was found in one file: `faults` fail it, `remarks` only tell."""
+
+    faults: tuple[str, ...]
+    remarks: tuple[str, ...]
+    events: int
+    last_chain: str
+
+    @property
+    def status(self) -> int:
+        return FAILED if self.faults else DONE
 
 
 def run(arguments: Namespace, desk: Desk) -> int:
-    """A line for each file, and one for each thing found in it."""
+    """A line for each file."""
+    from cornerwalk.report.audit_words import what_a_check_proves
     from cornerwalk.store import check_file
 
     status = DONE
-    for path in arguments.files:
+    for named in arguments.files:
+        path = desk.session_path(named)
         if not path.exists():
-            tell(tr("{path}: there is no such file", path=path))
+            tell(tr("{path}: there is no such file", path=named))
             status = BAD_INPUT
             continue
-        outcome = _one(check_file(path), desk)
-        status = max(status, outcome)
-    tell(
-        tr(
-            "The chain shows a changed, missing, added or moved event. It is no proof against somebody who computes it "
-            "anew, and events cut off together with the file's own end do not show."
-        )
-    )
+        outcome = _looked_into(check_file(path), desk)
+        _say(named, outcome, explained=arguments.explain)
+        status = max(status, outcome.status)
+    if arguments.explain:
+        for paragraph in what_a_check_proves():
+            say("")
+            say(fill(paragraph, _WIDTH))
+    else:
+        tell(tr("No proof against somebody who computes the chain anew; --explain says what a check can show."))
     return status
 
 
-def _one(checked: FileCheck, desk: Desk) -> int:
-    faults = [harmless(tr(found.template, **found.fields)) for found in checked.findings if found.level == "fault"]
-    remarks = [harmless(tr(found.template, **found.fields)) for found in checked.findings if found.level == "remark"]
-    if checked.stored is not None and checked.stored.damage is None:
-        for serious, line in _audited(checked, desk):
-            (faults if serious else remarks).append(line)
-    count = len(checked.stored.events) if checked.stored is not None else 0
-    if faults:
-        say(tr("{path}: FAILS: {what}", path=checked.path, what=faults[0]))
-    else:
-        events = tr_n("{count} event", "{count} events", count)
-        say(
-            tr(
-                "{path}: as it was written, {events}, every value follows from its text",
-                path=checked.path,
-                events=events,
-            )
-        )
-    for line in faults[1:] + remarks:
-        say(f"  {line}")
-    return FAILED if faults else DONE
+def _looked_into(checked: FileCheck, desk: Desk) -> _Outcome:
+    found = [(found.level == "fault", harmless(tr(found.template, **found.fields))) for found in checked.findings]
+    stored = checked.stored
+    if stored is not None and stored.damage is None:
+        found += _audited(checked, desk)
+    return _Outcome(
+        faults=tuple(line for fails, line in found if fails),
+        remarks=tuple(line for fails, line in found if not fails),
+        events=len(stored.events) if stored is not None else 0,
+        last_chain=stored.events[-1].chain if stored is not None and stored.events else "",
+    )
 
 
 def _audited(checked: FileCheck, desk: Desk) -> Iterator[tuple[bool, str]]:
-    """What does not follow: whether it fails the file, and in words.
-
-    A figure that a newer program computes differently is told, and fails nothing.
-    """
     from cornerwalk.report.audit import audit
+    from cornerwalk.report.audit_words import problem_words
 
     assert checked.stored is not None
     for problem in audit(checked.stored.events, desk.standards):
-        fields = {
-            "seq": problem.seq,
-            "what": problem.what,
-            "stored": harmless(problem.stored),
-            "follows": harmless(problem.follows),
-        }
-        match problem.kind:
-            case "unreadable text":
-                yield True, tr("event {seq}, {what}: {stored} cannot be read: {follows}", **fields)
-            case "value":
-                yield True, tr("event {seq}, {what}: {stored} is stored, {follows} follows", **fields)
-            case "figure":
-                yield (
-                    False,
-                    tr("event {seq}, {what}: {stored} was handed over, this program computes {follows}", **fields),
-                )
+        yield problem.fails, problem_words(problem)
+
+
+def _say(path: Path, outcome: _Outcome, *, explained: bool) -> None:
+    first, *others = (*outcome.faults, *outcome.remarks) or ("",)
+    if outcome.faults:
+        line = tr("{path}: FAILS: {what}", path=path, what=first)
+    else:
+        events = tr_n("{count} event", "{count} events", outcome.events)
+        line = tr("{path}: as it was written, {events}, every value follows from its text", path=path, events=events)
+        if first:
+            line = tr("{line}; {remark}", line=line, remark=first)
+    if others and not explained:
+        line += tr_n(" (and {count} more)", " (and {count} more)", len(others))
+    say(harmless(line))
+    if explained:
+        for other in others:
+            say(f"  {other}")
+        if outcome.last_chain:
+            say("  " + tr("chain of the last event: {chain}", chain=outcome.last_chain))

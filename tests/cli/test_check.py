@@ -1,0 +1,168 @@
+"""`check`: every change of a file is reported, and what is beyond a check is said."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from cornerwalk.assess import assess
+from cornerwalk.report.figures import handed_over_figures
+from cornerwalk.samples import sample_folder
+from cornerwalk.session import fold
+from cornerwalk.session.journal import FIRST_CHAIN, chain_of
+from cornerwalk.session.shape import event_from_plain
+from cornerwalk.standards import load_standards
+from cornerwalk.store import Library
+from cornerwalk.store.layout import event_line, file_bytes
+from tests.cli.calling import CAMPER, Said, run
+from tests.support.clock import FrozenClock
+from tests.support.jobs import half_done
+
+COMPACT = sample_folder() / "half-done.json"
+PARTS = 8
+"""Into how many tests the changes are divided, so that several processors share them."""
+
+
+# ---- every single character ----
+
+
+@pytest.mark.parametrize("part", range(PARTS))
+def test_every_change_of_one_character_is_reported(part: int, tmp_path: Path, capsys: Said) -> None:
+    """At every position of a sample, one other character: the file fails, each time. All of them, not a sample.
+
+    A digit becomes another digit and a letter another letter, so that most of the changed files are JSON as before.
+    """
+    text = COMPACT.read_text("utf-8")
+    names = {}
+    for position in range(part, len(text), PARTS):
+        path = tmp_path / f"{position}.json"
+        path.write_text(text[:position] + _other(text[position]) + text[position + 1 :], encoding="utf-8")
+        names[position] = path
+    assert run("check", *names.values()) == 1
+    lines = capsys.readouterr().out.splitlines()
+    assert len(lines) == len(names)
+    passed = [p for (p, path), line in zip(names.items(), lines, strict=True) if not line.startswith(f"{path}: FAILS")]
+    assert passed == []
+
+
+def _other(character: str) -> str:
+    """Another character of the same kind."""
+    if character.isdigit():
+        return str((int(character) + 1) % 10)
+    if character.isalpha():
+        return "b" if character in "aA" else "a"
+    return "\n" if character == " " else " "
+
+
+# ---- a forger ----
+
+
+def forged(source: Path, change: Callable[[list[dict[str, Any]]], None], path: Path) -> Path:
+    """The source with something changed in its events, and every chain computed anew."""
+    document = json.loads(source.read_bytes())
+    change(document["events"])
+    path.write_bytes(file_bytes(document["id"], [event_line(event) for event in chained(document["events"])]))
+    return path
+
+
+def chained(events: Sequence[dict[str, Any]]) -> Sequence[dict[str, Any]]:
+    before = FIRST_CHAIN
+    for event in events:
+        event.pop("chain")
+        before = event["chain"] = chain_of(before, event)
+    return events
+
+
+def last_reading(events: list[dict[str, Any]], stage: str) -> dict[str, Any]:
+    return next(event for event in reversed(events) if event["kind"] == "height read" and event["stage"] == stage)
+
+
+def test_a_careless_forger_is_found_by_the_arithmetic(tmp_path: Path, capsys: Said) -> None:
+    """The chain is right again, but the value no longer follows from its text."""
+    path = forged(COMPACT, lambda events: last_reading(events, "loaded").update(entered="33"), tmp_path / "a.json")
+    assert run("check", path) == 1
+    assert 'mm is stored, but "33" is 838.2 mm' in capsys.readouterr().out
+
+
+def test_a_forger_who_forgets_the_handover_is_found(tmp_path: Path, capsys: Said) -> None:
+    """Text, value and chain are changed together, but the figures handed over no longer follow."""
+    path = forged(
+        CAMPER, lambda events: last_reading(events, "loaded").update(entered="33", mm=838.2), tmp_path / "a.json"
+    )
+    assert run("check", path) == 1
+    assert "was handed over by this version, but" in capsys.readouterr().out
+    assert run("check", "--explain", path) == 1
+    assert "stage.loaded.1.rear_mm: " in capsys.readouterr().out
+
+
+def test_a_thorough_forger_is_beyond_the_check(tmp_path: Path, capsys: Said) -> None:
+    """Whoever changes text, value, figures and chain leaves a file that passes; the command says so beside it."""
+
+    def change(events: list[dict[str, Any]]) -> None:
+        last_reading(events, "loaded").update(entered="33", mm=838.2)
+        (handover,) = [event for event in events if event["kind"] == "handed over"]
+        before = [event_from_plain(event | {"chain": "0" * 64}) for event in events[: events.index(handover)]]
+        session = fold(before)
+        handover["figures"] = handed_over_figures(session, assess(session, load_standards()))
+
+    path = forged(CAMPER, change, tmp_path / "a.json")
+    assert run("check", path) == 0
+    said = capsys.readouterr()
+    assert said.out.startswith(f"{path}: as it was written")
+    assert "No proof against somebody who computes the chain anew" in said.err
+    assert run("check", "--explain", path) == 0
+    assert "leaves a file that passes" in " ".join(capsys.readouterr().out.split())
+
+
+# ---- what is told ----
+
+
+def test_a_line_a_file(tmp_path: Path, capsys: Said) -> None:
+    """Whatever is found, each file has its one line, and the rest waits for --explain."""
+    cut = tmp_path / "cut.json"
+    cut.write_bytes(CAMPER.read_bytes()[:-400])
+    assert run("check", cut, CAMPER, COMPACT) == 1
+    lines = capsys.readouterr().out.splitlines()
+    assert [line.partition(": ")[0] for line in lines] == [str(path) for path in (cut, CAMPER, COMPACT)]
+    assert lines[0].startswith(f"{cut}: FAILS")
+
+
+def test_a_clock_that_went_back_fails_nothing(tmp_path: Path, capsys: Said) -> None:
+    """It stands in the line of a file that passes."""
+    clock = FrozenClock()
+    happened = [event.what for event in half_done().events]
+    with Library(tmp_path, clock=clock, by="MT").create(*happened[:3]) as session:
+        clock.advance(hours=-1)
+        session.record(*happened[3:])
+    assert run("check", session.path) == 0
+    (line,) = capsys.readouterr().out.splitlines()
+    assert "as it was written" in line
+    assert line.endswith("the clock went back by 3600 s before event 4")
+
+
+def test_a_name_within_the_library(capsys: Said) -> None:
+    """As for every command that takes a session."""
+    assert run("--library", sample_folder(), "check", "camper.json") == 0
+    assert capsys.readouterr().out.startswith("camper.json: as it was written")
+
+
+def test_the_explanation_has_the_last_chain(capsys: Said) -> None:
+    """It can be held against the one printed on a report."""
+    assert run("check", "--explain", CAMPER) == 0
+    said = capsys.readouterr()
+    assert json.loads(CAMPER.read_bytes())["events"][-1]["chain"] in said.out
+    assert said.err == ""
+
+
+def test_a_check_changes_nothing(tmp_path: Path) -> None:
+    """Neither the file nor its folder."""
+    copy = tmp_path / "a.json"
+    copy.write_bytes(CAMPER.read_bytes())
+    copy.chmod(0o400)
+    assert run("check", copy) == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["a.json"]
+    assert copy.read_bytes() == CAMPER.read_bytes()
