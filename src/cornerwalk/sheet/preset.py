@@ -1,0 +1,138 @@
+"""Presets: a vehicle, a kit or a whole set-up kept for the next job, as a job sheet without readings.
+
+What is kept is what was stated, with its units written out; nothing of the customer, the day or the readings. A preset
+is an ordinary job sheet: it can be written by hand, and `cornerwalk walk` takes it too.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Literal
+
+from cornerwalk.session.facts import FACTS
+from cornerwalk.session.happenings import FactStated, Happening, LoadStated, Scalar
+from cornerwalk.session.parts import Session
+from cornerwalk.session.walk import WalkError
+from cornerwalk.sheet.job_sheet import read_job_sheet
+from cornerwalk.sheet.spelled_out import load_spelled_out, place_of, spelled_out
+from cornerwalk.written import read_text_file, replace_text_file
+from cornerwalk.written.toml_out import toml_string
+
+What = Literal["vehicle", "kit", "set-up"]
+
+PARTS_KEPT: Mapping[What, tuple[str, ...]] = {
+    "vehicle": ("vehicle", "lamps"),
+    "kit": ("kit", "service"),
+    "set-up": ("tape", "vehicle", "lamps", "kit", "hitch", "trailer", "leak", "table", "limits", "service"),
+}
+"""The tables of a job sheet that each kind of preset holds; a set-up holds the loads too."""
+
+NOT_KEPT = ("vehicle.registration",)
+"""Facts of one vehicle, not of its kind."""
+
+SUFFIX = ".toml"
+_NOT_IN_NAMES = re.compile(r"[^\w() .+-]+")
+_LONGEST_NAME = 60
+MOST_PRESETS = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Preset:
+    """A preset of the folder, by its file name."""
+
+    name: str
+    path: Path
+
+
+def presets(folder: Path) -> tuple[Preset, ...]:
+    """The presets of a folder by name; none where the folder is missing or cannot be looked into."""
+    try:
+        found = [path for path in folder.iterdir() if path.suffix == SUFFIX and not path.name.startswith(".")]
+    except OSError:
+        return ()
+    return tuple(Preset(path.stem, path) for path in sorted(found, key=lambda path: path.stem)[:MOST_PRESETS])
+
+
+def preset_happenings(path: Path, now: datetime) -> tuple[Happening, ...]:
+    """What starting from this preset states in a job: its facts and its loads, whatever else stands in the file.
+
+    Raises:
+        WrittenError: it cannot be read, or says something wrong. All problems are told with their lines.
+    """
+    contents = read_job_sheet(read_text_file(path), name=path.name, session_id="", now=now)
+    stated: list[Happening] = []
+    for what in contents.happenings:
+        match what:
+            case FactStated(name=name) if not name.startswith("job."):
+                stated.append(spelled_out(what))
+            case LoadStated():
+                stated.append(load_spelled_out(what))
+    return tuple(stated)
+
+
+def preset_text(session: Session, what: What) -> str:
+    """The sheet that holds this part of what a session states; empty if it states nothing of it."""
+    tables = [_table(session, part) for part in PARTS_KEPT[what]]
+    if what == "set-up":
+        tables += [_load_table(session, load.name) for load in session.loads]
+    return "\n".join(table for table in tables if table)
+
+
+def keep_preset(session: Session, what: What, name: str, folder: Path) -> Path:
+    """Write a preset, and say where. One that is there already is never written over: the new one gets a number.
+
+    Raises:
+        WalkError: nothing is stated that could be kept, or the name has no letter that a file can have.
+        OSError: it cannot be written.
+    """
+    text = preset_text(session, what)
+    if not text:
+        raise WalkError("nothing is stated yet that could be kept for next time")
+    stem = _NOT_IN_NAMES.sub(" ", name).strip(" .")[:_LONGEST_NAME].strip(" .")
+    if not stem:
+        raise WalkError("a preset needs a name of letters or digits")
+    path, number = folder / f"{stem}{SUFFIX}", 2
+    while path.exists():
+        path, number = folder / f"{stem} {number}{SUFFIX}", number + 1
+    replace_text_file(path, text)
+    return path
+
+
+def _table(session: Session, part: str) -> str:
+    lines = []
+    for fact in FACTS.values():
+        if fact.part != part or fact.name in NOT_KEPT or fact.name not in session.entered:
+            continue
+        value = getattr(getattr(session, part), fact.attribute)
+        held: Scalar = list(value) if isinstance(value, tuple) else value
+        stated = spelled_out(FactStated(name=fact.name, entered=session.entered[fact.name], value=held))
+        if fact.kind == "forces":
+            texts = ", ".join(toml_string(text.strip()) for text in stated.entered.split(";") if text.strip())
+            lines.append(f"{fact.key} = [{texts}]")
+        else:
+            lines.append(f"{fact.key} = {toml_string(stated.entered)}")
+    return "\n".join([f"[{part}]", *lines, ""]) if lines else ""
+
+
+def _load_table(session: Session, name: str) -> str:
+    load = next(each for each in session.loads if each.name == name)
+    stated = load_spelled_out(
+        LoadStated(
+            name=name,
+            entered=session.entered[f"load.{name}.weight"],
+            weight_N=load.weight_N,
+            place_entered=session.entered[f"load.{name}.place"],
+            ahead_mm=load.ahead_mm,
+        )
+    )
+    place, side = place_of(stated)
+    key = "behind_rear_axle" if side == "behind" else "ahead_of_rear_axle"
+    rows = [f"name = {toml_string(name)}", f"weight = {toml_string(stated.entered)}", f"{key} = {toml_string(place)}"]
+    return "\n".join(["[[load]]", *rows, ""])
+
+
+__all__ = ["PARTS_KEPT", "Preset", "What", "keep_preset", "preset_happenings", "preset_text", "presets"]
