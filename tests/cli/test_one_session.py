@@ -136,7 +136,8 @@ def test_replay_says_what_was_taken_back(tmp_path: Path, capsys: Said) -> None:
         path = session.path
     assert run("replay", path) == 0
     lines = capsys.readouterr().out.splitlines()
-    assert [line.endswith("(taken back)") for line in lines] == [False, True, True]
+    assert lines[1].endswith("note: wrong [undone by #3]")
+    assert lines[2].endswith("takes back #2: note: wrong")
 
 
 def test_check_passes_what_is_as_it_was_written(capsys: Said) -> None:

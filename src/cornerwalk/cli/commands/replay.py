@@ -5,14 +5,18 @@ from __future__ import annotations
 from argparse import Namespace, _SubParsersAction
 from typing import TYPE_CHECKING
 
-from cornerwalk.cli.output import has_screen, say
+from cornerwalk.cli.output import has_screen, say, tell
 from cornerwalk.cli.parsers import DONE, Parser, add_command, add_session_file
 from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
-    from cornerwalk.report.history import Step
+    from cornerwalk.report.steps import StepText
     from cornerwalk.store import StoredSession
+
+MOST_WITH_FIGURES = 2000
+"""Events whose figures are computed: as many take seconds, and no job has a tenth of them."""
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -21,7 +25,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         commands,
         "replay",
         tr("step through a session as it happened"),
-        more=tr("Without a terminal the steps are printed."),
+        more=tr("Without a terminal the steps are printed, a line each, with what each did to the figures."),
         example="cornerwalk replay van.json | less",
         run=run,
     )
@@ -42,17 +46,29 @@ def run(arguments: Namespace, desk: Desk) -> int:
         from cornerwalk.context import Replay
 
         return show(desk.context(), Replay(stored.path))
-    _print_steps(stored)
+    _print_steps(stored, desk)
     return DONE
 
 
-def _print_steps(stored: StoredSession) -> None:
-    from cornerwalk.report.history import history
+def _print_steps(stored: StoredSession, desk: Desk) -> None:
+    """A line an event: its number, when, by whom, what was entered, and what it did to the figures."""
+    from cornerwalk.report.steps import Steps
+    from cornerwalk.report.wording import Wording
 
-    for step in history(stored.events):
-        say(_line(step))
+    units = desk.units_shown(stored.session.job.unit)
+    graduation_mm = stored.session.tape.graduation_mm
+    wording = Wording(units) if graduation_mm is None else Wording.for_tape(units, graduation_mm)
+    steps = Steps(stored.events, desk.standards, wording)
+    with_figures = len(steps) <= MOST_WITH_FIGURES
+    if not with_figures:
+        tell(tr("More than {most} events: what each did to the figures is left out.", most=MOST_WITH_FIGURES))
+    for number in range(1, len(steps) + 1):
+        say(_line(steps.text(number), steps.effect(number) if with_figures else ""))
 
 
-def _line(step: Step) -> str:
-    line = f"{step.seq:>4}  {step.at}  {step.by:<4}  {step.text}"
-    return line if step.counts else tr("{line}  (taken back)", line=line)
+def _line(step: StepText, effect: str) -> str:
+    event = step.event
+    line = f"{event.seq:>4}  {harmless(event.at)}  {harmless(event.by):<4}  {step.text}"
+    if step.remark:
+        line += f" [{step.remark}]"
+    return f"{line}  → {effect}" if effect else line

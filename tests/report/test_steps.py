@@ -1,0 +1,148 @@
+"""Step by step: each event in words, what became of it, and what it did to the figures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pytest
+from hypothesis import given
+
+from cornerwalk.assess import assess
+from cornerwalk.report.steps import Steps, taken_back_by
+from cornerwalk.report.wording import Wording
+from cornerwalk.session import Event, fold
+from cornerwalk.session.happenings import Happening, HeightRead, How, NoteWritten, StageBegun, Undone
+from cornerwalk.session.journal import live
+from tests.session.support import any_job, events_of, opened
+from tests.support import jobs
+
+
+def steps_of(events: Sequence[Event]) -> Steps:
+    return Steps(events, jobs.standards(), Wording("inch"))
+
+
+def rear(entered: str, mm: float, how: How = "first") -> HeightRead:
+    return HeightRead(stage="unloaded", corner="RR", entered=entered, mm=mm, how=how)
+
+
+def told(*happenings: Happening) -> list[tuple[str, str]]:
+    """Text and remark of every event after the opening."""
+    steps = steps_of(events_of(opened(), *happenings))
+    return [(step.text, step.remark) for step in map(steps.text, range(2, len(steps) + 1))]
+
+
+# ---- corrections are seen as such ----
+
+
+def test_a_corner_read_again() -> None:
+    """The later reading says what stood there before it."""
+    assert told(rear("27 5/8", 701.675), rear("27 1/2", 698.5, "instead")) == [
+        ("right rear, unloaded: 27 5/8", ""),
+        ("right rear, unloaded: 27 1/2", "read again, instead of 27 5/8"),
+    ]
+
+
+def test_a_corner_averaged() -> None:
+    """A repeat says with what it is averaged: with everything that stands there."""
+    happenings = (rear("27 5/8", 701.675), rear("27 1/2", 698.5, "repeat"), rear("27 9/16", 700.0875, "repeat"))
+    assert [remark for _, remark in told(*happenings)] == [
+        "",
+        "read once more, averaged with 27 5/8",
+        "read once more, averaged with 27 5/8, 27 1/2",
+    ]
+
+
+def test_what_was_undone_says_by_which_event() -> None:
+    """And the undo says what it takes back; an undo of an undo says what it brings back."""
+    note = NoteWritten(text="wet floor")
+    assert told(note, Undone(undoes=2)) == [
+        ("note: wet floor", "undone by #3"),
+        ("takes back #2: note: wet floor", ""),
+    ]
+    assert told(note, Undone(undoes=2), Undone(undoes=3)) == [
+        ("note: wet floor", ""),
+        ("takes back #2: note: wet floor", "undone by #4"),
+        ("brings back #2: note: wet floor", ""),
+    ]
+
+
+def test_a_reading_put_in_place_of_another_and_undone() -> None:
+    """Both are said, and what it replaced counts again."""
+    remarks = told(rear("27 5/8", 701.675), rear("37 5/8", 955.675, "instead"), Undone(undoes=3))
+    assert remarks[1][1] == "read again, instead of 27 5/8; undone by #4"
+    assert remarks[0][1] == ""
+
+
+def test_an_undo_of_nothing_is_told() -> None:
+    """A file put together by hand may take back what is not there."""
+    assert told(Undone(undoes=99)) == [("takes back #99, which is not there", "")]
+
+
+@given(any_job)
+def test_every_step_of_any_job_has_words(happenings: tuple[Happening, ...]) -> None:
+    """Whatever happened in whatever order: a line each, and what is said not to count does not."""
+    events = events_of(*happenings)
+    steps = steps_of(events)
+    texts = [steps.text(number) for number in range(1, len(steps) + 1)]
+    assert all(step.text.isprintable() for step in texts)
+    assert [step.event.seq for step in texts if step.counts] == [event.seq for event in live(events)]
+    undone = {event.seq for event in events} - {event.seq for event in live(events)}
+    assert {seq for seq in undone if not isinstance(events[seq - 1].what, Undone)} <= set(taken_back_by(events))
+
+
+# ---- what it did to the figures ----
+
+
+def test_a_reading_says_what_it_made_known() -> None:
+    """The last of four corners gives the change of the rear, the tilt and the beam."""
+    job = jobs.worked_case()
+    steps = steps_of(job.events)
+    last = next(
+        event.seq
+        for event in job.events
+        if isinstance(event.what, HeightRead) and event.what.stage == "loaded" and event.what.corner == "LR"
+    )
+    # Source: the worked case: rear down 1.53125 in, nose up 0.857567°, beam 4.490296 in; U = 2u.
+    effect = steps.effect(last)
+    assert effect.startswith(
+        "left rear down 1 1/2, rear down 1.53 in ± 0.07, nose up 0.86° ± 0.05, beam 4.49 in ± 0.26 higher at 25 ft"
+    )
+    assert "Caution: The dipped beam dazzles (loaded, no air)" in effect
+
+
+def test_what_changes_nothing_says_nothing() -> None:
+    """A note does nothing to the figures, nor does a height of the first stage, from which changes are counted."""
+    steps = steps_of(events_of(opened(), rear("27 5/8", 701.675), NoteWritten(text="wet floor")))
+    assert [steps.effect(number) for number in (1, 2, 3)] == ["", "", ""]
+
+
+def test_a_fact_stated_late_changes_every_stage() -> None:
+    """The last stage stands for the others, which are counted."""
+    events = [event.what for event in jobs.worked_case().events]
+    stated_late = next(what for what in events if getattr(what, "name", "") == "vehicle.wheelbase")
+    events.remove(stated_late)
+    steps = steps_of(jobs.job_of_happenings([*events, stated_late]).events)
+    effect = steps.effect(len(steps))
+    assert "nose up 0.35° ± 0.05" in effect
+    assert "and so in 2 other stages" in effect
+
+
+def test_an_undo_takes_figures_away() -> None:
+    """What is no longer known is said."""
+
+    def at(stage: str, mm: float) -> HeightRead:
+        return HeightRead(stage=stage, corner="LF", entered=f"{mm} mm", mm=mm)  # type: ignore[arg-type]
+
+    steps = steps_of(
+        events_of(opened(), at("unloaded", 700.0), StageBegun(stage="loaded"), at("loaded", 712.7), Undone(undoes=4))
+    )
+    assert steps.effect(4) == "left front up 1/2"
+    assert steps.effect(5) == "left front no longer known"
+
+
+@pytest.mark.parametrize("job", [jobs.worked_case(), jobs.separate_lines(), jobs.half_done()])
+def test_after_the_last_step_stands_the_session(job: jobs.InventedJob) -> None:
+    """What is computed step by step ends where the whole session ends."""
+    after = steps_of(job.events).after(len(job.events))
+    assert after.session == fold(job.events)
+    assert after.assessment == assess(after.session, jobs.standards())
