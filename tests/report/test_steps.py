@@ -102,10 +102,11 @@ def test_a_reading_says_what_it_made_known() -> None:
         for event in job.events
         if isinstance(event.what, HeightRead) and event.what.stage == "loaded" and event.what.corner == "LR"
     )
-    # Source: the worked case: rear down 1.53125 in, nose up 0.857567°, beam 4.490296 in; U = 2u.
+    # Source: the worked case: u(Δ) 0.0510310 in, rear down 1.53125 in, nose up 0.857567°, beam 4.490296 in; U = 2u.
     effect = steps.effect(last)
     assert effect.startswith(
-        "left rear down 1 1/2, rear down 1.53 in ± 0.07, nose up 0.86° ± 0.05, beam 4.49 in ± 0.26 higher at 25 ft"
+        "left rear down 1.50 in ± 0.10, rear down 1.53 in ± 0.07, nose up 0.86° ± 0.05, "
+        "beam 4.49 in ± 0.26 higher at 25 ft"
     )
     assert "Caution: The dipped beam dazzles (loaded, no air)" in effect
 
@@ -136,7 +137,7 @@ def test_an_undo_takes_figures_away() -> None:
     steps = steps_of(
         events_of(opened(), at("unloaded", 700.0), StageBegun(stage="loaded"), at("loaded", 712.7), Undone(undoes=4))
     )
-    assert steps.effect(4) == "left front up 1/2"
+    assert steps.effect(4) == "left front up 0.50 in ± 0.10"
     assert steps.effect(5) == "left front no longer known"
 
 

@@ -137,7 +137,7 @@ class Steps:
             return {}
         wording, lamp = self._wording, stage.lamp
         figures = {
-            corner_name(corner): f"{corner_name(corner)} {wording.change(delta)}"
+            corner_name(corner): f"{corner_name(corner)} {wording.change_pm(delta, stage.u_delta_mm[corner])}"
             for corner, delta in stage.delta_mm.items()
             if delta is not None
         }
