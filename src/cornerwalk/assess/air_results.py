@@ -9,8 +9,9 @@ from datetime import datetime
 from cornerwalk.assess.air import NoPressure, Target, level_target, recommend, unloaded_target
 from cornerwalk.assess.air_line import Line, NoLine, Trial, fit_line
 from cornerwalk.assess.air_next import next_pressure
+from cornerwalk.assess.air_sides import per_side
 from cornerwalk.assess.air_table import OtherLoad, pressure_table
-from cornerwalk.assess.assessment import AirResult, LeakResult, StageResult, TableRow, TrialPoint, Where
+from cornerwalk.assess.assessment import AirResult, LeakResult, SidesResult, StageResult, TableRow, TrialPoint, Where
 from cornerwalk.assess.atmosphere import local_air
 from cornerwalk.assess.axles import LoadAt, axle_gains
 from cornerwalk.assess.leak import GaugeReading, hold_test
@@ -125,6 +126,34 @@ def _fitted(session: Session, where: Where, points: Sequence[TrialPoint], target
         u_after_next_kPa=following.u_pressure_after_kPa if following else None,
     )
     return FittedLine(result=result, line=line, target=target)
+
+
+def reckon_sides(session: Session, stages: tuple[StageResult, ...], air: Sequence[FittedLine]) -> SidesResult | None:
+    """Read side by side, what the tee's own trials say separate lines would do; None with separate lines already."""
+    if len(air) != 1 or air[0].result.where != "rear" or air[0].result.recommended_kPa is None:
+        return None
+    trials = [stage for stage in stages if stage.name == "fitted"]
+    left, right = (_side(session, stages, trials, corner) for corner in ("LR", "RR"))
+    sides = per_side(
+        left.line,
+        right.line,
+        left.target,
+        right.target,
+        minimum_kPa=session.kit.min_kPa,
+        maximum_kPa=session.kit.max_kPa,
+        tee_kPa=air[0].result.recommended_kPa,
+    )
+    left_kPa, right_kPa = sides.left.recommended_kPa, sides.right.recommended_kPa
+    if left_kPa is None or right_kPa is None or sides.tee_mm is None or sides.separate_mm is None:
+        return None
+    return SidesResult(
+        left_kPa=left_kPa,
+        right_kPa=right_kPa,
+        tee_mm=sides.tee_mm,
+        u_tee_mm=sides.u_tee_mm or 0.0,
+        separate_mm=sides.separate_mm,
+        u_separate_mm=sides.u_separate_mm or 0.0,
+    )
 
 
 def reckon_table(

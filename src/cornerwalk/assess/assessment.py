@@ -184,6 +184,22 @@ class AirResult:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SidesResult:
+    """What separate lines would do for a rear that shares one line: a pressure a side, an estimate.
+
+    `tee_mm` is how far the left rear would stand above the right, each from its own unloaded height, at the pressure
+    recommended for both; `separate_mm` at the two.
+    """
+
+    left_kPa: float
+    right_kPa: float
+    tee_mm: float
+    u_tee_mm: float
+    separate_mm: float
+    u_separate_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TableRow:
     """A row of the glovebox table; `beyond` says that the pressure lies outside the kit's limits."""
 
@@ -287,6 +303,7 @@ class BeamPer:
 
     shift_mm_per_rear_mm: float | None
     shift_mm_per_kPa: float | None
+    u_shift_mm_per_kPa: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -301,6 +318,7 @@ class Assessment:
     carried_N: float | None
     u_carried_N: float | None
     air: tuple[AirResult, ...]
+    sides: SidesResult | None
     pressure_table: tuple[TableRow, ...]
     leak: tuple[LeakResult, ...]
     restoration: Restoration | None

@@ -236,16 +236,17 @@ def _air(session: Session, assessment: Assessment) -> Iterator[Finding]:
 
 
 def _unequal_sides(assessment: Assessment) -> Iterator[Finding]:
-    last = _last_with_air(assessment)
-    if last is None or last.side_rear_mm is None or last.u_side_mm is None:
+    """Where the load or the air moved the rear's two sides apart, what separate lines would do about it."""
+    sides = assessment.sides
+    if sides is None or abs(sides.tee_mm) <= 2 * sides.u_tee_mm:
         return
-    failed = [
-        check
-        for check in assessment.verdicts
-        if check.check == "side to side, rear" and check.verdict in ("fail", "conditional fail")
-    ]
-    if any(check.stage == last.key for check in failed):
-        yield Finding(code="unequal-sides", level="note", fields={"difference_mm": last.side_rear_mm}, stage=last.key)
+    fields = {
+        "difference_mm": abs(sides.tee_mm),
+        "left_kPa": sides.left_kPa,
+        "right_kPa": sides.right_kPa,
+        "separate_mm": abs(sides.separate_mm),
+    }
+    yield Finding(code="unequal-sides", level="note", fields=fields)
 
 
 def _weights(assessment: Assessment) -> Iterator[Finding]:
@@ -254,6 +255,8 @@ def _weights(assessment: Assessment) -> Iterator[Finding]:
         if check.check == "tongue share of the trailer" and failed:
             code = "under-tongue-share" if check.value < check.limit else "over-tongue-share"
             fields: dict[str, float | str | None] = {"share_percent": check.value, "limit_percent": check.limit}
+            trailer_N = assessment.axles.trailer_N
+            fields["asked_N"] = trailer_N * check.limit / 100 if trailer_N is not None else None
             yield Finding(code=code, level="caution", fields=fields, source=check.source)
         if check.check == "combined weight agrees between weighings" and failed:
             yield Finding(code="weighings-disagree", level="caution", fields={"difference_N": check.value})

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cornerwalk.assess.air import beam_per_air
 from cornerwalk.assess.air_checks import AIR_CHECKS
-from cornerwalk.assess.air_results import FittedLine, reckon_air, reckon_leak, reckon_table
+from cornerwalk.assess.air_results import FittedLine, reckon_air, reckon_leak, reckon_sides, reckon_table
 from cornerwalk.assess.assessment import Assessment, BeamPer, Budget, BudgetRow, ReadingTerms
 from cornerwalk.assess.budget import ReadingParts, by_reading
 from cornerwalk.assess.checks import Check, Found, overall
@@ -77,6 +78,7 @@ def assess(session: Session, standards: Standards) -> Assessment:
         carried_N=rate.carried_N,
         u_carried_N=rate.u_carried_N,
         air=found.air,
+        sides=reckon_sides(session, stages, air),
         pressure_table=reckon_table(session, stages, air, loads.axles.rear_gain_N),
         leak=leak,
         restoration=loads.restoration,
@@ -99,9 +101,12 @@ def _rule_id(session: Session, rule: AimRule | None) -> str | None:
 def _beam_per(reckoned: tuple[StageReckoning, ...], air: tuple[FittedLine, ...]) -> BeamPer:
     beam = next((each.beam for each in reversed(reckoned) if each.beam is not None), None)
     per_rear = beam.shift_mm_per_rear_mm if beam is not None else None
-    slope = air[0].result.c1_mm_per_kPa if len(air) == 1 else None
-    per_kPa = per_rear * slope if per_rear is not None and slope is not None else None
-    return BeamPer(shift_mm_per_rear_mm=per_rear, shift_mm_per_kPa=per_kPa)
+    per_air = beam_per_air(air[0].line, per_rear) if len(air) == 1 else None
+    return BeamPer(
+        shift_mm_per_rear_mm=per_rear,
+        shift_mm_per_kPa=per_air.shift_mm_per_kPa if per_air is not None else None,
+        u_shift_mm_per_kPa=per_air.u_shift_mm_per_kPa if per_air is not None else None,
+    )
 
 
 def _budget(session: Session, reckoned: tuple[StageReckoning, ...], terms: ReadingTerms) -> Budget | None:
