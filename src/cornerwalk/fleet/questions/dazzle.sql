@@ -1,0 +1,37 @@
+-- title: Vehicles that still dazzle after fitting
+-- answers: The last job of each vehicle, where its dipped beam points above level or above the aim rule with air in.
+-- column vehicle: the registration, else the description
+-- column opened_on: the day of the job
+-- column technician: who read the heights
+-- column stage: the last stage read
+-- column pressure_kPa: pressure at it, in joined lines
+-- column aim_deg: aim of the dipped beam, from the mark on the wall where there is one
+-- column u_aim_deg: its standard uncertainty
+-- column verdict: the worse of the verdicts on the beam; conditional fail: above, but only within U
+-- column file: the session file
+WITH last_jobs AS (
+    SELECT * FROM sessions
+    QUALIFY row_number() OVER (PARTITION BY coalesce(vehicle, session) ORDER BY opened_utc DESC, session) = 1
+),
+beams AS (
+    SELECT session, stage, number, max(verdict) AS verdict  -- 'fail' comes after 'conditional fail'
+    FROM verdicts
+    WHERE check_name IN ('beam below level', 'beam within the aim rule, upper limit')
+      AND verdict IN ('conditional fail', 'fail')
+      AND stage IN ('fitted', 'road-test', 'follow-up')
+    GROUP BY ALL
+)
+SELECT
+    vehicle,
+    opened_on,
+    technician,
+    stage || ' ' || number AS stage,
+    stages.pressure_kPa,
+    coalesce(lamp_measured_aim_deg, lamp_aim_deg) AS aim_deg,
+    CASE WHEN lamp_measured_aim_deg IS NULL THEN u_lamp_aim_deg ELSE u_lamp_measured_aim_deg END AS u_aim_deg,
+    verdict,
+    file
+FROM last_jobs
+JOIN beams USING (session)
+JOIN stages USING (session, stage, number)
+ORDER BY aim_deg DESC, vehicle, file

@@ -1,0 +1,15 @@
+-- title: Checks most often not made
+-- answers: What could not be held against its limit, in how many jobs, and what was missing.
+-- column check: the check, without its stage
+-- column needs: what it needed
+-- column jobs: jobs in which it was not made
+-- column share_percent: of all jobs
+SELECT
+    regexp_replace(check_name, ',? (unloaded|loaded|fitted|fitted-unloaded|road-test|follow-up)( \d+)?$', '') AS "check",
+    needs,
+    count(DISTINCT session) AS jobs,
+    100.0 * jobs / (SELECT count(*) FROM sessions) AS share_percent
+FROM verdicts
+WHERE verdict = 'not checked'
+GROUP BY ALL
+ORDER BY jobs DESC, "check", needs

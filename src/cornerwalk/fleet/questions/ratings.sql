@@ -1,0 +1,27 @@
+-- title: Jobs over a rating
+-- answers: Axles, vehicles, tyres, hitches and kits loaded beyond their rating. Helper springs raise none of them.
+-- column vehicle: the registration, else the description
+-- column opened_on: the day of the job
+-- column technician: who read the heights
+-- column rating: what was held against its rating
+-- column load_N: the load
+-- column rating_N: the rating
+-- column u_load_N: standard uncertainty of the load
+-- column verdict: conditional fail: over it, but only within U
+-- column file: the session file
+SELECT
+    vehicle,
+    opened_on,
+    technician,
+    check_name AS rating,
+    value AS load_N,
+    limit_value AS rating_N,
+    U / 2 AS u_load_N,
+    verdict,
+    file
+FROM verdicts
+JOIN sessions USING (session)
+WHERE unit = 'N'
+  AND (check_name LIKE '%rating%' OR check_name LIKE '%rated support%')
+  AND verdict IN ('conditional fail', 'fail')
+ORDER BY load_N / rating_N DESC, file, rating
