@@ -63,10 +63,11 @@ class FaultyDisk(QuickDisk):
         hit = len(self.log) == self.at
         if hit and not self.after:
             self.act()
-        result = getattr(super(), name)(*arguments)
-        if hit and self.after:
-            self.act()
-        return result
+        try:
+            return getattr(super(), name)(*arguments)
+        finally:
+            if hit and self.after:
+                self.act()
 
     def open(self, path: Path, flags: int, mode: int = 0o600) -> int:
         return int(self._call("open", path, flags, mode))

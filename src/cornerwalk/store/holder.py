@@ -6,7 +6,7 @@ import hashlib
 import json
 import os
 from dataclasses import asdict, dataclass, fields
-from functools import cache
+from functools import lru_cache
 from pathlib import Path
 from typing import Literal
 
@@ -78,12 +78,15 @@ NOBODY_KNOWN = LockInfo(machine="", host="", pid=0, started="", by="", since="")
 """A holder of whom nothing is written, or nothing that can be read."""
 
 
-@cache
 def this_program() -> Here:
     """The program that is running."""
+    return _program(os.getpid())
+
+
+@lru_cache(maxsize=1)
+def _program(pid: int) -> Here:
     import platform
 
-    pid = os.getpid()
     return Here(machine=_machine(), host=platform.node(), pid=pid, started=_started(pid) or "")
 
 

@@ -103,12 +103,14 @@ class SessionFile:
         return self.retry()
 
     def retry(self) -> State:
-        """Write the session down again, with all that is only in memory.
+        """Write the session down again, with all that is only in memory; nothing is written where nothing is.
 
         Raises:
             ReadOnly, Closed: this session is not written.
         """
         self._require_writable()
+        if self._kept_events == len(self.events):
+            return self.state
         try:
             self._write_to(self._place)
         except DiskProblem as problem:

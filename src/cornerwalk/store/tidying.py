@@ -54,7 +54,7 @@ def _lock_removed(path: Path, writer: Writer) -> bool:
     if session is None or not os.path.lexists(path):  # it went with the other one
         return False
     holder = holder_of(session, writer.disk)
-    if holder is not None and standing(holder.here, writer.here) != "gone":
+    if holder is not None and standing(holder.here, writer.here) in ("alive", "elsewhere"):
         return False
     with suppress(StoreError):
         # Taken and let go as any other: had somebody come in meanwhile, it would not be ours to remove.
