@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import closing
 from dataclasses import fields, is_dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
 Paper = Literal["letter", "A4"]
 
 POINTS = 9.0
-SMALLER_POINTS = (9.0, 8.5, 8.0, 7.5, 7.0)
+SMALLER_POINTS = (9.0, 8.3, 7.6, 7.0)
 """Sizes tried for a sheet that is meant for one page; below the last it runs over, and says so by its page numbers."""
 
 
@@ -38,12 +39,11 @@ def as_pdf(document: Document, paper: Paper) -> bytes:
     except ImportError as error:
         raise PagesMissingError from error
     sizes = SMALLER_POINTS if document.one_page else (POINTS,)
-    page = _set(document, paper, sizes[0])
-    for points in sizes[1:]:
-        if page.pages_count == 1:
-            break
-        page = _set(document, paper, points)
-    return bytes(page.output())
+    for points in sizes:
+        with closing(_set(document, paper, points)) as page:
+            if page.pages_count == 1 or points == sizes[-1]:
+                return bytes(page.output())
+    raise AssertionError("the last size is always printed")
 
 
 def _set(document: Document, paper: Paper, points: float) -> Page:

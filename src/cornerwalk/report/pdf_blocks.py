@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from fpdf.fonts import FontFace
 
@@ -29,6 +29,7 @@ Colour = tuple[int, int, int]
 _ALERTS: dict[Level, Colour] = {"stop": (164, 0, 0), "caution": (150, 95, 0), "note": (90, 90, 90)}
 _GAP_MM = 4.0
 _FORM_PADDING_MM = 1.2
+_LINES_A_ROW = 45
 _SMALLEST_COLUMN_MM = 12.0
 
 
@@ -117,6 +118,7 @@ def _grid(page: Page, head: Sequence[str], rows: Sequence[Sequence[str]]) -> Non
         return
     page.room_for(2.5 * page.line_mm)
     widths = _column_widths(page, drawn)
+    drawn = [part for row in drawn for part in _split(row, [_most_letters(page, width) for width in widths])]
     page.set_font(BODY, "", page.points)
     page.set_draw_color(170, 170, 170)
     page.set_fill_color(255, 255, 255)
@@ -139,6 +141,18 @@ def _grid(page: Page, head: Sequence[str], rows: Sequence[Sequence[str]]) -> Non
     ):
         pass
     page.ln(0.2 * page.line_mm)
+
+
+def _most_letters(page: Page, width: float) -> int:
+    """How many letters of a cell surely fit on one page, however wide they are."""
+    return _LINES_A_ROW * max(1, int(width / (page.points * MM_PER_POINT)))
+
+
+def _split(row: Sequence[str], most: Sequence[int]) -> Iterator[list[str]]:
+    """The row, in several where a cell is longer than a page."""
+    parts = max(-(-len(cell) // limit) for cell, limit in zip(row, most, strict=True))
+    for part in range(max(1, parts)):
+        yield [cell[part * limit : (part + 1) * limit] for cell, limit in zip(row, most, strict=True)]
 
 
 def _column_widths(page: Page, rows: Sequence[Sequence[str]]) -> tuple[float, ...]:

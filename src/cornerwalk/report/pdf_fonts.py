@@ -27,6 +27,7 @@ class PageFonts:
 
     def __init__(self, pdf: FPDF, texts: Iterable[str]) -> None:
         """Add to `pdf` the fonts that these texts need."""
+        self._opened: list[TTFFont] = []
         self._known = self._add(pdf, BODY, "") & self._add(pdf, BODY, "B")
         self.spelled_out = False
         missing = {ord(c) for text in texts for c in harmless(text)} - self._known
@@ -35,12 +36,18 @@ class PageFonts:
             pdf.set_fallback_fonts([FAR], exact_match=False)
         self._can_shape = _shaper_installed()
 
-    @staticmethod
-    def _add(pdf: FPDF, family: str, style: Literal["", "B"]) -> set[int]:
+    def _add(self, pdf: FPDF, family: str, style: Literal["", "B"]) -> set[int]:
         """Add a font; the characters it can draw."""
         with as_file(files("cornerwalk.report") / "fonts" / _FILES[(family, style)]) as path:
             pdf.add_font(family, style, path)
-        return set(cast("TTFFont", pdf.fonts[family + style]).cmap)
+        font = cast("TTFFont", pdf.fonts[family + style])
+        self._opened.append(font)
+        return set(font.cmap)
+
+    def close(self) -> None:
+        """Close the font files; nothing can be drawn with them afterwards."""
+        for font in self._opened:
+            font.ttfont.close()
 
     def drawable(self, text: str) -> str:
         r"""The text with what no font here can draw spelled out as `\u0e01`."""

@@ -47,6 +47,10 @@ class Page(FPDF):
         self.set_display_mode("fullpage", "single")
         self.add_page()
 
+    def close(self) -> None:
+        """Let go of the font files, which the page library keeps open."""
+        self.page_fonts.close()
+
     def place_code(self, code: Code) -> None:
         """Put the code into the upper right corner; what is written beside it gives way (`give_way_to_code`)."""
         try:

@@ -70,7 +70,8 @@ def _alert(block: Alert, width: int) -> Iterator[str]:
 
 def _code(block: Code, width: int) -> Iterator[str]:
     yield from _wrapped(block.caption, width)
-    yield from (f"  {part}" for part in _wrapped(block.text, width - 2))
+    for line in block.text.split("\n"):
+        yield from (f"  {part}" for part in _wrapped(line, width - 2))
 
 
 def _bullets(block: Bullets, width: int) -> Iterator[str]:
@@ -177,11 +178,8 @@ def _padded(text: str, width: int) -> str:
 
 def _wrapped(text: str, width: int) -> list[str]:
     """The text in lines of at most `width` columns; words longer than a line are cut, a ± stays with its figures."""
-    lines: list[str] = []
-    for paragraph in text.split("\n"):
-        safe = harmless(paragraph)
-        lines += textwrap.wrap(safe, max(width, 1)) if safe.isascii() else _wrapped_by_columns(safe, max(width, 2))
-    return lines
+    safe = harmless(text)
+    return textwrap.wrap(safe, max(width, 1)) if safe.isascii() else _wrapped_by_columns(safe, max(width, 2))
 
 
 def _wrapped_by_columns(text: str, width: int) -> list[str]:

@@ -1,0 +1,98 @@
+"""Reports as plain text."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from cornerwalk.report.customer import customer_sheet
+from cornerwalk.report.document import Document, Table
+from cornerwalk.report.file_report import file_report
+from cornerwalk.report.text import as_text, columns
+from cornerwalk.report.wording import Wording
+from cornerwalk.words.safe import harmless, plain_ascii
+from tests.support.anything import jobs, texts
+from tests.support.jobs import InventedJob, half_done, nothing_yet, separate_lines, worked_case
+from tests.support.snapshots import SnapshotText
+
+MAKERS = {"worked": worked_case, "separate": separate_lines, "half": half_done, "nothing": nothing_yet}
+
+
+def wording_of(job: InventedJob, units: Any = "inch") -> Wording:
+    return Wording.for_tape(units, job.assessment.reading.graduation_mm)
+
+
+@pytest.mark.parametrize("name", MAKERS)
+def test_the_customers_sheet_is_as_agreed(name: str, snapshot_text: SnapshotText) -> None:
+    """What the customer reads does not change unseen."""
+    job = MAKERS[name]()
+    units = "metric" if name == "separate" else "inch"
+    snapshot_text(as_text(customer_sheet(job.session, job.assessment, wording_of(job, units))))
+
+
+def test_the_file_report_is_as_agreed(snapshot_text: SnapshotText) -> None:
+    """What the reviewer reads does not change unseen."""
+    job = worked_case()
+    snapshot_text(as_text(file_report(job.events, job.session, job.assessment, wording_of(job))))
+
+
+def test_every_reading_stands_in_the_file_report_as_it_was_typed() -> None:
+    """Each height that counts, each pressure and each fact, in the very characters of the technician."""
+    job = worked_case()
+    report = " ".join(as_text(file_report(job.events, job.session, job.assessment, wording_of(job)), 300).split())
+    typed = [reading.entered for s in job.session.stages for c in s.corners.values() for reading in c.readings]
+    typed += [stage.pressure_entered for stage in job.session.trials if stage.pressure_entered]
+    typed += list(job.session.entered.values())
+    assert [text for text in typed if text not in report] == []
+    assert len(typed) > 45
+
+
+def test_what_was_not_checked_is_told_on_both_sheets() -> None:
+    """No check that could not be made is left out of either report."""
+    job = worked_case()
+    sheets = (
+        as_text(customer_sheet(job.session, job.assessment, wording_of(job)), 400),
+        as_text(file_report(job.events, job.session, job.assessment, wording_of(job)), 400),
+    )
+    assert job.assessment.not_checked
+    for sheet in sheets:
+        for missing in job.assessment.not_checked:
+            assert missing.check.split(",")[0].split(" fitted")[0].split(" unloaded")[0].split(" loaded")[0] in sheet
+
+
+def test_every_figure_has_its_uncertainty_or_says_why_not() -> None:
+    """The sheet gives ± with every measured change and says in its foot what stands without one."""
+    job = worked_case()
+    sheet = as_text(customer_sheet(job.session, job.assessment, wording_of(job)), 300)
+    for row in ("front  ", "rear  ", "body  ", "lean  ", "beam against the lamp  ", "cut-off on the wall  ", "beam  "):
+        line = next(line for line in sheet.splitlines() if line.startswith(row))
+        assert line.count("±") == 2, line
+    assert "Figures without ± are as stated, or follow from stated loads alone." in sheet
+
+
+@settings(max_examples=60)
+@given(jobs(), st.sampled_from(["inch", "metric", "both"]), st.integers(40, 120))
+def test_any_session_gives_lines_that_fit(job: InventedJob, units: Any, width: int) -> None:
+    """Whatever is missing and whatever the texts hold: no crash, no line too long, nothing that acts on a terminal."""
+    wording = wording_of(job, units)
+    for document in (
+        customer_sheet(job.session, job.assessment, wording),
+        file_report(job.events, job.session, job.assessment, wording),
+    ):
+        text = as_text(document, width)
+        for line in text.split("\n"):
+            assert columns(line) <= width
+            assert all(c.isprintable() or c in "\u200c\u200d" for c in line)
+        assert plain_ascii(text).isascii()
+
+
+@given(st.lists(texts, min_size=1, max_size=4), st.integers(30, 100))
+def test_no_letter_is_lost_in_wrapping(cells: list[str], width: int) -> None:
+    """A column cut into lines still holds every visible character of its cells, in order."""
+    table = Table(("head",), tuple((cell,) for cell in cells))
+    read = "".join(as_text(Document(title="t", subtitle="", blocks=(table,), footer=""), width).split())
+    for cell in cells:
+        assert "".join(harmless(cell).split()) in read
