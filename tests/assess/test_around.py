@@ -1,0 +1,64 @@
+"""What a typed height is held beside, taken from a session as it stands."""
+
+from __future__ import annotations
+
+import pytest
+
+from cornerwalk.assess.around import around
+from cornerwalk.assess.remark import Remark, remark
+from cornerwalk.session.corners import Corner
+from cornerwalk.session.happenings import How
+from cornerwalk.session.parts import StageKey
+from tests.support.jobs import InventedJob, half_done, job_of, separate_lines, standards, worked_case
+
+INCH = 25.4
+LOADED: StageKey = ("loaded", 1)
+
+
+def remarks(job: InventedJob, mm: float, stage: StageKey, corner: Corner, how: How = "first") -> list[Remark]:
+    return list(remark(mm, around(job.session, standards(), stage, corner, how)))
+
+
+def test_a_stage_is_held_beside_the_one_before_it() -> None:
+    """The earlier heights are those of the stage before, not of a later one; the other side's belong to both."""
+    found = around(worked_case().session, standards(), LOADED, "RR")
+    assert found.earlier_mm == pytest.approx(29.1875 * INCH)
+    assert found.earlier_other_side_mm == pytest.approx(29.25 * INCH)
+    assert found.other_side_mm == pytest.approx(27.75 * INCH)
+
+
+def test_a_stage_not_begun_yet_is_held_beside_the_last() -> None:
+    """While the first height of a new stage is typed, the last stage read is the one before."""
+    found = around(worked_case().session, standards(), ("fitted", 3), "LR")
+    assert found.earlier_mm == pytest.approx(28.8125 * INCH)
+    assert found.other_side_mm is None
+
+
+def test_a_skipped_corner_is_looked_for_further_back() -> None:
+    """Where the stage before has no reading of the corner, the latest one that has it counts."""
+    job = job_of(
+        'unit = "mm"\n[job]\ntitle = "One corner skipped"\n'
+        '[[stage]]\nname = "unloaded"\nLF = "700"\nRF = "702"\nRR = "720"\nLR = "721"\n'
+        '[[stage]]\nname = "loaded"\nLF = "705"\nRF = "707"\nRR = "690"\n'
+    )
+    assert around(job.session, standards(), ("fitted", 1), "LR").earlier_mm == 721.0
+
+
+def test_a_repeat_is_held_beside_what_it_joins_and_a_new_reading_is_not() -> None:
+    """Two readings of one corner that are averaged should agree; one that takes the other's place need not."""
+    job = worked_case()
+    assert "repeats differ" in [r.code for r in remarks(job, 28.125 * INCH, LOADED, "RR", "repeat")]
+    assert "repeats differ" not in [r.code for r in remarks(job, 28.125 * INCH, LOADED, "RR", "instead")]
+
+
+def test_the_fourth_corner_is_held_beside_the_plane_of_the_others() -> None:
+    """A corner an inch off is told from the other three; the reading that stands there is not."""
+    job = worked_case()
+    assert "off the other three" in [r.code for r in remarks(job, 28.625 * INCH, LOADED, "RR")]
+    assert remarks(job, 27.625 * INCH, LOADED, "RR") == []
+
+
+def test_the_tape_in_use_is_the_stated_one_or_the_usual() -> None:
+    """Marks of the tape come from the session, else from its unit."""
+    assert around(separate_lines().session, standards(), LOADED, "LF").graduation_mm == 1.0
+    assert around(half_done().session, standards(), ("unloaded", 1), "RR").graduation_mm == pytest.approx(INCH / 16)
