@@ -9,14 +9,15 @@ from pathlib import Path
 import pytest
 
 from cornerwalk import __version__
-from cornerwalk.samples import sample_folder
 from tests.cli.calling import CAMPER, Said, run
 
 HERE = Path(__file__).parent
 SHEETS = HERE.parent / "sheet" / "sheets"
 MALFORMED = HERE.parent / "sheet" / "malformed"
 
-COMMANDS = ("demo", "walk", "import", "results", "report", "replay", "list", "check", "rules", "schema")
+COMMANDS = (
+    "demo", "walk", "import", "results", "report", "replay", "list", "check", "export", "ask", "rules", "schema",
+)  # fmt: skip
 
 # ---- help ----
 
@@ -127,8 +128,7 @@ def test_import_of_a_spreadsheet(tmp_path: Path) -> None:
 # ---- list, rules, schema, demo ----
 
 
-def test_list_finds_by_words_and_state(capsys: Said) -> None:
-    library = sample_folder()
+def test_list_finds_by_words_and_state(sample_library: Path, capsys: Said) -> None:
     found = {}
     for name, options in {
         "words": ["--find", "PICKUP half"],
@@ -136,7 +136,7 @@ def test_list_finds_by_words_and_state(capsys: Said) -> None:
         "days": ["--since", "2026-05-01", "--until", "2026-05-31"],
         "none": ["--find", "nowhere"],
     }.items():
-        assert run("--library", library, "list", *options) == 0
+        assert run("--library", sample_library, "list", *options) == 0
         found[name] = {word for word in capsys.readouterr().out.split() if word.endswith(".json")}
     assert found == {
         "words": {"half-done.json"},
@@ -220,3 +220,64 @@ def test_a_place_that_cannot_be_written(arguments: list[str | Path], tmp_path: P
 def test_a_dash_is_the_standard_output(capsys: Said) -> None:
     assert run("results", CAMPER, "--out", "-") == 0
     assert json.loads(capsys.readouterr().out)
+
+
+# ---- many sessions ----
+
+
+def test_export_writes_tables(sample_library: Path, tmp_path: Path, capsys: Said) -> None:
+    """What is said is what is there: so many sessions, so many readings."""
+    folder = tmp_path / "tables"
+    assert run("--library", sample_library, "export", folder) == 0
+    said = capsys.readouterr().out
+    assert said.startswith(f"4 sessions in {folder}\n")
+    readings = (folder / "csv" / "readings.csv").read_text("utf-8-sig").splitlines()
+    assert f"{len(readings) - 1:>8}  readings" in said
+
+
+def test_export_leaves_other_folders_alone(sample_library: Path, tmp_path: Path, capsys: Said) -> None:
+    (tmp_path / "mine.txt").write_text("mine")
+    assert run("--library", sample_library, "export", tmp_path) == 2
+    assert len(capsys.readouterr().err.splitlines()) == 1
+    assert (tmp_path / "mine.txt").read_text() == "mine"
+
+
+def test_export_without_the_customer(sample_library: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "tables"
+    assert run("--library", sample_library, "export", folder, "--without-customer") == 0
+    for path in folder.rglob("*"):
+        if path.suffix in (".csv", ".jsonl"):
+            assert "J. Doe" not in path.read_text("utf-8-sig")
+
+
+def test_ask_lists_its_questions(capsys: Said) -> None:
+    from cornerwalk.fleet.ask import questions
+
+    assert run("ask") == 0
+    assert [line.partition(":")[0] for line in capsys.readouterr().out.splitlines()] == [q.name for q in questions()]
+
+
+def test_ask_the_library_and_an_export_of_it(sample_library: Path, tmp_path: Path, capsys: Said) -> None:
+    """Both give the same answer: of the samples one still dazzles."""
+    folder = tmp_path / "tables"
+    assert run("--library", sample_library, "ask", "dazzle") == 0
+    of_library = capsys.readouterr().out
+    assert run("--library", sample_library, "export", folder) == 0
+    capsys.readouterr()
+    assert run("ask", "dazzle", folder) == 0
+    assert capsys.readouterr().out == of_library
+    assert "front-stays-up.json" in of_library
+    assert "camper.json" not in of_library
+
+
+@pytest.mark.parametrize("arguments", [["nothing-like-it"], ["dazzle", "no-export-here"]])
+def test_ask_what_cannot_be_answered(arguments: list[str], capsys: Said) -> None:
+    assert run("ask", *arguments) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert len(said.err.splitlines()) == 1
+
+
+def test_ask_shows_its_sql(capsys: Said) -> None:
+    assert run("ask", "dazzle", "--sql") == 0
+    assert "select" in capsys.readouterr().out.lower()

@@ -114,11 +114,15 @@ def test_results_are_json_in_any_encoding(encoding: str, tmp_path: Path) -> None
     assert json.loads(ended.stdout.decode(encoding))["format"] == "cornerwalk results"
 
 
-def loaded_after(statement: str) -> set[str]:
-    """The packages that are loaded after a statement, in a fresh interpreter."""
+def loaded_after(statement: str) -> list[str]:
+    """The modules that are loaded after a statement, in a fresh interpreter."""
     code = f"import sys\ntry:\n    {statement}\nexcept SystemExit:\n    pass\nprint(*sys.modules, file=sys.stderr)"
     ended = subprocess.run([sys.executable, "-c", code], capture_output=True, stdin=subprocess.DEVNULL, check=True)
-    return {name.partition(".")[0] for name in ended.stderr.decode().split()}
+    return ended.stderr.decode().split()
+
+
+def packages(modules: list[str]) -> set[str]:
+    return {name.partition(".")[0] for name in modules}
 
 
 HEAVY = {"textual", "rich", "pint", "pydantic", "fpdf", "segno", "numpy", "pyarrow", "duckdb", "dask"}
@@ -134,14 +138,21 @@ HEAVY = {"textual", "rich", "pint", "pydantic", "fpdf", "segno", "numpy", "pyarr
 )
 def test_nothing_heavy_is_loaded(statement: str) -> None:
     """Help, the list and what the app is handed need none of the large packages."""
-    assert loaded_after(statement).isdisjoint(HEAVY)
+    assert packages(loaded_after(statement)).isdisjoint(HEAVY)
+
+
+def test_help_loads_no_room() -> None:
+    """Help is there before anybody has time to wonder: it reads the settings and nothing of a session."""
+    loaded = loaded_after("from cornerwalk.cli import main; main(['--help'])")
+    rooms = {name.split(".")[1] for name in loaded if name.startswith("cornerwalk.")}
+    assert rooms <= {"cli", "settings", "words", "written", "quantity", "samples"}
 
 
 def test_commands_load_no_screen() -> None:
     """What runs without a terminal runs where the screen library does not."""
     for arguments in (["results", CAMPER], ["report", CAMPER], ["replay", CAMPER], ["check", CAMPER], ["rules"]):
         loaded = loaded_after(f"from cornerwalk.cli import main; main({arguments!r})")
-        assert loaded.isdisjoint({"textual", "rich"})
+        assert packages(loaded).isdisjoint({"textual", "rich"})
 
 
 @pytest.mark.slow

@@ -21,6 +21,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         status = _run(argv)
         sys.stdout.flush()
+    except SystemExit:  # the end of --help and of a wrong command line: before anything is looked up for other errors
+        raise
     except KeyboardInterrupt:
         return INTERRUPTED
     except BrokenPipeError:
@@ -61,11 +63,12 @@ def _speak(desk: Desk) -> None:
 def _refusals() -> tuple[type[Exception], ...]:
     """Errors of the inner rooms that say in words what is wrong; looked up only when something is."""
     from cornerwalk.cli.commands.refused import Refused
+    from cornerwalk.fleet.engines import FleetError
     from cornerwalk.quantity import QuantityError
     from cornerwalk.session.walk import WalkError
     from cornerwalk.store.errors import StoreError
 
-    return (Refused, StoreError, WalkError, QuantityError)
+    return (Refused, StoreError, WalkError, QuantityError, FleetError)
 
 
 def _of_the_machine(error: OSError) -> str:

@@ -48,6 +48,13 @@ def tell(*lines: str) -> None:
         print(harmless(line), file=sys.stderr)
 
 
+def show_progress(done: int, total: int) -> None:
+    """How far a long work is, on one line that is written over; nothing where nobody watches."""
+    if sys.stderr.isatty():
+        end = "\n" if done >= total else ""
+        print("\r" + tr("{done} of {total} sessions", done=done, total=total), end=end, file=sys.stderr, flush=True)
+
+
 def has_screen() -> bool:
     """Whether a person sits at both ends."""
     return sys.stdin.isatty() and sys.stdout.isatty()

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from cornerwalk.cli.commands import (
+    ask_tables,
     check,
     demo,
+    export_tables,
     import_sheet,
     list_sessions,
     replay,
@@ -20,7 +22,20 @@ from cornerwalk.words import tr
 
 __all__ = ["add_commands", "open_app"]
 
-_IN_ORDER = (demo, walk, import_sheet, results, report, replay, list_sessions, check, rules, schema)
+_IN_ORDER = (
+    demo,
+    walk,
+    import_sheet,
+    results,
+    report,
+    replay,
+    list_sessions,
+    check,
+    export_tables,
+    ask_tables,
+    rules,
+    schema,
+)
 
 
 def add_commands(parser: Parser) -> None:

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
     from cornerwalk.context import Context, Opening
 
-WITHOUT_SCREEN = "demo, import, results, report, replay, list, check, rules, schema"
+WITHOUT_SCREEN = "demo, import, results, report, replay, list, check, export, ask, rules, schema"
 """Commands that need no terminal."""
 
 
