@@ -173,6 +173,44 @@ TABLE: tuple[Key, ...] = (
         what="begin another stage: trial, road test, follow-up",
         place="walk",
     ),
+    *(
+        Key(
+            id=f"results.page-{number}",
+            keys=str(number),
+            label="page",
+            what=f"page {number}",
+            place="results",
+            action=f"page({number})",
+            rank=1 if number == 1 else 0,
+            badge="1–5" if number == 1 else "",
+        )
+        for number in range(1, 6)
+    ),
+    Key(
+        id="form.enter",
+        keys="enter",
+        label="keep, next",
+        what="keep what is typed, go to the next line",
+        place="form",
+        rank=1,
+    ),
+    Key(id="form.earlier-field", keys="up", label="line", what="the line above", place="form", rank=2, badge="↑↓"),
+    Key(id="form.later-field", keys="down", label="line", what="the line below", place="form"),
+    Key(
+        id="form.earlier-page",
+        keys="pageup",
+        label="page",
+        what="the page before",
+        place="form",
+        rank=3,
+        badge="PgUp PgDn",
+    ),
+    Key(id="form.later-page", keys="pagedown", label="page", what="the page after", place="form"),
+    Key(
+        id="form.take-back", keys="f7", label="take back", what="take the value of this line back", place="form", rank=5
+    ),
+    Key(id="results.earlier-page", keys="left", label="page", what="the page to the left", place="results"),
+    Key(id="results.later-page", keys="right", label="page", what="the page to the right", place="results"),
     Key(id="help.scroll", keys="up", label="scroll", what="read on", place="help", rank=1, badge="↑↓ PgUp PgDn"),
     Key(id="new.enter", keys="enter", label="make the job", what="make the job", place="new", rank=1),
     Key(

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from cornerwalk.report.glance import glance
 from cornerwalk.report.names import corner_name, stage_name, stage_title
+from cornerwalk.report.wording import Wording
 from cornerwalk.session.corners import CLOCKWISE, Corner
 from cornerwalk.session.parts import CornerRecord, StageKey
 from cornerwalk.session.stages import AIR_STAGES, ASKED, REFERENCE
@@ -24,9 +27,23 @@ from cornerwalk.tui.asking import (
 )
 from cornerwalk.tui.job import Meaning, OpenJob
 from cornerwalk.tui.widgets.drawn import Span
+from cornerwalk.tui.widgets.panel import Question
 from cornerwalk.tui.widgets.plan import Card, PlanView
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.words import steps, tr
+
+
+def question_of(asked: Asked, say: SayBack) -> Question:
+    """The question in words, with the figures understood, or the corner's letters, to be drawn large."""
+    title, context = title_of(asked)
+    letters = asked.corner if isinstance(asked, HeightAsked) else ""
+    return Question(
+        title=title,
+        context=context,
+        large=say.large or letters,
+        part="strong" if say.large else "due",
+        words=words_of(asked),
+    )
 
 
 def title_of(asked: Asked) -> tuple[str, str]:
@@ -57,15 +74,6 @@ def title_of(asked: Asked) -> tuple[str, str]:
 
 def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
-
-
-def large_of(asked: Asked, say: SayBack) -> tuple[str, str]:
-    """What is drawn large, and in which part: the figures understood, else the corner's letters."""
-    if say.large:
-        return say.large, "strong"
-    if isinstance(asked, HeightAsked):
-        return asked.corner, "due"
-    return "", "quiet"
 
 
 def words_of(asked: Asked) -> str:
@@ -133,7 +141,7 @@ def plan_of(job: OpenJob, meaning: Meaning, asked: Asked, *, typed: bool) -> Pla
     cards = {c: _card(job, meaning, key, c, due=c == corner, typed=typed and c == corner) for c in CLOCKWISE}
     stage = meaning.assessment.stage(key)
     u = next((u for u in stage.u_delta_mm.values() if u is not None), None) if stage is not None else None
-    below = tr("each {bounds}", bounds=_bounds(job, u)) if u is not None and key[0] != REFERENCE else ""
+    below = tr("each {bounds}", bounds=_bounds(job.wording, u)) if u is not None and key[0] != REFERENCE else ""
     return PlanView(
         cards=cards,
         stage=_stage_with_air(job, key),
@@ -141,12 +149,6 @@ def plan_of(job: OpenJob, meaning: Meaning, asked: Asked, *, typed: bool) -> Pla
         springs=key[0] in AIR_STAGES,
         below=below,
     )
-
-
-def _bounds(job: OpenJob, u_mm: float) -> str:
-    """`± 0.10 in`: what is left of a change of nothing."""
-    told = job.wording.change_pm(0.0, u_mm)
-    return told[told.index("±") :] if "±" in told else told
 
 
 def _card(job: OpenJob, meaning: Meaning, key: StageKey, corner: Corner, *, due: bool, typed: bool) -> Card:
@@ -157,15 +159,33 @@ def _card(job: OpenJob, meaning: Meaning, key: StageKey, corner: Corner, *, due:
         return Card("due" if due else "skipped", name, (tr("skipped"),))
     if record.mean_mm is None:
         return Card("due" if due else "open", name, (tr("now") if due else tr("to come"),))
-    height = job.wording.height(record.mean_mm)
+    height = _height(job.wording, record.mean_mm)
     if len(record.readings) > 1:
         height = tr("{height} ×{count}", height=height, count=len(record.readings))
     lines = [height]
     result = meaning.assessment.stage(key)
     delta = result.delta_mm[corner] if result is not None else None
     if key[0] != REFERENCE and delta is not None:
-        lines.append(job.wording.change(delta))
+        lines.append(_change(job.wording, delta))
     return Card("due" if due else "read", name, tuple(lines), typed=typed)
+
+
+@lru_cache(maxsize=64)
+def _height(wording: Wording, mm: float) -> str:
+    """Three of the four cards say the same after every key."""
+    return wording.height(mm)
+
+
+@lru_cache(maxsize=64)
+def _change(wording: Wording, mm: float) -> str:
+    return wording.change(mm)
+
+
+@lru_cache(maxsize=8)
+def _bounds(wording: Wording, u_mm: float) -> str:
+    """`± 0.10 in`: what is left of a change of nothing."""
+    told = wording.change_pm(0.0, u_mm)
+    return told[told.index("±") :] if "±" in told else told
 
 
 # ---- results and what comes next ----

@@ -59,9 +59,9 @@ class NewJobScreen(Page):
         lines = [Paragraph(tr("Kind of job (↑↓):"), part="quiet")]
         for place, kind in enumerate(KINDS):
             stages = ", ".join(tr(stage) for stage in ASKED[kind])
-            sign = "▸" if place == self._kind else " "
-            text = tr("{sign} {kind}: {stages}", sign=sign, kind=job_name(kind), stages=stages)
-            lines.append(Paragraph(text, part="due" if place == self._kind else "ink"))
+            here = place == self._kind
+            text = tr("{kind}: {stages}", kind=job_name(kind), stages=stages)
+            lines.append(Paragraph(text, "▸" if here else " ", "due" if here else "ink", "due"))
         self.query_one("#kinds", Prose).paragraphs = tuple(lines)
 
     def action_earlier_kind(self) -> None:

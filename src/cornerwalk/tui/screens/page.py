@@ -20,7 +20,7 @@ class Page(Screen[None]):
     `help_text` stands first in the help that is opened from here.
     """
 
-    AUTO_FOCUS = "Entry"
+    AUTO_FOCUS = "Entry, Panel"
     places: ClassVar[tuple[Place, ...]] = ("everywhere",)
 
     def compose(self) -> ComposeResult:

@@ -8,7 +8,6 @@ from typing import ClassVar, Literal
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, Vertical, VerticalScroll
 
 from cornerwalk.report.history import event_words
 from cornerwalk.report.names import corner_name
@@ -34,12 +33,13 @@ from cornerwalk.tui.job import Meaning, OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.screens.base import JobScreen
-from cornerwalk.tui.walk_view import large_of, meaning_of, next_of, plan_of, stages_of, title_of, words_of
+from cornerwalk.tui.walk_view import meaning_of, next_of, plan_of, question_of, stages_of
 from cornerwalk.tui.widgets.drawn import Span
-from cornerwalk.tui.widgets.entry import Entry, values_in
+from cornerwalk.tui.widgets.entry import values_in
+from cornerwalk.tui.widgets.outlook import Outlook
+from cornerwalk.tui.widgets.panel import Panel
 from cornerwalk.tui.widgets.plan import Plan
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
-from cornerwalk.tui.widgets.question import Question
+from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.words import tr
 
@@ -78,17 +78,9 @@ class WalkScreen(JobScreen):
     def compose_page(self) -> ComposeResult:
         """Plan and question side by side, results and next steps below."""
         yield Ruler(id="stages")
-        with VerticalScroll(id="page", can_focus=False):
-            with Container(id="bench"):
-                yield Plan(id="plan")
-                with Vertical(id="panel"):
-                    yield Question(id="question")
-                    yield Entry(typed=self.typed, entered=self.entered, pasted=self.pasted, id="entry")
-                    yield Prose(id="echo")
-            yield Ruler(id="means")
-            yield Prose(id="meaning")
-            yield Ruler(id="then")
-            yield Prose(id="next")
+        yield Plan(id="plan")
+        yield Panel(typed=self.typed, entered=self.entered, pasted=self.pasted, id="panel")
+        yield Outlook(id="outlook")
 
     # ---- drawing ----
 
@@ -96,22 +88,19 @@ class WalkScreen(JobScreen):
         """Draw all of it."""
         super().show()
         self.query_one("#stages", Ruler).say(*stages_of(self.job, self._asked))
-        self.query_one("#next", Prose).paragraphs = next_of(self.job, self._asked)
+        self.query_one(Outlook).show_coming(next_of(self.job, self._asked))
         self._show_typed()
 
     def _show_typed(self) -> None:
         """Draw what depends on the text being typed: this is the way from a key to a result."""
-        entry = self.query_one(Entry)
-        say = say_back(self.job, self._asked, entry.text)
+        panel = self.query_one(Panel)
+        say = say_back(self.job, self._asked, panel.text)
         meaning = self.job.if_kept(say.would) if say.judged else self.job.meaning
-        title, context = title_of(self._asked)
-        large, part = large_of(self._asked, say)
-        question = self.query_one(Question)
-        question.ask(title, context, large=large, part=part, words=words_of(self._asked))
-        self.query_one("#echo", Prose).paragraphs = self._echo(say, entry.text)
+        panel.show_answer(question_of(self._asked, say), self._echo(say, panel.text))
         self.query_one(Plan).show_view(plan_of(self.job, meaning, self._asked, typed=say.judged))
-        self.query_one("#meaning", Prose).paragraphs = meaning_of(self.job, meaning, self._asked)
-        self.query_one("#means", Ruler).say(_heading(meaning, self.job.meaning))
+        self.query_one(Outlook).show_meaning(
+            _heading(meaning, self.job.meaning), meaning_of(self.job, meaning, self._asked)
+        )
 
     def _echo(self, say: SayBack, text: str) -> tuple[Paragraph, ...]:
         """What stands below the entry: what was said last, or what is understood, or why it is refused."""
@@ -202,7 +191,7 @@ class WalkScreen(JobScreen):
         self._said = None
         self._refused_text = None
         self._confirmed_text = None
-        self.query_one(Entry).text = keeping
+        self.query_one(Panel).text = keeping
         self.show()
 
     # ---- the keys ----
@@ -250,7 +239,7 @@ class WalkScreen(JobScreen):
 
     @property
     def _text(self) -> str:
-        return self.query_one(Entry).text
+        return self.query_one(Panel).text
 
     def action_note(self) -> None:
         """Write a note about what is in hand; the typed text is put by."""

@@ -1,7 +1,8 @@
 """The base of all our widgets: rows of text, each span in one of the theme's parts.
 
 A widget says its rows; only rows that differ from those on screen are painted again, and the page is laid out anew
-only when their number changes. This is what keeps a key's way to the results short, and a slow line usable.
+only when their number changes. This is what keeps a key's way to the results short, and a slow line usable. There is
+no room for borders, padding or selection here: the rows go to the screen as they are.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from typing import ClassVar
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
+from rich.style import Style
 from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
@@ -19,8 +21,21 @@ Span = tuple[str, str]
 
 Row = list[Span]
 
-PARTS_DRAWN = ("ink", "strong", "quiet", "due", "caution", "line", "block", "alarm")
-"""`strong` is bold ink, `block` paper on due, `alarm` paper on caution; the others are colours of the same name."""
+PARTS_DRAWN = (
+    "ink",
+    "strong",
+    "quiet",
+    "due",
+    "caution",
+    "line",
+    "block",
+    "alarm",
+    "slot",
+    "slot-due",
+    "slot-quiet",
+)
+"""`strong` is bold ink, `block` paper on due, `alarm` paper on caution, `slot…` ink, due or quiet on the place to type
+in; the others are colours of the same name."""
 
 
 class Drawn(Widget):
@@ -37,12 +52,19 @@ class Drawn(Widget):
     Drawn > .drawn--line { color: $line; }
     Drawn > .drawn--block { color: $paper; background: $due; text-style: bold; }
     Drawn > .drawn--alarm { color: $paper; background: $caution; text-style: bold; }
+    Drawn > .drawn--slot { color: $ink; background: $slot; text-style: bold; }
+    Drawn > .drawn--slot-due { color: $due; background: $slot; text-style: bold; }
+    Drawn > .drawn--slot-quiet { color: $quiet; background: $slot; }
     """
+
+    ALLOW_SELECT = False
 
     def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:  # noqa: A002
         super().__init__(id=id, classes=classes)
-        self._drawn: list[Row] = []
-        self._drawn_size = Size(-1, -1)
+        self._rows: list[Row] = []
+        self._strips: list[Strip] = []
+        self._painted = Size(-1, -1)
+        self._inks: dict[str, Style] = {}
 
     def rows(self, width: int) -> list[Row]:
         """What to draw in this width."""
@@ -50,23 +72,28 @@ class Drawn(Widget):
 
     def redraw(self) -> None:
         """Paint what changed since the last time."""
-        if not self.is_attached or self.size.width <= 0:
+        width, height = self.size
+        if not self.is_attached or width <= 0:
             return
-        before = self._drawn
-        self._take_up()
-        after = self._drawn
-        if len(before) != len(after) and self.styles.is_auto_height:
+        before = self._rows
+        after = self.rows(width)
+        if self.styles.is_auto_height and max(len(after), self._least_height()) != height:
+            self._painted = Size(-1, -1)
             self.refresh(layout=True)
-            return
-        width = self.size.width
-        longest = max(len(before), len(after))
-        changed = [y for y in range(longest) if _row(before, y) != _row(after, y)]
-        if changed:
-            self.refresh(*(Region(0, y, width, 1) for y in changed))
+        elif self._painted != self.size:
+            self.refresh()
+        else:
+            longest = max(len(before), len(after))
+            changed = [y for y in range(longest) if y < height and _row(before, y) != _row(after, y)]
+            self._rows = after
+            for y in changed:
+                self._strips[y] = self._strip(_row(after, y))
+            if changed:
+                self.refresh(*(Region(0, y, width, 1) for y in changed))
 
-    def _take_up(self) -> None:
-        self._drawn = self.rows(self.size.width)
-        self._drawn_size = self.size
+    def _least_height(self) -> int:
+        least = self.styles.min_height
+        return int(least.value) if least is not None else 0
 
     def get_content_width(self, container: Size, viewport: Size) -> int:  # noqa: ARG002
         """All there is."""
@@ -76,17 +103,43 @@ class Drawn(Widget):
         """As many rows as there are in this width."""
         return len(self.rows(width))
 
-    def render_line(self, y: int) -> Strip:
+    def notify_style_update(self) -> None:
+        """Another look, or another size class: everything is painted anew."""
+        super().notify_style_update()
+        self._inks = {}
+        self._painted = Size(-1, -1)
+
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """The rows as they were painted; the library asks every widget for all of them whenever one row changes."""
+        if self._painted != self.size:
+            self._rows = self.rows(self.size.width)
+            self._strips = [self._strip(_row(self._rows, y)) for y in range(self.size.height)]
+            self._painted = self.size
+        strips = self._strips[crop.y : crop.bottom]
+        if crop.width == self.size.width:
+            return strips
+        return [strip.crop(crop.x, crop.right) for strip in strips]
+
+    def _strip(self, row: Row) -> Strip:
         """One row, cut or filled to the width."""
-        if self._drawn_size != self.size:
-            self._take_up()
-        width = self.size.width
-        base = self.rich_style
-        row = _row(self._drawn, y)
-        segments = [
-            Segment(text, base + self.get_component_rich_style(f"drawn--{part}", partial=True)) for part, text in row
-        ]
-        return Strip(segments).adjust_cell_length(width, base)
+        segments = [Segment(text, self._ink(part)) for part, text in row]
+        strip = Strip(segments).adjust_cell_length(self.size.width, self._ink(""))
+        filters = self.get_line_filters()
+        background = self.background_colors[1] if filters else None
+        for line_filter in filters:
+            if background is not None:
+                strip = strip.apply_filter(line_filter, background)
+        return strip
+
+    def _ink(self, part: str) -> Style:
+        """The style a part is drawn in; asked for once, since that goes through the whole style sheet."""
+        style = self._inks.get(part)
+        if style is None:
+            style = self.rich_style
+            if part:
+                style += self.get_component_rich_style(f"drawn--{part}", partial=True)
+            self._inks[part] = style
+        return style
 
 
 def _row(rows: list[Row], y: int) -> Row:
@@ -105,11 +158,16 @@ def fitted(text: str, width: int) -> str:
     return f"{set_cell_size(text, width - 1)}…" if width > 0 else ""
 
 
+_BOUND = "\N{NO-BREAK SPACE}±\N{NO-BREAK SPACE}"
+"""Stands for " ± " while a text is split at its spaces."""
+
+
 def wrapped(text: str, width: int) -> list[str]:
-    """The text in lines of at most `width` columns, broken between words where that is possible."""
+    """The text in lines of at most `width` columns, broken between words where that is possible, never before a ±."""
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for bound in filter(None, text.replace(" ± ", _BOUND).split(" ")):
+        word = bound
         joined = f"{line} {word}" if line else word
         if cell_len(joined) <= width:
             line = joined
@@ -121,4 +179,5 @@ def wrapped(text: str, width: int) -> list[str]:
             lines.append(head)
             word = word[len(head) :]
         line = word
-    return [*lines, line] if line or not lines else lines
+    lines = [*lines, line] if line or not lines else lines
+    return [line.replace(_BOUND, " ± ") for line in lines]

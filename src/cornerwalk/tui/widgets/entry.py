@@ -20,13 +20,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import ClassVar
 
-from rich.segment import Segment
+from rich.cells import cell_len
 from textual import events
 from textual.geometry import Offset
-from textual.strip import Strip
-from textual.widget import Widget
+
+from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
 
 MOST_CHARACTERS = 400
 """Longer than any note; a paste beyond it is cut, which the echo shows."""
@@ -44,7 +43,8 @@ NUMBER_PAD: dict[str, str] = {
 
 _BETWEEN_VALUES = re.compile(r"[\r\n\t;]|, ")
 
-_PROMPT_WIDTH = 2
+_BEFORE_TEXT = 3
+"""Columns before the text: a free one, the prompt and its space."""
 
 ENTER_KEYS = frozenset(("enter", "kp_enter", "ctrl+m"))
 
@@ -119,16 +119,10 @@ Listener = Callable[[str], None]
 """Is told the text, at once."""
 
 
-class Entry(Widget, can_focus=True):
+class Entry(Drawn, can_focus=True):
     """One line of text; what it means is the screen's business."""
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = {"entry--cursor", "entry--hint", "entry--prompt"}
-    DEFAULT_CSS = """
-    Entry { height: 1; background: $slot; color: $ink; text-style: bold; pointer: text; }
-    Entry > .entry--cursor { background: $due; color: $paper; text-style: bold; }
-    Entry > .entry--prompt { color: $due; background: $slot; text-style: bold; }
-    Entry > .entry--hint { color: $quiet; background: $slot; text-style: not bold; }
-    """
+    DEFAULT_CSS = "Entry { height: 1; pointer: text; }"
 
     def __init__(
         self,
@@ -145,6 +139,7 @@ class Entry(Widget, can_focus=True):
         """
         super().__init__(id=id)
         self.typed = Typed()
+        self._drawn_for: Typed | None = None
         self._tell_typed = typed
         self._tell_entered = entered
         self._tell_pasted = pasted
@@ -158,7 +153,7 @@ class Entry(Widget, can_focus=True):
     @text.setter
     def text(self, text: str) -> None:
         self.typed = Typed(text, len(text))
-        self.refresh()
+        self.redraw()
 
     @property
     def hint(self) -> str:
@@ -169,7 +164,7 @@ class Entry(Widget, can_focus=True):
     def hint(self, hint: str) -> None:
         if hint != self._hint:
             self._hint = hint
-            self.refresh()
+            self.redraw()
 
     def on_key(self, event: events.Key) -> None:
         """Take what belongs to a line of text; everything else goes on to the screen."""
@@ -194,12 +189,18 @@ class Entry(Widget, can_focus=True):
         elif text:
             self._set(self.typed.insert("".join(c for c in text if c.isprintable())))
 
+    @property
+    def entry_row(self) -> int:
+        """The row of this widget that the text stands in."""
+        return 0
+
     def on_click(self, event: events.Click) -> None:
         """Put the cursor where the pointer is."""
         event.stop()
-        column = event.x + self._first_shown() - _PROMPT_WIDTH
-        self.typed = Typed(self.text, max(0, min(len(self.text), column)))
-        self.refresh()
+        if event.y == self.entry_row:
+            column = event.x + self._first_shown() - _BEFORE_TEXT
+            self.typed = Typed(self.text, max(0, min(len(self.text), column)))
+            self.redraw()
 
     def _take(self, event: events.Key, typed: Typed) -> None:
         event.stop()
@@ -211,40 +212,51 @@ class Entry(Widget, can_focus=True):
             return
         changed = typed.text != self.text
         self.typed = typed
-        self.refresh()
         if changed and self._tell_typed is not None:
             self._tell_typed(typed.text)
+        if self._drawn_for is not typed:
+            self.redraw()
 
     def _first_shown(self) -> int:
-        return max(0, self.typed.cursor - max(1, self.size.width - _PROMPT_WIDTH - 2))
+        return max(0, self.typed.cursor - max(1, self.size.width - _BEFORE_TEXT - 2))
 
-    def render_line(self, y: int) -> Strip:
-        """The text with its cursor, scrolled so that the cursor is seen."""
-        width = self.size.width
-        style = self.rich_style
-        if y:
-            return Strip.blank(width, style)
-        cursor_style = self.get_component_rich_style("entry--cursor") if self.has_focus else style
-        prompt_style = self.get_component_rich_style("entry--prompt")
+    def rows(self, width: int) -> list[Row]:
+        """The place to type in."""
+        return [self.slot(width)]
+
+    def slot(self, width: int) -> Row:
+        """The text with its cursor, scrolled so that the cursor is seen, a column free at either side."""
+        self._drawn_for = self.typed
         first = self._first_shown()
-        before = self.text[first : self.typed.cursor]
-        at = self.text[self.typed.cursor : self.typed.cursor + 1] or " "
-        after = self.text[self.typed.cursor + 1 :]
-        segments = [
-            Segment("› ", prompt_style),
-            Segment(before, style),
-            Segment(at, cursor_style),
-            Segment(after, style),
+        cursor = self.typed.cursor
+        row: Row = [
+            ("slot-due", "› "),
+            ("slot", self.text[first:cursor]),
+            ("block" if self.has_focus else "slot", self.text[cursor : cursor + 1] or " "),
+            ("slot", self.text[cursor + 1 :]),
         ]
         if not self.text and self._hint:
-            segments.append(Segment(f" {self._hint}", self.get_component_rich_style("entry--hint")))
-        return Strip(segments).adjust_cell_length(width, style).crop(0, width)
+            row.append(("slot-quiet", f" {self._hint}"))
+        filled, room = [("ink", " ")], max(0, width - 2)
+        for part, text in row:
+            shown = fitted(text, min(cell_len(text), room))
+            filled.append((part, shown))
+            room -= cell_len(shown)
+        return [*filled, ("slot", " " * room), ("ink", " ")]
+
+    def on_focus(self) -> None:
+        """Show the cursor."""
+        self.redraw()
+
+    def on_blur(self) -> None:
+        """Hide it."""
+        self.redraw()
 
     @property
     def cursor_screen_offset(self) -> Offset:
         """Where the terminal's own cursor belongs, for input methods and screen readers."""
         x, y, _width, _height = self.content_region
-        return Offset(x + _PROMPT_WIDTH + self.typed.cursor - self._first_shown(), y)
+        return Offset(x + _BEFORE_TEXT + self.typed.cursor - self._first_shown(), y + self.entry_row)
 
 
 def values_in(text: str) -> list[str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, row_width
 
 
@@ -21,16 +23,21 @@ class Ruler(Drawn):
             self.redraw()
 
     def rows(self, width: int) -> list[Row]:
-        """One row, full width; where there is no room for all words, the last ones stay."""
-        words = list(self._words)
-        row = _set_in(words)
-        while words and row_width(row) > width:
-            words.pop(0)
-            row = _set_in([("quiet", "…"), *words])
-        return [[*row, ("line", "─" * max(0, width - row_width(row)))]]
+        """One row, full width."""
+        return [ruled(self._words, width)]
 
 
-def _set_in(words: list[Span]) -> Row:
+def ruled(words: Sequence[Span], width: int) -> Row:
+    """A line of this width with these words set in; where there is no room for all of them, the last ones stay."""
+    left = list(words)
+    row = _set_in(left)
+    while left and row_width(row) > width:
+        left.pop(0)
+        row = _set_in([("quiet", "…"), *left])
+    return [*row, ("line", "─" * max(0, width - row_width(row)))]
+
+
+def _set_in(words: Sequence[Span]) -> Row:
     row: Row = [("line", "─")]
     for part, text in words:
         row += [(part, f" {text} "), ("line", "──")]

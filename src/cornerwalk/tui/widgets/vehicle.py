@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rich.cells import cell_len
 
-from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
+from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, fitted
 from cornerwalk.words import tr
 
 # W: a wheel. F and S: where "front" and the stage are written. o: the hitch, (): the helper springs.
@@ -56,17 +57,18 @@ class Marks:
     springs: bool = False
 
 
-def row_of_art(art: tuple[str, ...], y: int, marks: Marks) -> Row:
+@lru_cache(maxsize=256)
+def row_of_art(art: tuple[str, ...], y: int, marks: Marks) -> tuple[Span, ...]:
     """One row of a drawing."""
     line = art[y]
-    spans: Row = []
+    spans: list[Span] = []
     for x in range(len(line)):
         span = _cell(line, x, marks, front=y < len(art) / 2)
         if spans and spans[-1][0] == span[0]:
             spans[-1] = (span[0], spans[-1][1] + span[1])
         else:
             spans.append(span)
-    return spans
+    return tuple(spans)
 
 
 def _cell(line: str, x: int, marks: Marks, *, front: bool) -> tuple[str, str]:

@@ -1,0 +1,194 @@
+"""The lines of the form: one for each fact of the register and for each load, with what a text would state there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from cornerwalk.report.fact_names import fact_name
+from cornerwalk.report.wording import Wording
+from cornerwalk.session.facts import FACTS, Fact
+from cornerwalk.session.happenings import FactStated, Happening
+from cornerwalk.session.parts import Session
+from cornerwalk.session.statements import SEPARATOR, remove_load, state_fact, state_load
+from cornerwalk.session.walk import WalkError
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.words import tr
+from cornerwalk.words.costs import cost_of
+
+Section = Literal["vehicle", "lamps", "kit", "trailer", "job", "air", "limits"]
+
+SECTIONS: dict[Section, tuple[str, ...]] = {
+    "vehicle": ("vehicle",),
+    "lamps": ("lamps",),
+    "kit": ("kit",),
+    "trailer": ("hitch", "trailer", "scale"),
+    "job": ("job", "tape"),
+    "air": ("leak", "table"),
+    "limits": ("limits", "service"),
+}
+"""The parts of the register on each page of the form."""
+
+TONGUE = "trailer tongue"
+ANOTHER_LOAD = "another load"
+
+
+def section_name(section: Section) -> str:
+    """What a page of the form is called."""
+    return {
+        "vehicle": tr("vehicle"),
+        "lamps": tr("lamps"),
+        "kit": tr("kit"),
+        "trailer": tr("hitch and loads"),
+        "job": tr("job"),
+        "air": tr("leak and table"),
+        "limits": tr("limits"),
+    }[section]
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One line: what it is called, what stands there, what leaving it out costs, what may be typed."""
+
+    name: str
+    label: str
+    value: str
+    cost: str = ""
+    choices: tuple[str, ...] = ()
+    hint: str = ""
+
+
+def fields_of(session: Session, section: Section) -> tuple[Field, ...]:
+    """The lines of a page."""
+    facts = [fact for fact in FACTS.values() if fact.part in SECTIONS[section]]
+    fields = [_fact_field(session, fact) for fact in facts]
+    return (*fields, *_load_fields(session)) if section == "trailer" else tuple(fields)
+
+
+def _fact_field(session: Session, fact: Fact) -> Field:
+    return Field(
+        name=fact.name,
+        label=fact_name(fact.name),
+        value=session.entered.get(fact.name, ""),
+        cost=cost_of(fact.name),
+        choices=fact.choices,
+        hint=_hint(session, fact),
+    )
+
+
+def _hint(session: Session, fact: Fact) -> str:
+    inch = session.job.unit == "inch"
+    match fact.kind:
+        case "length":
+            return "119 in" if inch else "3020 mm"
+        case "graduation":
+            return "1/16 in" if inch else "1 mm"
+        case "altitude":
+            return "900 ft" if inch else "300 m"
+        case "pressure":
+            return "35 psi" if inch else "240 kPa"
+        case "force":
+            return "3100 lb" if inch else "1400 kg"
+        case "forces":
+            return f"300 lb{SEPARATOR} 400 lb" if inch else f"140 kg{SEPARATOR} 180 kg"
+        case "percent":
+            return "-0.7"
+        case "moment":
+            return "2026-05-04"
+        case _:
+            return ""
+
+
+def _load_fields(session: Session) -> tuple[Field, ...]:
+    loads = {load.name: load for load in session.loads}
+    others = [name for name in loads if name != TONGUE]
+    fields = [
+        Field(
+            name=f"load.{TONGUE}",
+            label=tr("tongue load"),
+            value=session.entered.get(f"load.{TONGUE}.weight", "") if TONGUE in loads else "",
+            cost=cost_of("load.tongue"),
+            hint="410 lb" if session.job.unit == "inch" else "186 kg",
+        )
+    ]
+    for name in others:
+        weight, place = (session.entered.get(f"load.{name}.{what}", "") for what in ("weight", "place"))
+        fields.append(Field(name=f"load.{name}", label=name, value=f"{weight}, {place}"))
+    example = "cargo; 200 lb; 20 in ahead" if session.job.unit == "inch" else "cargo; 90 kg; 500 mm ahead"
+    return (*fields, Field(name=ANOTHER_LOAD, label=tr("another load"), value="", hint=example))
+
+
+def stated(job: OpenJob, field: Field, text: str) -> tuple[Happening, ...]:
+    """What typing this text into a line would record.
+
+    Raises:
+        QuantityError: it is no quantity of the kind asked for.
+        WalkError: it is none of the choices, or cannot be stated now.
+    """
+    session = job.session
+    if field.name == ANOTHER_LOAD:
+        return (_another_load(session, text),)
+    if field.name.startswith("load."):
+        return (_load_again(session, field.name.removeprefix("load."), text),)
+    if field.name == "job.datum" and any(stage.corners for stage in session.stages):
+        raise WalkError("heights are read already: all of a job are measured from the same point")
+    typed = text.strip()
+    if field.choices and typed.isdecimal() and 1 <= int(typed) <= len(field.choices):
+        typed = field.choices[int(typed) - 1]
+    return (state_fact(field.name, typed, session.job.unit),)
+
+
+def _load_again(session: Session, name: str, text: str) -> Happening:
+    place = session.entered.get(f"load.{name}.place", "").split(" ahead of")[0].split(" behind")[0]
+    behind = session.entered.get(f"load.{name}.place", "behind").rfind("behind") >= 0
+    if name == TONGUE and not place:
+        place = session.entered.get("vehicle.ball_overhang", "")
+        if not place:
+            raise WalkError("first state how far the ball is behind the rear axle (vehicle)")
+    return state_load(name, text, place=place, side="behind" if behind else "ahead of", unit=session.job.unit)
+
+
+def _another_load(session: Session, text: str) -> Happening:
+    parts = [part.strip() for part in text.split(SEPARATOR)]
+    if len(parts) != 3:
+        raise WalkError("three things with a semicolon between: what it is; its weight; how far ahead or behind")
+    name, weight, place = parts
+    distance, _, side = place.rpartition(" ")
+    if side not in ("ahead", "behind"):
+        raise WalkError("say at the end whether it is ahead or behind the rear axle: 20 in ahead")
+    return state_load(
+        name, weight, place=distance, side="behind" if side == "behind" else "ahead of", unit=session.job.unit
+    )
+
+
+def taken_back(session: Session, field: Field) -> tuple[Happening, ...]:
+    """What takes a line back; nothing where nothing stands there."""
+    if not field.value:
+        return ()
+    if field.name.startswith("load."):
+        return (remove_load(field.name.removeprefix("load."), [load.name for load in session.loads]),)
+    return (FactStated(name=field.name, entered="", value=None),)
+
+
+def understood(field: Field, happening: Happening) -> str:
+    """What a statement means, in both systems where that helps."""
+    both = Wording("both")
+    if not isinstance(happening, FactStated):
+        weight = getattr(happening, "weight_N", None)
+        return both.weight(weight) if isinstance(weight, float) else ""
+    value = happening.value
+    if not isinstance(value, float | int):
+        return str(value) if isinstance(value, str) else ""
+    match FACTS[field.name].kind:
+        case "length" | "graduation":
+            return both.exact(value)
+        case "altitude":
+            return both.distance_m(value)
+        case "pressure":
+            return both.pressure(value)
+        case "force":
+            return both.weight(value)
+        case "percent":
+            return both.percent(value)
+        case _:
+            return ""

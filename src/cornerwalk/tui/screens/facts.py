@@ -1,0 +1,185 @@
+"""The form: one fact at a time, digits and Enter, everything may be left out, and what that costs is said at once."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+
+from cornerwalk.tui.answers.say_back import Refusal, refusal
+from cornerwalk.tui.fields import SECTIONS, Field, Section, fields_of, section_name, stated, taken_back, understood
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.keys import Place, bindings
+from cornerwalk.tui.screens.base import JobScreen
+from cornerwalk.tui.widgets.field_list import FieldList
+from cornerwalk.tui.widgets.panel import Panel, Question
+from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.tui.widgets.tabs import Tabs
+from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
+
+PAGES: tuple[Section, ...] = tuple(SECTIONS)
+
+
+class FactsScreen(JobScreen):
+    """Vehicle, lamps, kit, hitch and loads, the job itself, limits."""
+
+    CSS_PATH = "facts.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("form")]
+    places: ClassVar[tuple[Place, ...]] = ("form", "job", "everywhere")
+
+    def __init__(self, job: OpenJob) -> None:
+        super().__init__(job)
+        self._page = 0
+        self._at = self._first_open()
+        self._refused: str | None = None
+        self._said: Paragraph | None = None
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """How the form goes."""
+        return (
+            tr("Type what the line asks for and press Enter; Enter alone leaves it as it is and goes on."),
+            tr("Every line may be left out; what that costs stands beside it. Units may be typed: 119 in, 3023 mm."),
+            tr("↑ ↓ choose a line, PgUp PgDn a page. F7 takes a value back. Every Enter is on disk at once."),
+        )
+
+    def compose_page(self) -> ComposeResult:
+        """Pages, the line in hand, all lines of the page."""
+        yield Tabs([section_name(section) for section in PAGES], self.turn_to, numbered=False)
+        yield Panel(typed=self.typed, entered=self.entered, id="panel")
+        with VerticalScroll(id="fields", can_focus=False):
+            yield FieldList(self.choose, id="list")
+
+    # ---- what is in hand ----
+
+    @property
+    def fields(self) -> tuple[Field, ...]:
+        """The lines of the open page."""
+        return fields_of(self.job.session, PAGES[self._page])
+
+    @property
+    def field(self) -> Field:
+        """The line in hand."""
+        fields = self.fields
+        return fields[min(self._at, len(fields) - 1)]
+
+    def _first_open(self) -> int:
+        """The first line of the page with nothing in it that costs something."""
+        fields = fields_of(self.job.session, PAGES[self._page])
+        return next((at for at, field in enumerate(fields) if field.cost and not field.value), 0)
+
+    def show(self) -> None:
+        """Draw all of it."""
+        super().show()
+        self.query_one(Tabs).mark(self._page)
+        self.query_one(FieldList).show_fields(self.fields, self._at)
+        self._show_typed()
+
+    def _show_typed(self) -> None:
+        panel = self.query_one(Panel)
+        field = self.field
+        panel.hint = tr("for example {example}", example=field.hint) if field.hint else ""
+        title = field.label[:1].upper() + field.label[1:]
+        question = Question(title=title, context=section_name(PAGES[self._page]), words=self._words(field))
+        panel.show_answer(question, self._echo(field, panel.text))
+
+    def _words(self, field: Field) -> str:
+        if field.value:
+            return tr("now {value}", value=harmless(field.value))
+        return field.cost
+
+    def _echo(self, field: Field, text: str) -> tuple[Paragraph, ...]:
+        choices = tuple(Paragraph(f"{at}  {tr(choice)}") for at, choice in enumerate(field.choices, start=1))
+        if self._said is not None:
+            return (self._said, *choices) if not text else (self._said,)
+        if not text.strip():
+            hint = tr("A number, then Enter.") if choices else tr("Enter alone leaves it and goes on.")
+            return (*choices, Paragraph(hint, part="quiet"))
+        try:
+            happening = stated(self.job, field, text)[0]
+        except Refusal as error:
+            said = refusal(error)
+            return (Paragraph(said.trouble, part="caution" if text == self._refused else "quiet"),)
+        meant = understood(field, happening)
+        return (*((Paragraph(meant),) if meant else ()), Paragraph(tr("Enter keeps it"), part="quiet"))
+
+    def tell(self, text: str, part: str = "ink") -> None:
+        """Below the entry, until the next key."""
+        self._said = Paragraph(text, part=part) if text else None
+        self._show_typed()
+
+    # ---- the entry ----
+
+    def typed(self, _text: str) -> None:
+        """Say back what is typed."""
+        self._said = None
+        self._refused = None
+        self._show_typed()
+
+    def entered(self, text: str) -> None:
+        """Keep what is typed, if anything is and it differs, and go on to the next line."""
+        field = self.field
+        if text.strip() and text.strip() != field.value:
+            try:
+                happenings = stated(self.job, field, text)
+            except Refusal as error:
+                self._refused = text
+                self.refuse(refusal(error).trouble)
+                return
+            if not self.record(happenings):
+                return
+        self._go_to(self._page, self._at + 1)
+
+    def _go_to(self, page: int, at: int) -> None:
+        self._said = None
+        self.query_one(Panel).text = ""
+        count = len(fields_of(self.job.session, PAGES[page]))
+        if at >= count:
+            page, at = (page + 1) % len(PAGES), 0
+        elif at < 0:
+            page = (page - 1) % len(PAGES)
+            at = len(fields_of(self.job.session, PAGES[page])) - 1
+        self._page, self._at = page, at
+        self.show()
+
+    def choose(self, at: int) -> None:
+        """The line that was clicked."""
+        self._go_to(self._page, at)
+
+    def turn_to(self, page: int) -> None:
+        """The page that was clicked."""
+        self._go_to(page, 0)
+
+    def action_earlier_field(self) -> None:
+        """The line above."""
+        self._go_to(self._page, self._at - 1)
+
+    def action_later_field(self) -> None:
+        """The line below."""
+        self._go_to(self._page, self._at + 1)
+
+    def action_earlier_page(self) -> None:
+        """The page before."""
+        self._go_to((self._page - 1) % len(PAGES), 0)
+
+    def action_later_page(self) -> None:
+        """The page after."""
+        self._go_to((self._page + 1) % len(PAGES), 0)
+
+    def action_take_back(self) -> None:
+        """Take the value of the line back."""
+        happenings = taken_back(self.job.session, self.field)
+        if not happenings:
+            self.refuse(tr("Nothing stands here."))
+        elif self.record(happenings):
+            self.tell(tr("Taken back."))
+
+    async def action_back(self) -> None:
+        """Out of what is typed, then out of the form."""
+        if self.query_one(Panel).text:
+            self._go_to(self._page, self._at)
+        else:
+            await super().action_back()

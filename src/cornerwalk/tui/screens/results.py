@@ -1,0 +1,88 @@
+"""What all readings mean: findings, figures of every stage, loads and air, checks made and not made, how sure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+
+from cornerwalk.report import file_record, file_results
+from cornerwalk.report.document import Block
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.keys import Place, bindings
+from cornerwalk.tui.screens.base import JobScreen
+from cornerwalk.tui.widgets.paper import Paper
+from cornerwalk.tui.widgets.tabs import Tabs
+from cornerwalk.words import tr
+
+
+class ResultsScreen(JobScreen):
+    """Five pages, turned by number."""
+
+    CSS_PATH = "results.tcss"
+    AUTO_FOCUS = "#paper-scroll"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("results")]
+    places: ClassVar[tuple[Place, ...]] = ("results", "job", "everywhere")
+
+    def __init__(self, job: OpenJob) -> None:
+        super().__init__(job)
+        self._page = 0
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """What the pages hold."""
+        return (
+            tr("Numbers or ← → turn the pages; ↑ ↓ read on."),
+            tr("Every figure stands with its ±, about 95 %. What could not be checked is listed with what it needs."),
+            tr("Nothing here raises a rating: a level body is not a safe load."),
+        )
+
+    def compose_page(self) -> ComposeResult:
+        """Tabs and one paper."""
+        yield Tabs((tr("findings"), tr("heights"), tr("load and air"), tr("checks"), tr("how sure")), self.turn_to)
+        with VerticalScroll(id="paper-scroll"):
+            yield Paper(id="paper")
+
+    def show(self) -> None:
+        """The page that is open, as things stand now."""
+        super().show()
+        self.query_one(Tabs).mark(self._page)
+        self.query_one(Paper).show_blocks(self._blocks())
+
+    def _blocks(self) -> Iterable[Block]:
+        job, session, assessment, wording = self.job, self.job.session, self.job.assessment, self.job.wording
+        match self._page:
+            case 0:
+                return (*file_results.overall(assessment), *file_results.findings(assessment, wording))
+            case 1:
+                return (
+                    *file_results.results(session, assessment, wording),
+                    *file_record.heights(session, job.assessment, wording),
+                )
+            case 2:
+                return (*file_results.loads(assessment, wording), *file_results.air(assessment, wording))
+            case 3:
+                return file_results.checks(assessment, wording)
+            case _:
+                return file_results.how_sure(assessment, wording)
+
+    def turn_to(self, page: int) -> None:
+        """Open a page, at its top."""
+        self._page = page
+        self.show()
+        self.query_one("#paper-scroll", VerticalScroll).scroll_home(animate=False)
+
+    def action_page(self, number: int) -> None:
+        """The page of a number key."""
+        self.turn_to(number - 1)
+
+    def action_earlier_page(self) -> None:
+        """The page to the left."""
+        self.turn_to((self._page - 1) % self.query_one(Tabs).count)
+
+    def action_later_page(self) -> None:
+        """The page to the right."""
+        self.turn_to((self._page + 1) % self.query_one(Tabs).count)

@@ -1,0 +1,43 @@
+"""What the readings mean so far, and what comes next: two headings with a few lines below each."""
+
+from __future__ import annotations
+
+from cornerwalk.tui.widgets.drawn import Drawn, Row, Span
+from cornerwalk.tui.widgets.prose import Paragraph, prose_rows
+from cornerwalk.tui.widgets.ruler import ruled
+
+MEANING_ROWS = 4
+"""Kept free for the results, so that nothing below moves while they come in."""
+
+LOW = 22
+"""Windows lower than this have no line between the results and what comes next."""
+
+
+class Outlook(Drawn):
+    """Results first, then what to do."""
+
+    _heading: Span = ("quiet", "")
+    _meaning: tuple[Paragraph, ...] = ()
+    _coming: tuple[Paragraph, ...] = ()
+
+    def show_meaning(self, heading: Span, meaning: tuple[Paragraph, ...]) -> None:
+        """The results, under a heading that says whether they are kept."""
+        if (heading, meaning) != (self._heading, self._meaning):
+            self._heading = heading
+            self._meaning = meaning
+            self.redraw()
+
+    def show_coming(self, coming: tuple[Paragraph, ...]) -> None:
+        """What comes next, and the cautions that belong to it."""
+        if coming != self._coming:
+            self._coming = coming
+            self.redraw()
+
+    def rows(self, width: int) -> list[Row]:
+        """All of it."""
+        meaning = prose_rows(self._meaning, width)
+        coming = prose_rows(self._coming, width)
+        if self.app.size.height < LOW:
+            return [ruled((self._heading,), width), *meaning, *coming]
+        free: list[Row] = [[] for _ in range(MEANING_ROWS - len(meaning))]
+        return [ruled((self._heading,), width), *meaning, *free, ruled((), width), *coming]

@@ -1,0 +1,130 @@
+"""A report's blocks on the screen: headings, sentences, tables and findings, in the width there is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any
+
+from rich.cells import cell_len
+
+from cornerwalk.report.document import Alert, Block, Bullets, Facts, Heading, Paragraph, Table
+from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, fitted, wrapped
+from cornerwalk.words.safe import harmless
+
+GAP = 2
+NARROWEST = 9
+"""A column of a table is never narrower; where that does not fit, a row becomes a paragraph."""
+
+
+class Paper(Drawn):
+    """Blocks, one below the other. What is a picture on paper is left to the pages that draw."""
+
+    _blocks: tuple[Block, ...] = ()
+
+    def show_blocks(self, blocks: Iterable[Block]) -> None:
+        """Show these."""
+        self._blocks = tuple(blocks)
+        self.redraw()
+
+    def rows(self, width: int) -> list[Row]:
+        """All of them, an empty row between."""
+        rows: list[Row] = []
+        for block in self._blocks:
+            drawn = _DRAWN.get(type(block))
+            if drawn is not None:
+                rows += [*([[]] if rows else []), *drawn(block, max(1, width - 2))]
+        return [[("ink", " "), *row] for row in rows]
+
+
+def _heading(block: Heading, width: int) -> list[Row]:
+    return [[("due", line)] for line in wrapped(harmless(block.text), width)]
+
+
+def _paragraph(block: Paragraph, width: int) -> list[Row]:
+    return [[("ink", line)] for line in wrapped(harmless(block.text), width)]
+
+
+def _bullets(block: Bullets, width: int) -> list[Row]:
+    rows: list[Row] = []
+    for item in block.items:
+        for at, line in enumerate(wrapped(harmless(item), max(1, width - 2))):
+            rows.append([("quiet", "· " if at == 0 else "  "), ("quiet", line)])
+    return rows
+
+
+def _alert(block: Alert, width: int) -> list[Row]:
+    part = "ink" if block.level == "note" else "caution"
+    heading = f"{block.level_word}: {block.heading}"
+    rows: list[Row] = [[("alarm" if block.level == "stop" else part, line)] for line in wrapped(heading, width)]
+    for at, text in enumerate(block.lines):
+        rows += [[("ink" if at == 0 else "quiet", f"  {line}")] for line in wrapped(harmless(text), max(1, width - 2))]
+    return rows
+
+
+def _facts(block: Facts, width: int) -> list[Row]:
+    return _table(Table((), block.rows), width)
+
+
+def _table(block: Table, width: int) -> list[Row]:
+    head = [harmless(cell) for cell in block.head]
+    body = [[harmless(cell) for cell in row] for row in block.rows]
+    columns = _column_widths([*([head] if head else []), *body], width)
+    if columns is None:
+        return [*_stacked(head, body, width), *_note(block.note, width)]
+    rows: list[Row] = []
+    if head:
+        rows += _cells(head, columns, ["quiet"] * len(head))
+    for row in body:
+        rows += _cells(row, columns, ["quiet", *["ink"] * (len(row) - 1)])
+    return [*rows, *_note(block.note, width)]
+
+
+def _note(note: str, width: int) -> list[Row]:
+    return [[("quiet", line)] for line in wrapped(harmless(note), width)] if note else []
+
+
+def _column_widths(rows: Sequence[Sequence[str]], width: int) -> list[int] | None:
+    """What each column gets: all it wants, or the wide ones less until it fits; None where it cannot."""
+    if not rows:
+        return []
+    wanted = [max(cell_len(row[at]) for row in rows if at < len(row)) for at in range(max(map(len, rows)))]
+    room = width - GAP * (len(wanted) - 1)
+    if sum(min(want, NARROWEST) for want in wanted) > room:
+        return None
+    while sum(wanted) > room:
+        widest = max(wanted)
+        wanted[wanted.index(widest)] = widest - 1
+    return wanted
+
+
+def _cells(row: Sequence[str], columns: Sequence[int], parts: Sequence[str]) -> list[Row]:
+    """One row of a table, as many lines as its fullest cell takes."""
+    cells = [wrapped(cell, column) for cell, column in zip(row, columns, strict=False)]
+    lines: list[Row] = []
+    for at in range(max(map(len, cells), default=0)):
+        line: list[Span] = []
+        for cell, column, part in zip(cells, columns, parts, strict=False):
+            line.append((part, fitted(cell[at] if at < len(cell) else "", column) + " " * GAP))
+        lines.append(line)
+    return lines
+
+
+def _stacked(head: Sequence[str], body: Sequence[Sequence[str]], width: int) -> list[Row]:
+    """A row of the table as a few lines, each with the head of its column."""
+    rows: list[Row] = []
+    for row in body:
+        rows += [[("strong", line)] for line in wrapped(row[0], width)]
+        for at, cell in enumerate(row[1:], start=1):
+            label = f"{head[at]}: " if at < len(head) and head[at] else ""
+            rows += [[("ink", f"  {line}")] for line in wrapped(label + cell, max(1, width - 2))]
+    return rows
+
+
+_DRAWN: dict[type[Any], Callable[[Any, int], list[Row]]] = {
+    Heading: _heading,
+    Paragraph: _paragraph,
+    Bullets: _bullets,
+    Alert: _alert,
+    Facts: _facts,
+    Table: _table,
+}
