@@ -32,13 +32,14 @@ class OpenJob:
     Attributes:
         context: what the commands handed down.
         file: where the session is kept, or followed while another program has it open.
+        standards: the published limits and the shop's own.
         meaning: the session as it stands, and its assessment.
     """
 
     def __init__(self, context: Context, file: SessionFile) -> None:
         self.context = context
         self.file = file
-        self._standards: Standards = context.standards()
+        self.standards: Standards = context.standards()
         self.meaning = self._means(file.session)
         self._wording = self._words()
 
@@ -106,7 +107,7 @@ class OpenJob:
         return self.not_on_disk is None
 
     def _means(self, session: Session) -> Meaning:
-        return Meaning(session, assess(session, self._standards))
+        return Meaning(session, assess(session, self.standards))
 
     def _words(self) -> Wording:
         units = self.context.settings.units_shown(self.session.job.unit)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal
 
-from cornerwalk.quantity import MILLIMETRE, SIXTEENTH_INCH, Graduation, Length, is_on_graduation
+from cornerwalk.assess.around import around
+from cornerwalk.assess.remark import remark
 from cornerwalk.report.names import corner_name, stage_name, stage_title
+from cornerwalk.report.remark_words import ONLY_TOLD, remark_words
 from cornerwalk.session.corners import SIBLING, Corner
 from cornerwalk.session.happenings import Happening, HeightRead
 from cornerwalk.session.parts import StageKey
@@ -35,13 +36,13 @@ def height(job: OpenJob, asked: HeightAsked, text: str) -> SayBack:
     reading = happenings[-1]
     if not isinstance(reading, HeightRead):
         return SayBack(would=happenings)
-    far = _far(job, asked, reading.mm)
+    far, told = _remarked(job, asked, reading.mm)
     return SayBack(
         large=job.wording.height(reading.mm),
         lines=(
             ("ink", job.wording.exact(reading.mm)),
             *_compared(job, asked.stage, asked.corner, reading.mm),
-            *_finer(job, reading.mm),
+            *told,
             ("quiet", _what_enter_does(job, asked)),
         ),
         far=far,
@@ -127,52 +128,13 @@ def _short(key: StageKey) -> str:
     return tr("loaded") if key == ("loaded", 1) else stage_title(key) if key[0] == "fitted" else stage_name(key[0])
 
 
-def tape_of(job: OpenJob) -> Graduation:
-    """The graduation of the tape in use: as stated, else the usual one of the unit."""
-    system: Literal["inch", "metric"] = "inch" if job.session.job.unit == "inch" else "metric"
-    stated = job.session.tape.graduation_mm
-    if stated is None:
-        return SIXTEENTH_INCH if system == "inch" else MILLIMETRE
-    return Graduation(Length.from_mm(stated), system)
-
-
-def _finer(job: OpenJob, mm: float) -> tuple[Line, ...]:
-    tape = tape_of(job)
-    if is_on_graduation(Length.from_mm(mm), tape):
-        return ()
-    return (("quiet", tr("Finer than the tape's {step}: kept as typed.", step=tape.label)),)
-
-
-_SIDES_APART_MM = 40.0
-"""Two sides of one axle of a sound vehicle differ less; the most that manuals allow is 20 mm. Judgement, no source."""
-_MOVED_MM = 125.0
-"""A corner moves less than this between stages before the bump stop or a chain of slips explains it. Judgement."""
-
-
-def _far(job: OpenJob, asked: HeightAsked, mm: float) -> str:
-    """What is remarkable about a height, in words; "" for an ordinary one."""
-    wording = job.wording
-    begun = job.session.stage(asked.stage)
-    other = begun.corner(SIBLING[asked.corner]).mean_mm if begun is not None else None
-    if other is not None and abs(mm - other) > _SIDES_APART_MM:
-        return tr(
-            "{height} is {apart} from {corner} ({other}).",
-            height=wording.height(mm),
-            apart=wording.length(abs(mm - other)),
-            corner=corner_name(SIBLING[asked.corner]),
-            other=wording.height(other),
-        )
-    for stage in reversed(job.session.stages):
-        was = stage.corner(asked.corner).mean_mm
-        if stage.key != asked.stage and was is not None and abs(mm - was) > _MOVED_MM:
-            return tr(
-                "{height} is {apart} from what stood here {stage} ({was}).",
-                height=wording.height(mm),
-                apart=wording.length(abs(mm - was)),
-                stage=_short(stage.key),
-                was=wording.height(was),
-            )
-    return ""
+def _remarked(job: OpenJob, asked: HeightAsked, mm: float) -> tuple[str, tuple[Line, ...]]:
+    """What asks for a second look, "" for nothing, and what is only told."""
+    beside = around(job.session, job.standards, asked.stage, asked.corner, asked.how)
+    found = remark(mm, beside)
+    grave = [remark_words(each, asked.corner, job.wording) for each in found if each.code not in ONLY_TOLD]
+    told = [remark_words(each, asked.corner, job.wording) for each in found if each.code in ONLY_TOLD]
+    return (grave[0] if grave else ""), tuple(("quiet", text) for text in told)
 
 
 def several(job: OpenJob, asked: SeveralAsked) -> SayBack:
