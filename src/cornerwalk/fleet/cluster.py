@@ -19,6 +19,7 @@ RETRIES = 2
 """How often a chunk that failed, the disk being full for a moment, say, is tried again."""
 
 _WAIT_S = 30
+_THIS_MACHINE = "127.0.0.1"
 
 
 class ClusterError(FleetError):
@@ -63,7 +64,11 @@ def _client(distributed: Any, scheduler: str) -> Iterator[Any]:
         return
     with (
         distributed.LocalCluster(
-            threads_per_worker=1, processes=True, dashboard_address=None, silence_logs=logging.ERROR
+            threads_per_worker=1,
+            processes=True,
+            host=_THIS_MACHINE,
+            dashboard_address=f"{_THIS_MACHINE}:0",
+            silence_logs=logging.ERROR,
         ) as cluster,
         distributed.Client(cluster) as client,
     ):

@@ -1,0 +1,163 @@
+"""The same export on a cluster of two processes: the same files, whatever happens to a worker meanwhile."""
+
+from __future__ import annotations
+
+import logging
+import os
+import signal
+from collections.abc import Iterator, Sequence
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import distributed
+import pytest
+
+from cornerwalk.fleet import cluster as on_cluster
+from cornerwalk.fleet.chunks import Work, chunk_done, chunks_of, write_chunk
+from cornerwalk.fleet.cluster import ClusterError
+from cornerwalk.fleet.export import export
+from cornerwalk.session import Event
+from tests.fleet.conftest import Shop
+from tests.fleet.shop import summaries, write_job
+from tests.fleet.test_export import everything
+from tests.support.jobs import standards, worked_case
+
+
+@pytest.fixture(scope="module")
+def address() -> Iterator[str]:
+    """Two worker processes on this machine."""
+    of_processes: Any = distributed.LocalCluster
+    with of_processes(
+        n_workers=2,
+        threads_per_worker=1,
+        processes=True,
+        host="127.0.0.1",
+        dashboard_address="127.0.0.1:0",
+        silence_logs=logging.CRITICAL,
+    ) as cluster:
+        yield cluster.scheduler_address
+
+
+def dies_once(events: Sequence[Event], marks: str) -> Sequence[Event]:
+    """Kills its own process in the middle of a chunk: once for each session chosen, when that is met."""
+    session = events[0].what.session  # type: ignore[union-attr]  # the first event opens the job
+    mark = Path(marks) / session
+    if mark.exists():
+        mark.unlink()
+        os.kill(os.getpid(), signal.SIGKILL)
+    return events
+
+
+def dies_always(events: Sequence[Event]) -> Sequence[Event]:
+    os.kill(os.getpid(), signal.SIGKILL)
+    return events
+
+
+def fails_once(events: Sequence[Event], mark: str) -> Sequence[Event]:
+    if Path(mark).exists():
+        Path(mark).unlink()
+        raise OSError(28, "No space left on device")
+    return events
+
+
+def test_two_workers_write_what_one_process_writes(shop: Shop, tmp_path: Path, address: str) -> None:
+    """Byte for byte the same files."""
+    exported = export(
+        summaries(shop.library), tmp_path / "tables", standards=standards(), scheduler=address, jobs_in_chunk=20
+    )
+    assert everything(tmp_path / "tables") == everything(shop.folder)
+    assert exported.rows == shop.exported.rows
+
+
+def test_a_worker_killed_in_the_middle_changes_nothing(shop: Shop, tmp_path: Path, address: str) -> None:
+    """Workers die over the last job of two chunks; the chunks are done again, and no row is there twice or missing."""
+    marks = tmp_path / "marks"
+    marks.mkdir()
+    listed = sorted(summaries(shop.library), key=lambda summary: summary.path.name)
+    for position in (19, 63):
+        (marks / listed[position].id).touch()
+    shown = partial(dies_once, marks=str(marks))
+    export(listed, tmp_path / "tables", standards=standards(), scheduler=address, jobs_in_chunk=20, shown=shown)
+    assert list(marks.iterdir()) == []  # both did die
+    assert everything(tmp_path / "tables") == everything(shop.folder)
+
+
+def test_a_chunk_that_fails_once_is_tried_again(shop: Shop, tmp_path: Path, address: str) -> None:
+    """A disk that is full for a moment is no end."""
+    mark = tmp_path / "mark"
+    mark.touch()
+    export(
+        summaries(shop.library),
+        tmp_path / "tables",
+        standards=standards(),
+        scheduler=address,
+        jobs_in_chunk=20,
+        shown=partial(fails_once, mark=str(mark)),
+    )
+    assert not mark.exists()
+    assert everything(tmp_path / "tables") == everything(shop.folder)
+
+
+def test_a_job_that_kills_every_worker_is_told(tmp_path: Path, address: str) -> None:
+    """The work is given up after a few deaths, in words, and the folder is as it was."""
+    write_job(tmp_path / "library", "2026-05-04-job-11111111", worked_case())
+    with pytest.raises(ClusterError, match="died again and again over part-00000"):
+        export(
+            summaries(tmp_path / "library"),
+            tmp_path / "tables",
+            standards=standards(),
+            scheduler=address,
+            shown=dies_always,
+        )
+    assert [path.name for path in tmp_path.iterdir()] == ["library"]
+
+
+def test_a_scheduler_that_is_not_there_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody listens at the address: said in words, and nothing is written."""
+    monkeypatch.setattr(on_cluster, "_WAIT_S", 1)
+    write_job(tmp_path / "library", "2026-05-04-job-11111111", worked_case())
+    for scheduler in ("tcp://127.0.0.1:9", "no address"):
+        with pytest.raises(ClusterError, match="there is no scheduler at"):
+            export(summaries(tmp_path / "library"), tmp_path / "tables", standards=standards(), scheduler=scheduler)
+    assert [path.name for path in tmp_path.iterdir()] == ["library"]
+
+
+@pytest.mark.parametrize(
+    ("seen", "told"),
+    [
+        (("0.0.1", True), "has version 0.0.1 of cornerwalk"),
+        (("0.1.0", False), "must lie on a disk that all workers share"),
+    ],
+)
+def test_workers_that_cannot_do_it_are_told_before_anything_is_done(
+    tmp_path: Path, address: str, monkeypatch: pytest.MonkeyPatch, seen: Any, told: str
+) -> None:
+    """Another version would give other figures, another disk none: both are asked for first."""
+    write_job(tmp_path / "library", "2026-05-04-job-11111111", worked_case())
+    monkeypatch.setattr(on_cluster, "_seen", partial(_answers, seen))
+    with pytest.raises(ClusterError, match=told):
+        export(summaries(tmp_path / "library"), tmp_path / "tables", standards=standards(), scheduler=address)
+    assert [path.name for path in tmp_path.iterdir()] == ["library"]
+
+
+def _answers(seen: Any, _folder: str, _session: str) -> Any:
+    return seen
+
+
+def test_the_same_chunk_twice_is_there_once(shop: Shop, tmp_path: Path) -> None:
+    """Two workers that were given one chunk leave one whole part, and nothing beside it."""
+    work = Work.of(tmp_path, ("parquet", "jsonl", "csv"), standards(), tuple)
+    (chunk,) = chunks_of([[summary.path] for summary in summaries(shop.library)][:5])
+    write_chunk(chunk, work)
+    once = everything(tmp_path)
+    write_chunk(chunk, work)
+    assert everything(tmp_path) == once
+    assert chunk_done(chunk, tmp_path).sessions == 5
+
+
+@pytest.mark.slow
+def test_a_cluster_of_our_own_writes_the_same(shop: Shop, tmp_path: Path) -> None:
+    """`local` needs no scheduler: workers are started, used and ended."""
+    export(summaries(shop.library), tmp_path / "tables", standards=standards(), scheduler="local", jobs_in_chunk=20)
+    assert everything(tmp_path / "tables") == everything(shop.folder)
