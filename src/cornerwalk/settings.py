@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -21,6 +20,7 @@ from cornerwalk.written import (
     read_text_file,
     replace_text_file,
 )
+from cornerwalk.written.toml_out import toml_string
 
 UnitsShown = Literal["inch", "metric", "both"]
 Theme = Literal["day", "shop", "night"]
@@ -213,6 +213,5 @@ def settings_text(settings: Settings) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _toml(value: object) -> str:
-    # JSON's way of writing texts, true and false is TOML's too, but for one character that TOML wants escaped.
-    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
+def _toml(value: str | bool) -> str:  # noqa: FBT001 - a value to write, not a switch
+    return toml_string(value) if isinstance(value, str) else str(value).lower()
