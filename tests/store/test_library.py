@@ -299,7 +299,7 @@ def test_the_list_says_what_the_session_says(
         session = written.session
     (summary,) = shelf.summaries()
     assert summary == Summary(
-        path=written.path,
+        written.path,
         id=session.id,
         title=session.job.title,
         technician=session.job.technician,

@@ -24,9 +24,11 @@ _FORMAT = "cornerwalk library index 1"
 """With another number, an index of an earlier program is simply not read."""
 
 _MOST_BYTES = 256 * 1024 * 1024
-_KEPT = tuple(field.name for field in fields(Summary) if field.name != "path")
+_KEPT = [field.name for field in fields(Summary) if field.name != "path"]
 _VALUES = attrgetter(*_KEPT)
-_KINDS = {"stages": list, "readings": int, "open": bool, "damaged": bool, "version": int}
+_STAGES = _KEPT.index("stages")
+_OTHER_KINDS = {"stages": list, "readings": int, "open": bool, "damaged": bool, "version": int}
+_KINDS = [_OTHER_KINDS.get(name, str) for name in _KEPT]
 
 Row = tuple[Signature, Summary | None]
 """What a file looked like, and its summary; None for a file that is no session."""
@@ -48,25 +50,20 @@ def _row(library: Path, name: str, row: list[Any]) -> Row:
     signature = Signature(*row[:3])
     if len(row) == 3:
         return signature, None
-    values = dict(zip(_KEPT, row[3:], strict=True))
-    for key, value in values.items():
-        if type(value) is not _KINDS.get(key, str):
-            raise TypeError("not a row of ours")
-    values["stages"] = tuple(values["stages"])
-    return signature, Summary(path=library / name, **values)
+    values = row[3:]
+    if list(map(type, values)) != _KINDS:
+        raise TypeError("not a row of ours")
+    values[_STAGES] = tuple(values[_STAGES])
+    return signature, Summary(library / name, *values)
 
 
 def write_index(library: Path, rows: Mapping[str, Row], writer: Writer) -> None:
     """Write the rows down, if the disk will."""
-    plain = {name: [*_signature(signature), *_kept(summary)] for name, (signature, summary) in rows.items()}
+    plain = {name: [*signature, *_kept(summary)] for name, (signature, summary) in rows.items()}
     text = json.dumps({"format": _FORMAT, "rows": plain}, ensure_ascii=True, separators=(",", ":"))
     path = library / INDEX
     with suppress(OSError):
         write_lightly(writer.disk, path, text.encode(), temporary=temporary_path(path, writer.here))
-
-
-def _signature(signature: Signature) -> tuple[int, int, int]:
-    return signature.number, signature.bytes, signature.changed_ns
 
 
 def _kept(summary: Summary | None) -> Iterable[object]:

@@ -155,7 +155,9 @@ class Library:
         if rows != known:
             write_index(self.folder, rows, self._writer)
         found = [summary for _, summary in rows.values() if summary is not None]
-        return sorted(found + passing, key=lambda summary: (summary.last_moment, summary.path.name), reverse=True)
+        return sorted(
+            found + passing, key=lambda summary: (summary.last_moment.timestamp(), summary.path.name), reverse=True
+        )
 
     def find(
         self,

@@ -6,8 +6,8 @@ import errno
 import os
 import stat
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from cornerwalk.store.disk import Disk, uninterrupted
 from cornerwalk.store.errors import DiskProblem, Missing, NotAFile, TooLarge
@@ -22,8 +22,7 @@ _CHUNK = 1 << 20
 _NOT_REGULAR = "this is {what}, not a file"
 
 
-@dataclass(frozen=True, slots=True)
-class Signature:
+class Signature(NamedTuple):
     """What a file looks like from outside; a file that was replaced looks different, whatever its clock says."""
 
     number: int

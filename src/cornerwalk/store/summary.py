@@ -6,7 +6,7 @@ A list is no proof: a file that lists well may still be found damaged when it is
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -30,7 +30,7 @@ _LASTING_KINDS = {happening.kind for happening in LASTING}
 _EARLIEST = datetime.min.replace(tzinfo=UTC)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Summary:
     """One line of a list. Times are ISO 8601 as recorded; what is not known is empty.
 
@@ -66,7 +66,7 @@ class Summary:
     @property
     def searched(self) -> str:
         """Everything of it that words are looked for in, without capitals."""
-        names = (self.title, self.technician, self.customer, self.vehicle, self.registration, self.kit, self.path.stem)
+        names = (self.title, self.technician, self.customer, self.vehicle, self.registration, self.kit, self.path.name)
         return "\n".join(names).casefold()
 
     @property
@@ -102,24 +102,27 @@ def summary_of(path: Path, data: bytes) -> Summary | None:
     if type(version) is not int:
         return damaged_summary(path)
     if version > VERSION:
-        return Summary(path=path, title=path.stem, version=version)
+        return Summary(path, title=path.stem, version=version)
     try:
-        return _summed(path, version, document)
+        # Looked for in the bytes, which is quicker than in each event; where a note says it, the events tell.
+        return _summed(path, version, document, _counting if b'"undone"' in data else _all)
     except (TypeError, ValueError, LookupError, AttributeError):
         return damaged_summary(path)
 
 
 def damaged_summary(path: Path) -> Summary:
     """Of a file that cannot be read."""
-    return Summary(path=path, title=path.stem, damaged=True)
+    return Summary(path, title=path.stem, damaged=True)
 
 
-def _summed(path: Path, version: int, document: Mapping[str, Any]) -> Summary:
+def _summed(
+    path: Path, version: int, document: Mapping[str, Any], counting: Callable[[list[Any]], list[Any]]
+) -> Summary:
     events: list[Any] = document["events"]
     shown: dict[str, Any] = {}
     stages: dict[tuple[str, int], dict[str, int]] = {}
     still_open = True
-    for event in _counting(events):
+    for event in counting(events):
         kind = event["kind"]
         if kind == "height read":
             corners = stages.setdefault((event["stage"], event.get("number", 1)), {})
@@ -138,7 +141,7 @@ def _summed(path: Path, version: int, document: Mapping[str, Any]) -> Summary:
         elif kind in ("handed over", "job reopened"):
             still_open = kind == "job reopened"
     return Summary(
-        path=path,
+        path,
         id=_text(document["id"]),
         opened_at=_text(events[0]["at"]),
         last_at=_text(events[-1]["at"]),
@@ -150,10 +153,12 @@ def _summed(path: Path, version: int, document: Mapping[str, Any]) -> Summary:
     )
 
 
+def _all(events: list[Any]) -> list[Any]:
+    return events
+
+
 def _counting(events: list[Any]) -> list[Any]:
     """The events that were not taken back, as `journal.live` has it."""
-    if all(event["kind"] != "undone" for event in events):
-        return events
     dead: set[int] = set()
     kept: list[Any] = []
     for event in reversed(events):
