@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import json
+from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
 import jsonschema
 import pytest
 
-from cornerwalk.report.results import VERSION, results_document, results_schema
+from cornerwalk.assess import assessment as a
+from cornerwalk.report import result_fields as f
+from cornerwalk.report.results import DOCUMENT, VERSION, results_document, results_schema
 from tests.support.jobs import InventedJob, half_done, nothing_yet, separate_lines, worked_case
 
 JOBS = [worked_case, separate_lines, half_done, nothing_yet]
@@ -123,6 +126,35 @@ def test_a_stage_without_figures_is_listed_as_not_checked(job: Any) -> None:
     if not read["stages"] or any(stage["nose_up_deg"] is None for stage in read["stages"]):
         assert read["not_checked"]
         assert all(missing["needs"] for missing in read["not_checked"])
+
+
+# What machines get in another form: the two texts of a finding's level and words, the heads of stages.
+NOT_UNDER_ITS_NAME = {"restoration", "leak", "fields"}
+SHAPES = {
+    a.Assessment: DOCUMENT,
+    a.ReadingTerms: f.READING,
+    a.StageResult: f.STAGE,
+    a.LampResult: f.LAMP,
+    a.Misread: f.MISREAD,
+    a.AxleResult: f.AXLES,
+    a.TrialPoint: f.TRIAL,
+    a.AirResult: f.AIR,
+    a.SidesResult: f.SIDES,
+    a.TableRow: f.TABLE_ROW,
+    a.LeakResult: f.LEAK,
+    a.CheckResult: f.VERDICT,
+    a.NotChecked: f.NOT_CHECKED,
+    a.BudgetRow: f.BUDGET_ROW,
+    a.Budget: f.BUDGET,
+    a.BeamPer: f.BEAM,
+}
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+def test_nothing_the_reckoning_knows_is_kept_from_machines(shape: type) -> None:
+    """Every field of what `assess` returns is a field of the document."""
+    known = {field.name for field in fields(shape)} - NOT_UNDER_ITS_NAME
+    assert known - {field.name for field in SHAPES[shape]} == set()
 
 
 def test_no_field_changed_its_meaning_unversioned() -> None:

@@ -27,6 +27,15 @@ def answer_texts(session: Session, checklists: Checklists | None = None) -> tupl
     return tuple(_text(answer, items.get(answer.check)) for answer in session.answers)
 
 
+def question_of(check: str) -> str:
+    """The question of a packaged checklist by its id; the id itself where the shop asked one of its own."""
+    for checklist in load_checklists().lists:
+        item = checklist.item(check)
+        if item is not None:
+            return tr(item.question)
+    return check
+
+
 def _text(answer: Answered, item: Item | None) -> AnswerText:
     note = f" ({answer.note})" if answer.note else ""
     return AnswerText(

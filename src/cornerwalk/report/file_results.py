@@ -17,6 +17,7 @@ from cornerwalk.report.result_words import (
     lamp_rows,
     leak_sentence,
     pressure_table,
+    sides_sentence,
     stage_heads,
 )
 from cornerwalk.report.wording import Wording, graduation_label
@@ -125,6 +126,8 @@ def air(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     for each in assessment.air:
         yield _trials(each, wording)
         yield Paragraph(" ".join(air_sentences(each, wording)))
+    if assessment.sides is not None:
+        yield Paragraph(sides_sentence(assessment.sides, wording))
     if assessment.pressure_table:
         yield pressure_table(assessment.pressure_table, wording)
     if assessment.leak:

@@ -8,6 +8,7 @@ from string import Formatter
 from typing import get_args
 
 from cornerwalk.assess.assessment import Finding
+from cornerwalk.report.answers import question_of
 from cornerwalk.report.figure_text import not_known
 from cornerwalk.report.names import (
     air_place,
@@ -138,15 +139,4 @@ def _word(name: str, text: str) -> str:
         return air_place(text)
     if name in ("was", "now"):
         return answer_word(text)
-    return _question(text) if name == "check" else tr(text)
-
-
-def _question(check: str) -> str:
-    """The question of a packaged checklist by its id; the id itself where the shop asked one of its own."""
-    from cornerwalk.session.checklist import load_checklists
-
-    for checklist in load_checklists().lists:
-        item = checklist.item(check)
-        if item is not None:
-            return tr(item.question)
-    return check
+    return question_of(text) if name == "check" else tr(text)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from cornerwalk.report.answers import question_of
 from cornerwalk.report.fact_names import fact_name
 from cornerwalk.report.names import air_place, answer_word, corner_name, job_name, stage_title
 from cornerwalk.session import Event
@@ -120,7 +121,7 @@ def _leveller(what: h.LevellerSet) -> str:
 
 def _answer(what: h.CheckAnswered) -> str:
     note = f", {what.note}" if what.note else ""
-    return f"{what.check}: {answer_word(what.answer)}{note}{_where(what.stage, what.number)}"
+    return f"{question_of(what.check)} {answer_word(what.answer)}{note}{_where(what.stage, what.number)}"
 
 
 def _torque(what: h.TorqueRecorded) -> str:

@@ -59,11 +59,10 @@ class Page(FPDF):
             return
         x = self.w - MARGIN_MM - CODE_MM
         draw_code(self, matrix, x, MARGIN_MM - 4, CODE_MM)
-        self.set_font(BODY, "", 5.5)
-        self.set_xy(x - 8, MARGIN_MM - 4 + CODE_MM)
-        self.cell(CODE_MM + 8, 2.4, self.page_fonts.drawable(code.caption), align="R")
+        self.set_xy(x, MARGIN_MM - 4 + CODE_MM)
+        self.write_block(code.caption, points=5.5, width=CODE_MM)
+        self._code_bottom = self.get_y()
         self.set_xy(self.l_margin, self.t_margin)
-        self._code_bottom = MARGIN_MM + CODE_MM - 1
         self.give_way_to_code()
 
     def give_way_to_code(self) -> None:

@@ -148,6 +148,7 @@ AIR = (
     *with_u("pressure_kPa", "gauge pressure that the line asks for"),
     number("low_kPa", "lower end of its 95 % interval"),
     number("high_kPa", "upper end of its 95 % interval"),
+    flag("u_holds", "false: the slope is too unsure for u_pressure_kPa; use low_kPa to high_kPa"),
     number("recommended_kPa", "pressure_kPa within the kit's limits; null where none is recommended"),
     *with_u("left_mm", "what remains to the height asked for at recommended_kPa"),
     number("short_of_level_mm", "how far below a level beam the rear stays, since its unloaded height is not passed"),
@@ -156,6 +157,13 @@ AIR = (
     text("reason", "why there is no line or no recommendation"),
     number("try_next_kPa", "the pressure to try next"),
     number("u_after_next_kPa", "what u_pressure_kPa would then be"),
+)
+
+SIDES = (
+    number("left_kPa", "gauge pressure for the left bag, were its line its own; an estimate"),
+    number("right_kPa", "the same for the right bag"),
+    *with_u("tee_mm", "left rear above right, each from its unloaded height, at the pressure recommended for both"),
+    *with_u("separate_mm", "the same at the two pressures"),
 )
 
 TABLE_ROW = (
@@ -171,6 +179,9 @@ LEAK = (
     number("expected_kPa", "gauge pressure to be expected at the end, by the gas law"),
     number("read_kPa", "gauge pressure read at the end"),
     *with_u("loss_kPa", "expected minus read"),
+    number("raw_loss_kPa", "pressure at the start minus pressure at the end, temperature not allowed for"),
+    *with_u("per_day_kPa", "loss scaled to 24 hours"),
+    flag("shorter", "whether the test lasted less than 24 hours"),
     *with_u("rate_kPa_per_h", "loss in an hour"),
     number("hours_to_minimum", "when the kit's minimum is reached at that rate"),
     text("reason", "why there is no figure"),
@@ -209,5 +220,5 @@ BUDGET = (
 
 BEAM = (
     number("shift_mm_per_rear_mm", "movement of the beam at the wall for each mm of rear height"),
-    number("shift_mm_per_kPa", "movement of the beam at the wall for each kPa of air"),
+    *with_u("shift_mm_per_kPa", "movement of the beam at the wall for each kPa of air"),
 )

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Protocol
 
-from cornerwalk.assess.assessment import AirResult, Assessment, LampResult, LeakResult, StageResult, TableRow
+from cornerwalk.assess.assessment import (
+    AirResult,
+    Assessment,
+    LampResult,
+    LeakResult,
+    SidesResult,
+    StageResult,
+    TableRow,
+)
 from cornerwalk.report.document import Table
 from cornerwalk.report.names import air_place, air_reason
 from cornerwalk.report.stage_words import stage_head
@@ -91,12 +99,9 @@ def air_sentences(air: AirResult, wording: Wording) -> tuple[str, ...]:
             where=where,
             recommended=wording.pressure(air.recommended_kPa),
             target=tr(air.target),
-            pressure=wording.pressure(air.pressure_kPa, air.u_pressure_kPa),
+            pressure=_asked_for(air, wording),
         )
     ]
-    if not air.u_holds and air.low_kPa is not None and air.high_kPa is not None:
-        low, high = wording.pressure(air.low_kPa), wording.pressure(air.high_kPa)
-        told.append(tr("The trials lie too close for that ±: it may be {low} to {high}.", low=low, high=high))
     if air.left_mm:
         told.append(
             tr(
@@ -105,6 +110,30 @@ def air_sentences(air: AirResult, wording: Wording) -> tuple[str, ...]:
             )
         )
     return tuple(told)
+
+
+def _asked_for(air: AirResult, wording: Wording) -> str:
+    """With ± where that says it truly, else with the interval, whose ends are not equally far."""
+    if air.u_holds or air.low_kPa is None or air.high_kPa is None:
+        return wording.pressure(air.pressure_kPa, air.u_pressure_kPa)
+    return tr(
+        "{pressure} (between {low} and {high})",
+        pressure=wording.pressure(air.pressure_kPa),
+        low=wording.pressure(air.low_kPa),
+        high=wording.pressure(air.high_kPa),
+    )
+
+
+def sides_sentence(sides: SidesResult, wording: Wording) -> str:
+    """What a line to each bag would do where one line serves both."""
+    return tr(
+        "Sides at the pressure recommended for both: {tee}. With a line to each bag, {left} on the left and {right} on "
+        "the right would leave: {separate}. An estimate.",
+        tee=wording.sides(sides.tee_mm, sides.u_tee_mm),
+        left=wording.pressure(sides.left_kPa),
+        right=wording.pressure(sides.right_kPa),
+        separate=wording.sides(sides.separate_mm, sides.u_separate_mm),
+    )
 
 
 def pressure_table(rows: Sequence[TableRow], wording: Wording) -> Table:
@@ -140,13 +169,18 @@ def leak_sentence(leak: LeakResult, wording: Wording) -> str:
     if leak.loss_kPa is None:
         return tr("Hold test, {line}: not finished.", line=line)
     told = tr(
-        "Hold test, {line}: after {hours} {expected} was to be expected and {read} was read: {loss} lost.",
+        "Hold test, {line}: {read} read after {hours}, {raw} less than at the start. Temperature allowed for, "
+        "{expected} was to be expected: {loss} lost.",
         line=line,
         hours=wording.hours(leak.hours),
+        raw=wording.pressure(leak.raw_loss_kPa),
         expected=wording.pressure(leak.expected_kPa),
         read=wording.pressure(leak.read_kPa),
         loss=wording.pressure(leak.loss_kPa, leak.u_loss_kPa),
     )
+    if leak.shorter and leak.per_day_kPa is not None:
+        in_a_day = wording.pressure(leak.per_day_kPa, leak.u_per_day_kPa)
+        told += " " + tr("In 24 hours that would be {loss}.", loss=in_a_day)
     if leak.hours_to_minimum is None:
         return told
     return f"{told} " + tr(
