@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+import subprocess
+import sys
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.quantity import HALF_MILLIMETRE, MILLIMETRE, SIXTEENTH_INCH
+from cornerwalk.quantity import HALF_MILLIMETRE, MILLIMETRE, SIXTEENTH_INCH, Force, Length, Pressure, Torque
+from cornerwalk.report.scales import SCALES
 from cornerwalk.report.wording import Wording, graduation_label
 
 INCH = Wording("inch", SIXTEENTH_INCH)
@@ -115,3 +118,21 @@ def test_the_tape_decides_how_heights_are_told() -> None:
     assert Wording.for_tape("metric", 1.0).height(701.675) == "702"
     assert Wording.for_tape("inch", 1.0).height(701.675) == "27 5/8"
     assert (graduation_label(IN / 16), graduation_label(1.0), graduation_label(0.5)) == ("1/16 in", "1 mm", "0.5 mm")
+
+
+def test_the_factors_are_those_of_the_quantities() -> None:
+    """Every unit shown is the same as the exact one of the quantity room, which is held to reference libraries."""
+    assert SCALES["torque"]["inch"].factor == pytest.approx(Torque.from_Nm(1).lbf_ft, rel=1e-14)
+    assert SCALES["weight"]["metric"].factor == pytest.approx(Force.from_N(1).kgf, rel=1e-14)
+    inch_per_psi = Length.from_mm(1).inches / Pressure.from_kPa(1).psi
+    assert SCALES["slope"]["inch"].factor == pytest.approx(inch_per_psi, rel=1e-14)
+    lb_per_inch = Force.from_N(1).lbf / Length.from_mm(1).inches
+    assert SCALES["rate"]["inch"].factor == pytest.approx(lb_per_inch, rel=1e-14)
+
+
+def test_wording_loads_nothing_heavy() -> None:
+    """The first screen says figures without waiting for units, shapes, pages or arrays."""
+    program = "import sys, cornerwalk.report.wording, cornerwalk.report.customer; print(*sys.modules)"
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, check=True, text=True)
+    loaded = set(done.stdout.split())
+    assert loaded.isdisjoint({"pint", "pydantic", "numpy", "fpdf", "segno", "fontTools", "PIL", "pyarrow"})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from cornerwalk.report.names import answer_word, stage_title
 from cornerwalk.session.checklist import Checklists, Item, load_checklists
@@ -22,18 +23,23 @@ class AnswerText:
 
 def answer_texts(session: Session, checklists: Checklists | None = None) -> tuple[AnswerText, ...]:
     """Every answer that counts, in the order given. Without the shop's lists the packaged ones give the questions."""
-    lists = checklists if checklists is not None else load_checklists()
-    items = {item.id: item for checklist in lists.lists for item in checklist.items}
+    items = _items(checklists) if checklists is not None else _packaged_items()
     return tuple(_text(answer, items.get(answer.check)) for answer in session.answers)
 
 
 def question_of(check: str) -> str:
     """The question of a packaged checklist by its id; the id itself where the shop asked one of its own."""
-    for checklist in load_checklists().lists:
-        item = checklist.item(check)
-        if item is not None:
-            return tr(item.question)
-    return check
+    item = _packaged_items().get(check)
+    return tr(item.question) if item is not None else check
+
+
+def _items(checklists: Checklists) -> dict[str, Item]:
+    return {item.id: item for checklist in checklists.lists for item in checklist.items}
+
+
+@cache
+def _packaged_items() -> dict[str, Item]:
+    return _items(load_checklists())
 
 
 def _text(answer: Answered, item: Item | None) -> AnswerText:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from cornerwalk.quantity import Force, Length, Pressure, Torque, UnitSystem
+from cornerwalk.quantity import Force, Length, Pressure, UnitSystem
 
 Units = Literal["inch", "metric", "both"]
 """Both: inches, pounds and psi first, the metric figure in brackets after it."""
@@ -46,5 +46,5 @@ SCALES: dict[Kind, dict[UnitSystem, Scale]] = {
     # stored in mm/kPa
     "slope": {"inch": Scale(_IN_PER_MM / _PSI_PER_KPA, "in/psi", 4), "metric": Scale(1.0, "mm/kPa", 3)},
     # stored in N·m
-    "torque": {"inch": Scale(Torque.from_Nm(1).lbf_ft, "lbf·ft", 1), "metric": Scale(1.0, "N·m", 1)},
+    "torque": {"inch": Scale(_LB_PER_N * _IN_PER_MM * 1000 / 12, "lbf·ft", 1), "metric": Scale(1.0, "N·m", 1)},
 }
