@@ -146,6 +146,24 @@ def test_list_finds_by_words_and_state(sample_library: Path, capsys: Said) -> No
     }
 
 
+def test_list_says_how_each_job_stands(sample_library: Path, capsys: Said) -> None:
+    """Handed over, open at a stage, damaged, of a newer program: none is passed over in silence."""
+    (sample_library / "2026-01-01-cut-00000000.json").write_bytes(CAMPER.read_bytes()[:-400])
+    newer = CAMPER.read_bytes().replace(b'"version": 1', b'"version": 99', 1)
+    assert newer != CAMPER.read_bytes()
+    (sample_library / "2026-01-02-newer-00000000.json").write_bytes(newer)
+    assert run("--library", sample_library, "list") == 0
+    lines = capsys.readouterr().out.splitlines()
+    states = {name.strip(): line for line, name in zip(lines[::2], lines[1::2], strict=True)}
+    for name, state in {
+        "camper.json": "handed over",
+        "half-done.json": "open, loaded",
+        "2026-01-01-cut-00000000.json": "damaged",
+        "2026-01-02-newer-00000000.json": "of a newer program",
+    }.items():
+        assert state in states[name]
+
+
 def test_rules_give_every_rule_its_source(capsys: Said) -> None:
     from cornerwalk.standards import load_standards
 

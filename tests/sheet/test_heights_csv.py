@@ -100,6 +100,10 @@ def test_heights_added_to_a_job_sheet() -> None:
     ("text", "told"),
     [
         ("", ["line 1: the first line must name the columns, for example stage,pressure,LF,RF,RR,LR"]),
+        (
+            "x" * 140_000,
+            ["line 1: the first line must name the columns, for example stage,pressure,LF,RF,RR,LR"],
+        ),
         ("a,b\n1,2\n", ["line 1: the first line must name the columns, for example stage,pressure,LF,RF,RR,LR"]),
         (
             "stage,LF,axle\nunloaded,1,2\n",
