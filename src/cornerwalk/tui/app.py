@@ -14,7 +14,7 @@ from textual.screen import Screen
 
 from cornerwalk.context import Context, Demo, Opening, Replay, StartPage, Walk
 from cornerwalk.tui.keys import BY_ID, bindings
-from cornerwalk.tui.messages import NewJob, OpenFile, OpenPage, OpenSample, WalkOn
+from cornerwalk.tui.messages import NewJob, OpenFile, OpenPage, OpenSample, ReplayFile, WalkOn
 from cornerwalk.tui.themes import DAY, LOOKS, PARTS, theme
 from cornerwalk.words import tr
 
@@ -69,7 +69,7 @@ class CornerwalkApp(App[None]):
             case Walk(path) | Demo(path):
                 self.call_after_refresh(self.open_file, path)
             case Replay(path):
-                self.call_after_refresh(self.follow_file, path)
+                self.call_after_refresh(self.replay_file, path)
 
     # ---- the job ----
 
@@ -84,11 +84,16 @@ class CornerwalkApp(App[None]):
 
         self._show_job(open_job(self.context, path))
 
-    def follow_file(self, path: Path) -> None:
-        """Open a session file to be looked at."""
-        from cornerwalk.tui.opening import follow_job
+    @on(ReplayFile)
+    def replay_asked_for(self, message: ReplayFile) -> None:
+        """A page wants a file replayed."""
+        self.replay_file(message.path)
 
-        self._show_job(follow_job(self.context, path))
+    def replay_file(self, path: Path) -> None:
+        """Open a session file to be gone through event by event."""
+        from cornerwalk.tui.opening import replayed_job
+
+        self._show_job(replayed_job(self.context, path))
 
     @on(NewJob)
     def job_asked_for(self, message: NewJob) -> None:
@@ -124,11 +129,11 @@ class CornerwalkApp(App[None]):
 
             self.push_screen(HinderedScreen(self.context, job))
             return
-        from cornerwalk.tui.screens.walk import WalkScreen
+        from cornerwalk.tui.screens import first_page
 
         self.close_job()
         self.job = job
-        self.push_screen(WalkScreen(job))
+        self.push_screen(first_page(job))
 
     def close_job(self) -> None:
         """Let others have the file of the job that is open."""

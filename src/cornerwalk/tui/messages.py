@@ -20,6 +20,14 @@ class OpenFile(Message):
         super().__init__()
 
 
+class ReplayFile(Message):
+    """Go through a session file event by event."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        super().__init__()
+
+
 class OpenSample(Message):
     """Open the invented sample in a library that does not stay."""
 

@@ -16,7 +16,7 @@ from cornerwalk.session.happenings import Happening, JobOpened
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import WalkError
-from cornerwalk.store import Damaged, Library, Locked, LockInfo, Protected, StoreError
+from cornerwalk.store import Damaged, Library, Locked, LockInfo, NothingReadable, Protected, StoreError
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.widgets.choices import Choice
 from cornerwalk.words import tr
@@ -45,6 +45,19 @@ def follow_job(context: Context, path: Path) -> OpenJob | Hindered:
     """The job of a session file, to be looked at only."""
     try:
         return OpenJob(context, context.library.follow(path))
+    except StoreError as error:
+        return Hindered(path, told(error, path), _ways_on(error), error)
+
+
+def replayed_job(context: Context, path: Path) -> OpenJob | Hindered:
+    """The job of a session file, to be gone through event by event; of a damaged one, what can be read."""
+    from cornerwalk.tui.replaying import ReplayedJob
+
+    try:
+        stored = context.library.read(path)
+        if not stored.events:
+            raise NothingReadable("not even the first event of {path} can be read", path=path.name)
+        return ReplayedJob(context, stored)
     except StoreError as error:
         return Hindered(path, told(error, path), _ways_on(error), error)
 

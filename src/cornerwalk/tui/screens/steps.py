@@ -1,0 +1,63 @@
+"""Every event of a replay in a list, to search in and to go to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from cornerwalk.tui.replaying import ReplayedJob
+from cornerwalk.tui.screens.listing import ListingScreen
+from cornerwalk.tui.widgets.drawn import Row, fitted
+from cornerwalk.words import tr, tr_n
+from cornerwalk.words.safe import harmless
+
+Found = Callable[[int, str], None]
+"""Is told the number of the chosen event, and the words that were searched for."""
+
+_STAMP = 24
+
+
+class StepsScreen(ListingScreen):
+    """Type words to see only the events that have them; Enter goes to the marked one."""
+
+    def __init__(self, job: ReplayedJob, words: str, found: Found) -> None:
+        super().__init__(tr("Events of the replay"), hint=tr("words to search for"))
+        self._job = job
+        self._found = found
+        self._words = words
+        self._numbers: list[int] = []
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """How to search."""
+        return (
+            tr("Type words: a corner, a stage, initials, a value as it was entered, undone, read again."),
+            tr("↑ ↓ mark an event, Enter goes there."),
+        )
+
+    def on_mount(self) -> None:
+        """With the words of the last search."""
+        self.text = self._words
+        self.typed(self._words)
+
+    def typed(self, text: str) -> None:
+        """Only the events with these words; the one it stands at is marked, or the next after it."""
+        wanted = text.casefold().split()
+        self._numbers = [number for number in range(1, self._job.last + 1) if self._job.has(number, wanted)]
+        mark = next((at for at, number in enumerate(self._numbers) if number >= self._job.number), len(self._numbers))
+        self.listing.show(len(self._numbers), mark=mark, empty=tr("No event has these words."))
+        told = tr_n("{count} event", "{count} events", len(self._numbers))
+        self.say(told if not wanted else tr("{found} of {last}", found=told, last=self._job.last))
+
+    def row(self, place: int, width: int) -> Row:
+        """One event."""
+        step = self._job.steps.text(self._numbers[place])
+        event = step.event
+        stamp = f"{event.seq:>4}  {event.at[11:19]}  {harmless(event.by):<4} "
+        remark = f"  {step.remark}" if step.remark else ""
+        text = fitted(step.text, max(1, min(len(step.text), width - len(stamp) - len(remark))))
+        return [("quiet", stamp), ("ink" if step.counts else "quiet", text), ("due", remark)]
+
+    def taken(self, place: int) -> None:
+        """Go there."""
+        self.app.pop_screen()
+        self._found(self._numbers[place], self.text)

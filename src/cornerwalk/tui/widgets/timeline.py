@@ -1,0 +1,150 @@
+"""Where a replay stands: the events on a line with the stages marked, and the event it stands after in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from rich.cells import cell_len
+from textual import events
+
+from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, fitted, row_width, wrapped
+
+GoTo = Callable[[int], None]
+"""Is told the number of an event that was clicked."""
+
+_SHORTEST = 3
+"""Columns below which a stage has only its mark."""
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """One event in words: its number, when and by whom, what was entered, what became of it."""
+
+    number: int
+    stamp: str
+    text: str
+    remark: str
+    counts: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TimelineView:
+    """What the line shows.
+
+    Attributes:
+        last: how many events there are.
+        here: the event it stands after.
+        effect: what that event did to the figures.
+        starts: the number of the event that begins a stage, and the stage in a word.
+        before: the events before, nearest first.
+        after: the events after, nearest first.
+        pace: how it plays; "" while it does not.
+    """
+
+    last: int
+    here: Beside
+    effect: str
+    starts: tuple[tuple[int, str], ...]
+    before: tuple[Beside, ...]
+    after: tuple[Beside, ...]
+    pace: str
+
+
+class Timeline(Drawn):
+    """The line, the event, and, where there is room, its neighbours. A click goes to an event."""
+
+    def __init__(self, go_to: GoTo, *, id: str | None = None) -> None:  # noqa: A002
+        super().__init__(id=id)
+        self._go_to = go_to
+        self._view: TimelineView | None = None
+        self._number_of_row: list[int] = []
+
+    def show_view(self, view: TimelineView) -> None:
+        """Draw this."""
+        if view != self._view:
+            self._view = view
+            self.redraw()
+
+    def rows(self, width: int) -> list[Row]:
+        """The line first; then the event, as much around it as there is room for, and what it did."""
+        view = self._view
+        if view is None or width < 3:
+            return []
+        room = self.size.height - 2
+        effect = wrapped(f"→ {view.effect}", max(1, width - 3))[: max(0, room)] if view.effect else []
+        room -= max(len(effect), 1)
+        before = view.before[: max(0, room // 2)]
+        after = view.after[: max(0, room - len(before))]
+        told: list[tuple[int, Row]] = []
+        for beside in (*reversed(before), view.here, *after):
+            here = beside is view.here
+            told.append((beside.number, _event(beside, width, here=here)))
+            if here:
+                told += [(beside.number, [("ink", f"   {line}")]) for line in effect]
+        self._number_of_row = [number for number, _ in told]
+        return [self._line(view, width), *(row for _, row in told)]
+
+    def _line(self, view: TimelineView, width: int) -> Row:
+        """The events as a line, the stages written into it, a dot where it stands."""
+        told = f" {view.here.number} / {view.last}" + (f"  {view.pace}" if view.pace else "") + " "
+        told = fitted(told, min(cell_len(told), max(0, width - 3)))
+        length = max(1, width - cell_len(told))
+        cells: list[Span] = [("line", "─")] * length
+        columns = [_column(number, view.last, length) for number, _ in view.starts]
+        for (_, words), column, end in zip(view.starts, columns, [*columns[1:], length], strict=True):
+            cells[column] = ("line", "┬")
+            _write(cells, column + 1, words, end - column - 2)
+        here = _column(view.here.number, view.last, length)
+        cells[here] = ("due", "●")
+        return [*_joined(cells), ("due" if view.pace else "quiet", told)]
+
+    def on_click(self, event: events.Click) -> None:
+        """On the line, the event there; on an event, that event."""
+        event.stop()
+        if self._view is None:
+            return
+        if event.y:
+            if event.y <= len(self._number_of_row):
+                self._go_to(self._number_of_row[event.y - 1])
+            return
+        told = row_width(self._line(self._view, self.size.width)[-1:])
+        length = max(2, self.size.width - told)
+        self._go_to(1 + round(min(event.x, length - 1) / (length - 1) * (self._view.last - 1)))
+
+
+def _column(number: int, last: int, length: int) -> int:
+    return round((number - 1) / max(1, last - 1) * (length - 1))
+
+
+def _write(cells: list[Span], column: int, words: str, room: int) -> None:
+    """Write into the line, shortened where there is not room for all of it."""
+    if room < _SHORTEST:
+        return
+    for at, character in enumerate(fitted(words, min(cell_len(words), room))):
+        if cell_len(character) != 1:
+            return
+        cells[column + at] = ("quiet", character)
+
+
+def _joined(cells: Sequence[Span]) -> Row:
+    row: Row = []
+    for part, text in cells:
+        if row and row[-1][0] == part:
+            row[-1] = (part, row[-1][1] + text)
+        else:
+            row.append((part, text))
+    return row
+
+
+def _event(beside: Beside, width: int, *, here: bool) -> Row:
+    """One event; what became of it stands at the end, and is never cut off for the rest of the line."""
+    sign = " ▸ " if here else "   "
+    stamp = f"{beside.number} {beside.stamp} "
+    remark = f" {beside.remark} " if beside.remark else ""
+    remark = fitted(remark, min(cell_len(remark), max(0, width - 12)))
+    room = max(0, width - cell_len(sign) - cell_len(remark))
+    stamp = fitted(stamp, min(cell_len(stamp), room))
+    text = fitted(beside.text, room - cell_len(stamp))
+    part = "quiet" if not beside.counts else ("strong" if here else "ink")
+    return [("due", sign), ("quiet", stamp), (part, text), ("due", remark)]
