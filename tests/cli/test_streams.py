@@ -159,7 +159,7 @@ def test_commands_load_no_screen() -> None:
 def test_walk_on_a_terminal(open_terminal: Callable[..., Terminal], tmp_path: Path) -> None:
     """`walk` opens on the first due corner: four heights and Enter after each, and nothing else, are four readings."""
     sheet = tmp_path / "van.toml"
-    sheet.write_text("unit = 'inch'\n[job]\ntitle = 'Tuesday van'\n[vehicle]\nwheelbase = '119 in'\n")
+    sheet.write_text("unit = 'inch'\n[job]\ntitle = 'Tuesday van'\ntechnician = 'QX'\n[vehicle]\nwheelbase = '119 in'\n")
     terminal = open_terminal("--library", tmp_path / "lib", "walk", sheet)
     terminal.wait_until("Tuesday van")
     (session,) = (path for path in (tmp_path / "lib").iterdir() if not path.name.startswith("."))
@@ -170,6 +170,7 @@ def test_walk_on_a_terminal(open_terminal: Callable[..., Terminal], tmp_path: Pa
         terminal.wait_until(partial(has_reading, session, height))
     events = json.loads(session.read_bytes())["events"]
     assert readings(session) == typed
+    assert {event["by"] for event in events} == {"QX"}
     assert [event["mm"] for event in events if event["kind"] == "height read"] == [727.075, 728.6625, 741.3625, 742.95]
 
 

@@ -144,18 +144,18 @@ class Desk:
         beside = self.library_folder / path
         return beside if not path.exists() and path.name == str(path) and beside.exists() else path
 
-    def context(self, library: Library | None = None) -> Context:
-        """What the screens are handed."""
+    def context(self, library: Library | None = None, *, by: str = "") -> Context:
+        """What the screens are handed; `by` is who records, where a sheet says so."""
         from cornerwalk.context import Context
 
         return Context(
-            library=library if library is not None else self.library(),
+            library=library if library is not None else self.library(by=by),
             settings=self.settings,
             settings_path=self.settings_path,
             settings_problem=self.settings_problem,
             standards=lambda: self.standards,
             clock=self.clock,
-            user=self.user(),
+            user=by or self.user(),
             presets_folder=self.presets_folder,
             rules_folder=self.rules_folder,
             checklists_folder=self.checklists_folder,

@@ -36,11 +36,11 @@ def run(arguments: Namespace, desk: Desk) -> int:
         Refused: there is no terminal; nothing was made.
         WrittenError: the sheet is wrong; nothing was made.
     """
-    from cornerwalk.cli.commands.sheets import created, sheet_contents, with_settings
+    from cornerwalk.cli.commands.sheets import created, sheet_contents, technician_of, with_settings
     from cornerwalk.context import Walk
 
     require_screen()
     contents = sheet_contents(desk, arguments.sheet)
     session = created(desk, contents, with_settings(desk, contents))
     session.close()
-    return show(desk.context(), Walk(session.path))
+    return show(desk.context(by=desk.user(technician_of(contents))), Walk(session.path))
