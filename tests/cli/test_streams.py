@@ -159,7 +159,7 @@ def test_commands_load_no_screen() -> None:
 def test_walk_on_a_terminal(open_terminal: Callable[..., Terminal], tmp_path: Path) -> None:
     """`walk` opens on the first due corner: four heights and Enter after each, and nothing else, are four readings."""
     sheet = tmp_path / "van.toml"
-    sheet.write_text("unit = 'inch'\n[job]\ntitle = 'Tuesday van'\ntechnician = 'QX'\n[vehicle]\nwheelbase = '119 in'\n")
+    sheet.write_text("unit = 'inch'\n[job]\ntitle = 'Tuesday van'\ntechnician = 'QX'\n")
     terminal = open_terminal("--library", tmp_path / "lib", "walk", sheet)
     terminal.wait_until("Tuesday van")
     (session,) = (path for path in (tmp_path / "lib").iterdir() if not path.name.startswith("."))
