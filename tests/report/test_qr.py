@@ -12,7 +12,7 @@ from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.qr import CodesMissingError, Matrix, code_matrix, half_blocks, key_figures
 from cornerwalk.report.text import as_text
 from cornerwalk.report.wording import Wording
-from cornerwalk.session.happenings import FactStated
+from cornerwalk.session.happenings import FactStated, JointSoaped
 from tests.support.anything import STORABLE, hostile_happenings
 from tests.support.jobs import WORKED_CASE, half_done, job_of, nothing_yet, separate_lines, worked_case
 
@@ -60,7 +60,12 @@ def test_no_text_of_anybodys_is_in_the_code() -> None:
     """A hostile name or note cannot reach the telephone: the code holds our words and figures only."""
     plain = job_of(WORKED_CASE)
     for text in STORABLE:
-        hostile = [what for what in hostile_happenings(text) if getattr(what, "name", "") != "lamps.rule"]
+        hostile = [
+            what
+            for what in hostile_happenings(text)
+            # These two change what is found, not only what is said.
+            if getattr(what, "name", "") != "lamps.rule" and not isinstance(what, JointSoaped)
+        ]
         job = job_of(WORKED_CASE, FactStated(name="job.customer", entered=text, value=text), *hostile)
         told = key_figures(job.session, job.assessment, Wording("inch"))
         assert text not in told

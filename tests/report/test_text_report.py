@@ -13,9 +13,10 @@ from cornerwalk.report.document import Document, Table
 from cornerwalk.report.file_report import file_report
 from cornerwalk.report.text import as_text, columns
 from cornerwalk.report.wording import Wording
+from cornerwalk.session.happenings import CheckAnswered, Happening, JointSoaped, PressureStated
 from cornerwalk.words.safe import harmless, plain_ascii
 from tests.support.anything import jobs, texts
-from tests.support.jobs import InventedJob, half_done, nothing_yet, separate_lines, worked_case
+from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, nothing_yet, separate_lines, worked_case
 from tests.support.snapshots import SnapshotText
 
 MAKERS = {"worked": worked_case, "separate": separate_lines, "half": half_done, "nothing": nothing_yet}
@@ -61,6 +62,25 @@ def test_what_was_not_checked_is_told_on_both_sheets() -> None:
     for sheet in sheets:
         for missing in job.assessment.not_checked:
             assert missing.check.split(",")[0].split(" fitted")[0].split(" unloaded")[0].split(" loaded")[0] in sheet
+
+
+@pytest.mark.parametrize(
+    "what",
+    [
+        CheckAnswered(check="brake-valve", answer="yes"),
+        JointSoaped(joint="valve", bubbles=True),
+        PressureStated(stage="fitted", number=2, pressure_entered="40 psi", pressure_kPa=275.8),
+    ],
+)
+def test_no_customer_is_told_a_pressure_while_a_stop_stands(what: Happening) -> None:
+    """A stop comes first on the sheet, and neither the sheet nor the code says what to set."""
+    job = job_of(WORKED_CASE, what)
+    sheet = as_text(customer_sheet(job.session, job.assessment, wording_of(job)), 300)
+    assert " set 35 psi" not in sheet
+    assert "STOP" in sheet[: sheet.index("Against the unloaded vehicle")]
+    assert "No pressure is given" in sheet
+    plain = worked_case()
+    assert " set 35 psi" in as_text(customer_sheet(plain.session, plain.assessment, wording_of(plain)), 300)
 
 
 def test_every_figure_has_its_uncertainty_or_says_why_not() -> None:

@@ -22,7 +22,7 @@ from cornerwalk.report.document import (
 )
 from cornerwalk.report.drawing import side_drawings
 from cornerwalk.report.names import job_name, overall_sentence
-from cornerwalk.report.qr import key_figures
+from cornerwalk.report.qr import key_figures, stops
 from cornerwalk.report.result_words import (
     air_sentences,
     before_and_now,
@@ -125,6 +125,9 @@ def _pressure(session: Session, assessment: Assessment, wording: Wording) -> Ite
     if not assessment.air and not session.trials:
         return
     yield Heading(tr("Air pressure"))
+    if stops(assessment):
+        yield Paragraph(tr("No pressure is given while a STOP stands: see above."))
+        return
     for air in assessment.air:
         yield Paragraph(" ".join(air_sentences(air, wording)))
     kit = session.kit

@@ -171,6 +171,7 @@ def _column_widths(page: Page, rows: Sequence[Sequence[str]]) -> tuple[float, ..
 
 
 def _pictures(page: Page, block: Pictures) -> None:
+    page.go_below_code()
     for first in range(0, len(block.drawings), 2):
         pair = block.drawings[first : first + 2]
         height = _row_height(page, pair)

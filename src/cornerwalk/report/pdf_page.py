@@ -70,6 +70,12 @@ class Page(FPDF):
         beside = self.page_no() == 1 and self.get_y() < self._code_bottom
         self.set_right_margin(MARGIN_MM + (CODE_MM + 4 if beside else 0))
 
+    def go_below_code(self) -> None:
+        """Leave what is beside the code empty, for what needs the whole width."""
+        if self.page_no() == 1:
+            self.set_y(max(self.get_y(), self._code_bottom))
+        self.give_way_to_code()
+
     def file_id(self) -> str:
         """The identifier of the file, from what it says: the same session gives the same bytes."""
         told = repr((self._document, self.points, __version__)).encode("utf-8", "backslashreplace")
