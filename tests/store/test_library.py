@@ -423,10 +423,11 @@ def test_the_index_can_be_thrown_away(shelf: Shelf) -> None:
     index = shelf.library.folder / ".index.json"
     assert index.stat().st_mode & 0o777 == 0o600
     broken = [
-        b"", b"[]", b"null", b"\xff", b'{"format": "another", "rows": {}}', b"[" * 100_000,
-        index.read_bytes().replace(b'"rows":{', b'"rows":{"x":[],'),
+        b"", b"[]", b"null", b"\xff", b'{"format": "another"}', b"[" * 100_000,
+        index.read_bytes().replace(b'"strangers":{', b'"strangers":{"x":[]'),
         index.read_bytes().replace(b"true", b"1"),
-        index.read_bytes().replace(b"Boat", b'Boat",5,"'),
+        index.read_bytes().replace(b'"Boat"', b'"Boat","Goat"'),
+        index.read_bytes().replace(b'"sessions":[', b'"sessions":[[],'),
     ]  # fmt: skip
     for data in broken:
         index.write_bytes(data)
@@ -454,6 +455,19 @@ def test_the_index_is_asked_before_the_files_and_followed_only_while_they_are_as
     assert "Goat" in {summary.title for summary in again.summaries()}
     shelf.boat.unlink()
     assert len(again.summaries()) == 3
+
+
+def test_everything_in_a_library_is_its_owners_alone(tmp_path: Path) -> None:
+    """Customers' names stand in sessions, in the index and in what was set aside: nobody else may read any of it."""
+    path = damaged(tmp_path / "library")
+    shelf = library(tmp_path / "library")
+    with pytest.raises(Damaged):
+        shelf.open(path)
+    with shelf.create(opened()):
+        shelf.summaries()
+        everything = [tmp_path / "library", *(tmp_path / "library").rglob("*")]
+        assert {".lock", ".holder", ".txt", ".json", ""} <= {each.suffix for each in everything}
+        assert {each.stat().st_mode & 0o077 for each in everything} == {0}
 
 
 def test_a_library_that_can_only_be_read_is_listed(shelf: Shelf) -> None:

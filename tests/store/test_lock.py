@@ -30,6 +30,12 @@ from tests.store.support import (
     other_machine,
 )
 
+
+def running_program() -> Here:
+    """Another program that runs on this machine: the one that started this one."""
+    return Here(this_program().machine, "here", os.getppid(), holder_module._started(os.getppid()) or "")
+
+
 SINCE = "2026-05-04T08:12:31-06:00"
 
 
@@ -172,8 +178,7 @@ def test_a_name_that_belongs_to_a_dead_program_is_not_shown_for_a_held_lock(tmp_
 def test_a_live_program_whose_lock_the_system_lost_keeps_the_session(tmp_path: Path) -> None:
     """After a sleep a share may have dropped the lock: the name of a program that still runs here is enough."""
     path = tmp_path / "s.json"
-    alive = Here(this_program().machine, "here", os.getppid(), holder_module._started(os.getppid()) or "")
-    holder_path(path).write_text(info(alive).text())
+    holder_path(path).write_text(info(running_program()).text())
     with pytest.raises(Locked) as caught:
         taken(path)
     assert caught.value.standing == "alive"
@@ -217,6 +222,35 @@ def test_a_full_disk_has_room_for_the_lock_if_not_for_the_name(tmp_path: Path) -
     assert "another program" in str(caught.value)
     disk.down = None
     lock.release()
+
+
+def test_a_lock_that_cannot_be_let_go_is_no_reason_to_stop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On a disk that fails, closing ends quietly: the system lets go of the lock when the program ends."""
+
+    def fail(_self: object) -> None:
+        raise OSError(errno.EIO, "no")
+
+    lock = taken(tmp_path / "s.json")
+    with monkeypatch.context() as failing_release:
+        failing_release.setattr(FileLock, "release", fail)
+        lock.release()
+    lock._native.release()
+
+
+def test_where_there_are_no_locks_the_name_decides(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On a file system without locks a live holder, here or elsewhere, keeps others out; one that ended does not."""
+
+    def no_locks(_self: object) -> None:
+        raise NotImplementedError
+
+    monkeypatch.setattr(FileLock, "acquire", no_locks)
+    path = tmp_path / "s.json"
+    for holder in (other_machine(), running_program()):
+        holder_path(path).write_text(info(holder).text())
+        with pytest.raises(Locked):
+            taken(path)
+    holder_path(path).write_text(info(dead_program()).text())
+    taken(path).release()
 
 
 def test_a_folder_that_takes_no_lock_is_a_disk_problem(tmp_path: Path) -> None:

@@ -23,7 +23,7 @@ RELEASED = {"v1.json": "9c782a1b62ea25934b85d96fe4d76d858658b71ee45d57768577bcc3
 
 def test_there_is_a_frozen_file_of_every_version() -> None:
     """A new version of the format comes with a file of it, and with the step that leads to it."""
-    assert {path.name for path in FROZEN.iterdir()} == {f"v{number}.json" for number in range(1, VERSION + 1)}
+    assert {path.name for path in FROZEN.glob("*.json")} == {f"v{number}.json" for number in range(1, VERSION + 1)}
     assert set(STEPS) == set(range(1, VERSION))
     assert f'"version": {VERSION},' in heading("x")
 

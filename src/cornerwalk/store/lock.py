@@ -48,10 +48,10 @@ class SessionLock:
         try:
             lock._take(break_stale)
         except OSError as error:
-            lock._native.release()
+            lock._let_go()
             raise DiskProblem.of(error) from error
         except StoreError:
-            lock._native.release()
+            lock._let_go()
             raise
         return lock
 
@@ -100,7 +100,11 @@ class SessionLock:
                 uninterrupted(self._disk.unlink, holder_path(self._path))
             with suppress(OSError):  # Windows removes it with the lock
                 uninterrupted(self._disk.unlink, lock_path(self._path))
-        self._native.release()
+        self._let_go()
+
+    def _let_go(self) -> None:
+        with suppress(OSError):  # on a disk that fails, the system lets go when the program ends
+            self._native.release()
 
 
 def holder_of(path: Path, disk: Disk) -> LockInfo | None:
@@ -128,4 +132,6 @@ def _acquired(native: BaseFileLock) -> bool:
         native.acquire()
     except Timeout:
         return False
+    except NotImplementedError:
+        return True  # this file system has no locks: the name beside the file is all there is to go by
     return True

@@ -7,10 +7,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from cornerwalk.session.corners import CLOCKWISE
 from cornerwalk.session.journal import FORMAT, LASTING, VERSION
@@ -30,8 +29,7 @@ _LASTING_KINDS = {happening.kind for happening in LASTING}
 _EARLIEST = datetime.min.replace(tzinfo=UTC)
 
 
-@dataclass(frozen=True, slots=True)
-class Summary:
+class Summary(NamedTuple):
     """One line of a list. Times are ISO 8601 as recorded; what is not known is empty.
 
     Attributes:
