@@ -330,6 +330,7 @@ class Assessment:
     beam: BeamPer
     screen_mm: float
     rule: str | None
+    rule_title: str | None
 
     def stage(self, key: StageKey) -> StageResult | None:
         """The result of one stage."""

@@ -171,7 +171,7 @@ def _lamp_check(check: CheckResult, stage: StageResult, assessment: Assessment) 
     if check.stage != stage.key:
         return
     lamp = stage.lamp
-    fields: dict[str, float | str | None] = {"rule": assessment.rule}
+    fields: dict[str, float | str | None] = {"rule": assessment.rule_title, "screen_mm": assessment.screen_mm}
     if lamp is not None:
         fields |= {"aim_deg": lamp.aim_deg, "u_aim_deg": lamp.u_aim_deg, "shift_mm": lamp.shift_mm}
         fields |= {"u_shift_mm": lamp.u_shift_mm, "aim_percent": lamp.aim_percent}
@@ -188,7 +188,9 @@ def _lamp_check(check: CheckResult, stage: StageResult, assessment: Assessment) 
                 code="beam-outside-rule", level="caution", fields=fields, source=check.source, stage=stage.key
             )
         if check.standing == "memory":
-            yield Finding(code="rule-from-memory", level="note", fields={"rule": assessment.rule}, source=check.source)
+            yield Finding(
+                code="rule-from-memory", level="note", fields={"rule": assessment.rule_title}, source=check.source
+            )
 
 
 def _what_air_left(last: StageResult, assessment: Assessment) -> Iterator[Finding]:
@@ -197,9 +199,15 @@ def _what_air_left(last: StageResult, assessment: Assessment) -> Iterator[Findin
     if lamp is None or lamp.shift_mm is None or lamp.u_shift_mm is None:
         return
     if abs(lamp.shift_mm) <= 2 * lamp.u_shift_mm:
-        yield Finding(code="beam-back", level="note", fields={"shift_mm": lamp.shift_mm}, stage=last.key)
+        yield Finding(
+            code="beam-back",
+            level="note",
+            fields={"shift_mm": lamp.shift_mm, "u_shift_mm": lamp.u_shift_mm},
+            stage=last.key,
+        )
     elif _surely_above(last.front_mm, last.u_front_mm) and lamp.shift_mm > 0:
-        fields = {"front_mm": last.front_mm, "u_front_mm": last.u_front_mm, "shift_mm": lamp.shift_mm}
+        fields = {"front_mm": last.front_mm, "u_front_mm": last.u_front_mm, "screen_mm": assessment.screen_mm}
+        fields |= {"shift_mm": lamp.shift_mm, "u_shift_mm": lamp.u_shift_mm}
         yield Finding(code="front-stays-up", level="caution", fields=fields, stage=last.key)
     dropped = loaded is not None and _surely_below(loaded.rear_mm, loaded.u_rear_mm)
     if dropped and last.rear_mm is not None and last.u_rear_mm is not None and abs(last.rear_mm) <= 2 * last.u_rear_mm:
@@ -219,7 +227,7 @@ def _air(session: Session, assessment: Assessment) -> Iterator[Finding]:
             bounds = {**where, "low_kPa": air.low_kPa, "high_kPa": air.high_kPa}
             yield Finding(code="slope-unsure", level="caution", fields=bounds)
         if air.extrapolated:
-            fields = {**where, "pressure_kPa": air.pressure_kPa}
+            fields = {**where, "pressure_kPa": air.pressure_kPa, "u_pressure_kPa": air.u_pressure_kPa}
             yield Finding(code="extrapolated", level="caution", fields=fields)
         clamped = (
             air.recommended_kPa is not None
@@ -227,10 +235,12 @@ def _air(session: Session, assessment: Assessment) -> Iterator[Finding]:
             and abs(air.recommended_kPa - air.pressure_kPa) > 1e-9
         )
         if clamped:
-            fields = {**where, "left_mm": air.left_mm, "recommended_kPa": air.recommended_kPa}
+            fields = {**where, "left_mm": air.left_mm, "u_left_mm": air.u_left_mm}
+            fields |= {"recommended_kPa": air.recommended_kPa}
             yield Finding(code="at-kit-limit", level="caution", fields=fields)
     if assessment.carried_N is not None and session.job.datum == GROUND:
-        yield Finding(code="carried-reads-low", level="note", fields={"carried_N": assessment.carried_N})
+        carried = {"carried_N": assessment.carried_N, "u_carried_N": assessment.u_carried_N}
+        yield Finding(code="carried-reads-low", level="note", fields=carried)
     if session.kit.lines == "tee":
         yield from _unequal_sides(assessment)
 
@@ -256,6 +266,7 @@ def _weights(assessment: Assessment) -> Iterator[Finding]:
             code = "under-tongue-share" if check.value < check.limit else "over-tongue-share"
             fields: dict[str, float | str | None] = {"share_percent": check.value, "limit_percent": check.limit}
             trailer_N = assessment.axles.trailer_N
+            fields["u_share_percent"] = assessment.axles.u_tongue_share_percent
             fields["asked_N"] = trailer_N * check.limit / 100 if trailer_N is not None else None
             yield Finding(code=code, level="caution", fields=fields, source=check.source)
         if check.check == "combined weight agrees between weighings" and failed:

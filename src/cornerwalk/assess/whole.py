@@ -90,6 +90,7 @@ def assess(session: Session, standards: Standards) -> Assessment:
         beam=_beam_per(reckoned, air),
         screen_mm=session.lamps.screen_mm if session.lamps.screen_mm is not None else SCREEN_MM,
         rule=_rule_id(session, rule),
+        rule_title=rule.title if rule is not None else session.lamps.rule,
     )
     return replace(assessment, findings=find(session, assessment, standards))
 

@@ -71,6 +71,7 @@ DOCUMENT = (
     text("falr_by", "weights or heights"),
     number("screen_mm", "distance of the wall"),
     text("rule", "id of the aim rule chosen; null where none was"),
+    text("rule_title", "what that rule is called"),
     Field("beam", "object", "what the beam does on this vehicle", BEAM),
     Field("budget", "object", "what makes up the uncertainty of the beam", BUDGET),
     Field("verdicts", "list", "every check that was made", VERDICT),
