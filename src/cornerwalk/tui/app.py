@@ -13,7 +13,7 @@ from textual.binding import BindingType
 from textual.screen import Screen
 
 from cornerwalk.context import Context, Demo, Opening, Replay, StartPage, Walk
-from cornerwalk.tui.keys import BY_ID, bindings
+from cornerwalk.tui.keys import BY_ID, app_bindings
 from cornerwalk.tui.messages import NewJob, OpenFile, OpenPage, OpenSample, ReplayFile, WalkOn
 from cornerwalk.tui.themes import DAY, LOOKS, PARTS, theme
 from cornerwalk.words import tr
@@ -27,7 +27,7 @@ class CornerwalkApp(App[None]):
     """The app; what it shows first is its opening."""
 
     CSS_PATH = "look.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("everywhere")]
+    BINDINGS: ClassVar[list[BindingType]] = [*app_bindings()]
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - declared by the library
         (0, "-cramped"),
         (36, "-narrow"),

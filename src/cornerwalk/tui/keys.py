@@ -318,6 +318,11 @@ def bindings(*places: Place) -> list[Binding]:
     ]
 
 
+def app_bindings() -> list[Binding]:
+    """The keys that work under the palette too, whatever page is below it."""
+    return [binding for binding in bindings("everywhere") if binding.action.startswith("app.")]
+
+
 SHOWN_AS: dict[str, str] = {
     "enter": "Enter",
     "escape": "Esc",

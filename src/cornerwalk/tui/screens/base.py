@@ -75,6 +75,9 @@ class JobScreen(Page):
         self.show()
         return True
 
+    def turn_to_due(self) -> None:
+        """Ask what is due now; a page that asks nothing stays as it is."""
+
     def refuse(self, reason: str) -> None:
         """Say why something was not done, and sound the bell if it is wanted."""
         self.tell(reason, "caution")
@@ -87,6 +90,7 @@ class JobScreen(Page):
         if event is None:
             self.refuse(tr("There is nothing left to take back."))
         elif self.record(undo(self.job.events)):
+            self.turn_to_due()
             self.tell(tr("Taken back: {what}. {key} brings it again.", what=event_words(event.what), key="Shift+F2"))
 
     def action_redo(self) -> None:
@@ -95,6 +99,7 @@ class JobScreen(Page):
         if event is None:
             self.refuse(tr("There is nothing to bring back."))
         elif self.record(redo(self.job.events)):
+            self.turn_to_due()
             self.tell(tr("Back again: {what}.", what=_undone_by(self.job, event.seq)))
 
     def action_retry(self) -> None:

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from typing import ClassVar
 
 from textual.app import ComposeResult
+from textual.binding import BindingType
 from textual.screen import Screen
 
-from cornerwalk.tui.keys import Key, Place, keys_of
+from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.widgets.footer import KeyRow
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.words import tr
@@ -21,6 +22,7 @@ class Page(Screen[None]):
     """
 
     AUTO_FOCUS = "Entry, Panel"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("everywhere")]
     places: ClassVar[tuple[Place, ...]] = ("everywhere",)
 
     def compose(self) -> ComposeResult:
@@ -45,7 +47,7 @@ class Page(Screen[None]):
         return ()
 
     def own_keys(self) -> Sequence[Key]:
-        """The keys that work here."""
+        """The keys that work here, those of this page first."""
         return keys_of(*self.places)
 
     def tell(self, text: str, part: str = "ink") -> None:

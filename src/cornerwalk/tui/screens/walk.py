@@ -58,6 +58,7 @@ class WalkScreen(JobScreen):
         self._confirmed_text: str | None = None
         self._said: Paragraph | None = None
         self._put_by = ""
+        self._asked_at = job.session.last_seq
 
     def own_keys(self) -> Sequence[Key]:
         """The walk's own first."""
@@ -87,6 +88,7 @@ class WalkScreen(JobScreen):
     def show(self) -> None:
         """Draw all of it."""
         super().show()
+        self._asked_at = self.job.session.last_seq
         self.query_one("#stages", Ruler).say(*stages_of(self.job, self._asked))
         self.query_one(Outlook).show_coming(next_of(self.job, self._asked))
         self._show_typed()
@@ -193,6 +195,16 @@ class WalkScreen(JobScreen):
         self._confirmed_text = None
         self.query_one(Panel).text = keeping
         self.show()
+
+    def turn_to_due(self) -> None:
+        """Ask what the session asks for."""
+        self._ask(asked_by(self.job.session), keeping="")
+
+    def on_screen_resume(self) -> None:
+        """Another page may have begun a stage or handed the job over."""
+        if self.job.session.last_seq != self._asked_at:
+            self._asked = asked_by(self.job.session)
+        super().on_screen_resume()
 
     # ---- the keys ----
 

@@ -1,0 +1,408 @@
+"""The walk, from digits and Enter to events in the file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from cornerwalk.quantity import read_height
+from cornerwalk.session.happenings import CornerSkipped, NoteWritten, StageBegun, Undone
+from tests.tui.driving import LOADED, TRIAL_15, TRIAL_25, UNLOADED, Driver, context_of, new_session, walk
+
+WALKED = ("LF", "RF", "RR", "LR")
+
+
+def test_twelve_readings_take_digits_enter_and_one_enter_a_stage(tmp_path: Path) -> None:
+    """Nothing else is pressed, and twelve events stand in the file in order, text and exact millimetres."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in(*UNLOADED, "", *LOADED, "15", *TRIAL_15)
+        expected = [
+            *(("unloaded", 1, corner, text) for corner, text in zip(WALKED, UNLOADED, strict=True)),
+            *(("loaded", 1, corner, text) for corner, text in zip(WALKED, LOADED, strict=True)),
+            *(("fitted", 1, corner, text) for corner, text in zip(WALKED, TRIAL_15, strict=True)),
+        ]
+        assert d.readings == expected
+        assert d.app.job is not None
+        on_disk = d.app.job.context.library.read(d.app.job.file.path)
+        assert on_disk.damage is None
+        heights = [e.what for e in on_disk.events if e.what.kind == "height read"]
+        # 1 in = 25.4 mm exactly.
+        assert [w.mm for w in heights] == [read_height(w.entered, "inch").mm for w in heights]
+        assert heights[0].mm == pytest.approx(28.625 * 25.4, rel=1e-15)
+
+    walk(tmp_path, act)
+
+
+def test_a_preset_opens_on_the_first_reading(tmp_path: Path) -> None:
+    """With a vehicle stated, nothing stands between opening and the first height."""
+
+    async def act(d: Driver) -> None:
+        assert "Left front" in d.said
+        await d.key_in("28 5/8")
+        assert d.readings == [("unloaded", 1, "LF", "28 5/8")]
+
+    walk(tmp_path, act)
+
+
+def test_what_is_typed_is_said_back_after_every_key(tmp_path: Path) -> None:
+    """Value in both systems, and against the same corner before, while it is typed and before Enter."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in(*UNLOADED, "", *LOADED[:2])
+        await d.type("27 5/")
+        assert "27.625 in" not in d.text
+        await d.type("8")
+        assert "27.625 in · 701.7 mm" in d.said
+        assert "unloaded here 29 3/16, so down 1 9/16" in d.said
+        assert len(d.readings) == 6
+
+    walk(tmp_path, act)
+
+
+def test_results_follow_the_text_and_say_that_it_is_not_kept(tmp_path: Path) -> None:
+    """The beam stands on the screen before the last reading is kept, marked as such; Esc takes it away again."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in(*UNLOADED, "", *LOADED[:3])
+        assert "nose up" not in d.text
+        await d.type(LOADED[3])
+        assert "what it means if kept" in d.text
+        # method.md's worked case: 0.857567 deg (u 0.024565), 4.490296 in (u 0.128629): shown with U = 2u.
+        assert "nose up 0.86° ± 0.05" in d.text
+        assert "beam 4.49 in ± 0.26 higher at 25 ft" in d.text
+        await d.press("escape")
+        assert "nose up" not in d.text
+        assert "if kept" not in d.text
+
+    walk(tmp_path, act)
+
+
+def test_a_refused_text_stays_with_its_reason_and_likely_meaning(tmp_path: Path) -> None:
+    """Nothing is recorded, the text is still there to be mended, and Tab writes what was likely meant."""
+
+    async def act(d: Driver) -> None:
+        before = len(d.events)
+        await d.key_in("29 17/16")
+        assert len(d.events) == before
+        assert "29 17/16" in d.said
+        assert "a fraction of an inch is less than one" in d.said
+        await d.press("tab")
+        await d.press("enter")
+        assert d.readings == [("unloaded", 1, "LF", "30 1/16")]
+
+    walk(tmp_path, act)
+
+
+@pytest.mark.parametrize(
+    "text", ["", "x", "-3", "1e3", "0", "99999", "28 5/0", "28 5/8 28", "1_0", "28,5,1", "½½", "\\"]
+)
+def test_no_text_is_kept_that_is_no_height(tmp_path: Path, text: str) -> None:
+    """Enter on nonsense records nothing and goes nowhere."""
+
+    async def act(d: Driver) -> None:
+        before = len(d.events)
+        await d.key_in(text)
+        assert len(d.events) == before
+        assert d.page == "WalkScreen"
+
+    walk(tmp_path, act)
+
+
+def test_a_far_value_needs_a_second_enter(tmp_path: Path) -> None:
+    """A whole-inch slip is remarked on; the same Enter again keeps it, since it may be true."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in("28 5/8", "38 11/16")
+        assert [r[3] for r in d.readings] == ["28 5/8"]
+        assert "38 11/16" in d.said
+        assert "Enter again keeps it" in d.said
+        await d.press("enter")
+        assert [r[3] for r in d.readings] == ["28 5/8", "38 11/16"]
+
+    walk(tmp_path, act)
+
+
+def test_a_mended_far_value_needs_no_second_enter(tmp_path: Path) -> None:
+    """The confirmation belongs to the text it was given for."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in("28 5/8", "38 11/16")
+        await d.press(*["backspace"] * 8)
+        await d.key_in("28 11/16")
+        assert [r[3] for r in d.readings] == ["28 5/8", "28 11/16"]
+
+    walk(tmp_path, act)
+
+
+def test_the_honest_readings_of_the_worked_case_need_no_second_enter(tmp_path: Path) -> None:
+    """Sixteen true readings, sixteen Enters."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in(*UNLOADED, "", *LOADED, "15", *TRIAL_15, "25", *TRIAL_25)
+        assert len(d.readings) == 16
+
+    walk(tmp_path, act)
+
+
+def test_undo_takes_back_and_redo_brings_again(tmp_path: Path) -> None:
+    """Undo and redo are events; the corner is due again after one and not after the other."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in(*UNLOADED[:2])
+        await d.press("f2")
+        assert "Right front" in d.said
+        assert d.session.stages[0].corner("RF").readings == ()
+        assert isinstance(d.events[-1].what, Undone)
+        await d.press("shift+f2")
+        assert [r.entered for r in d.session.stages[0].corner("RF").readings] == [UNLOADED[1]]
+        assert "Right rear" in d.said
+
+    walk(tmp_path, act)
+
+
+def test_undo_down_to_the_opening_and_no_further(tmp_path: Path) -> None:
+    """Whatever is pressed how often, the job stays opened and the screen stays up."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in(*UNLOADED)
+        await d.press(*["f2"] * 30)
+        assert d.session.stages == ()
+        assert d.session.id == "test-session"
+        assert "nothing left to take back" in d.said
+
+    walk(tmp_path, act)
+
+
+def test_any_corner_can_be_read_again_in_place_of_what_stands(tmp_path: Path) -> None:
+    """Up to a read corner: what stands is said before Enter, and the new reading takes its place."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in(*UNLOADED[:2])
+        await d.press("up")
+        assert "28 11/16 stands here" in d.said
+        assert "takes its place" in d.said
+        await d.key_in("28 3/4")
+        assert [r.entered for r in d.session.stages[0].corner("RF").readings] == ["28 3/4"]
+        assert "Right rear" in d.said
+
+    walk(tmp_path, act)
+
+
+def test_an_earlier_stage_can_be_read_again(tmp_path: Path) -> None:
+    """Page up goes back a stage; after the correction the walk stands where it stood."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in(*UNLOADED, "", LOADED[0])
+        await d.press("pageup")
+        assert "Right front" in d.said
+        await d.key_in("28 3/4")
+        assert [r.entered for r in d.session.stages[0].corner("RF").readings] == ["28 3/4"]
+        assert "Right front" in d.said
+        assert "loaded" in d.text
+
+    walk(tmp_path, act)
+
+
+def test_a_repeat_is_averaged(tmp_path: Path) -> None:
+    """F6 takes the corner read last again and averages; F6 twice would replace."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in("28 5/8")
+        await d.press("f6")
+        assert "averaged with it" in d.said
+        await d.key_in("28 3/4")
+        record = d.session.stages[0].corner("LF")
+        assert [r.entered for r in record.readings] == ["28 5/8", "28 3/4"]
+        assert record.mean_mm == pytest.approx(28.6875 * 25.4)
+        assert "Right front" in d.said
+
+    walk(tmp_path, act)
+
+
+def test_f6_again_replaces_instead(tmp_path: Path) -> None:
+    """The two ways to read a corner again are one key apart, and the screen says which is on."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in("28 5/8")
+        await d.press("f6", "f6")
+        assert "takes its place" in d.said
+        await d.key_in("28 3/4")
+        assert [r.entered for r in d.session.stages[0].corner("LF").readings] == ["28 3/4"]
+
+    walk(tmp_path, act)
+
+
+def test_a_corner_is_skipped_with_a_reason(tmp_path: Path) -> None:
+    """By number from the usual reasons, or in words; an empty reason is none."""
+
+    async def act(d: Driver) -> None:
+        await d.press("f7")
+        await d.press("enter")
+        assert d.session.stages == ()
+        await d.key_in("1")
+        await d.press("f7")
+        await d.key_in("kerb in the way")
+        skipped = [e.what for e in d.events if isinstance(e.what, CornerSkipped)]
+        assert [(s.corner, s.reason) for s in skipped] == [("LF", "cannot be reached"), ("RF", "kerb in the way")]
+        assert "Right rear" in d.said
+
+    walk(tmp_path, act)
+
+
+def test_a_note_puts_the_typed_text_by_and_brings_it_back(tmp_path: Path) -> None:
+    """Half a reading survives a note."""
+
+    async def act(d: Driver) -> None:
+        await d.type("28 5")
+        await d.press("f3")
+        await d.key_in("tyre looks soft")
+        notes = [e.what for e in d.events if isinstance(e.what, NoteWritten)]
+        assert [(n.text, n.corner) for n in notes] == [("tyre looks soft", "LF")]
+        await d.type("/8")
+        await d.press("enter")
+        assert d.readings == [("unloaded", 1, "LF", "28 5/8")]
+
+    walk(tmp_path, act)
+
+
+def test_a_height_typed_before_the_stage_is_begun_is_not_lost(tmp_path: Path) -> None:
+    """The first Enter says that the vehicle stands ready, the second keeps the height."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in(*UNLOADED, LOADED[0])
+        assert isinstance(d.events[-1].what, StageBegun)
+        assert len(d.readings) == 4
+        await d.press("enter")
+        assert d.readings[-1] == ("loaded", 1, "LF", LOADED[0])
+
+    walk(tmp_path, act)
+
+
+def test_several_pasted_readings_fill_the_corners_after_a_look(tmp_path: Path) -> None:
+    """They are laid out first; Enter keeps them in walking order, Esc would drop them."""
+
+    async def act(d: Driver) -> None:
+        await d.paste("28 5/8, 28 11/16, 29 3/16, 29 1/4")
+        assert d.readings == []
+        assert "Enter keeps these" in d.said
+        await d.press("escape")
+        assert d.readings == []
+        await d.paste("28 5/8\n28 11/16\n29 3/16\n29 1/4\n")
+        await d.press("enter")
+        assert [(r[2], r[3]) for r in d.readings] == list(zip(WALKED, UNLOADED, strict=True))
+        assert "Loaded" in d.text
+
+    walk(tmp_path, act)
+
+
+def test_a_paste_with_one_bad_value_keeps_none(tmp_path: Path) -> None:
+    """All or nothing, and the corner of the bad one is named."""
+
+    async def act(d: Driver) -> None:
+        await d.paste("28 5/8, 28 17/16, 29 3/16, 29 1/4")
+        assert "right front" in d.said
+        await d.press("enter")
+        assert d.readings == []
+
+    walk(tmp_path, act)
+
+
+def test_a_tape_that_types_for_itself_loses_nothing(tmp_path: Path) -> None:
+    """Four readings with their Enters in one burst arrive as four readings."""
+
+    async def act(d: Driver) -> None:
+        from textual import events
+
+        for reading in UNLOADED:
+            for character in reading:
+                d.app.post_message(events.Key({" ": "space", "/": "slash"}.get(character, character), character))
+            d.app.post_message(events.Key("enter", "\r"))
+        await d.press()
+        await d.pilot.pause(0.1)
+        assert [r[3] for r in d.readings] == list(UNLOADED)
+
+    walk(tmp_path, act)
+
+
+def test_number_pad_keys_by_name_type_their_characters(tmp_path: Path) -> None:
+    """Under some protocols the pad's keys come as names without a character."""
+
+    async def act(d: Driver) -> None:
+        from textual import events
+
+        for name in ("kp_2", "kp_8", "kp_add", "kp_1", "kp_0", "kp_enter"):
+            d.app.post_message(events.Key(name, None))
+        await d.press()
+        assert d.readings == [("unloaded", 1, "LF", "28+10")]
+        for name in ("2", "8", "decimal", "5", "enter"):
+            d.app.post_message(events.Key(name, None))
+        await d.press()
+        assert d.readings[-1] == ("unloaded", 1, "RF", "28.5")
+
+    walk(tmp_path, act)
+
+
+def test_a_click_asks_for_a_corner(tmp_path: Path) -> None:
+    """The four quarters of the plan are the four corners."""
+
+    async def act(d: Driver) -> None:
+        for offset, name in (((30, 9), "Right rear"), ((4, 9), "Left rear"), ((30, 2), "Right front")):
+            await d.pilot.click("#plan", offset=offset)
+            await d.press()
+            assert name in d.said
+
+    walk(tmp_path, act)
+
+
+def test_walk_order_follows_the_job(tmp_path: Path) -> None:
+    """Start corner and direction are the job's own."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in(*UNLOADED)
+        assert [r[2] for r in d.readings] == ["RR", "RF", "LF", "LR"]
+
+    walk(tmp_path, act, facts={"job.start_corner": "RR", "job.direction": "anticlockwise"})
+
+
+def test_metric_heights_need_no_unit(tmp_path: Path) -> None:
+    """In a metric job bare numbers are millimetres, and a decimal comma is a decimal comma."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in("727", "728,5")
+        stage = d.session.stages[0]
+        assert stage.corner("LF").mean_mm == 727.0
+        assert stage.corner("RF").mean_mm == 728.5
+
+    walk(tmp_path, act, facts={"job.unit": "mm"})
+
+
+def test_without_a_wheelbase_the_heights_still_work(tmp_path: Path) -> None:
+    """The results say what they need, and nothing is made up."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in(*UNLOADED, "", *LOADED)
+        assert "front up 0.25 in ± 0.07" in d.text
+        assert "needs the wheelbase" in d.text
+        assert "nose up" not in d.text
+
+    walk(tmp_path, act, facts={})
+
+
+def test_a_kill_at_any_reading_lands_on_the_same_corner(tmp_path: Path) -> None:
+    """A new app on the same library goes on where the old one was, with nothing lost."""
+    context = context_of(tmp_path)
+    path = new_session(context)
+    typed = [*UNLOADED, "", *LOADED, "15", *TRIAL_15]
+    for line in typed:
+
+        async def one(d: Driver, line: str = line) -> None:
+            before = len(d.readings)
+            await d.key_in(line)
+            assert len(d.readings) == before + (" " in line)
+
+        walk(tmp_path, one, context=context, path=path)
+    stored = context.library.read(path)
+    assert stored.damage is None
+    assert [e.what.entered for e in stored.events if e.what.kind == "height read"] == [*UNLOADED, *LOADED, *TRIAL_15]
