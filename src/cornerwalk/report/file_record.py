@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from cornerwalk.assess.assessment import Assessment, StageResult
 from cornerwalk.report.answers import answer_texts
 from cornerwalk.report.document import Block, Bullets, Heading, Paragraph, Table
 from cornerwalk.report.fact_names import fact_name
+from cornerwalk.report.fact_values import understood
 from cornerwalk.report.history import history, weighing_name
 from cornerwalk.report.names import air_place, corner_name, stage_title
 from cornerwalk.report.wording import Wording
 from cornerwalk.session import Event
 from cornerwalk.session.checklist import Checklists
-from cornerwalk.session.facts import FACTS, Fact
+from cornerwalk.session.facts import FACTS
 from cornerwalk.session.parts import Note, Session, Stage
 from cornerwalk.words import tr
 
@@ -26,7 +27,12 @@ def facts(session: Session, wording: Wording) -> Iterator[Block]:
         yield Paragraph(tr("Nothing was stated of the job, the vehicle or the kit."))
         return
     rows = tuple(
-        (fact_name(fact.name), session.entered[fact.name], _understood(session, fact, wording)) for fact in stated
+        (
+            fact_name(fact.name),
+            session.entered[fact.name],
+            understood(fact, getattr(getattr(session, fact.part), fact.attribute), wording),
+        )
+        for fact in stated
     )
     yield Table((tr("fact"), tr("as typed"), tr("understood")), rows)
     if session.loads:
@@ -42,22 +48,6 @@ def facts(session: Session, wording: Wording) -> Iterator[Block]:
                 for load in session.loads
             ),
         )
-
-
-def _understood(session: Session, fact: Fact, wording: Wording) -> str:
-    """The value in the units of the report; empty for words, which mean what they say."""
-    value = getattr(getattr(session, fact.part), fact.attribute)
-    if isinstance(value, tuple):
-        return ", ".join(wording.weight(one) for one in value)
-    told: dict[str, Callable[[float], str]] = {
-        "length": wording.exact,
-        "graduation": wording.exact,
-        "altitude": wording.distance_m,
-        "pressure": wording.pressure,
-        "force": wording.weight,
-        "percent": wording.percent,
-    }
-    return told[fact.kind](value) if fact.kind in told and isinstance(value, float) else ""
 
 
 def heights(session: Session, assessment: Assessment, wording: Wording) -> Iterator[Block]:
