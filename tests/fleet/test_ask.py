@@ -35,8 +35,8 @@ def by_name(shop: Shop) -> dict[str, dict[str, Any]]:
     return plainly(shop.library)
 
 
-def vehicle_of(document: dict[str, Any]) -> str | None:
-    return stated(document, "vehicle.registration") or stated(document, "vehicle.description")
+def vehicle_of(document: dict[str, Any]) -> Any:
+    return stated(document, "vehicle.registration") or stated(document, "vehicle.description") or None
 
 
 def technician_of(document: dict[str, Any]) -> str:

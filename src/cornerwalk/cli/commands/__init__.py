@@ -5,6 +5,7 @@ from __future__ import annotations
 from cornerwalk.cli.commands import (
     ask_tables,
     check,
+    compare,
     demo,
     export_tables,
     import_sheet,
@@ -31,6 +32,7 @@ _IN_ORDER = (
     replay,
     list_sessions,
     check,
+    compare,
     export_tables,
     ask_tables,
     rules,

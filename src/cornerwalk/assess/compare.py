@@ -1,0 +1,250 @@
+"""Two stages of one job side by side: every difference with its uncertainty, and whether it means anything.
+
+    d = other − one        means something where |d| > U = 2u(d)
+
+Both stages were counted from the same unloaded readings. These drop out of the difference, so it is taken from the
+one stage's heights to the other's and not from two results (see `attitude`). For two jobs see `compare_jobs`.
+
+Of twenty differences one lies beyond its U by chance alone (k = 2, about 95 %).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from cornerwalk.assess.assessment import Assessment, StageResult
+from cornerwalk.assess.attitude import Four, attitude, change_at_mm, changes, difference, stance
+from cornerwalk.assess.headlamp import LampFacts, beam
+from cornerwalk.assess.uncertainty import Estimate
+from cornerwalk.session.corners import CLOCKWISE, Corner
+from cornerwalk.session.parts import Session, StageKey
+
+FigureName = Literal[
+    "height LF",
+    "height RF",
+    "height RR",
+    "height LR",
+    "front height",
+    "rear height",
+    "rake",
+    "front change",
+    "rear change",
+    "nose up",
+    "left up",
+    "ball",
+    "beam",
+    "wall",
+    "mark",
+    "measured aim",
+    "slope",
+    "pressure",
+    "ride rate",
+    "leak rate",
+]
+"""Lengths and changes mm, tilts and aim degrees, slope mm/kPa, pressure kPa, ride rate N/mm, leak rate kPa/h."""
+
+HEIGHT_OF: Mapping[Corner, FigureName] = {
+    "LF": "height LF",
+    "RF": "height RF",
+    "RR": "height RR",
+    "LR": "height LR",
+}
+
+Caution = Literal[
+    "other day",
+    "other vehicle",
+    "other datum",
+    "other loads",
+    "other kit",
+    "other wall",
+    "other pressure",
+    "levelling",
+    "place assumed",
+]
+"""What to know before a difference is believed."""
+
+BY_CHANCE = 1 / 20
+"""Part of honest differences that lie beyond U = 2u although nothing differs."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Difference:
+    """A figure in both, and how they differ: `difference` is the other less the one.
+
+    `place` tells lines of air apart (rear, LR, RR; both, left, right). None: not known there, or not to be compared.
+    """
+
+    figure: FigureName
+    place: str = ""
+    one: Estimate | None
+    other: Estimate | None
+    difference: Estimate | None
+
+    @property
+    def means_something(self) -> bool | None:
+        """Whether it is larger than its U; None where there is none."""
+        return None if self.difference is None else abs(self.difference.value) > self.difference.U
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StagePair:
+    """A stage of the one beside a stage of the other."""
+
+    one: StageResult
+    other: StageResult
+    differences: tuple[Difference, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comparison:
+    """Stages side by side, the figures of the whole jobs, and what to know before they are believed.
+
+    `screen_mm` is the distance of the wall that beam, wall and mark are told for.
+    """
+
+    pairs: tuple[StagePair, ...]
+    whole: tuple[Difference, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    screen_mm: float
+
+    @property
+    def found(self) -> tuple[Difference, ...]:
+        """Every difference that could be taken."""
+        stages = (each for pair in self.pairs for each in pair.differences)
+        return tuple(each for each in (*stages, *self.whole) if each.difference is not None)
+
+
+@dataclass(frozen=True, slots=True)
+class Assessed:
+    """A session and what it means."""
+
+    session: Session
+    assessment: Assessment
+
+    def stage(self, key: StageKey) -> StageResult:
+        """The result of a stage.
+
+        Raises:
+            KeyError: the session has no such stage.
+        """
+        found = self.assessment.stage(key)
+        if found is None:
+            raise KeyError(key)
+        return found
+
+
+def compare_stages(job: Assessed, one: StageKey, other: StageKey) -> Comparison:
+    """From one stage to another of the same job.
+
+    Raises:
+        KeyError: the session has no such stage.
+        ValueError: the two are one stage.
+    """
+    if one == other:
+        raise ValueError("a stage does not differ from itself")
+    before, after = job.stage(one), job.stage(other)
+    return Comparison(
+        pairs=(StagePair(one=before, other=after, differences=tuple(_from_to(job, before, after))),),
+        cautions=tuple(stage_cautions(job, (before, after))),
+        screen_mm=job.assessment.screen_mm,
+    )
+
+
+def _from_to(job: Assessed, one: StageResult, other: StageResult) -> Iterator[Difference]:
+    vehicle = job.session.vehicle
+    wheelbase = _stated(vehicle.wheelbase_mm)
+    was, now = heights_of(one), heights_of(other)
+    moved = changes(now, was)
+    body = attitude(moved, wheelbase, _stated(vehicle.arch_width_mm))
+    lit = beam(body.front_mm, body.rear_mm, wheelbase, _lamps_at(job, one))
+    overhang_mm = vehicle.ball_overhang_mm
+    behind = None if overhang_mm is None else Estimate(-overhang_mm)
+    direct: dict[FigureName, Estimate | None] = {
+        **{HEIGHT_OF[corner]: moved[corner] for corner in CLOCKWISE},
+        "front height": body.front_mm,
+        "rear height": body.rear_mm,
+        "rake": difference(body.front_mm, body.rear_mm),
+        "nose up": body.nose_up_deg,
+        "left up": body.left_up_deg,
+        "ball": change_at_mm(behind, body.front_mm, body.rear_mm, wheelbase),
+        "beam": lit.shift_mm,
+        "wall": lit.wall_mm,
+    }
+    for name, found in direct.items():
+        if found is not None:
+            yield Difference(figure=name, one=figure(name, one), other=figure(name, other), difference=found)
+    first, second = _mark(job, one), _mark(job, other)
+    if first is not None and second is not None:
+        yield Difference(figure="mark", one=first, other=second, difference=difference(second, first))
+
+
+def _lamps_at(job: Assessed, stage: StageResult) -> LampFacts:
+    """The lamps as they are at a stage, which the beam's movement is then counted from."""
+    return LampFacts(
+        screen_mm=Estimate(job.assessment.screen_mm),
+        aim_deg=None if stage.lamp is None else _stated(stage.lamp.aim_deg),
+        height_mm=_stated(job.session.vehicle.lamp_height_mm),
+        ahead_mm=_stated(job.session.vehicle.lamp_ahead_mm),
+    )
+
+
+def _mark(job: Assessed, stage: StageResult) -> Estimate | None:
+    recorded = job.session.stage(stage.key)
+    return None if recorded is None else estimate(recorded.mark_mm, job.assessment.reading.u_read_mm)
+
+
+def figure(name: FigureName, stage: StageResult) -> Estimate | None:
+    """A figure of one stage, with its own u; None where it is not known, or is none of a stage."""
+    if name in _CORNER_OF:
+        return heights_of(stage)[_CORNER_OF[name]]
+    match name:
+        case "front height":
+            return stance(heights_of(stage)).front_mm
+        case "rear height":
+            return stance(heights_of(stage)).rear_mm
+    owner = stage.lamp if name in _OF_LAMP else stage
+    attributes = _OF_LAMP.get(name) or _OF_STAGE.get(name)
+    if owner is None or attributes is None:
+        return None
+    value, u = attributes
+    return estimate(getattr(owner, value), getattr(owner, u))
+
+
+_CORNER_OF: Mapping[FigureName, Corner] = {name: corner for corner, name in HEIGHT_OF.items()}
+_OF_STAGE: Mapping[FigureName, tuple[str, str]] = {
+    "rake": ("rake_mm", "u_rake_mm"),
+    "front change": ("front_mm", "u_front_mm"),
+    "rear change": ("rear_mm", "u_rear_mm"),
+    "nose up": ("nose_up_deg", "u_nose_up_deg"),
+    "left up": ("left_up_deg", "u_left_up_deg"),
+    "ball": ("ball_mm", "u_ball_mm"),
+}
+_OF_LAMP: Mapping[FigureName, tuple[str, str]] = {
+    "beam": ("shift_mm", "u_shift_mm"),
+    "wall": ("wall_mm", "u_wall_mm"),
+    "measured aim": ("measured_aim_deg", "u_measured_aim_deg"),
+}
+
+
+def heights_of(stage: StageResult) -> Four:
+    """The four heights of a stage, each with its u."""
+    return {corner: estimate(stage.height_mm[corner], stage.u_height_mm[corner]) for corner in CLOCKWISE}
+
+
+def estimate(value: float | None, u: float | None) -> Estimate | None:
+    """A figure with its u; None where either is missing."""
+    return None if value is None or u is None else Estimate(value, u)
+
+
+def _stated(value: float | None) -> Estimate | None:
+    return None if value is None else Estimate(value)
+
+
+def stage_cautions(job: Assessed, stages: Sequence[StageResult]) -> Iterator[Caution]:
+    """What to know of these stages of a job."""
+    if any(stage.lamp is not None and not stage.lamp.prediction_holds for stage in stages):
+        yield "levelling"
+    if "place" in job.assessment.reading.assumed:
+        yield "place assumed"

@@ -1,0 +1,191 @@
+"""A comparison as a page: figure by figure, how the two differ, and whether that means anything."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from cornerwalk.assess.compare import BY_CHANCE, Caution, Comparison, Difference, FigureName, StagePair
+from cornerwalk.assess.uncertainty import Estimate
+from cornerwalk.report.document import Block, Bullets, Document, Heading, Paragraph, Table
+from cornerwalk.report.figure_text import not_known
+from cornerwalk.report.names import air_place, corner_name
+from cornerwalk.report.sides import GAIN
+from cornerwalk.report.stage_words import stage_head
+from cornerwalk.report.text import WIDTH, as_text
+from cornerwalk.report.wording import Wording
+from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.words import number, tr, tr_n
+
+Worded = Callable[[float, float], str]
+"""A figure and its u in words."""
+
+_FEW = 10
+"""Below this many differences none is expected beyond its U by chance."""
+
+
+def compare_text(comparison: Comparison, wording: Wording, names: tuple[str, str], width: int = WIDTH) -> str:
+    """The comparison as lines of at most `width` columns; `names` are what the two are called."""
+    return as_text(comparison_page(comparison, wording, names), width)
+
+
+def comparison_page(comparison: Comparison, wording: Wording, names: tuple[str, str]) -> Document:
+    """The comparison as a report, for any form."""
+    one, other = names
+    blocks: list[Block] = []
+    for pair in comparison.pairs:
+        heads = _heads(pair, wording)
+        blocks += [Heading(heads[0] if heads[0] == heads[1] else tr("{one} – {other}", one=heads[0], other=heads[1]))]
+        blocks += _tables(pair.differences, wording, heads if one == other else names)
+    if comparison.whole:
+        blocks += [Heading(tr("The whole job")), *_tables(comparison.whole, wording, names)]
+    if not comparison.pairs:
+        blocks.append(Paragraph(tr("The two have no stage in common.")))
+    blocks += [Heading(tr("Before you believe it")), Bullets(tuple(_notes(comparison)))]
+    return Document(
+        title=tr("Comparison"),
+        subtitle=one if one == other else tr("{one} and {other}", one=one, other=other),
+        blocks=tuple(blocks),
+        footer=tr(
+            "± U is twice the standard uncertainty (k = 2, about 95 %). A difference within U says nothing either way."
+        ),
+    )
+
+
+def _heads(pair: StagePair, wording: Wording) -> tuple[str, str]:
+    return stage_head(pair.one, wording), stage_head(pair.other, wording)
+
+
+def _tables(differences: Sequence[Difference], wording: Wording, names: tuple[str, str]) -> Iterator[Block]:
+    """What differs first, then what may not, then what cannot be compared."""
+    if not differences:
+        yield Paragraph(tr("Nothing is known in both."))
+    groups = (
+        (tr("These differences mean something:"), True),
+        (tr("These lie within their uncertainty and say nothing either way:"), False),
+        (tr("These cannot be compared:"), None),
+    )
+    for title, meaning in groups:
+        rows = tuple(_row(each, wording) for each in differences if each.means_something is meaning)
+        if rows:
+            yield Paragraph(title)
+            yield Table(head=("", *names, tr("difference")), rows=rows)
+
+
+def _row(each: Difference, wording: Wording) -> tuple[str, ...]:
+    told, apart = _worded(each.figure, wording)
+    name = figure_name(each.figure)
+    return (
+        name if not each.place else tr("{figure}, {place}", figure=name, place=air_place(each.place)),
+        _told(each.one, told),
+        _told(each.other, told),
+        "" if each.difference is None else _told(each.difference, apart),
+    )
+
+
+def _told(estimate: Estimate | None, told: Worded) -> str:
+    return not_known() if estimate is None else told(estimate.value, estimate.u)
+
+
+def _worded(name: FigureName, wording: Wording) -> tuple[Worded, Worded]:
+    """How a figure is told, and how a difference of it is."""
+    if name in _RATES:
+        told = _RATES[name](wording)
+        return told, _more_or_less(told)
+    match name:
+        case "rake":
+            return wording.rake, wording.rake
+        case "nose up":
+            return wording.tilt, wording.tilt
+        case "left up":
+            return wording.lean, wording.lean
+        case "front change" | "rear change" | "ball":
+            return wording.change_pm, wording.change_pm
+        case "beam":
+            return wording.moved, wording.moved
+        case "wall" | "mark":
+            return wording.above_mark if name == "wall" else wording.length, wording.moved
+        case "measured aim":
+            return lambda deg, u: wording.aim(deg, u, None), wording.tilt
+        case _:
+            return lambda mm, _: wording.height_with_unit(mm), wording.change_pm
+
+
+def _in_an_hour(wording: Wording) -> Worded:
+    return lambda kPa, u: tr("{pressure} in an hour", pressure=wording.pressure(kPa, u))
+
+
+_RATES: dict[FigureName, Callable[[Wording], Worded]] = {
+    "slope": lambda wording: wording.slope,
+    "pressure": lambda wording: wording.pressure,
+    "ride rate": lambda wording: wording.rate,
+    "leak rate": _in_an_hour,
+}
+"""Figures whose difference is more or less of them, and has no side."""
+
+
+def _more_or_less(told: Worded) -> Worded:
+    def worded(value: float, u: float) -> str:
+        figure = told(abs(value), u)
+        return GAIN.above(figure) if value >= 0 else GAIN.below(figure)
+
+    return worded
+
+
+def figure_name(name: FigureName) -> str:
+    """What a figure is called."""
+    corners = {f"height {corner}": corner_name(corner) for corner in CLOCKWISE}
+    if name in corners:
+        return corners[name]
+    return {
+        "front height": tr("front, mean"),
+        "rear height": tr("rear, mean"),
+        "rake": tr("front against rear"),
+        "front change": tr("front, moved"),
+        "rear change": tr("rear, moved"),
+        "nose up": tr("pitch"),
+        "left up": tr("lean"),
+        "ball": tr("hitch ball"),
+        "beam": tr("dipped beam"),
+        "wall": tr("cut-off on the wall"),
+        "mark": tr("mark, as read"),
+        "measured aim": tr("aim, from the mark"),
+        "slope": tr("height gained with pressure"),
+        "pressure": tr("pressure for the height asked for"),
+        "ride rate": tr("rear ride rate"),
+        "leak rate": tr("leak rate"),
+    }[name]
+
+
+def _notes(comparison: Comparison) -> Iterator[str]:
+    found = comparison.found
+    meaning = sum(bool(each.means_something) for each in found)
+    yield tr_n(
+        "{meaning} of {count} difference lies beyond its uncertainty.",
+        "{meaning} of {count} differences lie beyond their uncertainty.",
+        len(found),
+        meaning=meaning,
+    )
+    if len(found) >= _FEW:
+        expected = number(f"{len(found) * BY_CHANCE:.1f}")
+        yield tr("By chance alone about {expected} would, if nothing differed at all.", expected=expected)
+    for caution in comparison.cautions:
+        yield caution_text(caution)
+    if any(each.figure == "ride rate" for each in found):
+        yield tr("The ride rate's uncertainty is that of the heights; how well the loads are known is not in it.")
+
+
+def caution_text(caution: Caution) -> str:
+    """What to know before a difference is believed, in a sentence."""
+    return {
+        "other day": tr(
+            "Floor, tyre pressures, fuel and driver may differ from day to day; no uncertainty here covers that."
+        ),
+        "other vehicle": tr("The two are not of one vehicle, by registration or description."),
+        "other datum": tr("Heights were taken from different points, so they are not compared."),
+        "other loads": tr("The loads differ, and with them everything a load moves."),
+        "other kit": tr("The kits differ, by name."),
+        "other wall": tr("The walls stood at different distances, so the beam at the wall is not compared."),
+        "other pressure": tr("Stages with air are compared at different pressures."),
+        "levelling": tr("Headlamp levelling may have moved a beam by itself, or is not stated: beams are predicted."),
+        "place assumed": tr("How closely the tape was placed is assumed; repeats of a reading would measure it."),
+    }[caution]
