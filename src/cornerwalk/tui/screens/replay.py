@@ -44,7 +44,7 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
     CSS_PATH = ["walk.tcss", "replay.tcss"]  # type: ignore[assignment]  # noqa: RUF012 - one file there, two here
     AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [
-        *bindings("replay"),
+        *bindings("replay", "everywhere"),
         *(binding for binding in bindings("job") if binding.id in PAGES_FROM_HERE),
     ]
     places: ClassVar[tuple[Place, ...]] = ("replay", "everywhere")
@@ -136,7 +136,7 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
     def go_to(self, event_number: int) -> None:
         """Stand after this event."""
         self.job.go_to(event_number)
-        Page.tell(self, "")
+        self.tell("")
         self.show()
 
     def action_later(self) -> None:
@@ -181,6 +181,7 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
 
     def action_play(self) -> None:
         """Play from here, from the beginning where it stands at the end; or stop."""
+        self.tell("")
         if self._timer is not None:
             self._stop()
             self.show()

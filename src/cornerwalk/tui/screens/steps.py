@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from rich.cells import cell_len
+
 from cornerwalk.tui.replaying import ReplayedJob
 from cornerwalk.tui.screens.listing import ListingScreen
-from cornerwalk.tui.widgets.drawn import Row, fitted
+from cornerwalk.tui.widgets.drawn import Row
+from cornerwalk.tui.widgets.timeline import shared
 from cornerwalk.words import tr, tr_n
 from cornerwalk.words.safe import harmless
 
 Found = Callable[[int, str], None]
 """Is told the number of the chosen event, and the words that were searched for."""
-
-_STAMP = 24
 
 
 class StepsScreen(ListingScreen):
@@ -52,9 +53,9 @@ class StepsScreen(ListingScreen):
         """One event."""
         step = self._job.steps.text(self._numbers[place])
         event = step.event
-        stamp = f"{event.seq:>4}  {event.at[11:19]}  {harmless(event.by):<4} "
-        remark = f"  {step.remark}" if step.remark else ""
-        text = fitted(step.text, max(1, min(len(step.text), width - len(stamp) - len(remark))))
+        stamp = f"{event.seq:>4} {event.at[11:19]} {harmless(event.by):<3} "
+        remark = f" {step.remark}" if step.remark else ""
+        text, remark = shared(step.text, remark, max(1, width - cell_len(stamp)))
         return [("quiet", stamp), ("ink" if step.counts else "quiet", text), ("due", remark)]
 
     def taken(self, place: int) -> None:

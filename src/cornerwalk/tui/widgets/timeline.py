@@ -71,11 +71,10 @@ class Timeline(Drawn):
         view = self._view
         if view is None or width < 3:
             return []
-        room = self.size.height - 2
-        effect = wrapped(f"→ {view.effect}", max(1, width - 3))[: max(0, room)] if view.effect else []
-        room -= max(len(effect), 1)
-        before = view.before[: max(0, room // 2)]
-        after = view.after[: max(0, room - len(before))]
+        room = max(0, self.size.height - 2)
+        before = view.before[: room // 2]
+        effect = wrapped(f"→ {view.effect}", max(1, width - 3))[: room - len(before)] if view.effect else []
+        after = view.after[: room - len(before) - len(effect)]
         told: list[tuple[int, Row]] = []
         for beside in (*reversed(before), view.here, *after):
             here = beside is view.here
@@ -138,13 +137,16 @@ def _joined(cells: Sequence[Span]) -> Row:
 
 
 def _event(beside: Beside, width: int, *, here: bool) -> Row:
-    """One event; what became of it stands at the end, and is never cut off for the rest of the line."""
+    """One event, and at the end what became of it."""
     sign = " ▸ " if here else "   "
     stamp = f"{beside.number} {beside.stamp} "
-    remark = f" {beside.remark} " if beside.remark else ""
-    remark = fitted(remark, min(cell_len(remark), max(0, width - 12)))
-    room = max(0, width - cell_len(sign) - cell_len(remark))
-    stamp = fitted(stamp, min(cell_len(stamp), room))
-    text = fitted(beside.text, room - cell_len(stamp))
+    room = max(0, width - cell_len(sign) - cell_len(stamp))
+    text, remark = shared(beside.text, f" {beside.remark} " if beside.remark else "", room)
     part = "quiet" if not beside.counts else ("strong" if here else "ink")
-    return [("due", sign), ("quiet", stamp), (part, text), ("due", remark)]
+    return [("due", sign), ("quiet", fitted(stamp, min(cell_len(stamp), width - 3))), (part, text), ("due", remark)]
+
+
+def shared(text: str, remark: str, room: int) -> tuple[str, str]:
+    """Both in so much room, the remark at its end; where they do not fit, neither is cut to less than half of it."""
+    for_remark = min(cell_len(remark), max(room - cell_len(text), room // 2))
+    return fitted(text, room - for_remark), fitted(remark, for_remark)

@@ -1,0 +1,131 @@
+"""What tests of the reviewer's pages share: the app on sessions of a library, and what its screens show."""
+
+from __future__ import annotations
+
+import asyncio
+import shutil
+from collections.abc import Awaitable, Callable, Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from textual.pilot import Pilot
+from textual.widget import Widget
+
+from cornerwalk.context import Context, Opening, Replay, StartPage, Walk
+from cornerwalk.samples import sample_folder
+from cornerwalk.session.happenings import Happening, HeightRead, How, JobOpened, StageBegun
+from cornerwalk.session.stages import StageName
+from cornerwalk.settings import Settings
+from cornerwalk.standards import load_standards
+from cornerwalk.store import Library
+from cornerwalk.tui.app import CornerwalkApp
+from tests.support.clock import FrozenClock
+from tests.support.screens import screen_text
+
+SAMPLES = ("camper", "front-stays-up", "misread-corner", "half-done")
+SIZES = ((80, 24), (120, 40), (60, 20))
+
+Look = Callable[[CornerwalkApp, Pilot[None]], Awaitable[None]]
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """A library in a folder of its own, and the app on it."""
+
+    folder: Path
+    clock: FrozenClock
+
+    @property
+    def library(self) -> Library:
+        return Library(self.folder, clock=self.clock, by="MT")
+
+    def sample(self, name: str) -> Path:
+        """A copy of a sample."""
+        self.folder.mkdir(exist_ok=True)
+        return Path(shutil.copy(sample_folder() / f"{name}.json", self.folder / f"{name}.json"))
+
+    def session(self, happenings: Iterable[Happening], *, title: str = "Invented van") -> Path:
+        """A session in which this happened, one thing a minute after its opening."""
+        opened = JobOpened(session=f"id of {title}", job="fit", title=title, program="0.1.0")
+        with self.library.create(opened) as session:
+            for what in happenings:
+                self.clock.advance(minutes=1)
+                session.record(what)
+            return session.path
+
+    def context(self) -> Context:
+        nowhere = self.folder.parent / "nowhere"
+        return Context(
+            library=self.library,
+            settings=Settings(bell=False),
+            settings_path=nowhere / "settings.toml",
+            settings_problem=None,
+            standards=load_standards,
+            clock=self.clock,
+            user="MT",
+            presets_folder=nowhere,
+            rules_folder=nowhere,
+            checklists_folder=nowhere,
+        )
+
+    def run(self, opening: Opening, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
+        """Open the app, look at it, and close it."""
+
+        async def running() -> None:
+            app = CornerwalkApp(self.context(), opening)
+            async with app.run_test(size=size) as pilot:
+                await settled(app, pilot)
+                await look(app, pilot)
+            app.close_job()
+
+        asyncio.run(running())
+
+    def replay(self, path: Path, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
+        self.run(Replay(path), look, size=size)
+
+    def walk(self, path: Path, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
+        self.run(Walk(path), look, size=size)
+
+    def start(self, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
+        self.run(StartPage(), look, size=size)
+
+
+async def settled(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    """Wait until everything asked for has been drawn."""
+    for _ in range(3):
+        await pilot.pause()
+    await app.workers.wait_for_complete()
+    await pilot.pause()
+
+
+async def press(app: CornerwalkApp, pilot: Pilot[None], *keys: str) -> str:
+    """Press keys, and say what the screen shows then."""
+    await pilot.press(*keys)
+    await settled(app, pilot)
+    return screen_text(app)
+
+
+def drawn(app: CornerwalkApp, *selectors: str) -> str:
+    """What these widgets show, in their order, whether or not it is all in the window."""
+    texts = []
+    for selector in selectors:
+        widget = app.screen.query_one(selector, Widget)
+        strips = widget.render_lines(widget.size.region)
+        texts.append("\n".join(strip.text.rstrip() for strip in strips))
+    return "\n".join(texts)
+
+
+WALK = ("#stages", "#plan", "#panel", "#outlook")
+"""The widgets of the walk that show what the technician sees of the job."""
+
+
+def height(stage: StageName, corner: str, entered: str, mm: float, how: How = "first") -> HeightRead:
+    return HeightRead(stage=stage, corner=corner, entered=entered, mm=mm, how=how)  # type: ignore[arg-type]
+
+
+def begun(stage: StageName) -> StageBegun:
+    return StageBegun(stage=stage)
+
+
+def inches(*entered: float) -> Sequence[tuple[str, float]]:
+    return [(f"{value}", value * 25.4) for value in entered]
