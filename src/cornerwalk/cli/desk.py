@@ -28,6 +28,8 @@ class Options:
 
     library: Path | None = None
     units: UnitsShown | None = None
+    plain: bool = False
+    """Line by line in place of the full screen."""
 
 
 def _clock() -> datetime:

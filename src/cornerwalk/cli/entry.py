@@ -47,7 +47,7 @@ def _run(argv: Sequence[str] | None) -> int:
     parser = top_parser()
     add_commands(parser)
     arguments = parser.parse_args(argv)
-    desk.options = Options(library=arguments.library, units=arguments.units)
+    desk.options = Options(library=arguments.library, units=arguments.units, plain=arguments.plain)
     run = getattr(arguments, "run", open_app)
     if desk.settings_problem is not None and run is not open_app:
         tell(*desk.settings_problem.lines(tr), tr("These settings are not used; the file was left as it is."))

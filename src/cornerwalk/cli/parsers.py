@@ -56,7 +56,17 @@ def top_parser() -> Parser:
     parser.add_argument(
         "--units", choices=("inch", "metric", "both"), help=tr("units shown, in place of those of the settings")
     )
+    parser.add_argument("--plain", action="store_true", help=_about_plain())
     return parser
+
+
+def _about_plain() -> str:
+    return tr("line by line in place of the full screen: for a screen reader, a serial console, an old terminal")
+
+
+def add_plain(parser: Parser) -> None:
+    """`--plain` after a command that opens the app, as well as before it."""
+    parser.add_argument("--plain", action="store_true", default=argparse.SUPPRESS, help=_about_plain())
 
 
 def add_command(

@@ -1,12 +1,16 @@
-"""Without a command: the app. Also what every command that opens it shares."""
+"""Without a command: the app, on a full screen or line by line. Also what every command that opens it shares."""
 
 from __future__ import annotations
 
+import shutil
+import sys
 from argparse import Namespace
+from io import TextIOWrapper
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.commands.refused import Refused
 from cornerwalk.cli.output import has_screen
+from cornerwalk.cli.parsers import DONE
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
@@ -16,14 +20,17 @@ WITHOUT_SCREEN = "demo, import, results, report, replay, list, check, export, as
 """Commands that need no terminal."""
 
 
-def require_screen() -> None:
+def require_screen(desk: Desk) -> None:
     """Ask first: without a terminal a full screen would paint into a pipe and wait for ever.
 
     Raises:
-        Refused: there is none; it names the commands that need none.
+        Refused: there is none; it names what needs none.
     """
-    if not has_screen():
-        raise Refused("the full screen needs a terminal. Without one there are: {commands}", commands=WITHOUT_SCREEN)
+    if not desk.options.plain and not has_screen():
+        raise Refused(
+            "the full screen needs a terminal. Without one --plain asks line by line, and there are: {commands}",
+            commands=WITHOUT_SCREEN,
+        )
 
 
 def open_app(_arguments: Namespace, desk: Desk) -> int:
@@ -34,12 +41,32 @@ def open_app(_arguments: Namespace, desk: Desk) -> int:
     """
     from cornerwalk.context import StartPage
 
-    require_screen()
-    return show(desk.context(), StartPage())
+    require_screen(desk)
+    return show(desk, desk.context(), StartPage())
 
 
-def show(context: Context, opening: Opening) -> int:
-    """The app, opened on something."""
+def show(desk: Desk, context: Context, opening: Opening) -> int:
+    """The app, opened on something, as was asked for before the command."""
+    return _line_by_line(context, opening) if desk.options.plain else _full_screen(context, opening)
+
+
+def _full_screen(context: Context, opening: Opening) -> int:
     from cornerwalk.tui.app import run_app
 
     return run_app(context, opening)
+
+
+def _line_by_line(context: Context, opening: Opening) -> int:
+    from cornerwalk.plain.conversation import Conversation
+    from cornerwalk.plain.loop import Manner, converse
+
+    if isinstance(sys.stdin, TextIOWrapper):
+        sys.stdin.reconfigure(errors="replace")
+    seen = sys.stdout.isatty()
+    manner = Manner(
+        columns=shutil.get_terminal_size().columns if seen else None,
+        bell=seen and context.settings.bell,
+        answers_shown=sys.stdin.isatty(),
+    )
+    converse(Conversation(context, opening), sys.stdin, sys.stdout, manner)
+    return DONE

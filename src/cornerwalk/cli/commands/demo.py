@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.output import deliver, has_screen, tell
-from cornerwalk.cli.parsers import DONE, Parser, add_command
+from cornerwalk.cli.parsers import DONE, Parser, add_command, add_plain
 from cornerwalk.samples import sample_folder
 from cornerwalk.words import tr
 
@@ -23,7 +23,7 @@ TO_READ = "camper.json"
 
 def add(commands: _SubParsersAction[Parser]) -> None:
     """Add the command."""
-    add_command(
+    parser = add_command(
         commands,
         "demo",
         tr("try an invented, half-done job"),
@@ -31,11 +31,12 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         example="cornerwalk demo",
         run=run,
     )
+    add_plain(parser)
 
 
 def run(_arguments: Namespace, desk: Desk) -> int:
     """Open a copy of the sample, or print a report."""
-    if not has_screen():
+    if not desk.options.plain and not has_screen():
         tell(tr("An invented job; `cornerwalk demo` in a terminal lets you walk one."))
         return _print_report(desk)
     import shutil
@@ -46,7 +47,7 @@ def run(_arguments: Namespace, desk: Desk) -> int:
 
     with TemporaryDirectory(prefix="cornerwalk-demo-") as folder:
         session = Path(shutil.copy(sample_folder() / TO_WALK, folder))
-        return show(desk.context(desk.library(Path(folder))), Demo(session))
+        return show(desk, desk.context(desk.library(Path(folder))), Demo(session))
 
 
 def _print_report(desk: Desk) -> int:

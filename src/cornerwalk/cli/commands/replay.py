@@ -41,11 +41,11 @@ def run(arguments: Namespace, desk: Desk) -> int:
     from cornerwalk.cli.commands.sessions import readable
 
     stored = readable(desk, arguments.file)
-    if has_screen():
+    if has_screen() and not desk.options.plain:
         from cornerwalk.cli.commands.app import show
         from cornerwalk.context import Replay
 
-        return show(desk.context(), Replay(stored.path))
+        return show(desk, desk.context(), Replay(stored.path))
     _print_steps(stored, desk)
     return DONE
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.commands.app import require_screen, show
-from cornerwalk.cli.parsers import Parser, add_command
+from cornerwalk.cli.parsers import Parser, add_command, add_plain
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
@@ -27,6 +27,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser.add_argument(
         "sheet", type=Path, metavar=tr("SHEET"), help=tr("a job sheet (TOML); with vehicle and kit only it is a preset")
     )
+    add_plain(parser)
 
 
 def run(arguments: Namespace, desk: Desk) -> int:
@@ -39,8 +40,8 @@ def run(arguments: Namespace, desk: Desk) -> int:
     from cornerwalk.cli.commands.sheets import created, sheet_contents, technician_of, with_settings
     from cornerwalk.context import Walk
 
-    require_screen()
+    require_screen(desk)
     contents = sheet_contents(desk, arguments.sheet)
     session = created(desk, contents, with_settings(desk, contents))
     session.close()
-    return show(desk.context(by=desk.user(technician_of(contents))), Walk(session.path))
+    return show(desk, desk.context(by=desk.user(technician_of(contents))), Walk(session.path))
