@@ -16,7 +16,8 @@ SHEETS = HERE.parent / "sheet" / "sheets"
 MALFORMED = HERE.parent / "sheet" / "malformed"
 
 COMMANDS = (
-    "demo", "walk", "import", "results", "report", "replay", "list", "check", "export", "ask", "rules", "schema",
+    "demo", "walk", "import", "results", "report", "replay", "compare", "list", "check", "export", "ask", "rules",
+    "schema",
 )  # fmt: skip
 
 # ---- help ----
@@ -25,7 +26,7 @@ COMMANDS = (
 def test_help_names_every_command(capsys: Said) -> None:
     assert run("--help") == 0
     said = capsys.readouterr().out
-    assert all(re.search(rf"^    {command} ", said, re.MULTILINE) for command in COMMANDS)
+    assert set(re.findall(r"^    (\w+) ", said, re.MULTILINE)) == set(COMMANDS)
 
 
 @pytest.mark.parametrize("command", COMMANDS)
