@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.quantity import read_height
-from cornerwalk.session.happenings import CornerSkipped, NoteWritten, StageBegun, Undone
+from cornerwalk.session.happenings import CornerSkipped, HeightRead, NoteWritten, StageBegun, Undone
 from tests.tui.driving import LOADED, TRIAL_15, TRIAL_25, UNLOADED, Driver, context_of, new_session, walk
 
 WALKED = ("LF", "RF", "RR", "LR")
@@ -27,7 +27,7 @@ def test_twelve_readings_take_digits_enter_and_one_enter_a_stage(tmp_path: Path)
         assert d.app.job is not None
         on_disk = d.app.job.context.library.read(d.app.job.file.path)
         assert on_disk.damage is None
-        heights = [e.what for e in on_disk.events if e.what.kind == "height read"]
+        heights = [e.what for e in on_disk.events if isinstance(e.what, HeightRead)]
         # 1 in = 25.4 mm exactly.
         assert [w.mm for w in heights] == [read_height(w.entered, "inch").mm for w in heights]
         assert heights[0].mm == pytest.approx(28.625 * 25.4, rel=1e-15)
@@ -405,4 +405,5 @@ def test_a_kill_at_any_reading_lands_on_the_same_corner(tmp_path: Path) -> None:
         walk(tmp_path, one, context=context, path=path)
     stored = context.library.read(path)
     assert stored.damage is None
-    assert [e.what.entered for e in stored.events if e.what.kind == "height read"] == [*UNLOADED, *LOADED, *TRIAL_15]
+    heights = [e.what.entered for e in stored.events if isinstance(e.what, HeightRead)]
+    assert heights == [*UNLOADED, *LOADED, *TRIAL_15]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from cornerwalk.report.document import Block, Table
 from cornerwalk.report.glance import glance
 from cornerwalk.report.names import corner_name, stage_name, stage_title
 from cornerwalk.report.wording import Wording
@@ -186,6 +187,24 @@ def _bounds(wording: Wording, u_mm: float) -> str:
     """`± 0.10 in`: what is left of a change of nothing."""
     told = wording.change_pm(0.0, u_mm)
     return told[told.index("±") :] if "±" in told else told
+
+
+def so_far(job: OpenJob) -> tuple[Block, ...]:
+    """Every height that counts, a row a stage, with its change; for windows with room to spare."""
+    order = job.session.job.order
+    rows = []
+    for stage in job.session.stages:
+        result = job.assessment.stage(stage.key)
+        cells = [_stage_with_air(job, stage.key)]
+        for corner in order:
+            mean = stage.corner(corner).mean_mm
+            delta = result.delta_mm[corner] if result is not None and stage.name != REFERENCE else None
+            told = [_height(job.wording, mean)] if mean is not None else ["–"]
+            cells.append("  ".join(told if delta is None else [*told, _change(job.wording, delta)]))
+        rows.append(tuple(cells))
+    if not rows:
+        return ()
+    return (Table(("", *(corner_name(corner) for corner in order)), tuple(rows)),)
 
 
 # ---- results and what comes next ----

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cornerwalk.quantity import QuantityError
+from cornerwalk.quantity.errors import MoreThanOne, Unfinished
 from cornerwalk.session.happenings import Happening
 from cornerwalk.session.walk import WalkError
 from cornerwalk.tui.asking import Asked
@@ -24,6 +25,7 @@ class SayBack:
         large: the figures to draw large, "" for none.
         lines: sentences, first to last.
         trouble: why Enter would refuse, "" if it would not.
+        unfinished: the trouble is only that more is to come: "27 5/" may yet be a height.
         suggestion: the likely meaning of a refused text.
         far: a remark that a second Enter is needed for, "" for none.
         would: what Enter records.
@@ -36,6 +38,7 @@ class SayBack:
     large: str = ""
     lines: tuple[Line, ...] = ()
     trouble: str = ""
+    unfinished: bool = False
     suggestion: str = ""
     far: str = ""
     would: tuple[Happening, ...] = ()
@@ -49,5 +52,6 @@ def refusal(error: QuantityError | WalkError) -> SayBack:
     """Why a text is refused, in words."""
     return SayBack(
         trouble=tr(error.template, **error.fields),
+        unfinished=isinstance(error, Unfinished | MoreThanOne),
         suggestion=(error.suggestion or "") if isinstance(error, QuantityError) else "",
     )

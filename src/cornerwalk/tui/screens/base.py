@@ -17,7 +17,7 @@ from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Place, bindings
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.drawn import Span
-from cornerwalk.tui.widgets.masthead import Alarm, Masthead
+from cornerwalk.tui.widgets.masthead import Masthead
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
@@ -35,7 +35,6 @@ class JobScreen(Page):
     def compose_head(self) -> ComposeResult:
         """Name of the job, what is kept, and what is not."""
         yield Masthead()
-        yield Alarm()
 
     def on_screen_resume(self) -> None:
         """Another page may have changed the job."""
@@ -44,8 +43,7 @@ class JobScreen(Page):
     def show(self) -> None:
         """Draw everything; a subclass adds its own part."""
         title = harmless(self.job.session.job.title) or tr("Job without a name")
-        self.query_one(Masthead).say(title, self.kept_word())
-        self.query_one(Alarm).say(self._not_on_disk())
+        self.query_one(Masthead).say(title, self.kept_word(), self._not_on_disk())
 
     def kept_word(self) -> Span:
         """When the last thing was kept, or that it is not."""

@@ -10,7 +10,7 @@ from textual.binding import BindingType
 from textual.screen import Screen
 
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
-from cornerwalk.tui.widgets.footer import KeyRow
+from cornerwalk.tui.widgets.footer import Foot
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.words import tr
 
@@ -27,8 +27,7 @@ class Page(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """The page between its head and its foot."""
-        yield KeyRow(self.own_keys())
-        yield Prose(id="message")
+        yield Foot(self.own_keys())
         yield from self.compose_head()
         yield from self.compose_page()
         yield Prose((Paragraph(tr("Make the window larger: at least 36 × 10.")),), id="too-small")
@@ -52,10 +51,9 @@ class Page(Screen[None]):
 
     def tell(self, text: str, part: str = "ink") -> None:
         """Say something at the foot of the page until the next thing is said; "" says nothing."""
-        message = self.query_one("#message", Prose)
-        message.paragraphs = (Paragraph(text, part=part),) if text else ()
+        self.query_one(Foot).tell(text, part)
 
-    async def on_key_row_clicked(self, message: KeyRow.Clicked) -> None:
+    async def on_foot_clicked(self, message: Foot.Clicked) -> None:
         """A click on a key is the key."""
         message.stop()
         await self.press(message.key)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
+from textual.containers import Container, VerticalScroll
 
 from cornerwalk.context import Context
 from cornerwalk.tui.keys import Place
@@ -52,8 +52,9 @@ class StartScreen(Page):
             yield Prose(
                 (Paragraph(tr("Four corners, three times round: what the heights of a vehicle mean.")),), id="what"
             )
-            yield Choices(_always(), id="choices")
-            yield Vehicle(id="vehicle")
+            with Container(id="beside"):
+                yield Choices(_always(), id="choices")
+                yield Vehicle(id="vehicle")
 
     def on_mount(self) -> None:
         """Look for the unfinished job once the page is on the screen."""

@@ -8,6 +8,7 @@ from typing import ClassVar, Literal
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.containers import Container
 
 from cornerwalk.report.history import event_words
 from cornerwalk.report.names import corner_name
@@ -33,11 +34,12 @@ from cornerwalk.tui.job import Meaning, OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.screens.base import JobScreen
-from cornerwalk.tui.walk_view import meaning_of, next_of, plan_of, question_of, stages_of
+from cornerwalk.tui.walk_view import meaning_of, next_of, plan_of, question_of, so_far, stages_of
 from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.entry import values_in
 from cornerwalk.tui.widgets.outlook import Outlook
 from cornerwalk.tui.widgets.panel import Panel
+from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.tui.widgets.ruler import Ruler
@@ -79,9 +81,11 @@ class WalkScreen(JobScreen):
     def compose_page(self) -> ComposeResult:
         """Plan and question side by side, results and next steps below."""
         yield Ruler(id="stages")
-        yield Plan(id="plan")
-        yield Panel(typed=self.typed, entered=self.entered, pasted=self.pasted, id="panel")
+        with Container(id="bench"):
+            yield Plan(id="plan")
+            yield Panel(typed=self.typed, entered=self.entered, pasted=self.pasted, id="panel")
         yield Outlook(id="outlook")
+        yield Paper(id="so-far")
 
     # ---- drawing ----
 
@@ -91,6 +95,7 @@ class WalkScreen(JobScreen):
         self._asked_at = self.job.session.last_seq
         self.query_one("#stages", Ruler).say(*stages_of(self.job, self._asked))
         self.query_one(Outlook).show_coming(next_of(self.job, self._asked))
+        self.query_one(Paper).show_blocks(so_far(self.job))
         self._show_typed()
 
     def _show_typed(self) -> None:
@@ -110,6 +115,8 @@ class WalkScreen(JobScreen):
         if self._said is not None:
             return (self._said, *lines) if not text else (self._said,)
         if say.trouble and text.strip():
+            if say.unfinished and text != self._refused_text:
+                return (Paragraph("…", part="quiet"),)
             part = "caution" if text == self._refused_text else "quiet"
             hint = (Paragraph(tr("Tab writes {text}", text=say.suggestion), part="quiet"),) if say.suggestion else ()
             return (Paragraph(say.trouble, part=part), *hint)

@@ -1,4 +1,4 @@
-"""The keys that matter here, on one row: as many as there is room for, the most needed first. They can be clicked."""
+"""The foot of every page: what was said last, and below it the keys that matter here, as many as there is room for."""
 
 from __future__ import annotations
 
@@ -10,16 +10,17 @@ from textual.message import Message
 
 from cornerwalk.tui.keys import Key, shown
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
+from cornerwalk.tui.widgets.prose import Paragraph, prose_rows
 from cornerwalk.words import tr
 
 
-class KeyRow(Drawn):
-    """Keys and what they do."""
+class Foot(Drawn):
+    """A message that may wrap, and one row of keys, the most needed first; keys can be clicked."""
 
-    DEFAULT_CSS = "KeyRow { height: 1; dock: bottom; }"
+    DEFAULT_CSS = "Foot { height: auto; dock: bottom; }"
 
     class Clicked(Message):
-        """Sent when a key on the row is clicked."""
+        """Sent when a key is clicked."""
 
         def __init__(self, key: Key) -> None:
             self.key = key
@@ -28,23 +29,26 @@ class KeyRow(Drawn):
     def __init__(self, keys: Sequence[Key]) -> None:
         super().__init__()
         self._keys = sorted((key for key in keys if key.rank), key=lambda key: key.rank)
-        self._labels: dict[str, str] = {}
+        self._message: tuple[Paragraph, ...] = ()
         self._columns: list[tuple[int, Key]] = []
+        self._key_row = 0
 
-    def relabel(self, key_id: str, label: str) -> None:
-        """What a key does may depend on what is asked."""
-        if self._labels.get(key_id) != label:
-            self._labels[key_id] = label
+    def tell(self, text: str, part: str) -> None:
+        """Say this above the keys; "" says nothing."""
+        message = (Paragraph(text, part=part),) if text else ()
+        if message != self._message:
+            self._message = message
             self.redraw()
 
     def rows(self, width: int) -> list[Row]:
-        """One row; a key that has no room is left out, its help stays."""
+        """The message, then the keys; a key that has no room is left out, the help still has it."""
+        message = prose_rows(self._message, width)
+        self._key_row = len(message)
         row: Row = []
         self._columns = []
         column = 0
         for key in self._keys:
-            name = key.badge or shown(key.first)
-            label = self._labels.get(key.id) or tr(key.label)
+            name, label = key.badge or shown(key.first), tr(key.label)
             takes = cell_len(name) + cell_len(label) + 3
             if column + takes > width:
                 continue
@@ -53,12 +57,12 @@ class KeyRow(Drawn):
             self._columns.append((column, key))
         if not row and self._keys:
             row = [("quiet", fitted(f" {shown(self._keys[0].first)}", width))]
-        return [row]
+        return [*message, row]
 
     def on_click(self, event: events.Click) -> None:
         """The key whose words are clicked."""
         event.stop()
         for end, key in self._columns:
-            if event.x < end:
+            if event.y == self._key_row and event.x < end:
                 self.post_message(self.Clicked(key))
                 return

@@ -97,19 +97,24 @@ def _wheel(x: int, line: str) -> str:
 
 
 class Vehicle(Drawn):
-    """The large drawing with a name at each wheel, in the middle of the room it has; nothing where it has none."""
+    """The drawing with a name at each wheel, as large as there is room for, in the middle of it."""
 
     def rows(self, width: int) -> list[Row]:
-        """The drawing, or nothing."""
-        side = (width - len(LARGE[0])) // 2
-        if side < 13:
-            return []
-        names = {3: ("left front", "right front"), 13: ("left rear", "right rear")}
-        rows: list[Row] = []
-        for y in range(len(LARGE)):
-            left, right = names.get(y, ("", ""))
-            row = row_of_art(LARGE, y, Marks())
-            before = f"{tr(left) if left else '':>{side - 1}} "
-            after = f" {tr(right)}" if right else ""
-            rows.append([("quiet", before), *row, ("quiet", after)])
-        return rows
+        """The largest drawing that fits, or nothing."""
+        for art, front, rear in ((LARGE, 3, 13), (SMALL, 2, 7)):
+            side = (width - len(art[0])) // 2
+            if side >= _NAME_WIDTH and (self.size.height >= len(art) or not self.size.height):
+                names = {front: (tr("left front"), tr("right front")), rear: (tr("left rear"), tr("right rear"))}
+                return [_named(art, y, side, *names.get(y, ("", ""))) for y in range(len(art))]
+        return []
+
+
+_NAME_WIDTH = 12
+
+
+def _named(art: tuple[str, ...], y: int, side: int, left: str, right: str) -> Row:
+    return [
+        ("quiet", f"{fitted(left, min(cell_len(left), side - 1)):>{side - 1}} "),
+        *row_of_art(art, y, Marks()),
+        ("quiet", f" {fitted(right, min(cell_len(right), side - 1))}"),
+    ]
