@@ -135,8 +135,12 @@ class Library:
         self._tidy_once()
         return next((summary for summary in self.summaries() if summary.unfinished), None)
 
-    def summaries(self) -> list[Summary]:
+    def summaries(self, *, progress: Callable[[int, int], None] | None = None) -> list[Summary]:
         """All sessions of the library, the one worked on last first.
+
+        Args:
+            progress: told after each file that had to be read how many are done, of how many. What it raises ends
+                the list.
 
         Raises:
             DiskProblem: the folder cannot be read.
@@ -144,10 +148,13 @@ class Library:
         known = read_index(self.folder, self._writer)
         rows: dict[str, Row] = {}
         passing = []
-        for name, signature in self._files():
+        files = self._files()
+        for done, (name, signature) in enumerate(files, 1):
             row = known.get(name)
             if row is None or row[0] != signature:
                 row = self._looked_at(self.folder / name, signature)
+                if progress is not None:
+                    progress(done, len(files))
             if row is None:
                 passing.append(damaged_summary(self.folder / name))
             else:
