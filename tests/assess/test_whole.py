@@ -374,3 +374,17 @@ def test_how_the_tape_was_read_is_remarked_on() -> None:
     )
     said = {(finding.code, finding.fields.get("corner")) for finding in a.findings}
     assert {("repeat-spread", "LF"), ("finer-than-tape", "RF")} <= said
+
+
+def test_a_load_behind_the_axle_is_no_trailer() -> None:
+    """A kitchen behind the rear axle asks for no hitch rating and no tongue share; a tongue does."""
+    kitchen = WORKED_CASE.replace("trailer tongue", "kitchen").replace('ball_overhang = "46 in"', "")
+    checks = {missing.check for missing in job_of(kitchen).assessment.not_checked}
+    assert "tongue load against the hitch rating" not in checks
+    assert "tongue load against the hitch rating" in {m.check for m in job_of(WORKED_CASE).assessment.not_checked}
+
+
+def test_a_rule_from_memory_is_said_once() -> None:
+    """A rule with two limits that nobody has read is remarked on once."""
+    a = job_of(WORKED_CASE.replace('rule = "us-vol"', 'rule = "us-4in-25ft"')).assessment
+    assert [finding.code for finding in a.findings].count("rule-from-memory") == 1

@@ -15,6 +15,9 @@ from cornerwalk.session.parts import Load, Session
 SCALE_STEP_N = 20 * 4.4482216152605
 """Step of a public weighbridge, 20 lb; from memory, a setting."""
 
+SAME_PLACE_MM = 1.0
+"""A load this near to the ball is on it."""
+
 _TONGUE_WORDS = ("tongue", "nose weight", "noseweight", "ball")
 
 
@@ -40,12 +43,28 @@ class RateReckoning:
 
 
 def tongue_load(session: Session) -> Load | None:
-    """The load that is the trailer's tongue: named so, at the ball's place, or else the first behind the rear axle."""
+    """The load that varies with the trailer: named as its tongue, at the ball's place, or else the first behind the
+    rear axle."""
     behind = [load for load in session.loads if load.ahead_mm < 0]
     named = [load for load in behind if any(word in load.name.casefold() for word in _TONGUE_WORDS)]
     overhang = session.vehicle.ball_overhang_mm
-    at_ball = [load for load in behind if overhang is not None and abs(load.ahead_mm + overhang) < 1.0]
+    at_ball = [load for load in behind if overhang is not None and abs(load.ahead_mm + overhang) < SAME_PLACE_MM]
     return next(iter(named + at_ball + behind), None)
+
+
+def is_towing(session: Session) -> bool:
+    """Whether a trailer is spoken of: by its hitch or weight, or by a load that is plainly its tongue.
+
+    A kitchen behind the rear axle is none.
+    """
+    tongue = tongue_load(session)
+    if session.hitch.kind is not None or session.hitch.rating_N is not None or session.trailer.weight_N is not None:
+        return True
+    overhang = session.vehicle.ball_overhang_mm
+    return tongue is not None and (
+        any(word in tongue.name.casefold() for word in _TONGUE_WORDS)
+        or (overhang is not None and abs(tongue.ahead_mm + overhang) < SAME_PLACE_MM)
+    )
 
 
 def reckon_loads(session: Session, stages: tuple[StageResult, ...]) -> LoadReckoning:
@@ -64,7 +83,8 @@ def reckon_loads(session: Session, stages: tuple[StageResult, ...]) -> LoadRecko
     ratings = _ratings(session)
     with_lever = _with_hitched_by_lever(session, weighed)
     tongue = tongue_load(session)
-    tongue_N = tickets.tongue_N if tickets.tongue_N is not None else (tongue.weight_N if tongue else None)
+    stated_N = tongue.weight_N if tongue is not None and is_towing(session) else None
+    tongue_N = tickets.tongue_N if tickets.tongue_N is not None else stated_N
     trailer_N = tickets.trailer_N if tickets.trailer_N is not None else session.trailer.weight_N
     share = 100 * tongue_N / trailer_N if tongue_N is not None and trailer_N else None
     u_tongue_N = tickets.u_tongue_N if tickets.tongue_N is not None else None
