@@ -187,7 +187,7 @@ def _lamp_check(check: CheckResult, stage: StageResult, assessment: Assessment) 
             yield Finding(
                 code="beam-outside-rule", level="caution", fields=fields, source=check.source, stage=stage.key
             )
-        if check.standing == "memory":
+        if check.standing == "memory" and check.check.endswith("upper limit"):
             yield Finding(
                 code="rule-from-memory", level="note", fields={"rule": assessment.rule_title}, source=check.source
             )

@@ -43,8 +43,7 @@ class RateReckoning:
 
 
 def tongue_load(session: Session) -> Load | None:
-    """The load that varies with the trailer: named as its tongue, at the ball's place, or else the first behind the
-    rear axle."""
+    """The load that a trailer changes: named as its tongue, at the ball's place, or the first behind the rear axle."""
     behind = [load for load in session.loads if load.ahead_mm < 0]
     named = [load for load in behind if any(word in load.name.casefold() for word in _TONGUE_WORDS)]
     overhang = session.vehicle.ball_overhang_mm
