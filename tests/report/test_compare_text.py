@@ -89,7 +89,7 @@ def test_what_to_know_is_said() -> None:
 
 
 def test_a_leak_rate_is_told_by_the_hour() -> None:
-    """2 psi more in 14 hours: 0.143 an hour; U = 2·√2·(1 psi/√12)·√(1 + 0.94²)/14 h = 0.080, 0.94 the ratio of kelvins."""
+    """2 psi more in 14 hours: 0.143 an hour; U = 2·√2·(1 psi/√12)·√(1 + 0.94²)/14 h = 0.080."""
     faster = job_of(WORKED_CASE.replace('after = "27 psi"', 'after = "25 psi"'))
     one = worked_case()
     comparison = compare_jobs(

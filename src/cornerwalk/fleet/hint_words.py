@@ -1,0 +1,83 @@
+"""What was learned, in words: a hint beside a new job, and what repeats say of placing the tape."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+
+from cornerwalk.assess.uncertainty import Estimate
+from cornerwalk.fleet.learning import Hint, Learned, Placing
+from cornerwalk.fleet.lessons import Air
+from cornerwalk.report.names import air_place
+from cornerwalk.report.wording import Wording
+from cornerwalk.words import tr, tr_n
+
+
+def hint_lines(hint: Hint, wording: Wording) -> tuple[str, ...]:
+    """A few short lines: last time, what air did, how stiff the rear is, and that none of it was read today."""
+    return tuple(_lines(hint, wording))
+
+
+def _lines(hint: Hint, wording: Wording) -> Iterator[str]:
+    yield _last_time(hint, wording)
+    for place, slope in hint.slopes.items():
+        name = tr("height gained with pressure")
+        figure = name if place == "rear" else tr("{figure}, {place}", figure=name, place=air_place(place))
+        yield _learned(figure, slope, wording.slope)
+    if hint.ride_rate is not None:
+        yield _learned(tr("rear ride rate"), hint.ride_rate, wording.rate)
+    yield tr("This is a hint from earlier jobs; nothing of it was read today.")
+
+
+def _last_time(hint: Hint, wording: Wording) -> str:
+    fields = {"day": hint.air_on or hint.last_on}
+    told = {
+        "registration": tr("last time on this vehicle, {day}", **fields),
+        "description": tr("last time on a vehicle of this description, {day}", **fields),
+        "kit": tr("last time with this kit, on another vehicle, {day}", **fields),
+    }[hint.by]
+    if hint.began is not None:
+        told = tr("{told}: began at {pressure}", told=told, pressure=_air(hint.began, wording))
+        if hint.left is not None:
+            told = tr("{told}, left at {pressure}", told=told, pressure=_air(hint.left, wording))
+    return told
+
+
+def _air(air: Air, wording: Wording) -> str:
+    if air.both_kPa is not None:
+        return wording.pressure(air.both_kPa)
+    return tr("{left} left, {right} right", left=wording.pressure(air.left_kPa), right=wording.pressure(air.right_kPa))
+
+
+def _learned(figure: str, learned: Learned, told: Callable[[float, float], str]) -> str:
+    last = tr("{figure}: {value} last time", figure=figure, value=_value(learned.last, told))
+    if learned.all.spread is None:
+        return last
+    return tr(
+        "{last}; {mean} over {count} jobs, which scatter by {spread} (one standard deviation)",
+        last=last,
+        mean=_value(learned.all.mean, told),
+        count=learned.all.count,
+        spread=told(learned.all.spread, learned.all.spread / math.sqrt(2 * (learned.all.count - 1))),
+    )
+
+
+def _value(estimate: Estimate, told: Callable[[float, float], str]) -> str:
+    return told(estimate.value, estimate.u)
+
+
+def placing_lines(placing: Placing, wording: Wording) -> tuple[str, ...]:
+    """What repeats say of placing the tape, and whether it is enough to be taken as the setting."""
+    repeats = tr_n("{count} corner read again", "{count} corners read again", placing.corners)
+    spread = wording.length(placing.place_mm, placing.u_place_mm)
+    first = tr(
+        "{technician} puts the tape on the same point within {spread} (one standard deviation, from {repeats})",
+        technician=placing.technician or tr("nobody named"),
+        spread=spread,
+        repeats=repeats,
+    )
+    if placing.offered_mm is not None:
+        return (first, tr("This may be taken as the setting in place of the assumed figure."))
+    if placing.place_mm == 0:
+        return (first, tr("All repeats are alike: the placing is finer than this tape shows, and no figure follows."))
+    return (first, tr("These are too few to go by; read a few more corners twice."))

@@ -1,0 +1,241 @@
+"""Learning from one's own work: how closely each technician places the tape, and what a vehicle or kit did before.
+
+What was learned is offered, never used by itself: a `u_place` to take as the setting, and a hint beside a new job. It
+needs none of the table engines.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from cornerwalk.assess.pooling import Pooled, pooled
+from cornerwalk.assess.uncertainty import Estimate
+from cornerwalk.fleet.lessons import Air, Lesson, Progress, lessons_of
+from cornerwalk.standards import Standards
+from cornerwalk.store import Library, Summary
+from cornerwalk.store.summary import moment
+
+FEWEST_FREEDOM = 10
+"""From so many degrees of freedom on a spread is offered: it is then sure to one part in five; judgement, no source."""
+
+_NOT_LETTERS = re.compile(r"[\W_]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Placing:
+    """How closely a technician puts the tape on the same point, from corners read more than once.
+
+    Attributes:
+        technician: as most of the jobs write the name.
+        place_mm: pooled standard deviation of one reading, the tape's rounding included.
+        freedom: its degrees of freedom.
+        corners: corners that were read more than once.
+        jobs: jobs in which.
+    """
+
+    technician: str
+    place_mm: float
+    freedom: int
+    corners: int
+    jobs: int
+
+    @property
+    def u_place_mm(self) -> float:
+        """Standard uncertainty of `place_mm` itself: s/√(2ν)."""
+        return self.place_mm / math.sqrt(2 * self.freedom)
+
+    @property
+    def offered_mm(self) -> float | None:
+        """The `u_place` to take as the setting; None while there are too few repeats, or all of them are alike.
+
+        Repeats that are all alike say that the placing is finer than the tape shows, not that it is perfect.
+        """
+        return self.place_mm if self.freedom >= FEWEST_FREEDOM and self.place_mm > 0 else None
+
+
+def placings(lessons: Iterable[Lesson]) -> dict[str, Placing]:
+    """The placing of every technician who repeated a reading, by name without capitals."""
+    by_name: dict[str, list[Lesson]] = defaultdict(list)
+    for lesson in lessons:
+        by_name[_folded(lesson.technician)].append(lesson)
+    found = ((name, _placing(taught)) for name, taught in by_name.items())
+    return {name: placing for name, placing in found if placing is not None}
+
+
+def placing_of(lessons: Iterable[Lesson], technician: str) -> Placing | None:
+    """The placing of one technician; None where no reading of theirs was repeated."""
+    return _placing([lesson for lesson in lessons if _folded(lesson.technician) == _folded(technician)])
+
+
+def _placing(lessons: Sequence[Lesson]) -> Placing | None:
+    """All jobs of one technician together, as `assess.uncertainty.pooled_spread` pools corners: s² = Σνs²/Σν."""
+    spreads = [lesson.placing_mm for lesson in lessons if lesson.placing_mm is not None]
+    freedom = sum(spread.freedom for spread in spreads)
+    if not freedom:
+        return None
+    squares = math.fsum(spread.freedom * spread.sd**2 for spread in spreads)
+    names = [lesson.technician for lesson in lessons]
+    return Placing(
+        technician=max(names, key=names.count),
+        place_mm=math.sqrt(squares / freedom),
+        freedom=freedom,
+        corners=sum(lesson.corners_repeated for lesson in lessons),
+        jobs=len(spreads),
+    )
+
+
+# ---- what a vehicle or a kit did before ----
+
+
+@dataclass(frozen=True, slots=True)
+class Learned:
+    """A figure from earlier jobs: the last one and its day (ISO 8601), and all of them together."""
+
+    last: Estimate
+    last_on: str
+    all: Pooled
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hint:
+    """What earlier jobs say to a new one. It is shown beside it with its spread, and is never a reading.
+
+    Attributes:
+        by: what the earlier jobs have in common with the new one: the registration, the description, only the kit.
+        jobs: how many there are.
+        last_on: the day of the last of them (ISO 8601).
+        slopes: height gained with pressure, mm/kPa, by line of air; with the new job's kit, where that is stated.
+        ride_rate: of the rear, N/mm; of the vehicle alone.
+        began: air of the first trial of the last job with that kit, on the day `air_on`.
+        left: air of the last stage of that job.
+    """
+
+    by: Literal["registration", "description", "kit"]
+    jobs: int
+    last_on: str
+    slopes: Mapping[str, Learned]
+    ride_rate: Learned | None
+    began: Air | None
+    left: Air | None
+    air_on: str
+
+
+def hint_for(
+    lessons: Sequence[Lesson], *, vehicle: str = "", registration: str = "", kit: str = "", but_not: str = ""
+) -> Hint | None:
+    """What the lessons say of this vehicle, else of this kit on any vehicle; None where they say nothing.
+
+    Args:
+        lessons: of the library.
+        vehicle: the description, as stated for the new job.
+        registration: the registration; a vehicle of another registration is another vehicle.
+        kit: the kit's name.
+        but_not: id of the new job itself.
+    """
+    others = sorted(
+        (lesson for lesson in lessons if lesson.session != but_not),
+        key=lambda lesson: moment(lesson.opened_at),
+        reverse=True,
+    )
+    same_kit = [lesson for lesson in others if kit and _folded(lesson.kit) == _folded(kit)]
+    plate = _plate(registration)
+    if plate:
+        of_vehicle = [lesson for lesson in others if _plate(lesson.registration) == plate]
+        by: Literal["registration", "description"] = "registration"
+    else:
+        of_vehicle = [
+            lesson
+            for lesson in others
+            if vehicle.strip() and not lesson.registration and _folded(lesson.vehicle) == _folded(vehicle)
+        ]
+        by = "description"
+    if of_vehicle:
+        with_kit = [lesson for lesson in of_vehicle if not kit or lesson in same_kit]
+        return _hint(by, of_vehicle, with_kit, ride_rate=_learned((each, each.ride_rate) for each in of_vehicle))
+    return _hint("kit", same_kit, same_kit, ride_rate=None) if same_kit else None
+
+
+def _hint(
+    by: Literal["registration", "description", "kit"],
+    jobs: Sequence[Lesson],
+    with_kit: Sequence[Lesson],
+    *,
+    ride_rate: Learned | None,
+) -> Hint:
+    places = dict.fromkeys(place for lesson in with_kit for place in lesson.slopes)
+    slopes = {
+        place: learned
+        for place in places
+        if (learned := _learned((lesson, lesson.slopes.get(place)) for lesson in with_kit)) is not None
+    }
+    last = next((lesson for lesson in with_kit if lesson.began is not None or lesson.left is not None), None)
+    return Hint(
+        by=by,
+        jobs=len(jobs),
+        last_on=jobs[0].opened_at[:10],
+        slopes=slopes,
+        ride_rate=ride_rate,
+        began=last.began if last is not None else None,
+        left=last.left if last is not None else None,
+        air_on=last.opened_at[:10] if last is not None else "",
+    )
+
+
+def _learned(found: Iterable[tuple[Lesson, Estimate | None]]) -> Learned | None:
+    """All that is known of a figure; the lessons come the last first."""
+    known = [(lesson, figure) for lesson, figure in found if figure is not None]
+    together = pooled(figure for _, figure in known)
+    if together is None:
+        return None
+    lesson, last = known[0]
+    return Learned(last, lesson.opened_at[:10], together)
+
+
+def _folded(text: str) -> str:
+    """A name without capitals and with single spaces."""
+    return " ".join(text.casefold().split())
+
+
+def _plate(registration: str) -> str:
+    """A registration without capitals, spaces and hyphens, which people write as they like."""
+    return _NOT_LETTERS.sub("", registration.casefold())
+
+
+# ---- from a library ----
+
+
+def learn(library: Library, standards: Standards, progress: Progress | None = None) -> list[Lesson]:
+    """Every lesson of a library. Files that were read before are not read again.
+
+    Raises:
+        DiskProblem: the folder cannot be read.
+    """
+    return lessons_of(library.summaries(), library.folder, standards, progress)
+
+
+def learn_about(
+    library: Library,
+    standards: Standards,
+    *,
+    vehicle: str = "",
+    registration: str = "",
+    kit: str = "",
+    progress: Progress | None = None,
+) -> list[Lesson]:
+    """The lessons of jobs on this vehicle or with this kit: what `hint_for` needs, and no other file is read.
+
+    Raises:
+        DiskProblem: the folder cannot be read.
+    """
+    wanted = (_folded(vehicle), _plate(registration), _folded(kit))
+
+    def concerns(summary: Summary) -> bool:
+        theirs = (_folded(summary.vehicle), _plate(summary.registration), _folded(summary.kit))
+        return any(ours and ours == their for ours, their in zip(wanted, theirs, strict=True))
+
+    return lessons_of(filter(concerns, library.summaries()), library.folder, standards, progress)
