@@ -31,6 +31,8 @@ class Item:
     why: str = ""
     not_fitted: bool = False
     """Whether "not fitted" is an answer, for parts that not every vehicle has."""
+    note: str = ""
+    """What to write down with the answer, whatever it is: a gap, a mark on a gauge."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
