@@ -1,0 +1,206 @@
+"""What the air page shows, as plain data: the picture, the trials, the next pressure and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import ceil, floor
+
+from cornerwalk.assess.air import Target
+from cornerwalk.assess.air_line import BandPoint, Line, Trial, height_band
+from cornerwalk.assess.air_next import NextTrial, Why, next_pressure
+from cornerwalk.assess.air_results import FittedLine, reckon_air
+from cornerwalk.assess.load_results import rear_height
+from cornerwalk.assess.uncertainty import COVERAGE
+from cornerwalk.quantity import Pressure
+from cornerwalk.report.names import air_place
+from cornerwalk.report.result_words import air_sentences
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.widgets.air_plot import AirPlot, Curve, Level, Tried, Upright
+from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.words import tr
+
+_SIGNS = {"rear": "●", "LR": "◀", "RR": "▶"}
+_BAND_POINTS = 80
+_USUAL_MOST_KPA = 240.0
+"""How far the axis goes where neither kit nor trial says; nothing is computed from it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tentative:
+    """What is tried out in thought: a pressure, and the rear height expected at it."""
+
+    pressure_kPa: float
+    height_mm: float | None
+
+
+def lines_of(job: OpenJob) -> tuple[FittedLine, ...]:
+    """Height against pressure as fitted: the rear, or each side; empty before the first trial."""
+    return reckon_air(job.session, job.assessment.stages)
+
+
+def picture(job: OpenJob, lines: tuple[FittedLine, ...], tentative: Tentative | None) -> AirPlot | None:
+    """The picture; None while there is no height to put into it."""
+    levels = tuple(_levels(job, lines))
+    pressures = _pressures(job, lines)
+    curves = tuple(_curve(line, pressures) for line in lines)
+    heights = _heights(levels, curves)
+    if heights is None:
+        return None
+    kit = job.session.kit
+    return AirPlot(
+        curves=curves,
+        levels=levels,
+        uprights=tuple(_uprights(job, tentative)),
+        least_kPa=kit.min_kPa,
+        most_kPa=kit.max_kPa,
+        pressures_kPa=pressures,
+        heights_mm=heights,
+        pressure_ticks=_pressure_ticks(job, pressures),
+        height_ticks=_height_ticks(job, heights),
+    )
+
+
+def _curve(line: FittedLine, pressures: tuple[float, float]) -> Curve:
+    low, high = pressures
+    step = (high - low) / _BAND_POINTS
+    tried = tuple(
+        Tried(p.pressure_kPa, p.height_mm, COVERAGE * p.u_height_mm, _SIGNS[line.result.where])
+        for p in line.result.trials
+    )
+    band: tuple[BandPoint, ...] = ()
+    if isinstance(line.line, Line):
+        band = height_band(line.line, [low + place * step for place in range(_BAND_POINTS + 1)])
+    return Curve(tried, band)
+
+
+def _levels(job: OpenJob, lines: tuple[FittedLine, ...]) -> Iterator[Level]:
+    targets = {line.result.target_mm for line in lines if line.result.target_mm is not None}
+    for target_mm in sorted(targets):
+        yield Level(target_mm, tr("target"), "due")
+    by_name = {stage.name: stage for stage in reversed(job.assessment.stages)}
+    unloaded, loaded = rear_height(by_name.get("unloaded")), rear_height(by_name.get("loaded"))
+    if unloaded is not None and all(abs(unloaded.mm - target_mm) > 0.5 for target_mm in targets):
+        yield Level(unloaded.mm, tr("unloaded"), "ink")
+    if loaded is not None:
+        yield Level(loaded.mm, tr("no air"), "quiet")
+
+
+def _uprights(job: OpenJob, tentative: Tentative | None) -> Iterator[Upright]:
+    for air in job.assessment.air:
+        if air.recommended_kPa is not None:
+            yield Upright(air.recommended_kPa, "▲", "due")
+    if tentative is not None:
+        yield Upright(tentative.pressure_kPa, "◆", "due", tentative.height_mm)
+
+
+def _pressures(job: OpenJob, lines: tuple[FittedLine, ...]) -> tuple[float, float]:
+    tried = [point.pressure_kPa for line in lines for point in line.result.trials]
+    most = max([*tried, job.session.kit.max_kPa or 0.0]) or _USUAL_MOST_KPA
+    return (0.0, most * 1.09)
+
+
+def _heights(levels: tuple[Level, ...], curves: tuple[Curve, ...]) -> tuple[float, float] | None:
+    seen = [level.height_mm for level in levels]
+    for curve in curves:
+        seen += [tried.height_mm + side * tried.U_mm for tried in curve.tried for side in (-1, 1)]
+    if not seen:
+        return None
+    room = max(4.0, 0.12 * (max(seen) - min(seen)))
+    return (min(seen) - room, max(seen) + room)
+
+
+def _step(span: float, most: int) -> float:
+    """A round step that divides a span into no more than so many parts."""
+    for step in (0.125, 0.25, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500):
+        if span / step <= most:
+            return step
+    return span
+
+
+def _pressure_ticks(job: OpenJob, pressures: tuple[float, float]) -> tuple[tuple[float, str], ...]:
+    """Every five or ten of the unit shown; the unit stands at the last."""
+    metric = job.wording.units == "metric"
+    of_kPa = 1.0 if metric else Pressure.from_kPa(1).psi
+    step = _step(pressures[1] * of_kPa, 9)
+    count = floor(pressures[1] * of_kPa / step)
+    unit = "kPa" if metric else "psi"
+    texts = [f"{place * step:g}" for place in range(count + 1)]
+    texts[0] = f"{texts[0]} {unit}"
+    return tuple((place * step / of_kPa, text) for place, text in enumerate(texts))
+
+
+def _height_ticks(job: OpenJob, heights: tuple[float, float]) -> tuple[tuple[float, str], ...]:
+    unit_mm = 1.0 if job.wording.units == "metric" else 25.4
+    step = _step((heights[1] - heights[0]) / unit_mm, 6) * unit_mm
+    first = ceil(heights[0] / step)
+    count = floor(heights[1] / step) - first
+    return tuple(((first + place) * step, job.wording.height((first + place) * step)) for place in range(count + 1))
+
+
+# ---- words ----
+
+
+def trial_rows(job: OpenJob) -> tuple[tuple[str, str], ...]:
+    """Each trial: its pressure, and what it did to the rear; those under way too."""
+    rows = []
+    for stage in job.session.trials:
+        result = job.assessment.stage(stage.key)
+        rear = job.wording.change(result.rear_mm) if result is not None and result.rear_mm is not None else ""
+        rows.append((_air_in(job, stage.key), rear or tr("not read to the end")))
+    return tuple(rows)
+
+
+def _air_in(job: OpenJob, key: tuple[str, int]) -> str:
+    stage = next(each for each in job.session.stages if each.key == key)
+    if stage.pressure_kPa is not None:
+        return job.wording.pressure(stage.pressure_kPa)
+    sides = [job.wording.pressure(kPa) for kPa in (stage.left_kPa, stage.right_kPa) if kPa is not None]
+    return " / ".join(sides) or tr("no pressure")
+
+
+def advice(job: OpenJob, lines: tuple[FittedLine, ...]) -> tuple[Paragraph, ...]:
+    """The pressure that is right as far as is known, and the trial that would tell it better."""
+    told = [Paragraph(" ".join(air_sentences(line.result, job.wording)), tr("Now")) for line in lines]
+    for line in lines or (None,):
+        following = _next_trial(job, line)
+        if following is not None:
+            told.append(Paragraph(_try(job, line, following), tr("Next"), "due"))
+    return tuple(told)
+
+
+def _next_trial(job: OpenJob, line: FittedLine | None) -> NextTrial | None:
+    kit = job.session.kit
+    trials: list[Trial] = []
+    target: Target | None = None
+    if line is not None:
+        trials = [
+            Trial(pressure_kPa=p.pressure_kPa, height_mm=p.height_mm, u_height_mm=p.u_height_mm)
+            for p in line.result.trials
+        ]
+        target = line.target
+    return next_pressure(trials, target, minimum_kPa=kit.min_kPa, maximum_kPa=kit.max_kPa)
+
+
+def _try(job: OpenJob, line: FittedLine | None, following: NextTrial) -> str:
+    pressure = job.wording.pressure(following.pressure_kPa)
+    where = "" if line is None or line.result.where == "rear" else f"{air_place(line.result.where)}: "
+    after = following.u_pressure_after_kPa
+    told = where + tr("a trial at {pressure}: {why}.", pressure=pressure, why=_why(following.why))
+    if after is None or line is None or line.result.u_pressure_kPa is None:
+        return told
+    then = job.wording.pressure(COVERAGE * after)
+    now = job.wording.pressure(COVERAGE * line.result.u_pressure_kPa)
+    return told + " " + tr("The answer is sure to ± {now} now; it would be to ± {then}.", now=now, then=then)
+
+
+def _why(why: Why) -> str:
+    return {
+        "first trial": tr("the kit's minimum comes first; the springs must hold it anyway"),
+        "second trial": tr("a second pressure, far enough away, shows what air does to the height"),
+        "shows whether air raises the rear": tr("it shows whether air raises the rear at all"),
+        "narrows the pressure most": tr("it narrows the answer most"),
+    }[why]
+
+
+__all__ = ["Tentative", "advice", "lines_of", "picture", "trial_rows"]

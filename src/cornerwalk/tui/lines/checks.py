@@ -1,0 +1,170 @@
+"""The questions of a checklist as lines. An answer has the same number in every list, so that fingers learn it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+from pathlib import Path
+from typing import cast, get_args
+
+from cornerwalk.report.names import answer_word, stage_title
+from cornerwalk.session.at_stage import answer_check, as_before, changed_conditions, given_answer, stage_before
+from cornerwalk.session.checklist import Checklist, Checklists, Item, load_checklists
+from cornerwalk.session.happenings import Answer
+from cornerwalk.session.parts import Answered, StageKey
+from cornerwalk.tui.answers.say_back import SayBack
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.lines.line import Line, Mark, Option, Part, Texts, one
+from cornerwalk.words import tr, tr_n
+from cornerwalk.words.safe import harmless
+
+ANSWERS: tuple[Answer, ...] = get_args(Answer)
+_LETTERS: dict[Answer, str] = {"yes": "y", "no": "n", "not checked": "-"}
+_ONCE_ONLY: tuple[Answer, ...] = ("referred", "customer declined")
+
+AS_BEFORE = "as before"
+
+
+@lru_cache(maxsize=8)
+def _in_folder(folder: Path) -> Checklists:
+    return load_checklists(folder)
+
+
+def checklists_of(job: OpenJob) -> Checklists:
+    """All lists, the shop's own in place of the packaged ones; read once while the program runs."""
+    return _in_folder(job.context.checklists_folder)
+
+
+def refused_lists(job: OpenJob) -> tuple[str, ...]:
+    """What is wrong with lists of the shop's that were not used."""
+    return tuple(
+        tr("{file} was not used: {reason}", file=harmless(refused.name), reason=harmless(refused.reason))
+        for refused in checklists_of(job).refused
+    )
+
+
+def check_lines(job: OpenJob, list_id: str, stage: StageKey | None = None) -> tuple[Line, ...]:
+    """A line for each question of a list; of `stage` where it is asked at every stage."""
+    checklist = checklists_of(job)[list_id]
+    changed = {} if stage is None else {c.check: c for c in changed_conditions(job.session, stage)}
+    lines: list[Line] = []
+    for item in checklist.items:
+        line_changed = changed.get(item.id)
+        was = "" if line_changed is None else _was(line_changed.was, line_changed.was_at)
+        lines.append(_line(job, checklist, item, stage, was))
+    return (*_as_before(job, checklist, stage), *lines)
+
+
+def _was(answer: Answer, stage: StageKey) -> str:
+    return tr("CHANGED: {answer} at {stage}", answer=answer_word(answer), stage=stage_title(stage))
+
+
+def _line(job: OpenJob, checklist: Checklist, item: Item, stage: StageKey | None, changed: str) -> Line:
+    given = given_answer(job.session, item.id, stage)
+    stands = "" if given is None else answer_word(given.answer)
+    if given is not None and given.note:
+        stands += f", {harmless(given.note)}"
+
+    def part(texts: Texts) -> Part | None:
+        if not texts:
+            now = given.answer if given is not None else ""
+            return Part(question=tr(item.question), options=options(checklist, item), stands=now)
+        if len(texts) == 1 and _wants_note(item, texts[0]):
+            return _note_part(item, texts[0], given)
+        return None
+
+    def keeps(texts: Texts) -> SayBack:
+        answer = cast("Answer", texts[0])
+        now = given_answer(job.session, item.id, stage)
+        known = now.note if now is not None and now.answer == answer else ""
+        note = texts[1] if len(texts) > 1 else known
+        if now is not None and (now.answer, now.note) == (answer, note.strip()):
+            return SayBack()
+        return SayBack(would=(answer_check(item.id, answer, note, stage),))
+
+    def note(text: str) -> SayBack:
+        now = given_answer(job.session, item.id, stage)
+        answer = now.answer if now is not None else "not checked"
+        return SayBack(would=(answer_check(item.id, answer, text, stage),))
+
+    return Line(
+        id=item.id,
+        name=tr(item.id.replace("-", " ")),
+        group=tr(checklist.title),
+        stands=f"{stands}; {changed}" if changed else stands,
+        mark="matters" if changed else _mark(item, given),
+        part=part,
+        keeps=keeps,
+        caution=tr(item.caution) if item.caution else "",
+        why=tr(item.why) if item.why else "",
+        costs=tr("Left out, it stands as not checked on every page that tells of this job."),
+        note=note,
+    )
+
+
+def options(checklist: Checklist, item: Item) -> tuple[Option, ...]:
+    """The answers a question takes, each under its own number."""
+    taken: list[Option] = []
+    for number, answer in enumerate(ANSWERS, start=1):
+        if answer == "not fitted" and not item.not_fitted:
+            continue
+        if answer in _ONCE_ONLY and checklist.asked == "each stage":
+            continue
+        taken.append(Option(str(number), answer_word(answer), answer, _LETTERS.get(answer, "")))
+    return tuple(taken)
+
+
+def _wants_note(item: Item, answer: str) -> bool:
+    """What is not as hoped for is told in a few words; so is what the list asks to be written down."""
+    if answer in ("not checked", "not fitted"):
+        return False
+    return bool(item.note) or item.good not in ("", answer)
+
+
+def _note_part(item: Item, answer: str, given: Answered | None) -> Part:
+    stands = given.note if given is not None and given.answer == answer else ""
+    if item.stop == answer:
+        question = tr("Who decides what is done now, and what?")
+    elif item.note:
+        question = tr("Write down: {what}", what=tr(item.note))
+    else:
+        question = tr("What was found? A picture's number helps.")
+    return Part(question=question, stands=stands, hint=tr("Enter alone leaves it out"))
+
+
+def _mark(item: Item, given: Answered | None) -> Mark:
+    if given is None:
+        return "open"
+    if item.stop and given.answer == item.stop:
+        return "stop"
+    if given.answer in ("not checked", "customer declined", "referred"):
+        return "matters"
+    return "matters" if item.good and given.answer not in (item.good, "not fitted") else "done"
+
+
+def _as_before(job: OpenJob, checklist: Checklist, stage: StageKey | None) -> Iterator[Line]:
+    """One line that answers all that is open as at the stage before, where there was one."""
+    if stage is None:
+        return
+    before, given = stage_before(job.session, stage), as_before(job.session, checklist, stage)
+    if before is None or not given:
+        return
+    question = tr("Everything as at {stage}?", stage=stage_title(before))
+    told = tr_n(
+        "{count} open question is answered as it was there.",
+        "{count} open questions are answered as they were there.",
+        len(given),
+    )
+    yes = (Option("1", answer_word("yes"), "yes", "y"),)
+
+    def keeps(_texts: Texts) -> SayBack:
+        return SayBack(would=given)
+
+    yield Line(
+        id=AS_BEFORE,
+        name=tr("all as before"),
+        group=tr(checklist.title),
+        part=one(Part(question=question, options=yes, told=(told, tr("Enter alone goes through them one by one.")))),
+        keeps=keeps,
+        why=tr("Heights of two stages compare only under the same conditions."),
+    )

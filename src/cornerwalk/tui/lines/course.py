@@ -1,0 +1,110 @@
+"""Where somebody is in a chapter: which line is asked, and what was answered of it so far. No screen in here.
+
+A line in hand stays the one it was while it is answered, however the job changes by its own answers; what is listed
+beside it is always as the job stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from cornerwalk.tui.lines.line import Line, Part, Texts
+
+
+class Course:
+    """The lines of a chapter and the way through them.
+
+    Attributes:
+        lines: as the job stands.
+        line: the one in hand; None at the end of the chapter.
+        given: what was answered of it so far.
+    """
+
+    def __init__(self, listed: Callable[[], tuple[Line, ...]]) -> None:
+        self._listed = listed
+        self.lines = listed()
+        self.given: Texts = ()
+        self.line: Line | None = next((line for line in self.lines if line.mark == "open"), None)
+        if self.line is None and self.lines:
+            self.line = self.lines[0]
+
+    @property
+    def part(self) -> Part | None:
+        """The question in hand; None at the end of the chapter."""
+        return self.line.part(self.given) if self.line is not None else None
+
+    @property
+    def open_lines(self) -> int:
+        """How many lines are not answered."""
+        return sum(line.mark == "open" for line in self.lines)
+
+    def refresh(self) -> None:
+        """List the lines as the job stands now; the one in hand stays as it is while it is being answered."""
+        self.lines = self._listed()
+        if self.line is not None and not self.given:
+            here = self.line.id
+            self.line = next((line for line in self.lines if line.id == here), None) or self._first_open()
+
+    def answer(self, text: str) -> None:
+        """This answer is given; the next question of the line follows, or the next open line."""
+        self.given = (*self.given, text)
+        if self.part is None:
+            self.leave()
+
+    def leave(self) -> None:
+        """The line is done: on to the next open one after it, or to the end of the chapter."""
+        done, self.given = self.line, ()
+        self.lines = self._listed()
+        after = self._after(done)
+        self.line = next((line for line in after if line.mark == "open"), None)
+
+    def pass_over(self) -> None:
+        """The line is left as it is: on to the one after it, whatever stands there."""
+        passed, self.given = self.line, ()
+        self.line = next(iter(self._after(passed)), None)
+
+    def drop(self) -> bool:
+        """Begin the line in hand again; whether anything was dropped."""
+        dropped = bool(self.given)
+        self.given = ()
+        self.refresh()
+        return dropped
+
+    def go(self, line_id: str) -> None:
+        """Ask this line."""
+        self.given = ()
+        self.lines = self._listed()
+        self.line = next((line for line in self.lines if line.id == line_id), self.line)
+
+    def turn(self, step: int) -> None:
+        """The line so many after the one in hand, or before it; no farther than the ends."""
+        self._go_to(self._place() + step)
+
+    def turn_group(self, step: int) -> None:
+        """The first line of the next heading, or of the one before."""
+        groups = list(dict.fromkeys(line.group for line in self.lines))
+        if not groups:
+            return
+        here = groups.index(self.line.group) if self.line is not None and self.line.group in groups else len(groups)
+        wanted = groups[max(0, min(len(groups) - 1, here + step))]
+        self._go_to(next(place for place, line in enumerate(self.lines) if line.group == wanted))
+
+    def _go_to(self, place: int) -> None:
+        self.given = ()
+        self.lines = self._listed()
+        if self.lines:
+            self.line = self.lines[max(0, min(len(self.lines) - 1, place))]
+
+    def _place(self) -> int:
+        ids = [line.id for line in self.lines]
+        return ids.index(self.line.id) if self.line is not None and self.line.id in ids else len(ids)
+
+    def _after(self, line: Line | None) -> tuple[Line, ...]:
+        """The lines after this one; all of them if it is no longer there."""
+        ids = [each.id for each in self.lines]
+        if line is None or line.id not in ids:
+            return self.lines
+        return self.lines[ids.index(line.id) + 1 :]
+
+    def _first_open(self) -> Line | None:
+        return next((line for line in self.lines if line.mark == "open"), None)

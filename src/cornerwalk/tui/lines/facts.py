@@ -1,0 +1,63 @@
+"""Facts of the register as lines of a chapter: what the form asks on its own page, asked here where it is met."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from cornerwalk.session.happenings import Happening
+from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
+from cornerwalk.tui.fields import SECTIONS, Field, fields_of, stated, taken_back, understood
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.lines.line import Line, Option, Part, Texts, one
+from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
+
+
+def fact_lines(job: OpenJob, names: Sequence[str], group: str) -> tuple[Line, ...]:
+    """A line for each of these facts, under one heading."""
+    fields = {field.name: field for section in SECTIONS for field in fields_of(job.session, section)}
+    return tuple(_line(job, fields[name], group) for name in names)
+
+
+def _line(job: OpenJob, field: Field, group: str) -> Line:
+    value = harmless(field.value)
+
+    def keeps(texts: Texts) -> SayBack:
+        try:
+            would = stated(job, field, texts[0])
+        except Refusal as error:
+            return refusal(error)
+        return _said_back(job, field, would)
+
+    label = field.label[:1].upper() + field.label[1:]
+    return Line(
+        id=field.name,
+        name=field.label,
+        group=group,
+        stands=tr(value) if field.choices and value else value,
+        mark="done" if value else "open",
+        part=one(Part(question=f"{label}?", options=_options(job, field), stands=value, hint=_hint(field))),
+        keeps=keeps,
+        costs=field.cost,
+        takes_out=taken_back(job.session, field),
+    )
+
+
+def _hint(field: Field) -> str:
+    return tr("for example {example}", example=field.hint) if field.hint else ""
+
+
+def _said_back(job: OpenJob, field: Field, would: tuple[Happening, ...]) -> SayBack:
+    meant = understood(field, would[0]) if would else ""
+    value = getattr(would[0], "value", None) if would else None
+    large = job.wording.height(value) if field.name.startswith("vehicle.") and isinstance(value, float) else ""
+    return SayBack(
+        large=large if field.hint.endswith(("in", "mm")) else "",
+        lines=(("ink", meant),) if meant else (),
+        would=would,
+    )
+
+
+def _options(job: OpenJob, field: Field) -> tuple[Option, ...]:
+    choices = tuple(job.context.standards().aim_rules) if field.name == "lamps.rule" else field.choices
+    return tuple(Option(str(place), tr(choice), choice) for place, choice in enumerate(choices, start=1))

@@ -1,0 +1,101 @@
+"""The handover as lines: what the customer is told, whose hands the vehicle goes into, and the end of the job."""
+
+from __future__ import annotations
+
+from cornerwalk import __version__
+from cornerwalk.report.check_words import check_name
+from cornerwalk.report.figures import handed_over_figures
+from cornerwalk.report.names import level_word, overall_sentence
+from cornerwalk.session.closing import hand_over
+from cornerwalk.session.hold_test import running
+from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.lines.checks import check_lines
+from cornerwalk.tui.lines.facts import fact_lines
+from cornerwalk.tui.lines.line import Line, Option, Part, Texts, in_turn
+from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
+
+SHEET = "job.sheet"
+"""The key of the page with the customer's sheet, for `SayBack.opens`."""
+
+
+def handover_lines(job: OpenJob) -> tuple[Line, ...]:
+    """What is told, the distance for the check, and the handing over itself."""
+    again = fact_lines(job, ("service.retorque_distance",), tr("Checked again"))
+    return (*check_lines(job, "handover"), *again, _closing(job))
+
+
+def handover_panel(job: OpenJob) -> tuple[Paragraph, ...]:
+    """What is not done: STOPs first, then what runs, then what was not checked."""
+    told = [Paragraph(text, level_word("stop"), "caution", "caution") for text in stops(job)]
+    if running(job.session):
+        told.append(Paragraph(tr("The hold test is still running."), tr("Care"), "caution", "caution"))
+    told.append(Paragraph(overall_sentence(job.assessment.overall), tr("Checks")))
+    missing = list(dict.fromkeys(check_name(each.check) for each in job.assessment.not_checked))
+    if missing:
+        told.append(Paragraph("; ".join(missing), tr("Not checked")))
+    return tuple(told)
+
+
+def stops(job: OpenJob) -> tuple[str, ...]:
+    """The STOPs that stand, by their headings."""
+    findings = job.assessment.findings
+    return tuple(dict.fromkeys(job.wording.finding(f).heading for f in findings if f.level == "stop"))
+
+
+def _closing(job: OpenJob) -> Line:
+    session = job.session
+    closed = not session.open
+    customer = harmless(session.job.customer)
+    standing = stops(job)
+
+    def keeps(texts: Texts) -> SayBack:
+        if closed:
+            return SayBack(opens=SHEET)
+        if texts[-1] != "now":
+            return _so_far(texts, deciding=bool(standing) and len(texts) == 2)
+        decision = texts[1] if standing else ""
+        try:
+            figures = handed_over_figures(job.session, job.assessment)
+            would = hand_over(job.session, texts[0], figures, __version__, decision)
+        except Refusal as error:
+            return refusal(error)
+        return SayBack(would=would, opens=SHEET)
+
+    return Line(
+        id="handover",
+        name=tr("hand it over"),
+        group=tr("The end of the job"),
+        stands=tr("handed over") if closed else "",
+        mark="done" if closed else "open",
+        part=in_turn(*(_closed_parts() if closed else _closing_parts(standing, customer))),
+        keeps=keeps,
+        why=tr("What is shown now is what stands on record; a later program says where it would differ."),
+        walks_on=True,
+    )
+
+
+def _closed_parts() -> tuple[Part, ...]:
+    look = (Option("1", tr("the sheet"), "sheet", "s"),)
+    return (Part(question=tr("The vehicle is handed over."), options=look),)
+
+
+def _closing_parts(standing: tuple[str, ...], customer: str) -> tuple[Part, ...]:
+    """Whose hands; where a STOP stands who decided what; and then, by its number only, the end."""
+    who = Part(question=tr("Whose hands does it go into?"), stands=customer, hint=tr("a name"), goes_on=True)
+    final = tr("The figures are kept as they stand now. This cannot be taken back; a follow-up can follow.")
+    now = Option("1", tr("hand it over now"), "now", "y")
+    close = Part(question=tr("Close the job?"), options=(now,), told=(final,))
+    if not standing:
+        return (who, close)
+    told = (tr("STOP stands: {names}.", names="; ".join(standing)),)
+    decided = Part(question=tr("A STOP stands. Who decided what happens with it, and what?"), told=told)
+    return (who, decided, close)
+
+
+def _so_far(texts: Texts, *, deciding: bool) -> SayBack:
+    if deciding and not texts[-1].strip():
+        return SayBack(trouble=tr("With a STOP standing, write who decided what happens; it goes on record."))
+    return SayBack(lines=(("quiet", tr("Enter goes on.")),))

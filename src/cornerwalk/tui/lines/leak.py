@@ -1,0 +1,265 @@
+"""The leak chapter as lines: the hold test at both ends, each joint under soapy water, and what it is judged by."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+
+from cornerwalk.report.check_words import check_sentence
+from cornerwalk.report.names import air_place
+from cornerwalk.report.result_words import leak_sentence
+from cornerwalk.session.chapters import SOAPED_JOINTS
+from cornerwalk.session.happenings import LeakMoment, LeakRead
+from cornerwalk.session.hold_test import (
+    TestedLine,
+    hours_since,
+    leak_reading,
+    lines_to_test,
+    read_gauge,
+    running,
+    soap_joint,
+    with_load,
+    with_temperature,
+)
+from cornerwalk.session.journal import live
+from cornerwalk.session.parts import Joint, LeakReading
+from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.lines.facts import fact_lines
+from cornerwalk.tui.lines.line import Line, Option, Part, Step, Texts, keeps_of, nothing_kept, one, part_of
+from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
+from cornerwalk.words.steps import air_caution
+
+HOLD_H = 24
+"""Hours a hold test is meant to last, overnight and a day; common practice, no source."""
+
+_JUDGED_BY = ("leak.gauge_graduation", "leak.altitude", "leak.barometer", "leak.allowed_loss")
+
+
+def leak_lines(job: OpenJob) -> tuple[Line, ...]:
+    """Start, soapy water while it holds, end, and the terms of the judgement."""
+    tested = lines_to_test(job.session)
+    return (
+        *(_gauge(job, line, "start") for line in tested),
+        *(_joint(job, joint) for joint in _joints(job)),
+        *(_gauge(job, line, "end") for line in tested),
+        *fact_lines(job, _JUDGED_BY, tr("What it is judged by")),
+    )
+
+
+def leak_panel(job: OpenJob, now: datetime) -> tuple[Paragraph, ...]:
+    """How long it has held by now, and what came of it."""
+    told = [Paragraph(_running(job, start, now), tr("Holding"), "strong") for start in running(job.session)]
+    for leak in job.assessment.leak:
+        if leak.loss_kPa is None:
+            continue
+        told.append(Paragraph(leak_sentence(leak, job.wording), tr("Result")))
+        if leak.shorter:
+            told.append(Paragraph(_short(job, leak.hours, leak.per_day_kPa, leak.u_per_day_kPa), tr("Care"), "caution"))
+    for check in job.assessment.verdicts:
+        if check.check.startswith("pressure held"):
+            bad = check.verdict in ("fail", "conditional fail")
+            told.append(Paragraph(check_sentence(check, job.wording), tr("Verdict"), "caution" if bad else "due"))
+    told += [Paragraph(text, tr("STOP"), "caution", "caution") for text in _stops(job)]
+    told += [Paragraph(text, tr("Care"), "caution", "caution") for text in _loads_differ(job)]
+    return tuple(told)
+
+
+def _running(job: OpenJob, start: LeakReading, now: datetime) -> str:
+    where = "" if start.line == "both" else f"{air_place(start.line)}: "
+    hours = hours_since(start, now)
+    since = tr("you started {hours} ago", hours=job.wording.hours(hours)) if hours is not None else tr("started")
+    at = tr("at {temperature}", temperature=job.wording.temperature(start.temperature_C))
+    warm = f" {at}" if start.temperature_C is not None else ""
+    pressure = job.wording.pressure(start.pressure_kPa)
+    told = f"{where}{since}{warm}, " + tr("with {pressure} in ({when}).", pressure=pressure, when=_clock(start.at))
+    if hours is None or hours >= HOLD_H:
+        return told + " " + tr("It has held long enough: read the same gauge again.")
+    left = job.wording.hours(HOLD_H - hours)
+    return told + " " + tr("{left} to go to a full day; leave it parked and untouched.", left=left)
+
+
+def _clock(at: str) -> str:
+    return at[:16].replace("T", " ")
+
+
+def _short(job: OpenJob, hours: float | None, per_day_kPa: float | None, u_kPa: float | None) -> str:
+    told = tr("{hours} is shorter than a day: a pass now is no pass for the night.", hours=job.wording.hours(hours))
+    if per_day_kPa is None:
+        return told
+    return told + " " + tr("Over a day it would come to {loss}.", loss=job.wording.pressure(per_day_kPa, u_kPa))
+
+
+def _stops(job: OpenJob) -> list[str]:
+    return [
+        tr("Bubbles at {joint}: none are allowed. Let the air out, set it right, and wet it again.", joint=tr(j.joint))
+        for j in job.session.joints
+        if j.bubbles
+    ]
+
+
+def _loads_differ(job: OpenJob) -> list[str]:
+    differ = tr("Loaded at one end of the test and empty at the other: the two readings do not compare.")
+    return [differ for line in lines_to_test(job.session) if _load_differs(job, line)]
+
+
+def _load_differs(job: OpenJob, line: TestedLine) -> bool:
+    start, end = leak_reading(job.session, line, "start"), leak_reading(job.session, line, "end")
+    if start is None or end is None or start.loaded is None or end.loaded is None:
+        return False
+    return start.loaded != end.loaded
+
+
+# ---- the gauge ----
+
+
+def _gauge(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Line:
+    reading = leak_reading(job.session, line, moment)
+    where = "" if line == "both" else f", {air_place(line)}"
+    name = tr("gauge at the start") if moment == "start" else tr("gauge at the end")
+    beside = (_temperature(job, line, moment), _load_state(job, line, moment))
+    part, keeps = _asked(job, line, moment, (_pressure(job, line, moment, where), *beside), beside)
+    return Line(
+        id=f"leak.{line}.{moment}",
+        name=f"{name}{where}",
+        group=tr("Hold test"),
+        stands=_stands(job, reading),
+        mark="done" if reading is not None else "open",
+        part=part,
+        keeps=keeps,
+        caution=air_caution(job.session.entered.get("kit.max", "")) if moment == "start" else "",
+        why=tr("Warm air presses harder: without the temperature a cold night looks like a leak."),
+        costs=tr("Left out: nobody knows whether it holds air until it is flat."),
+    )
+
+
+def _asked(
+    job: OpenJob, line: TestedLine, moment: LeakMoment, all_of_it: Sequence[Step], beside: Sequence[Step]
+) -> tuple[Callable[[Texts], Part | None], Callable[[Texts], SayBack]]:
+    """A gauge not read yet is read; for one that was, what belongs beside it is asked, or it is read anew."""
+    if moment == "end" and leak_reading(job.session, line, "start") is None:
+        return one(Part(question=tr("First the gauge at the start."))), nothing_kept
+    if leak_reading(job.session, line, moment) is None:
+        return part_of(all_of_it), keeps_of(all_of_it)
+    ended = moment == "start" and leak_reading(job.session, line, "end") is not None
+    anew = Option("2", tr("read the gauge anew"), "anew", "r")
+    more = Option("1", tr("temperature and load state"), "more", "t")
+    told = (tr("A new start begins the test anew; its end goes."),) if moment == "start" else ()
+    first = Part(question=tr("This gauge is read. What now?"), options=(anew,) if ended else (more, anew), told=told)
+    ways: dict[str, Sequence[Step]] = {"more": beside, "anew": all_of_it}
+    return (
+        lambda texts: part_of(ways[texts[0]])(texts[1:]) if texts else first,
+        lambda texts: keeps_of(ways[texts[0]])(texts[1:]) if len(texts) > 1 else SayBack(),
+    )
+
+
+def _stands(job: OpenJob, reading: LeakReading | None) -> str:
+    if reading is None:
+        return ""
+    told = [job.wording.pressure(reading.pressure_kPa)]
+    if reading.temperature_C is not None:
+        told.append(job.wording.temperature(reading.temperature_C))
+    if reading.loaded is not None:
+        told.append(tr("loaded") if reading.loaded else tr("empty"))
+    return ", ".join([*told, _clock(reading.at)])
+
+
+def _pressure(job: OpenJob, line: TestedLine, moment: LeakMoment, where: str) -> Step:
+    asks = tr("What does the gauge show now?") if moment == "end" else tr("What does the gauge show, to begin with?")
+    hint = tr("for example 30 psi") if job.session.job.unit == "inch" else tr("for example 210 kPa")
+
+    def keeps(text: str) -> SayBack:
+        try:
+            read = read_gauge(job.session, line, moment, text, job.context.clock())
+        except Refusal as error:
+            return refusal(error)
+        return SayBack(large=job.wording.pressure(read.pressure_kPa).split(" ")[0], would=(read,))
+
+    return Step(Part(question=f"{asks[:-1]}{where}?", hint=hint), keeps)
+
+
+def _temperature(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Step:
+    hint = tr("for example 71 °F") if job.session.job.unit == "inch" else tr("for example 22 °C")
+
+    def keeps(text: str) -> SayBack:
+        read = _read_of(job, line, moment)
+        if read is None or not text.strip():
+            return SayBack()
+        try:
+            warm = with_temperature(read, text, job.session)
+        except Refusal as error:
+            return refusal(error)
+        return SayBack(lines=(("ink", job.wording.temperature(warm.temperature_C)),), would=(warm,))
+
+    told = (tr("Enter alone: not known; warm and cold cannot be told from a leak then."),)
+    return Step(Part(question=tr("How warm is it where the vehicle stands?"), hint=hint, told=told), keeps)
+
+
+def _load_state(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Step:
+    options = (Option("1", tr("loaded"), "loaded", "l"), Option("2", tr("empty"), "empty", "e"))
+
+    def keeps(text: str) -> SayBack:
+        read = _read_of(job, line, moment)
+        return SayBack() if read is None or not text else SayBack(would=(with_load(read, text == "loaded"),))
+
+    return Step(Part(question=tr("Loaded or empty?"), options=options), keeps)
+
+
+def _read_of(job: OpenJob, line: TestedLine, moment: LeakMoment) -> LeakRead | None:
+    """The reading of this gauge as it was recorded last."""
+    for event in reversed(live(job.events)):
+        if isinstance(event.what, LeakRead) and (event.what.line, event.what.moment) == (line, moment):
+            return event.what
+    return None
+
+
+# ---- soapy water ----
+
+
+def _joints(job: OpenJob) -> tuple[str, ...]:
+    return tuple(dict.fromkeys([*SOAPED_JOINTS, *(joint.joint for joint in job.session.joints)]))
+
+
+def _joint_of(job: OpenJob, joint: str) -> Joint | None:
+    return next((each for each in job.session.joints if each.joint == joint), None)
+
+
+def _joint(job: OpenJob, joint: str) -> Line:
+    known = _joint_of(job, joint)
+    seen = "" if known is None else ("bubbles" if known.bubbles else "dry")
+    options = (
+        Option("1", tr("no bubbles"), "dry", "n"),
+        Option("2", tr("bubbles"), "bubbles", "b"),
+    )
+
+    def part(texts: Texts) -> Part | None:
+        if not texts:
+            question = tr("Soapy water on: {joint}. What do you see?", joint=tr(joint))
+            return Part(question=question, options=options, stands=seen)
+        if texts == ("bubbles",):
+            note = known.note if known is not None else ""
+            return Part(question=tr("Where exactly?"), stands=note, hint=tr("Enter alone leaves it out"))
+        return None
+
+    def keeps(texts: Texts) -> SayBack:
+        before = _joint_of(job, joint)
+        note = texts[1] if len(texts) > 1 else before.note if before is not None else ""
+        would = soap_joint(joint, note, bubbles=texts[0] == "bubbles")
+        if before is not None and (before.bubbles, before.note) == (would.bubbles, would.note):
+            return SayBack()
+        return SayBack(would=(would,))
+
+    told = {"": "", "dry": tr("no bubbles"), "bubbles": tr("BUBBLES")}[seen]
+    return Line(
+        id=f"soap.{joint}",
+        name=tr(joint),
+        group=tr("Soapy water"),
+        stands=f"{told}, {harmless(known.note)}" if known is not None and known.note else told,
+        mark="open" if known is None else ("stop" if known.bubbles else "done"),
+        part=part,
+        keeps=keeps,
+        why=tr("No bubble is permissible at any joint, the valve core (cap off) and the gauge included."),
+        costs=tr("Left out: a slow leak is found by the customer."),
+    )

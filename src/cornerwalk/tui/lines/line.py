@@ -1,0 +1,145 @@
+"""A line of a chapter: a question or a few in a row, what stands there, and what an answer makes happen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from cornerwalk.quantity import QuantityError
+from cornerwalk.session.happenings import Happening
+from cornerwalk.session.walk import WalkError
+from cornerwalk.tui.answers.say_back import SayBack
+from cornerwalk.words import tr
+from cornerwalk.written import WrittenError
+
+Texts = tuple[str, ...]
+"""What was answered so far on this line, one text a question."""
+
+Mark = Literal["open", "done", "matters", "stop"]
+"""How a line stands: not answered, answered, answered with something to know, answered with a STOP."""
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """An answer to choose: its number, the letter that means it too, its words, and the text it stands for."""
+
+    number: str
+    text: str
+    value: str
+    letter: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One question of a line.
+
+    `stands` is the text that Enter alone leaves as it is (for options their value); `hint` how an answer may be
+    written. A part with options takes nothing else. `told` is what should be known before answering. `goes_on`: Enter
+    alone answers it with nothing, where it would otherwise leave the line.
+    """
+
+    question: str
+    options: tuple[Option, ...] = ()
+    stands: str = ""
+    hint: str = ""
+    told: tuple[str, ...] = ()
+    goes_on: bool = False
+
+    def option(self, typed: str) -> Option | None:
+        """The option that a typed text means: its number, its letter, or its words in full."""
+        wanted = typed.strip().casefold()
+        if not wanted:
+            return None
+        return next((o for o in self.options if wanted in (o.number, o.letter, o.text.casefold())), None)
+
+
+def nothing_kept(_texts: Texts) -> SayBack:
+    """A line that only tells something."""
+    return SayBack()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One line of a chapter.
+
+    Attributes:
+        id: what a page remembers the line by.
+        name: a few words for the list.
+        group: the heading it stands under.
+        stands: what is known here, in a few words; "" for nothing.
+        mark: how it stands.
+        part: the question that follows after these answers; None once the line is answered.
+        keeps: what these answers are understood to be, and what they make happen; asked while the last one is typed.
+        caution: what can hurt somebody here; it begins with STOP where it can end the job.
+        why: why it is asked.
+        costs: what leaving it out costs.
+        takes_out: what taking the answer out makes happen; empty where that cannot be done.
+        walks_on: Enter alone on the first question goes on to the second one, not to the next line.
+        note: what writing a note here makes happen; None for a note about the job.
+        does: what is done besides recording, once the line is answered; answers what to tell. It may raise what
+            `trouble_of` knows.
+    """
+
+    id: str
+    name: str
+    group: str
+    part: Callable[[Texts], Part | None]
+    keeps: Callable[[Texts], SayBack] = nothing_kept
+    stands: str = ""
+    mark: Mark = "open"
+    caution: str = ""
+    why: str = ""
+    costs: str = ""
+    takes_out: tuple[Happening, ...] = ()
+    walks_on: bool = False
+    note: Callable[[str], SayBack] | None = None
+    does: Callable[[Texts], str] | None = None
+
+
+def one(part: Part) -> Callable[[Texts], Part | None]:
+    """A line with a single question."""
+    return lambda texts: None if texts else part
+
+
+def in_turn(*parts: Part) -> Callable[[Texts], Part | None]:
+    """A line whose questions follow one another."""
+    return lambda texts: parts[len(texts)] if len(texts) < len(parts) else None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A question and what its own answer makes happen, for lines whose answers are kept one by one."""
+
+    part: Part
+    keeps: Callable[[str], SayBack]
+
+
+def part_of(steps: Sequence[Step]) -> Callable[[Texts], Part | None]:
+    """The questions of these steps, one after the other."""
+    return in_turn(*(step.part for step in steps))
+
+
+def keeps_of(steps: Sequence[Step]) -> Callable[[Texts], SayBack]:
+    """Each answer goes to its own step."""
+    return lambda texts: steps[len(texts) - 1].keeps(texts[-1])
+
+
+def numbered(*choices: tuple[str, str]) -> tuple[Option, ...]:
+    """Options from 1, each (words, the text it stands for)."""
+    return tuple(Option(str(place), text, value) for place, (text, value) in enumerate(choices, start=1))
+
+
+def trouble_of(error: QuantityError | WalkError | WrittenError | OSError) -> str:
+    """Why something could not be done, in the user's language."""
+    match error:
+        case WrittenError():
+            return error.lines(tr)[0]
+        case OSError():
+            return tr("It could not be written: {reason}", reason=error.strerror or type(error).__name__)
+        case _:
+            return tr(error.template, **error.fields)
+
+
+Troubles = (QuantityError, WalkError, WrittenError, OSError)
+"""What a line may run into: a text that says nothing, a file that cannot be read or written."""

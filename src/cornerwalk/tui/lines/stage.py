@@ -1,0 +1,117 @@
+"""What belongs to one stage besides its heights: conditions, the mark on the wall, the leveller, late pressures."""
+
+from __future__ import annotations
+
+from cornerwalk.report.names import stage_title
+from cornerwalk.session.at_stage import changed_conditions, read_mark, set_leveller
+from cornerwalk.session.parts import StageKey
+from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.lines.checks import check_lines
+from cornerwalk.tui.lines.line import Line, Part, Texts, one
+from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
+
+
+def stage_lines(job: OpenJob, stage: StageKey) -> tuple[Line, ...]:
+    """The conditions first, then the lamps."""
+    lines = [*check_lines(job, "conditions", stage), _mark_line(job, stage)]
+    if job.session.vehicle.levelling in ("manual", "unknown"):
+        lines.append(_leveller_line(job, stage))
+    return tuple(lines)
+
+
+def stage_panel(job: OpenJob, stage: StageKey) -> tuple[Paragraph, ...]:
+    """What changed since another stage, and what that means."""
+    changed = changed_conditions(job.session, stage)
+    if not changed:
+        return ()
+    names = ", ".join(tr(each.check.replace("-", " ")) for each in changed)
+    told = tr("Changed since an earlier stage: {names}. Heights under other conditions do not compare.", names=names)
+    return (Paragraph(told, tr("Care"), "caution", "caution"),)
+
+
+def _group() -> str:
+    return tr("Lamps at this stage")
+
+
+def _mark_line(job: OpenJob, key: StageKey) -> Line:
+    stage = job.session.stage(key)
+    mark_mm = stage.mark_mm if stage is not None else None
+    distance = job.wording.screen(job.assessment.screen_mm)
+
+    def keeps(texts: Texts) -> SayBack:
+        try:
+            would = read_mark(job.session, key, texts[0])
+        except Refusal as error:
+            return refusal(error)
+        told = _above(job, would.above_mm)
+        return SayBack(lines=(("ink", told),), would=(would,))
+
+    question = tr(
+        "Where is the cut-off on the wall at {distance}, against the lamp's height when unloaded?", distance=distance
+    )
+    return Line(
+        id="mark",
+        name=tr("mark on the wall"),
+        group=_group(),
+        stands="" if mark_mm is None else _above(job, mark_mm),
+        mark="open" if mark_mm is None else "done",
+        part=one(
+            Part(
+                question=question,
+                stands="",
+                hint=tr("2 below, or -2; 1 above, or 1"),
+                told=(
+                    tr("Mark the height of the lamp's centre on the wall once, unloaded, and leave the mark there."),
+                ),
+            )
+        ),
+        keeps=keeps,
+        why=tr("A mark that is read replaces what is reckoned, and shows whether the reckoning holds."),
+        costs=tr("Left out: the beam is reckoned from the tilt of the body."),
+    )
+
+
+def _above(job: OpenJob, mm: float) -> str:
+    size = job.wording.length(abs(mm))
+    if abs(mm) < 0.05:
+        return tr("at the lamp's height")
+    return (
+        tr("{size} above the lamp's height", size=size) if mm > 0 else tr("{size} below the lamp's height", size=size)
+    )
+
+
+def _leveller_line(job: OpenJob, key: StageKey) -> Line:
+    stage = job.session.stage(key)
+    position = harmless(stage.leveller) if stage is not None and stage.leveller is not None else ""
+
+    def keeps(texts: Texts) -> SayBack:
+        try:
+            return SayBack(would=(set_leveller(key, texts[0]),))
+        except Refusal as error:
+            return refusal(error)
+
+    return Line(
+        id="leveller",
+        name=tr("headlamp leveller"),
+        group=_group(),
+        stands=position,
+        mark="done" if position else "open",
+        part=one(
+            Part(
+                question=tr("Where does the dial of the headlamp leveller stand?"),
+                stands=position,
+                hint=tr("as on the dial"),
+            )
+        ),
+        keeps=keeps,
+        why=tr("A dial turned between stages moves the beam and not the body."),
+        costs=tr("Left out: a beam that moved may be the dial."),
+    )
+
+
+def stage_heading(key: StageKey) -> str:
+    """The stage in words."""
+    return stage_title(key)

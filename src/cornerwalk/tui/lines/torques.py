@@ -1,0 +1,128 @@
+"""Tightened joints as lines. What is asked for is always the maker's figure, and whose it is stands beside it."""
+
+from __future__ import annotations
+
+from cornerwalk.session.parts import Torque
+from cornerwalk.session.torque import USUAL_JOINTS, TorquePart, reached_of_specified, record_torque
+from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.lines.line import Line, Mark, Part, Texts, in_turn
+from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
+
+ADD = "torque.add"
+_PARTS: tuple[TorquePart, ...] = ("specified", "source", "reached")
+_AS_TIGHT = 1e-6
+
+
+def torque_lines(job: OpenJob) -> tuple[Line, ...]:
+    """A line a joint: those that every fitting loosens, those named so far, and one to name another."""
+    known = {torque.joint: torque for torque in job.session.torques}
+    joints = dict.fromkeys([*USUAL_JOINTS, *known])
+    return (*(_line(job, joint, known.get(joint)) for joint in joints), _another(job))
+
+
+def _group() -> str:
+    return tr("Torques, by the maker's figures")
+
+
+def _caution() -> str:
+    return tr("The vehicle maker's torque, never ours, with a torque wrench, wheels crosswise in steps.")
+
+
+def _line(job: OpenJob, joint: str, torque: Torque | None) -> Line:
+    stands = _entered(torque)
+
+    def keeps(texts: Texts) -> SayBack:
+        return _understood(job, joint, _PARTS[len(texts) - 1], texts[-1], stands[len(texts) - 1])
+
+    return Line(
+        id=f"torque:{joint}",
+        name=harmless(joint if torque is not None else tr(joint)),
+        group=_group(),
+        stands=_told(torque),
+        mark=_mark(torque),
+        part=in_turn(*_parts(joint, stands)),
+        keeps=keeps,
+        caution=_caution(),
+        costs=tr("Left out: nobody can tell later how tight it was."),
+        walks_on=True,
+    )
+
+
+def _another(job: OpenJob) -> Line:
+    def keeps(texts: Texts) -> SayBack:
+        if len(texts) == 1:
+            return SayBack(lines=(("quiet", tr("Enter goes on to what is asked for.")),))
+        return _understood(job, texts[0], _PARTS[len(texts) - 2], texts[-1], "")
+
+    def part(texts: Texts) -> Part | None:
+        if not texts:
+            return Part(question=tr("Which joint?"), hint=tr("for example lower damper bolt, left"))
+        return in_turn(*_parts(texts[0], ("", "", "")))(texts[1:])
+
+    return Line(id=ADD, name=tr("another joint"), group=_group(), part=part, keeps=keeps, caution=_caution())
+
+
+def _parts(joint: str, stands: tuple[str, str, str]) -> tuple[Part, Part, Part]:
+    specified, source, reached = stands
+    name = harmless(tr(joint))
+    name = f"{name[:1].upper()}{name[1:]}"
+    return (
+        Part(
+            question=tr("{joint}: what torque is asked for?", joint=name),
+            stands=specified,
+            hint=tr("with its unit: 80 lbf·ft, 108 N·m"),
+        ),
+        Part(
+            question=tr("{joint}: who asks for it?", joint=name),
+            stands=source,
+            hint=tr("for example vehicle's manual, page 212"),
+        ),
+        Part(question=tr("{joint}: what did the wrench reach?", joint=name), stands=reached, hint=tr("with its unit")),
+    )
+
+
+def _understood(job: OpenJob, joint: str, part: TorquePart, text: str, stands: str) -> SayBack:
+    if text.strip() == stands:
+        return SayBack()
+    try:
+        would = record_torque(job.session, joint, part, text)
+    except Refusal as error:
+        return refusal(error)
+    figure = {"specified": would.specified_Nm, "reached": would.reached_Nm, "source": None}[part]
+    return SayBack(lines=(("ink", job.wording.torque(figure)),) if figure is not None else (), would=(would,))
+
+
+def _entered(torque: Torque | None) -> tuple[str, str, str]:
+    if torque is None:
+        return ("", "", "")
+    return (harmless(torque.specified_entered), harmless(torque.source), harmless(torque.reached_entered))
+
+
+def _told(torque: Torque | None) -> str:
+    if torque is None:
+        return ""
+    specified, source, reached = _entered(torque)
+    told = tr(
+        "{reached} of {specified}, {source}",
+        reached=reached or tr("not reached yet"),
+        specified=specified or tr("not stated"),
+        source=source or tr("source not stated"),
+    )
+    share = reached_of_specified(torque)
+    if share is None or abs(share - 1) <= _AS_TIGHT:
+        return told
+    percent = f"{abs(share - 1) * 100:.0f} %"
+    return (
+        told + "; " + (tr("{percent} over", percent=percent) if share > 1 else tr("{percent} under", percent=percent))
+    )
+
+
+def _mark(torque: Torque | None) -> Mark:
+    if torque is None:
+        return "open"
+    share = reached_of_specified(torque)
+    if share is None or not torque.source or abs(share - 1) > _AS_TIGHT:
+        return "matters"
+    return "done"

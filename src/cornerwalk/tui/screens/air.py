@@ -1,0 +1,209 @@
+"""Air: the trials in a picture, the next pressure and why, and what another pressure or load would do."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Container, VerticalScroll
+
+from cornerwalk.session.happenings import Happening
+from cornerwalk.session.walk import AirTexts, WalkError, begin_stage
+from cornerwalk.tui.air_view import Tentative, advice, lines_of, picture, trial_rows
+from cornerwalk.tui.answers.say_back import Refusal, refusal
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.screens.chapter import to_walk
+from cornerwalk.tui.screens.drawing import Drawing
+from cornerwalk.tui.side_scene import scene_of
+from cornerwalk.tui.what_if_view import WhatIf
+from cornerwalk.tui.widgets.air_plot import AirPlotted
+from cornerwalk.tui.widgets.alert import Alert
+from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.side import Side
+from cornerwalk.tui.widgets.trial_entry import TrialEntry
+from cornerwalk.words import tr
+
+
+class AirScreen(Drawing):
+    """Digits and Enter begin a trial; with nothing typed, the arrows ask what would be."""
+
+    CSS_PATH = "air.tcss"
+    AUTO_FOCUS = "TrialEntry"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("air")]
+    places: ClassVar[tuple[Place, ...]] = ("everywhere", "job", "air")
+
+    def __init__(self, job: OpenJob) -> None:
+        super().__init__(job)
+        self._what_if = WhatIf(job)
+        self._at_seq = job.session.last_seq
+        self._left: str | None = None
+
+    def own_keys(self) -> tuple[Key, ...]:
+        """The page's own first."""
+        return keys_of("air", "job", "everywhere")
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """How the page is used."""
+        return (
+            tr("Let air in, read the gauge, type what it shows, press Enter: a trial begins, and the walk reads it."),
+            tr("With nothing typed, ← → ask what a little less or more air would do, ↑ ↓ a little more or less load. "
+               "The drawing and the beam move; nothing is recorded. Esc goes back to what was read."),
+            tr("In the picture: the trials with their ±, the line through them, dotted how sure it is; hatched is "
+               "where the kit forbids to go. ▲ is the pressure to set, ◆ the one in thought."),
+        )  # fmt: skip
+
+    def compose_page(self) -> ComposeResult:
+        """Picture and trials, the what-if with the side view, the place to type."""
+        yield Ruler(id="where")
+        with Container(id="top"):
+            yield AirPlotted(id="plot")
+            with VerticalScroll(id="told", can_focus=False):
+                yield Prose(id="trials")
+                yield Prose(id="advice")
+        yield Ruler(id="what-if")
+        with Container(id="bottom"):
+            yield Side(id="view")
+            with VerticalScroll(id="expected", can_focus=False):
+                yield Prose(id="would")
+        yield Alert(id="refused")
+        yield TrialEntry(typed=self.typed, entered=self.entered, id="entry")
+
+    # ---- drawing ----
+
+    def show(self) -> None:
+        """Draw all of it."""
+        super().show()
+        if self._at_seq != self.job.session.last_seq:
+            self._what_if, self._at_seq = WhatIf(self.job), self.job.session.last_seq
+        lines = lines_of(self.job)
+        rows = trial_rows(self.job)
+        self.query_one("#where", Ruler).say(("due", tr("air, trial by trial")), ("quiet", _kit_words(self.job)))
+        self.query_one("#trials", Prose).paragraphs = tuple(Paragraph(rear, air, "strong") for air, rear in rows)
+        self.query_one("#advice", Prose).paragraphs = advice(self.job, lines)
+        self._ask()
+        self._show_what_if()
+
+    def _show_what_if(self) -> None:
+        """What depends on the arrows."""
+        what_if = self._what_if
+        tentative = None
+        if what_if.touched and what_if.at_kPa is not None:
+            tentative = Tentative(what_if.at_kPa, what_if.height_mm())
+        self.query_one(AirPlotted).show_plot(picture(self.job, lines_of(self.job), tentative), Drawing.alphabet)
+        stage = what_if.stage()
+        scene = scene_of(self.job, stage) if stage is not None else None
+        self.query_one(Side).show_scene(scene, Drawing.alphabet)
+        self.query_one("#what-if", Ruler).say(("due" if what_if.touched else "quiet", what_if.heading()))
+        self.query_one("#would", Prose).paragraphs = what_if.words()
+
+    def _ask(self) -> None:
+        separate = self.job.session.kit.lines == "separate"
+        hint = tr("the gauge's pressure begins a trial")
+        if separate:
+            hint = tr("the left gauge's pressure") if self._left is None else tr("the right gauge's pressure")
+        self.query_one(TrialEntry).hint = hint
+
+    def tell(self, text: str, part: str = "ink") -> None:
+        """Above the entry; what is refused so that it cannot be overlooked."""
+        self.query_one(Alert).say(text, loud=part == "caution")
+
+    # ---- a trial ----
+
+    def typed(self, text: str) -> None:
+        """Say at once what may not be."""
+        self.tell("")
+        if not text.strip():
+            return
+        try:
+            self._begins(text)
+        except WalkError as error:
+            self.refuse(tr(error.template, **error.fields))
+        except Refusal:
+            return  # half a pressure is none yet; Enter says why
+
+    def entered(self, text: str) -> None:
+        """Begin a trial at what the gauge shows."""
+        if not text.strip():
+            self.refuse(tr("Type what the gauge shows: a trial is begun with the pressure that is in."))
+            return
+        try:
+            would = self._begins(text)
+        except Refusal as error:
+            self.refuse(refusal(error).trouble)
+            return
+        entry = self.query_one(TrialEntry)
+        entry.text = ""
+        if self.job.session.kit.lines == "separate" and self._left is None:
+            self._left = text
+            self._ask()
+            return
+        self._left = None
+        if self.record(would):
+            to_walk(self.app)
+
+    def _begins(self, text: str) -> tuple[Happening, ...]:
+        """What begins with this pressure.
+
+        Raises:
+            QuantityError: it is none.
+            WalkError: it is over the kit's maximum, or the job is closed.
+        """
+        if self.job.session.kit.lines != "separate":
+            air = AirTexts(both=text)
+        elif self._left is None:
+            air = AirTexts(left=text)
+        else:
+            air = AirTexts(left=self._left, right=text)
+        return begin_stage(self.job.session, "fitted", air)
+
+    # ---- what if ----
+
+    def _step(self, refused: str) -> None:
+        if refused:
+            self.refuse(refused)
+        else:
+            self.tell("")
+            self._show_what_if()
+
+    def action_less_air(self) -> None:
+        """A little less air."""
+        self._step(self._what_if.step_air(-1))
+
+    def action_more_air(self) -> None:
+        """A little more air."""
+        self._step(self._what_if.step_air(1))
+
+    def action_more_load(self) -> None:
+        """A little more load."""
+        self._step(self._what_if.step_load(1))
+
+    def action_less_load(self) -> None:
+        """A little less load."""
+        self._step(self._what_if.step_load(-1))
+
+    async def action_back(self) -> None:
+        """Out of what is typed, out of the what-if, then to the page before."""
+        entry = self.query_one(TrialEntry)
+        if entry.text or self._left is not None:
+            entry.text, self._left = "", None
+            self.tell("")
+            self._ask()
+        elif self._what_if.touched:
+            self._what_if.forget()
+            self.tell("")
+            self._show_what_if()
+        else:
+            await super().action_back()
+
+
+def _kit_words(job: OpenJob) -> str:
+    """The kit's limits and whose they are, or that nothing stops too much air."""
+    kit = job.session.kit
+    if kit.max_kPa is None:
+        return tr("kit's maximum not stated: nothing stops too much air")
+    low, high = job.wording.pressure(kit.min_kPa), job.wording.pressure(kit.max_kPa)
+    return tr("kit {low} to {high}", low=low, high=high)

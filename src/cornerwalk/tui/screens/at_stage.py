@@ -1,0 +1,68 @@
+"""What belongs to one stage besides its heights: conditions, the mark on the wall, the headlamp leveller."""
+
+from __future__ import annotations
+
+from cornerwalk.report.names import stage_title
+from cornerwalk.session.parts import StageKey
+from cornerwalk.session.walk import BeginStage, ReadCorner, due
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.lines.course import Course
+from cornerwalk.tui.lines.line import Line
+from cornerwalk.tui.lines.stage import stage_lines, stage_panel
+from cornerwalk.tui.screens.chapter import ChapterScreen
+from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.words import tr
+
+
+class StageScreen(ChapterScreen):
+    """Opens on the stage in hand; the page keys turn to the one before or after."""
+
+    def __init__(self, job: OpenJob) -> None:
+        self._stage = _in_hand(job)
+        super().__init__(job)
+
+    @property
+    def title_words(self) -> str:
+        """The stage."""
+        return tr("At this stage: {stage}", stage=stage_title(self._stage))
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """What the page keys do here."""
+        return (
+            *super().help_text,
+            tr("PgUp and PgDn turn to the stage before and after; every stage has its own answers."),
+        )
+
+    def lines(self) -> tuple[Line, ...]:
+        """Conditions and lamps of this stage."""
+        return stage_lines(self.job, self._stage)
+
+    def panel(self) -> tuple[Paragraph, ...]:
+        """What changed since an earlier stage."""
+        return stage_panel(self.job, self._stage)
+
+    def _turn_stage(self, step: int) -> None:
+        keys = list(dict.fromkeys([*(stage.key for stage in self.job.session.stages), _in_hand(self.job)]))
+        place = keys.index(self._stage) if self._stage in keys else len(keys) - 1
+        self._stage = keys[max(0, min(len(keys) - 1, place + step))]
+        self.course = Course(self.lines)
+        self.show()
+
+    def action_earlier_group(self) -> None:
+        """The stage before."""
+        self._turn_stage(-1)
+
+    def action_later_group(self) -> None:
+        """The stage after."""
+        self._turn_stage(1)
+
+
+def _in_hand(job: OpenJob) -> StageKey:
+    """The stage that is read, or is to be brought about next."""
+    match due(job.session):
+        case ReadCorner(stage=stage) | BeginStage(stage=stage):
+            return stage
+        case _:
+            current = job.session.current
+            return current.key if current is not None else ("unloaded", 1)

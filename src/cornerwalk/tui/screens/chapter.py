@@ -1,0 +1,348 @@
+"""A chapter of the job: its lines at one side, the one that is asked at the other."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import ClassVar
+
+from textual import on
+from textual.app import App, ComposeResult
+from textual.binding import BindingType
+from textual.containers import Container, VerticalScroll
+
+from cornerwalk.report.history import event_words
+from cornerwalk.session.walk import write_note
+from cornerwalk.tui.answers.say_back import SayBack
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.lines.course import Course
+from cornerwalk.tui.lines.line import Line, Part, Troubles, one, trouble_of
+from cornerwalk.tui.messages import OpenPage
+from cornerwalk.tui.screens.base import JobScreen
+from cornerwalk.tui.widgets.asker import Asker, Choice, Inquiry
+from cornerwalk.tui.widgets.line_list import LineList, Listed
+from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.words import tr
+
+MOST_AT_ONCE = 9
+"""Choices up to this many are taken by their digit alone; of more the number is typed and Enter pressed."""
+
+WALK_PAGE = "walk"
+
+
+class ChapterScreen(JobScreen):
+    """Asks the lines of a chapter one after the other. A subclass says which: `lines`, `panel`, `title`."""
+
+    CSS_PATH = "chapter.tcss"
+    AUTO_FOCUS = "Asker"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("chapter")]
+    places: ClassVar[tuple[Place, ...]] = ("everywhere", "job", "chapter")
+
+    def __init__(self, job: OpenJob) -> None:
+        super().__init__(job)
+        self.course = Course(self.lines)
+        self._said: Paragraph | None = None
+        self._noting: Line | None = None
+
+    # ---- what a subclass says ----
+
+    @property
+    def title_words(self) -> str:
+        """The name of the chapter."""
+        raise NotImplementedError
+
+    def lines(self) -> tuple[Line, ...]:
+        """Its lines as the job stands."""
+        raise NotImplementedError
+
+    def panel(self) -> tuple[Paragraph, ...]:
+        """What they come to."""
+        return ()
+
+    # ---- the page ----
+
+    def own_keys(self) -> tuple[Key, ...]:
+        """The chapter's own first."""
+        return keys_of("chapter", "job", "everywhere")
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """How a chapter goes."""
+        return (
+            tr("One question at a time. A choice is taken by its number, its letter or a click; a text by Enter."),
+            tr("Enter alone leaves a question as it is and goes on. ↑↓ goes to any line, PgUp and PgDn to the next "
+               "heading. Nothing here has to be answered; what leaving it out costs stands below the question."),
+            tr("F7 takes an answer out, F3 writes a note beside it. Every answer is on disk before the next question."),
+        )  # fmt: skip
+
+    def compose_page(self) -> ComposeResult:
+        """Heading, list and question, what it comes to."""
+        yield Ruler(id="where")
+        with Container(id="chapter"):
+            with VerticalScroll(id="work", can_focus=False):
+                yield Asker(typed=self.typed, entered=self.entered, chosen=self.chosen, id="asker")
+            with VerticalScroll(id="beside", can_focus=False):
+                yield LineList(id="lines")
+        with VerticalScroll(id="foot", can_focus=False):
+            yield Prose(id="panel")
+
+    def show(self) -> None:
+        """Draw all of it, as the job stands."""
+        super().show()
+        self.course.refresh()
+        counted = tr(
+            "{done} of {total}", done=len(self.course.lines) - self.course.open_lines, total=len(self.course.lines)
+        )
+        self.query_one("#where", Ruler).say(("due", self.title_words), ("quiet", counted))
+        listed = tuple(Listed(line.id, line.name, line.stands, line.mark, line.group) for line in self.course.lines)
+        self.query_one(LineList).show_lines(listed, self.course.line.id if self.course.line is not None else "")
+        panel = self.panel()
+        self.query_one("#panel", Prose).paragraphs = panel
+        self.query_one("#foot").display = bool(panel)
+        self._show_asked()
+
+    def _show_asked(self) -> None:
+        """Draw the question in hand, and what is typed as its answer."""
+        asker = self.query_one(Asker)
+        line, part = self._in_hand()
+        if line is None or part is None:
+            asker.ask(self._end(), hint="")
+            return
+        text = asker.text
+        say = self._say(text) if text.strip() and not part.options else SayBack()
+        asker.ask(_inquiry(line, part, say, text, self._said), hint="" if part.options else part.hint)
+        self.query_one("#work").scroll_home(animate=False)
+
+    def _in_hand(self) -> tuple[Line | None, Part | None]:
+        if self._noting is not None:
+            return self._noting, self._noting.part(())
+        return self.course.line, self.course.part
+
+    def _end(self) -> Inquiry:
+        """The end of the chapter: what was left open, and where Enter leads."""
+        left = self.course.open_lines
+        words = (
+            tr("That is all of this chapter.")
+            if not left
+            else tr("{count} left open; ↑ goes back to them.", count=left)
+        )
+        echo = (self._said,) if self._said is not None else ()
+        on = (Paragraph(tr("Enter: the job, and what comes next."), part="due"),)
+        return Inquiry(title=self.title_words, question=words, typing=False, echo=echo, about=on)
+
+    def tell(self, text: str, part: str = "ink") -> None:
+        """Below the question, where the eyes are, until the next key."""
+        self._said = Paragraph(text, part=part) if text else None
+        self._show_asked()
+
+    # ---- answers ----
+
+    def typed(self, text: str) -> None:
+        """Take a choice at its digit or letter; say back a text."""
+        self._said = None
+        _, part = self._in_hand()
+        if part is not None and part.options and len(part.options) <= MOST_AT_ONCE and text:
+            option = part.option(text)
+            self.query_one(Asker).text = ""
+            if option is None:
+                keys = ", ".join(f"{each.number} {each.text}" for each in part.options)
+                self.refuse(tr("Choose by number: {choices}.", choices=keys))
+            else:
+                self._answer(option.value)
+            return
+        self._show_asked()
+
+    def chosen(self, number: str) -> None:
+        """A choice that was clicked."""
+        _, part = self._in_hand()
+        option = part.option(number) if part is not None else None
+        if option is not None:
+            self._answer(option.value)
+
+    def entered(self, text: str) -> None:
+        """Keep what is typed; with nothing typed go on, and leave what stands."""
+        line, part = self._in_hand()
+        self._said = None
+        if line is None or part is None:
+            self.app.pop_screen()
+        elif text.strip() and part.options:
+            option = part.option(text)
+            if option is None:
+                self.refuse(tr("Choose one of the numbers."))
+            else:
+                self._answer(option.value)
+        elif text.strip():
+            self._answer(text)
+        elif self._noting is not None:
+            self._put_note_away()
+        elif self.course.given or part.goes_on or (line.walks_on and part.stands):
+            self._answer(part.stands)
+        else:
+            self.course.pass_over()
+            self.show()
+
+    def _say(self, text: str) -> SayBack:
+        line, _ = self._in_hand()
+        if line is None:
+            return SayBack()
+        return line.keeps((*(() if self._noting is not None else self.course.given), text))
+
+    def _answer(self, text: str) -> None:
+        """Record an answer and go on to the next question."""
+        line, _ = self._in_hand()
+        say = self._say(text)
+        if line is None or say.trouble:
+            self.refuse(say.trouble)
+            return
+        if say.would and not self.record(say.would):
+            return
+        self.query_one(Asker).text = ""
+        if say.would:
+            self._said = self._kept(say)
+        if self._noting is not None:
+            self._put_note_away()
+            return
+        if not self._done(line, text):
+            return
+        self.course.answer(text)
+        self._after_answer(line, say)
+
+    def _done(self, line: Line, text: str) -> bool:
+        """Do what a line does besides recording, once it is answered; whether that went well."""
+        texts = (*self.course.given, text)
+        if line.does is None or line.part(texts) is not None:
+            return True
+        try:
+            self._said = Paragraph(line.does(texts), part="due")
+        except Troubles as error:
+            self.refuse(trouble_of(error))
+            return False
+        return True
+
+    def _after_answer(self, line: Line, say: SayBack) -> None:
+        self.show()
+        if any(each.id == line.id and each.mark == "stop" for each in self.course.lines) and say.would:
+            self.app.bell()
+        if say.opens == WALK_PAGE:
+            to_walk(self.app)
+        elif say.opens:
+            self.post_message(OpenPage(say.opens))
+
+    def _kept(self, say: SayBack) -> Paragraph:
+        what = event_words(say.would[-1])
+        on_disk = self.job.not_on_disk is None
+        text = tr("kept: {what}", what=what) if on_disk else tr("not on disk: {what}", what=what)
+        return Paragraph(text, part="due" if self.job.context.settings.say_back else "quiet")
+
+    # ---- keys ----
+
+    @on(LineList.Chosen)
+    def line_clicked(self, message: LineList.Chosen) -> None:
+        """Ask the line that was clicked."""
+        message.stop()
+        self._turn(lambda: self.course.go(message.line_id))
+
+    def _turn(self, how: Callable[[], None]) -> None:
+        self._said = None
+        self._noting = None
+        self.query_one(Asker).text = ""
+        how()
+        self.show()
+
+    def action_earlier_line(self) -> None:
+        """The line above."""
+        self._turn(lambda: self.course.turn(-1))
+
+    def action_later_line(self) -> None:
+        """The line below."""
+        self._turn(lambda: self.course.turn(1))
+
+    def action_earlier_group(self) -> None:
+        """The heading above."""
+        self._turn(lambda: self.course.turn_group(-1))
+
+    def action_later_group(self) -> None:
+        """The heading below."""
+        self._turn(lambda: self.course.turn_group(1))
+
+    def action_take_out(self) -> None:
+        """Take the answer in hand out again."""
+        line = self.course.line
+        if line is None or not line.takes_out:
+            self.refuse(tr("There is nothing here that could be taken out; an answer is given anew instead."))
+        elif self.record(line.takes_out):
+            self.course.drop()
+            self.show()
+            self.tell(tr("Taken out: {what}.", what=line.name))
+
+    def action_note(self) -> None:
+        """Write a note beside the line in hand, or about the job."""
+        line = self.course.line
+        about = line.name if line is not None else self.title_words
+        writes = line.note if line is not None else None
+
+        def keeps(texts: tuple[str, ...]) -> SayBack:
+            return (
+                writes(texts[0])
+                if writes is not None
+                else SayBack(would=write_note(self.job.session, f"{about}: {texts[0]}"))
+            )
+
+        part = Part(question=tr("Note about: {what}", what=about), hint=tr("Enter keeps it, Esc drops it"))
+        self._noting = Line(id="note", name=about, group=self.title_words, part=one(part), keeps=keeps)
+        self.query_one(Asker).text = ""
+        self._said = None
+        self._show_asked()
+
+    def _put_note_away(self) -> None:
+        self._noting = None
+        self.show()
+
+    async def action_back(self) -> None:
+        """Out of what is typed, then out of the line, then to the page before."""
+        asker = self.query_one(Asker)
+        if asker.text or self._noting is not None:
+            asker.text = ""
+            self._said = None
+            self._put_note_away()
+        elif self.course.drop():
+            self.show()
+        else:
+            await super().action_back()
+
+
+def to_walk(app: App[object]) -> None:
+    """Back to the heights, the first page of a job."""
+    from cornerwalk.tui.screens.walk import WalkScreen
+
+    while len(app.screen_stack) > 2 and not isinstance(app.screen, WalkScreen):
+        app.pop_screen()
+
+
+def _inquiry(line: Line, part: Part, say: SayBack, text: str, said: Paragraph | None) -> Inquiry:
+    """The question in hand as it is drawn."""
+    echo = [said] if said is not None else []
+    echo += [Paragraph(told, part=kind) for kind, told in say.lines]
+    if say.trouble and text.strip():
+        echo.append(Paragraph(say.trouble, part="quiet"))
+    standing = part.stands
+    if standing and not part.options and not text:
+        echo.append(Paragraph(tr("{value} stands here; what you type takes its place.", value=standing), part="quiet"))
+    about = [Paragraph(told, part="quiet") for told in part.told]
+    if line.why:
+        about.append(Paragraph(line.why, tr("Why"), "quiet"))
+    if line.costs and line.mark == "open":
+        about.append(Paragraph(line.costs, tr("Skip"), "quiet"))
+    return Inquiry(
+        title=line.name[:1].upper() + line.name[1:],
+        context=line.stands,
+        question=part.question,
+        caution=line.caution,
+        alarm=line.mark == "stop",
+        choices=tuple(Choice(o.number, o.letter, o.text, stands=o.value == standing) for o in part.options),
+        typing=not part.options or len(part.options) > MOST_AT_ONCE,
+        large=say.large,
+        echo=tuple(echo),
+        about=tuple(about),
+    )

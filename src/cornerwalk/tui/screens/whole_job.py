@@ -1,0 +1,145 @@
+"""The whole job on one page: its chapters, how far each is, and the one thing that comes next."""
+
+from __future__ import annotations
+
+from typing import ClassVar, cast
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Container, VerticalScroll
+
+from cornerwalk.report.names import job_name, overall_sentence
+from cornerwalk.session.chapters import ChapterId, chapters
+from cornerwalk.session.next_chapter import next_of
+from cornerwalk.tui.chapter_words import chapter_about, chapter_cost, chapter_name, chapter_state
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of, shown
+from cornerwalk.tui.lines.before import stops_panel
+from cornerwalk.tui.lines.checks import checklists_of
+from cornerwalk.tui.messages import OpenPage
+from cornerwalk.tui.screens.base import JobScreen
+from cornerwalk.tui.screens.chapter import to_walk
+from cornerwalk.tui.screens.drawing import Drawing
+from cornerwalk.tui.side_scene import latest_scene
+from cornerwalk.tui.widgets.chapter_list import ChapterList, ChapterRow
+from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.side import Side
+from cornerwalk.words import tr
+
+LOOKS = ("job.stage", "job.side", "job.vehicle", "job.results", "job.sheet")
+"""Pages that are looked at rather than gone through, by their keys."""
+
+WALKED: tuple[ChapterId, ...] = ("unloaded", "loaded")
+"""Chapters whose page is the walk."""
+
+
+class WholeJobScreen(JobScreen):
+    """Opens on what comes next: Enter goes there."""
+
+    CSS_PATH = "whole_job.tcss"
+    AUTO_FOCUS = "ChapterList"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("chapters")]
+    places: ClassVar[tuple[Place, ...]] = ("everywhere", "job", "chapters")
+
+    def __init__(self, job: OpenJob) -> None:
+        super().__init__(job)
+        self._next: ChapterId | None = None
+        self._seen = -1
+
+    def own_keys(self) -> tuple[Key, ...]:
+        """The page's own first."""
+        return keys_of("chapters", "job", "everywhere")
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """How the page is used."""
+        return (
+            tr("The chapters of the job in their order. The one that comes next is marked: Enter opens it."),
+            tr("Its number opens any other one, and so does a click. Only the heights are waited for; everything else "
+               "may be left, and then stands as not checked."),
+        )  # fmt: skip
+
+    def compose_page(self) -> ComposeResult:
+        """Chapters, what the marked one is, and how the vehicle stands where there is room."""
+        yield Ruler(id="where")
+        with Container(id="bench"):
+            with VerticalScroll(id="left", can_focus=False):
+                yield ChapterList(id="chapters")
+            with VerticalScroll(id="right", can_focus=False):
+                yield Prose(id="about")
+        yield Side(id="view")
+
+    def show(self) -> None:
+        """Draw all of it; where something happened since, what comes next is marked."""
+        super().show()
+        listed = chapters(self.job.session, checklists_of(self.job))
+        self._next = next_of(listed, self.job.session)
+        now = self.job.context.clock()
+        rows = [
+            ChapterRow(
+                id=chapter.id,
+                digit=str((place + 1) % 10),
+                name=chapter_name(chapter.id),
+                state=chapter.state,
+                told=chapter_state(self.job, chapter, now),
+                next_word=tr("next") if chapter.id == self._next else "",
+            )
+            for place, chapter in enumerate(listed)
+        ]
+        rows += [ChapterRow(id=key_id, digit="", name=tr(BY_ID[key_id].what), key=_key(key_id)) for key_id in LOOKS]
+        kind = job_name(self.job.session.job.kind)
+        self.query_one("#where", Ruler).say(("due", tr("the whole job")), ("quiet", kind))
+        shown_list = self.query_one(ChapterList)
+        stays = self._seen == self.job.session.last_seq and shown_list.marked
+        self._seen = self.job.session.last_seq
+        shown_list.show_rows(rows, shown_list.marked if stays else self._next or listed[-1].id)
+        self.query_one(Side).show_scene(latest_scene(self.job), Drawing.alphabet)
+        self._show_about()
+
+    @on(ChapterList.Marked)
+    def marked(self, message: ChapterList.Marked) -> None:
+        """Say what the marked one is."""
+        message.stop()
+        self._show_about()
+
+    def _show_about(self) -> None:
+        row_id = self.query_one(ChapterList).marked
+        told = list(stops_panel(self.job))
+        if row_id in BY_ID or not row_id:
+            told.append(Paragraph(overall_sentence(self.job.assessment.overall), tr("Checks")))
+        else:
+            chapter = cast("ChapterId", row_id)
+            told.append(Paragraph(chapter_about(chapter), chapter_name(chapter), "ink", "due"))
+            told.append(Paragraph(chapter_cost(chapter), tr("Skip"), "quiet"))
+            if chapter in WALKED:
+                keys = tr("{key}: conditions, mark on the wall, leveller of this stage.", key=_key("job.stage"))
+                told.append(Paragraph(keys, part="quiet"))
+        self.query_one("#about", Prose).paragraphs = tuple(told)
+
+    @on(ChapterList.Taken)
+    def taken(self, message: ChapterList.Taken) -> None:
+        """Open the page of the chapter."""
+        message.stop()
+        if message.row_id in WALKED:
+            to_walk(self.app)
+        elif message.row_id in BY_ID:
+            self.post_message(OpenPage(message.row_id))
+        elif message.row_id == "air":
+            self.post_message(OpenPage("job.air"))
+        else:
+            self.post_message(OpenPage(f"job.chapter-{message.row_id}"))
+
+    def action_earlier(self) -> None:
+        """Mark the line above."""
+        self.query_one(ChapterList).turn(-1)
+
+    def action_later(self) -> None:
+        """Mark the line below."""
+        self.query_one(ChapterList).turn(1)
+
+
+def _key(key_id: str) -> str:
+    key = BY_ID[key_id]
+    return shown(key.first) if key.keys else ""

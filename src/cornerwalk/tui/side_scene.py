@@ -1,0 +1,68 @@
+"""What the side view shows of a job: which stages, and the words at the drawing."""
+
+from __future__ import annotations
+
+from cornerwalk.assess.assessment import StageResult
+from cornerwalk.report.geometry import side_views
+from cornerwalk.report.stage_words import stage_head
+from cornerwalk.session.stages import REFERENCE
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.widgets.side import Scene
+from cornerwalk.words import tr
+
+UNHITCHED = (REFERENCE, "fitted-unloaded")
+
+
+def drawn_stages(job: OpenJob) -> tuple[StageResult, ...]:
+    """The stages whose body can be placed, in their order; the unloaded one stands level by definition."""
+    return tuple(s for s in job.assessment.stages if s.front_mm is not None and s.rear_mm is not None)
+
+
+def latest_scene(job: OpenJob) -> Scene | None:
+    """The last stage against the loaded one without air; None while there is nothing to compare."""
+    stages = drawn_stages(job)
+    return scene_of(job, stages[-1]) if stages else None
+
+
+def scene_of(job: OpenJob, now: StageResult) -> Scene | None:
+    """This stage, and what it is held against: the loaded stage, before that the unloaded one."""
+    before = before_of(job, now)
+    views = side_views(job.session, job.assessment, (now,) if before is None else (now, before))
+    if views[0] is None:
+        return None
+    lamp = now.lamp
+    return Scene(
+        now=views[0],
+        before=views[1] if len(views) > 1 else None,
+        now_name=tr("now"),
+        before_name=tr("before") if before is not None else "",
+        level_name=tr("level"),
+        rule_name=tr("rule"),
+        rear_words=tr("rear {change}", change=job.wording.change(now.rear_mm)),
+        front_words=tr("front {change}", change=job.wording.change(now.front_mm)),
+        wall_words=tr("wall at {distance}", distance=job.wording.screen(job.assessment.screen_mm)),
+        scale_words=_scale_words(views[0].factor),
+        above=lamp is not None and lamp.aim_deg is not None and lamp.aim_deg > 0,
+        hitched=now.name not in UNHITCHED and any(load.ahead_mm < 0 for load in job.session.loads),
+    )
+
+
+def _scale_words(factor: int) -> str:
+    return tr("heights and beam drawn × {factor}", factor=factor)
+
+
+def before_of(job: OpenJob, now: StageResult) -> StageResult | None:
+    """The stage that this one is held against."""
+    earlier = [stage for stage in drawn_stages(job) if stage.key != now.key]
+    for name in ("loaded", REFERENCE):
+        found = next((stage for stage in earlier if stage.name == name), None)
+        if found is not None and now.name != REFERENCE:
+            return found
+    return None
+
+
+def scene_heading(job: OpenJob, now: StageResult) -> str:
+    """Which stages are drawn."""
+    before = before_of(job, now)
+    head = stage_head(now, job.wording)
+    return head if before is None else tr("{now} against {before}", now=head, before=stage_head(before, job.wording))

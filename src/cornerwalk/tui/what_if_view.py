@@ -1,0 +1,149 @@
+"""What another pressure or load would do: stepped with the arrows, told in words, and drawn as if it were read."""
+
+from __future__ import annotations
+
+from cornerwalk.assess.assessment import StageResult
+from cornerwalk.assess.expected_stage import as_stage
+from cornerwalk.assess.load_results import tongue_load
+from cornerwalk.assess.what_if import Change, Expected, basis, what_if
+from cornerwalk.quantity import Force, Pressure
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.words import tr
+
+AIR_STEP_KPA = {"inch": Pressure.from_psi(1).kPa, "metric": 10.0}
+LOAD_STEP_N = {"inch": Force.from_lbf(10).N, "metric": Force.from_N(49.03325).N}
+"""A step of the arrows: 1 psi or 10 kPa, 10 lb or 5 kg."""
+
+_SLACK = 1e-9
+
+
+class WhatIf:
+    """A pressure and a tongue load that are tried out in thought, beginning with those that were read last.
+
+    None as a value means that it was not touched.
+    """
+
+    def __init__(self, job: OpenJob) -> None:
+        self._job = job
+        self._start = basis(job.session, job.context.standards())
+        load = tongue_load(job.session)
+        self._load_N = load.weight_N if load is not None else None
+        self.pressure_kPa: float | None = None
+        self.tongue_N: float | None = None
+
+    @property
+    def touched(self) -> bool:
+        """Anything was changed."""
+        return self.pressure_kPa is not None or self.tongue_N is not None
+
+    @property
+    def at_kPa(self) -> float | None:
+        """The pressure in thought: the one stepped to, else that of the last trial."""
+        return self.pressure_kPa if self.pressure_kPa is not None else self._start.rest_kPa
+
+    def step_air(self, steps: int) -> str:
+        """So many steps more air; why not, where the kit forbids it or nothing can be told ("" if it is done)."""
+        if self._start.air is None:
+            return tr("What another pressure would do is told once two pressures were tried, on joined lines.")
+        step_kPa = AIR_STEP_KPA[self._system]
+        now = self.at_kPa or 0.0
+        place = now / step_kPa
+        wanted = (round(place) if abs(place - round(place)) < 1e-6 else (int(place) + (steps < 0))) + steps
+        kPa, kit = wanted * step_kPa, self._job.session.kit
+        if kit.max_kPa is not None and kPa > kit.max_kPa * (1 + _SLACK):
+            maximum = self._job.wording.pressure(kit.max_kPa)
+            if now >= kit.max_kPa * (1 - _SLACK):
+                return tr("{maximum} is the kit's maximum. More is never tried, not even in thought.", maximum=maximum)
+            kPa = kit.max_kPa
+        if kit.min_kPa is not None and kPa < kit.min_kPa * (1 - _SLACK):
+            minimum = self._job.wording.pressure(kit.min_kPa)
+            if now <= kit.min_kPa * (1 + _SLACK):
+                return tr("{minimum} is the kit's minimum: with less air the bag folds.", minimum=minimum)
+            kPa = kit.min_kPa
+        self.pressure_kPa = max(0.0, kPa)
+        return ""
+
+    def step_load(self, steps: int) -> str:
+        """So many steps more load on the tongue; why not ("" if it is done)."""
+        if self._load_N is None:
+            return tr("What another load would do needs a load with its place: the intake takes it.")
+        step_N = LOAD_STEP_N[self._system]
+        now = self.tongue_N if self.tongue_N is not None else self._load_N
+        self.tongue_N = max(0.0, (round(now / step_N) + steps) * step_N)
+        return ""
+
+    def forget(self) -> None:
+        """Back to what was read."""
+        self.pressure_kPa = self.tongue_N = None
+
+    @property
+    def _system(self) -> str:
+        return "metric" if self._job.wording.units == "metric" else "inch"
+
+    @property
+    def expected(self) -> Expected:
+        """What would be read."""
+        return what_if(self._start, Change(pressure_kPa=self.pressure_kPa, tongue_N=self.tongue_N))
+
+    def stage(self) -> StageResult | None:
+        """The last stage as it would be read then; as it was read while nothing is touched."""
+        stages = [s for s in self._job.assessment.stages if s.front_mm is not None and s.rear_mm is not None]
+        if not stages:
+            return None
+        if not self.touched:
+            return stages[-1]
+        return as_stage(self._job.session, stages[-1], self.expected, self.at_kPa)
+
+    def height_mm(self) -> float | None:
+        """The rear height expected at the pressure in thought."""
+        unloaded = next((s for s in self._job.assessment.stages if s.name == "unloaded"), None)
+        rear = self.expected.rear_mm
+        if unloaded is None or unloaded.rear_height_mm is None or rear is None:
+            return None
+        return unloaded.rear_height_mm + rear
+
+    def heading(self) -> str:
+        """What is tried."""
+        wording = self._job.wording
+        told = []
+        if self.at_kPa is not None:
+            told.append(wording.pressure(self.at_kPa))
+        load_N = self.tongue_N if self.tongue_N is not None else self._load_N
+        if load_N is not None:
+            told.append(tr("{load} on the tongue", load=wording.weight(load_N)))
+        what = ", ".join(told)
+        if not what:
+            return tr("what if")
+        return tr("what if: {what}", what=what) if self.touched else tr("as read: {what}", what=what)
+
+    def words(self) -> tuple[Paragraph, ...]:
+        """What would be read, and what that does not say."""
+        wording, expected = self._job.wording, self.expected
+        if expected.needs is not None:
+            return (Paragraph(tr("needs {needs}", needs=tr(expected.needs)), tr("What if"), "quiet"),)
+        body = [tr("rear {change}", change=wording.change_pm(expected.rear_mm, expected.u_rear_mm))]
+        if expected.nose_up_deg is not None:
+            body.append(wording.tilt(expected.nose_up_deg, expected.u_nose_up_deg))
+        told = [Paragraph(", ".join(body), tr("Body"))]
+        if expected.shift_mm is not None:
+            screen_mm = self._job.assessment.screen_mm
+            lamps = [tr("beam {moved}", moved=wording.beam(expected.shift_mm, expected.u_shift_mm, screen_mm))]
+            if expected.aim_deg is not None:
+                lamps.append(wording.aim(expected.aim_deg, expected.u_aim_deg, None))
+            above = expected.aim_deg is not None and expected.aim_deg > 0
+            told.append(Paragraph("; ".join(lamps), tr("Lamps"), "caution" if above else "ink"))
+        if self.tongue_N is not None and expected.rear_gain_N is not None:
+            rear, front = wording.gain(expected.rear_gain_N), wording.gain(expected.front_gain_N)
+            told.append(Paragraph(tr("rear axle {rear}, front axle {front}", rear=rear, front=front), tr("Axles")))
+        return (*told, *self._doubts(expected))
+
+    def _doubts(self, expected: Expected) -> list[Paragraph]:
+        doubts = []
+        if expected.above_unloaded:
+            doubts.append(tr("The rear would stand above its unloaded height: too much air."))
+        if expected.beyond_trials:
+            doubts.append(tr("That is far from the pressures tried: a trial there says more."))
+        if self.tongue_N is not None:
+            doubts.append(tr("It says nothing of whether the axles may carry that load."))
+        return [Paragraph(text, tr("Care"), "caution", "caution") for text in doubts]
