@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cornerwalk.plain.job import OpenJob
-from cornerwalk.plain.reply import Refusal, Reply, refused
+from cornerwalk.plain.reply import Refusal, Reply, refused, with_unit
 from cornerwalk.report.names import stage_title
 from cornerwalk.session.happenings import Happening
 from cornerwalk.session.parts import Session, StageKey
@@ -24,7 +24,8 @@ def first_line(session: Session) -> Line:
 
 def kit_maximum(session: Session) -> str:
     """The kit's maximum as stated."""
-    return session.entered.get("kit.max", tr("not stated"))
+    entered = session.entered.get("kit.max")
+    return tr("not stated") if entered is None else with_unit(entered, bare_pressure(session))
 
 
 def on_the_way(session: Session, stage: StageKey) -> tuple[str, ...]:
@@ -124,17 +125,13 @@ def _told(job: OpenJob, stage: StageKey, air: AirTexts, happenings: tuple[Happen
 def _said(job: OpenJob, air: AirTexts) -> str:
     unit = bare_pressure(job.session)
     if air.both:
-        return _with_unit(air.both, unit)
+        return with_unit(air.both, unit)
     parts = []
     if air.left:
-        parts.append(tr("left {pressure}", pressure=_with_unit(air.left, unit)))
+        parts.append(tr("left {pressure}", pressure=with_unit(air.left, unit)))
     if air.right:
-        parts.append(tr("right {pressure}", pressure=_with_unit(air.right, unit)))
+        parts.append(tr("right {pressure}", pressure=with_unit(air.right, unit)))
     return ", ".join(parts)
-
-
-def _with_unit(text: str, unit: str) -> str:
-    return text if any(character.isalpha() for character in text) else f"{text} {unit}"
 
 
 def said_of(stage: StageKey, air: str = "") -> str:

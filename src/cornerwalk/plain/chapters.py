@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from cornerwalk.plain.air import PressureAsked, first_line
-from cornerwalk.plain.closing import HandOverAsked, ReopenAsked
+from cornerwalk.plain.closing import HandOverAsked, ReopenAsked, follow_up
 from cornerwalk.plain.facts import FactAsked, LoadAsked, intake, intake_facts
 from cornerwalk.plain.heights import HeightAsked
 from cornerwalk.plain.job import OpenJob
-from cornerwalk.plain.leak import end_of, first_joint, joint_after, joints_again, start_of
-from cornerwalk.plain.lists import CheckAsked, question_of, questions
+from cornerwalk.plain.leak import end_of, first_joint, joint_after, joint_named, start_of
+from cornerwalk.plain.lists import CheckAsked, following, question_of, questions
 from cornerwalk.plain.reply import Question
 from cornerwalk.plain.stages import asked_by, beginning
 from cornerwalk.plain.work import TorqueAsked, WeighAsked, torque_after, weighing_after
@@ -57,15 +57,9 @@ def question_in(job: OpenJob, chapter: ChapterId) -> Question | None:
         case "handover":
             return _open_question(job, "handover") or HandOverAsked()
         case "follow-up":
-            return _follow_up(session)
+            return follow_up(session) if session.open else ReopenAsked()
         case "unloaded" | "loaded" | "air":
             return asked_by(session)
-
-
-def _follow_up(session: Session) -> Question:
-    if not session.open:
-        return ReopenAsked()
-    return beginning(session, ("follow-up", next_number(session, "follow-up")))
 
 
 def _open_question(job: OpenJob, *list_ids: str) -> CheckAsked | None:
@@ -108,7 +102,9 @@ def after(job: OpenJob, what: h.Happening) -> Question | None:
             return LoadAsked()
         case h.CheckAnswered(check=check):
             asked = question_of(job, check, _stage_of(what))
-            return None if asked is None else questions(job, asked.list_id, asked.stage)
+            if asked is None:
+                return None
+            return questions(job, asked.list_id, asked.stage) or following(job, asked.list_id)
         case h.TorqueRecorded(joint=joint):
             return torque_after(joint, job)
         case h.WeighingRecorded(weighing=weighing):
@@ -118,7 +114,7 @@ def after(job: OpenJob, what: h.Happening) -> Question | None:
         case h.JointSoaped(joint=joint):
             return joint_after(session, joint)
         case h.JobReopened():
-            return _follow_up(session)
+            return follow_up(session)
         case _:
             return None
 
@@ -151,8 +147,8 @@ def question_for(job: OpenJob, what: h.Happening) -> Question | None:
             return LoadAsked()
         case h.LeakRead(moment=moment):
             return start_of(session) if moment == "start" else end_of(session)
-        case h.JointSoaped():
-            return first_joint(session) or joints_again()
+        case h.JointSoaped(joint=joint):
+            return joint_named(joint)
         case _:
             return None
 

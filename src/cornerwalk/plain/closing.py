@@ -6,12 +6,15 @@ from dataclasses import dataclass, replace
 
 from cornerwalk import __version__
 from cornerwalk.plain.job import OpenJob
-from cornerwalk.plain.reply import Refusal, Reply, refused
+from cornerwalk.plain.reply import Question, Refusal, Reply, refused
+from cornerwalk.plain.stages import beginning
 from cornerwalk.report.check_words import check_name
 from cornerwalk.report.figures import handed_over_figures
 from cornerwalk.report.names import overall_sentence
 from cornerwalk.session.closing import hand_over, reopen
 from cornerwalk.session.hold_test import running
+from cornerwalk.session.parts import Session
+from cornerwalk.session.walk import next_number
 from cornerwalk.words import tr
 
 
@@ -100,4 +103,13 @@ def reopened(job: OpenJob, reason: str) -> Reply:
         happenings = reopen(job.session, reason)
     except Refusal as error:
         return refused(error)
-    return Reply(happenings=happenings, kept=tr("OPEN AGAIN: {reason}.", reason=reason))
+    return Reply(
+        happenings=happenings,
+        kept=tr("OPEN AGAIN: {reason}.", reason=reason),
+        follows=lambda now: follow_up(now.session),
+    )
+
+
+def follow_up(session: Session) -> Question:
+    """The heights of a vehicle that came back."""
+    return beginning(session, ("follow-up", next_number(session, "follow-up")))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from cornerwalk.plain.job import OpenJob
-from cornerwalk.plain.reply import Refusal, Reply, chosen, numbered, refused
+from cornerwalk.plain.reply import Refusal, Reply, chosen, numbered, refused, unit_said
 from cornerwalk.quantity import read_force, read_length
 from cornerwalk.report.check_words import check_name
 from cornerwalk.report.fact_names import FACT_NAMES, fact_name
@@ -169,8 +169,7 @@ def named(text: str) -> tuple[str, str] | None:
 def _unit(fact: Fact, session: Session) -> str:
     """The unit of a bare number for this fact, as it is said."""
     unit = bare_units(session.job.unit).get("force" if fact.kind == "forces" else fact.kind, "")
-    said = {"in": tr("inches"), "ft": tr("feet"), "lb": tr("pounds")}
-    return "%" if fact.kind == "percent" else said.get(unit, unit)
+    return unit_said(unit)
 
 
 def _capital(text: str) -> str:
@@ -192,13 +191,13 @@ class LoadAsked:
 
     def prompt(self, job: OpenJob) -> str:
         """What of it is due."""
-        bare = bare_units(job.session.job.unit)
+        bare = {kind: unit_said(unit) for kind, unit in bare_units(job.session.job.unit).items()}
         if not self.name:
             return tr("Name of a load, such as trailer tongue; Enter for none:")
         if not self.weight:
-            return tr("Weight of {load}, in {unit}:", load=self.name, unit=bare["force"])
+            return tr("Weight of {load}, {unit}:", load=self.name, unit=bare["force"])
         if not self.place:
-            return tr("How far from the rear axle, in {unit}:", unit=bare["length"])
+            return tr("How far from the rear axle, {unit}:", unit=bare["length"])
         return tr("Behind the rear axle? y, or n for ahead of it:")
 
     def opening(self, job: OpenJob) -> tuple[str, ...]:

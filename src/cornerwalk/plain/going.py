@@ -7,7 +7,7 @@ from pathlib import Path
 from cornerwalk.plain import chapters
 from cornerwalk.plain.closing import HandOverAsked, ReopenAsked, reopened
 from cornerwalk.plain.heights import standing
-from cornerwalk.plain.leak import end_of, first_joint, joints_again, start_of
+from cornerwalk.plain.leak import end_of, first_joint, joint_named, start_of
 from cornerwalk.plain.lists import CONDITIONS, CheckAsked, ListChoiceAsked, all_questions, list_named
 from cornerwalk.plain.reply import Reply, Typed, told
 from cornerwalk.plain.said import kept
@@ -15,6 +15,7 @@ from cornerwalk.plain.said import results as all_results
 from cornerwalk.plain.stages import StageChoiceAsked
 from cornerwalk.plain.work import TorqueAsked, WeighAsked
 from cornerwalk.report.names import corner_name, stage_title
+from cornerwalk.session.chapters import SOAPED_JOINTS
 from cornerwalk.session.chapters import chapters as all_chapters
 from cornerwalk.store import Kept, StoreError
 from cornerwalk.words import tr
@@ -71,7 +72,9 @@ def leak(at: Typed) -> Reply:
 
 def soap(at: Typed) -> Reply:
     """The joints under soapy water."""
-    return Reply(then=first_joint(at.job.session) or joints_again())
+    if at.rest:
+        return Reply(then=joint_named(at.rest))
+    return Reply(then=first_joint(at.job.session) or joint_named(SOAPED_JOINTS[0]))
 
 
 # ---- the way through the at.job ----
@@ -136,16 +139,7 @@ def reopen(at: Typed) -> Reply:
         return Reply(said=(tr("the at.job is open; nothing needs to be reopened"),), refused=True)
     if not at.rest:
         return Reply(then=ReopenAsked())
-    reply = reopened(at.job, at.rest)
-    return reply if reply.refused else _followed_up(reply)
-
-
-def _followed_up(reply: Reply) -> Reply:
-    return Reply(
-        happenings=reply.happenings,
-        kept=reply.kept,
-        follows=lambda now: chapters.question_in(now, "follow-up"),
-    )
+    return reopened(at.job, at.rest)
 
 
 # ---- reading, keeping, leaving ----

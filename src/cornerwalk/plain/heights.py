@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from cornerwalk.assess.around import around
 from cornerwalk.assess.remark import Remark, remark
 from cornerwalk.plain.job import OpenJob
-from cornerwalk.plain.reply import Refusal, Reply, chosen, numbered, refused, told
+from cornerwalk.plain.reply import Refusal, Reply, chosen, numbered, refused
 from cornerwalk.report.names import corner_name, stage_title
 from cornerwalk.report.remark_words import ONLY_TOLD, remark_words
 from cornerwalk.session.corners import Corner
@@ -181,7 +181,7 @@ class ReasonAsked:
         place = chosen(text, len(usual))
         reason = text if place is None else usual[place]
         if not reason:
-            return told(tr("Nothing is skipped."))
+            return Reply(said=(tr("Nothing is skipped."),))
         return skipped(job, self.stage, self.corner, reason)
 
 

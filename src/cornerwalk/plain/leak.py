@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from cornerwalk.plain.air import kit_maximum
 from cornerwalk.plain.job import OpenJob
 from cornerwalk.plain.lists import answer_of
-from cornerwalk.plain.reply import Question, Refusal, Reply, refused
+from cornerwalk.plain.reply import Question, Refusal, Reply, refused, with_unit
 from cornerwalk.report.names import air_place
 from cornerwalk.report.result_words import leak_sentence
 from cornerwalk.session.chapters import SOAPED_JOINTS
@@ -60,9 +62,8 @@ class LeakAsked:
         if self.moment == "end":
             begun = leak_reading(job.session, self.line, "start")
             return (hold_so_far(job, begun),) if begun is not None else ()
-        maximum = job.session.entered.get("kit.max", tr("not stated"))
         return (
-            tr("Caution: {caution}", caution=air_caution(maximum)),
+            tr("Caution: {caution}", caution=air_caution(kit_maximum(job.session))),
             tr("Seal the line, add no air until the test is ended, and read the same gauge both times."),
         )
 
@@ -81,7 +82,11 @@ class LeakAsked:
         except Refusal as error:
             return refused(error)
         what = with_load(what, self.loaded) if self.loaded is not None else what
-        kept = tr("Gauge{line} {pressure}.", line=_line_words(self.line), pressure=what.pressure_entered)
+        kept = tr(
+            "Gauge{line} {pressure}.",
+            line=_line_words(self.line),
+            pressure=with_unit(what.pressure_entered, bare_pressure(job.session)),
+        )
         return Reply(happenings=(what,), kept=kept, then=self._next(job.session))
 
     def _temperature(self, job: OpenJob, text: str) -> Reply:
@@ -136,9 +141,10 @@ def hold_results(job: OpenJob) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True)
 class SoapAsked:
-    """A joint wetted with soapy water: bubbles or none."""
+    """A joint wetted with soapy water: bubbles or none. `alone`: only this one is asked."""
 
-    place: int
+    joint: str
+    alone: bool = False
 
     @property
     def free(self) -> bool:
@@ -146,53 +152,51 @@ class SoapAsked:
         return False
 
     def prompt(self, _job: OpenJob) -> str:
-        """`Bubbles at the valve? (4 of 6; y, n):`."""
-        joint = tr(SOAPED_JOINTS[self.place])
-        return tr("Bubbles at: {joint}? ({place} of {all}; y, n):", joint=joint, place=self.place + 1, all=_JOINTS)
+        """`Bubbles at: valve? (4 of 6; y, n):`."""
+        joint = tr(self.joint)
+        if self.joint not in SOAPED_JOINTS:
+            return tr("Bubbles at: {joint}? (y, n):", joint=self.joint)
+        place = SOAPED_JOINTS.index(self.joint) + 1
+        return tr("Bubbles at: {joint}? ({place} of {all}; y, n):", joint=joint, place=place, all=len(SOAPED_JOINTS))
 
     def opening(self, _job: OpenJob) -> tuple[str, ...]:
         """At the first joint what a bubble means."""
-        if self.place > 0:
+        if self.joint != SOAPED_JOINTS[0]:
             return ()
         return (tr("Soapy water on every joint, valve core and gauge included. Any bubble fails it."),)
 
     def answer(self, job: OpenJob, text: str) -> Reply:
         """The finding, recorded; Enter leaves the joint out."""
-        follows = _joint_after(job.session, self.place)
+        follows = None if self.alone else joint_after(job.session, self.joint)
         if not text:
             return Reply(said=(tr("Left for later; it counts as not checked."),), then=follows)
         found = answer_of(text)
         if found is None or found[0] not in ("yes", "no"):
             return Reply(said=(tr("y for bubbles, n for none"),), refused=True)
         bubbles = found[0] == "yes"
-        joint = SOAPED_JOINTS[self.place]
-        told = (
-            tr("BUBBLES at: {joint}.", joint=tr(joint)) if bubbles else tr("No bubbles at: {joint}.", joint=tr(joint))
-        )
-        return Reply(happenings=(soap_joint(joint, found[1], bubbles=bubbles),), kept=told, then=follows)
+        joint = tr(self.joint) if self.joint in SOAPED_JOINTS else self.joint
+        told = tr("BUBBLES at: {joint}.", joint=joint) if bubbles else tr("No bubbles at: {joint}.", joint=joint)
+        return Reply(happenings=(soap_joint(self.joint, found[1], bubbles=bubbles),), kept=told, then=follows)
 
 
-_JOINTS = len(SOAPED_JOINTS)
+def joint_named(text: str) -> SoapAsked:
+    """One joint by its name, of the usual ones or another."""
+    known = next((joint for joint in SOAPED_JOINTS if text.casefold() in (joint, tr(joint).casefold())), text)
+    return SoapAsked(known, alone=True)
 
 
 def first_joint(session: Session) -> SoapAsked | None:
     """The first joint not looked at yet; None where all are."""
-    return _joint_after(session, -1)
-
-
-def joints_again() -> SoapAsked:
-    """All joints from the first, whether or not they were looked at."""
-    return SoapAsked(0)
-
-
-def _joint_after(session: Session, place: int) -> SoapAsked | None:
-    seen = {joint.joint for joint in session.joints}
-    for following in range(place + 1, _JOINTS):
-        if SOAPED_JOINTS[following] not in seen:
-            return SoapAsked(following)
-    return None
+    return _open_joint(session, SOAPED_JOINTS)
 
 
 def joint_after(session: Session, joint: str) -> SoapAsked | None:
-    """The joint that follows one that was looked at."""
-    return _joint_after(session, SOAPED_JOINTS.index(joint)) if joint in SOAPED_JOINTS else first_joint(session)
+    """The joint to look at after this one; None where none is left."""
+    if joint not in SOAPED_JOINTS:
+        return None
+    return _open_joint(session, SOAPED_JOINTS[SOAPED_JOINTS.index(joint) + 1 :])
+
+
+def _open_joint(session: Session, joints: Sequence[str]) -> SoapAsked | None:
+    seen = {joint.joint for joint in session.joints}
+    return next((SoapAsked(joint) for joint in joints if joint not in seen), None)

@@ -8,7 +8,7 @@ from cornerwalk.plain.job import OpenJob
 from cornerwalk.plain.reply import Reply, chosen, numbered
 from cornerwalk.report.names import answer_word, stage_title
 from cornerwalk.session.at_stage import answer_check, as_before, given_answer, stage_before
-from cornerwalk.session.chapters import answered
+from cornerwalk.session.chapters import BEFORE_LISTS, answered
 from cornerwalk.session.checklist import Checklist, Item
 from cornerwalk.session.happenings import Answer
 from cornerwalk.session.parts import StageKey
@@ -50,6 +50,8 @@ class CheckAsked:
     place: int
     stage: StageKey | None = None
     again: bool = False
+    first: bool = True
+    """The first one asked: before it the list is named."""
 
     @property
     def free(self) -> bool:
@@ -74,7 +76,7 @@ class CheckAsked:
         """At the first question what the list is; before every question its caution."""
         checklist = job.checklists[self.list_id]
         said = []
-        if self.place == self._start(job):
+        if self.first:
             said.append(self._title(checklist))
             said.append(tr("y yes, n no, - not checked, f not fitted; a note may follow. why, leave."))
             if self.stage is not None and stage_before(job.session, self.stage) is not None:
@@ -83,10 +85,6 @@ class CheckAsked:
         if item.caution:
             said.append(tr("Caution: {caution}", caution=tr(item.caution)))
         return tuple(said)
-
-    def _start(self, job: OpenJob) -> int:
-        first = questions(job, self.list_id, self.stage)
-        return first.place if first is not None else 0
 
     def _title(self, checklist: Checklist) -> str:
         title = tr(checklist.title)
@@ -131,8 +129,8 @@ class CheckAsked:
         items = job.checklists[self.list_id].items
         for place in range(self.place + 1, len(items)):
             if self.again or given_answer(job.session, items[place].id, self.stage) is None:
-                return replace(self, place=place)
-        return None
+                return replace(self, place=place, first=False)
+        return following(job, self.list_id)
 
 
 def _stops(item: Item, answer: Answer) -> tuple[str, ...]:
@@ -146,6 +144,15 @@ def questions(job: OpenJob, list_id: str, stage: StageKey | None = None) -> Chec
         if given_answer(job.session, item.id, stage) is None:
             return CheckAsked(list_id, place, stage)
     return None
+
+
+def following(job: OpenJob, list_id: str) -> CheckAsked | None:
+    """The first open question of the lists that belong to the same chapter and come after this one."""
+    if list_id not in BEFORE_LISTS:
+        return None
+    after = BEFORE_LISTS[BEFORE_LISTS.index(list_id) + 1 :]
+    asked = (questions(job, each) for each in after)
+    return next((question for question in asked if question is not None), None)
 
 
 def all_questions(job: OpenJob, checklist: Checklist) -> CheckAsked:

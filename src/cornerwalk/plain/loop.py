@@ -78,7 +78,7 @@ def _wrapped(text: str, manner: Manner) -> Sequence[str]:
         return (text,)
     width = max(_NARROWEST, manner.columns)
     indent = " " * (len(text) - len(text.lstrip()))
-    return textwrap.wrap(text, width, subsequent_indent=indent, break_on_hyphens=False, drop_whitespace=True)
+    return textwrap.wrap(text, width, subsequent_indent=indent, break_on_hyphens=False, break_long_words=False)
 
 
 def _write(out: TextIO, text: str) -> None:

@@ -88,3 +88,13 @@ def chosen(text: str, count: int) -> int | None:
     if not (text.isascii() and text.isdecimal() and len(text) <= len(str(count))):
         return None
     return int(text) - 1 if 1 <= int(text) <= count else None
+
+
+def unit_said(unit: str) -> str:
+    """A unit as it is said where a figure is asked for: `inches`."""
+    return {"in": tr("inches"), "ft": tr("feet"), "lb": tr("pounds")}.get(unit, unit)
+
+
+def with_unit(text: str, bare: str) -> str:
+    """A figure as typed, with the unit that was understood where none was typed."""
+    return text if any(character.isalpha() or character in "\"'°" for character in text) else f"{text} {bare}"

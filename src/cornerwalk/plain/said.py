@@ -60,10 +60,12 @@ def stage_done(job: OpenJob, key: StageKey, fresh: Sequence[str]) -> tuple[str, 
     return said
 
 
-def news(before: Assessment, job: OpenJob) -> tuple[str, ...]:
-    """Stops and cautions that were not there before; a caution told at an earlier stage is only named again."""
+def news(before: Assessment, job: OpenJob, known_cautions: set[str]) -> tuple[str, ...]:
+    """Stops and cautions that were not there before.
+
+    A caution whose code is among `known_cautions` is only named again; the codes told in full are added to them.
+    """
     known = {(finding.code, finding.stage) for finding in before.findings}
-    codes = {code for code, _ in known}
     fresh = [
         finding
         for finding in job.assessment.findings
@@ -71,10 +73,12 @@ def news(before: Assessment, job: OpenJob) -> tuple[str, ...]:
         and finding.code not in TRUE_OF_EVERY_JOB
         and (finding.code, finding.stage) not in known
     ]
-    return tuple(
-        _heading(job, finding) if finding.level == "caution" and finding.code in codes else _finding(job, finding)
-        for finding in fresh
-    )
+    told = []
+    for finding in fresh:
+        again = finding.level == "caution" and finding.code in known_cautions
+        told.append(_heading(job, finding) if again else _finding(job, finding))
+        known_cautions.add(finding.code)
+    return tuple(told)
 
 
 def _heading(job: OpenJob, finding: Finding) -> str:

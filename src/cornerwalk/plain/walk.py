@@ -6,12 +6,14 @@ weight) was never said to be kept and is asked again.
 
 from __future__ import annotations
 
+from cornerwalk.plain.air import PressureAsked
 from cornerwalk.plain.chapters import resumed
+from cornerwalk.plain.heights import HeightAsked
 from cornerwalk.plain.job import OpenJob
 from cornerwalk.plain.leak import hold_so_far
 from cornerwalk.plain.reply import Question, Reply, Typed
 from cornerwalk.plain.said import kept, kept_at, news, stage_done
-from cornerwalk.plain.stages import AllRead, asked_by
+from cornerwalk.plain.stages import AllRead, StageAsked, asked_by
 from cornerwalk.plain.vocabulary import spoken, word
 from cornerwalk.report.names import job_name
 from cornerwalk.session.happenings import CornerSkipped, Happening, HeightRead
@@ -19,6 +21,8 @@ from cornerwalk.session.hold_test import running
 from cornerwalk.store import NotOnDisk, StoreError
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
+
+ONCE_IS_ENOUGH = (HeightAsked, StageAsked, PressureAsked, AllRead)
 
 
 class LineWalk:
@@ -34,6 +38,8 @@ class LineWalk:
         self.refused = False
         self.done = False
         self._question: Question = resumed(job)
+        self._explained: set[Question] = set()
+        self._known_cautions: set[str] = set()
         self._doubted: tuple[str, Reply] | None = None
         self._warned_of_loss = False
 
@@ -47,7 +53,7 @@ class LineWalk:
         elif session.stages:
             said.append(kept_at(self.job.state.at))
         said += (hold_so_far(self.job, begun) for begun in running(session))
-        said += self._question.opening(self.job)
+        said += self._opening(self._question)
         return [harmless(line) for line in said]
 
     def prompt(self) -> str:
@@ -98,15 +104,22 @@ class LineWalk:
             except StoreError as error:
                 self.refused = True
                 return [*said, tr("Not recorded: {reason}", reason=tr(error.template, **error.fields))]
-            fresh = news(before, self.job)
+            fresh = news(before, self.job, self._known_cautions)
             self.refused = isinstance(self.job.state, NotOnDisk)
             said += [kept(self.job, reply.kept), *fresh, *self._stage_done(reply.happenings[-1], fresh)]
         then = reply.follows(self.job) if reply.follows is not None else reply.then
         question = then or asked_by(self.job.session)
         if question != self._question:
-            said += question.opening(self.job)
+            said += self._opening(question)
         self._question = question
         return said
+
+    def _opening(self, question: Question) -> tuple[str, ...]:
+        """What is said before a question; of the walk's own only once, since every other question returns to them."""
+        if isinstance(question, ONCE_IS_ENOUGH) and question in self._explained:
+            return ()
+        self._explained.add(question)
+        return question.opening(self.job)
 
     def _stage_done(self, what: Happening, fresh: tuple[str, ...]) -> tuple[str, ...]:
         if not isinstance(what, HeightRead | CornerSkipped):

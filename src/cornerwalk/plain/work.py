@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from cornerwalk.plain.job import OpenJob
-from cornerwalk.plain.reply import Refusal, Reply, chosen, numbered, refused
+from cornerwalk.plain.reply import Refusal, Reply, chosen, numbered, refused, unit_said, with_unit
 from cornerwalk.report.history import event_words, weighing_name
 from cornerwalk.session.happenings import Weighing
 from cornerwalk.session.statements import bare_units
@@ -104,12 +104,12 @@ class WeighAsked:
         """What is due."""
         if self.weighing is None:
             return tr("Which pass over the scale? Number; Enter for none:")
-        axle, unit = axles_weighed(self.weighing)[self.place], bare_units(job.session.job.unit)["force"]
+        axle, unit = axles_weighed(self.weighing)[self.place], unit_said(bare_units(job.session.job.unit)["force"])
         pass_name = weighing_name(self.weighing)
         stands = weighing_entered(job.session, self.weighing, axle)
         if stands:
             return tr("{weighing}, {axle} ({stands} stands):", weighing=pass_name, axle=tr(axle), stands=stands)
-        return tr("{weighing}, {axle}, in {unit}:", weighing=pass_name, axle=tr(axle), unit=unit)
+        return tr("{weighing}, {axle}, {unit}:", weighing=pass_name, axle=tr(axle), unit=unit)
 
     def opening(self, _job: OpenJob) -> tuple[str, ...]:
         """The passes."""
@@ -135,7 +135,7 @@ class WeighAsked:
             "{weighing}, {axle}: {weight}.",
             weighing=weighing_name(self.weighing),
             axle=tr(axles[self.place]),
-            weight=text,
+            weight=with_unit(text, bare_units(job.session.job.unit)["force"]),
         )
         return Reply(happenings=(what,), kept=told, then=follows)
 
