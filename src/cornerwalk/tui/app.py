@@ -4,26 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import partial
-from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
-from textual import on
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
 from textual.binding import BindingType
 from textual.screen import Screen
 
 from cornerwalk.context import Context, Demo, Opening, Replay, StartPage, Walk
-from cornerwalk.tui.keys import BY_ID, app_bindings
-from cornerwalk.tui.messages import NewJob, OpenFile, OpenPage, OpenSample, ReplayFile, WalkOn
+from cornerwalk.tui.job_desk import JobDesk
+from cornerwalk.tui.keys import app_bindings
 from cornerwalk.tui.themes import DAY, LOOKS, PARTS, theme
 from cornerwalk.words import tr
 
-if TYPE_CHECKING:
-    from cornerwalk.tui.job import OpenJob
-    from cornerwalk.tui.opening import Hindered, Sample
 
-
-class CornerwalkApp(App[None]):
+class CornerwalkApp(JobDesk):
     """The app; what it shows first is its opening."""
 
     CSS_PATH = "look.tcss"
@@ -45,11 +39,8 @@ class CornerwalkApp(App[None]):
     TITLE = "cornerwalk"
 
     def __init__(self, context: Context, opening: Opening) -> None:
-        super().__init__()
-        self.context = context
+        super().__init__(context)
         self.opening = opening
-        self.job: OpenJob | None = None
-        self._sample: Sample | None = None
         for look in LOOKS.values():
             self.register_theme(theme(look))
         self.theme = context.settings.theme
@@ -71,92 +62,7 @@ class CornerwalkApp(App[None]):
             case Replay(path):
                 self.call_after_refresh(self.replay_file, path)
 
-    # ---- the job ----
-
-    @on(OpenFile)
-    def file_asked_for(self, message: OpenFile) -> None:
-        """A page wants a file opened."""
-        self.open_file(message.path)
-
-    def open_file(self, path: Path) -> None:
-        """Open a session file and walk on, or say why not."""
-        from cornerwalk.tui.opening import open_job
-
-        self._show_job(open_job(self.context, path))
-
-    @on(ReplayFile)
-    def replay_asked_for(self, message: ReplayFile) -> None:
-        """A page wants a file replayed."""
-        self.replay_file(message.path)
-
-    def replay_file(self, path: Path) -> None:
-        """Open a session file to be gone through event by event."""
-        from cornerwalk.tui.opening import replayed_job
-
-        self._show_job(replayed_job(self.context, path))
-
-    @on(NewJob)
-    def job_asked_for(self, message: NewJob) -> None:
-        """A page wants a new job."""
-        from cornerwalk.tui.opening import new_job
-
-        self.pop_screen()
-        self._show_job(new_job(self.context, message.title, message.kind))
-
-    @on(OpenSample)
-    def sample_asked_for(self) -> None:
-        """A page wants the sample."""
-        from cornerwalk.tui.opening import open_job, sample
-
-        try:
-            self._sample = sample(self.context)
-        except FileNotFoundError as error:
-            self.notify(str(error))
-            return
-        self._show_job(open_job(self._sample.context, self._sample.path))
-
-    @on(WalkOn)
-    def job_opened(self, message: WalkOn) -> None:
-        """A page has opened a job."""
-        self.pop_screen()
-        self._show_job(message.job)
-
-    def _show_job(self, job: OpenJob | Hindered) -> None:
-        from cornerwalk.tui.opening import Hindered
-
-        if isinstance(job, Hindered):
-            from cornerwalk.tui.screens.hindered import HinderedScreen
-
-            self.push_screen(HinderedScreen(self.context, job))
-            return
-        from cornerwalk.tui.screens import first_page
-
-        self.close_job()
-        self.job = job
-        self.push_screen(first_page(job))
-
-    def close_job(self) -> None:
-        """Let others have the file of the job that is open."""
-        if self.job is not None:
-            self.job.close()
-            self.job = None
-
     # ---- keys that work everywhere ----
-
-    @on(OpenPage)
-    def page_asked_for(self, message: OpenPage) -> None:
-        """A page wants another one opened."""
-        self.action_open_page(message.key_id)
-
-    def action_open_page(self, key_id: str) -> None:
-        """The page of a key, of the job that is open."""
-        if self.job is None:
-            return
-        from cornerwalk.tui.screens import job_page
-
-        page = job_page(BY_ID[key_id].opens, self.job)
-        if not isinstance(self.screen, type(page)):
-            self.push_screen(page)
 
     def action_open_help(self) -> None:
         """What to do on this page, and every key."""

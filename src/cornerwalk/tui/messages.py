@@ -33,10 +33,11 @@ class OpenSample(Message):
 
 
 class NewJob(Message):
-    """Make a new job and walk."""
+    """Make a new job, from a preset if one is named, and walk."""
 
-    def __init__(self, title: str, kind: JobKind) -> None:
+    def __init__(self, title: str, kind: JobKind, preset: Path | None) -> None:
         self.title = title
+        self.preset = preset
         self.kind: JobKind = kind
         super().__init__()
 

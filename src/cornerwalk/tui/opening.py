@@ -16,11 +16,13 @@ from cornerwalk.session.happenings import Happening, JobOpened
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import WalkError
+from cornerwalk.sheet.preset import preset_happenings
 from cornerwalk.store import Damaged, Library, Locked, LockInfo, NothingReadable, Protected, StoreError
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.widgets.choices import Choice
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
+from cornerwalk.written import WrittenError
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,10 +102,16 @@ def _ways_on(error: StoreError) -> tuple[Choice, ...]:
             return (back,)
 
 
-def new_job(context: Context, title: str, kind: JobKind) -> OpenJob:
-    """A new job in the library, with what the settings state."""
+def new_job(context: Context, title: str, kind: JobKind, preset: Path | None = None) -> OpenJob | str:
+    """A new job in the library, with what the settings and the preset state; a text says why there is none."""
     opened = JobOpened(session=str(uuid.uuid4()), job=kind, title=title.strip(), program=__version__)
-    return OpenJob(context, context.library.create(opened, *_settled_facts(context)))
+    try:
+        kept = preset_happenings(preset, context.clock()) if preset is not None else ()
+        return OpenJob(context, context.library.create(opened, *_settled_facts(context), *kept))
+    except WrittenError as error:
+        return " ".join(error.lines(tr))
+    except StoreError as error:
+        return tr(error.template, **error.fields)
 
 
 def _settled_facts(context: Context) -> list[Happening]:

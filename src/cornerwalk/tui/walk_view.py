@@ -85,7 +85,7 @@ def words_of(asked: Asked) -> str:
         case PressureAsked(optional=True):
             return tr("All stages are read. Another pressure begins another trial.")
         case NothingDue():
-            return tr("Enter shows what they mean.")
+            return tr("Enter shows what comes next in the job.")
         case HandedOver():
             return tr("The job is closed.")
         case _:
@@ -223,20 +223,27 @@ def next_of(job: OpenJob, asked: Asked) -> tuple[Paragraph, ...]:
     maximum = job.session.entered.get("kit.max", "")
     match asked:
         case HeightAsked(stage=stage):
-            return (Paragraph(_after(job, asked), tr("Next")), Paragraph(steps.to_read(stage[0]), part="quiet"))
+            told = (Paragraph(_after(job, asked), tr("Next")), Paragraph(steps.to_read(stage[0]), part="quiet"))
+            if any(each.corners for each in job.session.stages):
+                return told
+            return (*told, Paragraph(tr("F9: the whole job. Intake and checks come before the heights."), part="quiet"))
         case StageAsked(stage=stage) | PressureAsked(stage=stage, optional=False, begun=False):
-            return _care(steps.cautions(stage[0], kit_maximum=maximum))
+            care = _care(steps.cautions(stage[0], kit_maximum=maximum))
+            if stage != ("fitted", 1) or job.session.job.kind != "fit":
+                return care
+            return (*care, Paragraph(tr("F9: fitting and torques, step by step, before the air."), tr("Next")))
         case PressureAsked(optional=True):
             return (
-                Paragraph(tr("The results, the leak check, the handover; F8 begins another stage."), tr("Next")),
+                Paragraph(tr("Leak check, road test, handover: F9 or Enter. F8 begins another stage."), tr("Next")),
                 *_care((steps.level_is_not_safe(), steps.air_caution(maximum))),
             )
         case PressureAsked():
             return _care((steps.air_caution(maximum),))
         case NothingDue():
-            return (Paragraph(tr("The results; F8 begins another stage."), tr("Next")),)
+            return (Paragraph(tr("The handover: F9 or Enter. F8 begins another stage."), tr("Next")),)
         case HandedOver():
-            return (Paragraph(tr("Reopen the job for a follow-up; until then nothing changes."), tr("Next")),)
+            back = tr("When it comes back: the follow-up, F9 or Enter. Nothing earlier changes.")
+            return (Paragraph(back, tr("Next")),)
         case _:
             return ()
 

@@ -45,4 +45,4 @@ def say_back(job: OpenJob, asked: Asked, text: str) -> SayBack:
         case NoteAsked():
             return note(job, asked, text)
         case NothingDue() | HandedOver():
-            return SayBack(lines=(("quiet", tr("Enter shows the results.")),), opens="job.results")
+            return SayBack(lines=(("quiet", tr("Enter: what comes next in the job.")),), opens="job.chapters")

@@ -30,8 +30,8 @@ def pressure(job: OpenJob, asked: PressureAsked, text: str) -> SayBack:
     typed = text.strip()
     if not typed and asked.optional and not asked.left:
         return SayBack(
-            lines=(("quiet", tr("Enter alone shows the results.")),),
-            opens="job.results",
+            lines=(("quiet", tr("Enter alone: what comes next in the job.")),),
+            opens="job.chapters",
         )
     try:
         kPa = read_pressure(typed, bare=bare_pressure(job.session)).kPa if typed else None

@@ -1,4 +1,4 @@
-"""A new job: a name, which may be left out, and what kind of job it is."""
+"""A new job: a name, which may be left out, what kind of job it is, and a preset to start from where there is one."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from textual.containers import VerticalScroll
 from cornerwalk.context import Context
 from cornerwalk.report.names import job_name
 from cornerwalk.session.stages import ASKED, JobKind
+from cornerwalk.sheet.preset import Preset, presets
 from cornerwalk.tui.keys import Place, bindings
 from cornerwalk.tui.messages import NewJob
 from cornerwalk.tui.screens.page import Page
@@ -18,6 +19,7 @@ from cornerwalk.tui.widgets.entry import Entry
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
 
 KINDS: tuple[JobKind, ...] = tuple(ASKED)
 
@@ -33,6 +35,8 @@ class NewJobScreen(Page):
         super().__init__()
         self.context = context
         self._kind = 0
+        self._presets: tuple[Preset | None, ...] = (None, *presets(context.presets_folder))
+        self._preset = 0
 
     @property
     def help_text(self) -> tuple[str, ...]:
@@ -40,40 +44,68 @@ class NewJobScreen(Page):
         return (
             tr("The name is for your list: the customer, the vehicle, the day. It can be given or changed later (F4)."),
             tr("The kind of job says which stages are asked for. Every other stage can be added at any time."),
+            tr("A preset is a vehicle or a kit kept from an earlier job."),
         )
 
     def compose_page(self) -> ComposeResult:
-        """Name and kind."""
+        """Name, kind, preset."""
         yield Prose((Paragraph(tr("New job"), part="strong"),), id="name")
         yield Ruler()
         with VerticalScroll(id="form", can_focus=False):
             yield Prose((Paragraph(tr("What shall it be called? Enter alone leaves the name out.")),))
             yield Entry(entered=self.named, id="entry", hint=tr("name"))
             yield Prose(id="kinds")
+            yield Prose(id="presets")
 
     def on_mount(self) -> None:
-        """Show the kinds."""
+        """Show what can be chosen."""
         self._show()
 
     def _show(self) -> None:
-        lines = [Paragraph(tr("Kind of job (↑↓):"), part="quiet")]
-        for place, kind in enumerate(KINDS):
-            stages = ", ".join(tr(stage) for stage in ASKED[kind])
-            here = place == self._kind
-            text = tr("{kind}: {stages}", kind=job_name(kind), stages=stages)
-            lines.append(Paragraph(text, "▸" if here else " ", "due" if here else "ink", "due"))
-        self.query_one("#kinds", Prose).paragraphs = tuple(lines)
+        kinds = [tr("{kind}: {stages}", kind=job_name(kind), stages=_stages(kind)) for kind in KINDS]
+        self.query_one("#kinds", Prose).paragraphs = _choices(tr("Kind of job (↑↓):"), kinds, self._kind)
+        if len(self._presets) > 1:
+            names = [harmless(preset.name) if preset else tr("nothing") for preset in self._presets]
+            heading = tr("Start from (PgUp PgDn):")
+            self.query_one("#presets", Prose).paragraphs = _choices(heading, names, self._preset)
 
     def action_earlier_kind(self) -> None:
         """The kind above."""
-        self._kind = (self._kind - 1) % len(KINDS)
-        self._show()
+        self._turn_kind(-1)
 
     def action_later_kind(self) -> None:
         """The kind below."""
-        self._kind = (self._kind + 1) % len(KINDS)
+        self._turn_kind(1)
+
+    def _turn_kind(self, step: int) -> None:
+        self._kind = (self._kind + step) % len(KINDS)
+        self._show()
+
+    def action_earlier_preset(self) -> None:
+        """The preset above."""
+        self._turn_preset(-1)
+
+    def action_later_preset(self) -> None:
+        """The preset below."""
+        self._turn_preset(1)
+
+    def _turn_preset(self, step: int) -> None:
+        self._preset = (self._preset + step) % len(self._presets)
         self._show()
 
     def named(self, name: str) -> None:
         """Make it."""
-        self.post_message(NewJob(name.strip(), KINDS[self._kind]))
+        preset = self._presets[self._preset]
+        self.post_message(NewJob(name.strip(), KINDS[self._kind], preset.path if preset is not None else None))
+
+
+def _stages(kind: JobKind) -> str:
+    return ", ".join(tr(stage) for stage in ASKED[kind])
+
+
+def _choices(heading: str, texts: list[str], marked: int) -> tuple[Paragraph, ...]:
+    lines = [Paragraph(heading, part="quiet")]
+    for place, text in enumerate(texts):
+        here = place == marked
+        lines.append(Paragraph(text, "▸" if here else " ", "due" if here else "ink", "due"))
+    return tuple(lines)

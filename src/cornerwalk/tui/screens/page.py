@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.screen import Screen
@@ -13,6 +14,9 @@ from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.widgets.footer import Foot
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.words import tr
+
+if TYPE_CHECKING:
+    from cornerwalk.tui.widgets.pad import Pad
 
 
 class Page(Screen[None]):
@@ -59,8 +63,29 @@ class Page(Screen[None]):
         await self.press(message.key)
 
     async def press(self, key: Key) -> None:
-        """Do what a key does."""
-        await self.run_action(key.does)
+        """Do what a key does; Enter belongs to whatever has the focus."""
+        if key.id.endswith(".enter"):
+            self._type("enter", "\r")
+        else:
+            await self.run_action(key.does)
+
+    def action_pad(self) -> None:
+        """The number pad on the screen, or away with it."""
+        from cornerwalk.tui.widgets.pad import Pad
+
+        shown = self.query(Pad)
+        if shown:
+            shown.remove()
+        else:
+            self.mount(Pad())
+
+    def on_pad_pressed(self, message: Pad.Pressed) -> None:
+        """A key of the pad is the key."""
+        message.stop()
+        self._type(message.key, message.character)
+
+    def _type(self, key: str, character: str) -> None:
+        self.app.post_message(events.Key(key, character or None))
 
     async def action_back(self) -> None:
         """To the page before; from the first page, out."""

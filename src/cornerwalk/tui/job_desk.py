@@ -1,0 +1,125 @@
+"""The app's dealings with jobs: opening and closing them, and turning to their pages."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from textual import on
+from textual.app import App
+
+from cornerwalk.context import Context
+from cornerwalk.tui.keys import BY_ID
+from cornerwalk.tui.messages import NewJob, OpenFile, OpenPage, OpenSample, ReplayFile, WalkOn
+
+if TYPE_CHECKING:
+    from cornerwalk.tui.job import OpenJob
+    from cornerwalk.tui.opening import Hindered, Sample
+
+
+class JobDesk(App[None]):
+    """An app that has at most one job open. What opening takes is imported when a job is opened."""
+
+    def __init__(self, context: Context) -> None:
+        super().__init__()
+        self.context = context
+        self.job: OpenJob | None = None
+        self._sample: Sample | None = None
+
+    def say(self, text: str) -> None:
+        """Say why something was not done, on the page that is open."""
+        from cornerwalk.tui.screens.page import Page
+
+        if isinstance(self.screen, Page):
+            self.screen.tell(text, "caution")
+
+    @on(OpenFile)
+    def file_asked_for(self, message: OpenFile) -> None:
+        """A page wants a file opened."""
+        self.open_file(message.path)
+
+    def open_file(self, path: Path) -> None:
+        """Open a session file and walk on, or say why not."""
+        from cornerwalk.tui.opening import open_job
+
+        self._show_job(open_job(self.context, path))
+
+    @on(ReplayFile)
+    def replay_asked_for(self, message: ReplayFile) -> None:
+        """A page wants a file replayed."""
+        self.replay_file(message.path)
+
+    def replay_file(self, path: Path) -> None:
+        """Open a session file to be gone through event by event."""
+        from cornerwalk.tui.opening import replayed_job
+
+        self._show_job(replayed_job(self.context, path))
+
+    @on(NewJob)
+    def job_asked_for(self, message: NewJob) -> None:
+        """A page wants a new job."""
+        from cornerwalk.tui.opening import new_job
+
+        job = new_job(self.context, message.title, message.kind, message.preset)
+        if isinstance(job, str):
+            self.say(job)
+        else:
+            self.pop_screen()
+            self._show_job(job)
+
+    @on(OpenSample)
+    def sample_asked_for(self) -> None:
+        """A page wants the sample."""
+        from cornerwalk.tui.opening import open_job, sample
+
+        try:
+            tried = sample(self.context)
+        except FileNotFoundError as error:
+            self.say(str(error))
+            return
+        self._show_job(open_job(tried.context, tried.path))
+        self._sample = tried
+
+    @on(WalkOn)
+    def job_opened(self, message: WalkOn) -> None:
+        """A page has opened a job."""
+        self.pop_screen()
+        self._show_job(message.job)
+
+    def _show_job(self, job: OpenJob | Hindered) -> None:
+        from cornerwalk.tui.opening import Hindered
+
+        if isinstance(job, Hindered):
+            from cornerwalk.tui.screens.hindered import HinderedScreen
+
+            self.push_screen(HinderedScreen(self.context, job))
+            return
+        from cornerwalk.tui.screens import first_page
+
+        self.close_job()
+        self.job = job
+        self.push_screen(first_page(job))
+
+    def close_job(self) -> None:
+        """Let others have the file of the job that is open; a sample goes with its folder."""
+        if self.job is not None:
+            self.job.close()
+            self.job = None
+        if self._sample is not None:
+            self._sample.folder.cleanup()
+            self._sample = None
+
+    @on(OpenPage)
+    def page_asked_for(self, message: OpenPage) -> None:
+        """A page wants another one opened."""
+        self.action_open_page(message.key_id)
+
+    def action_open_page(self, key_id: str) -> None:
+        """The page of a key, of the job that is open."""
+        if self.job is None:
+            return
+        from cornerwalk.tui.screens import job_page
+
+        page = job_page(BY_ID[key_id].opens, self.job)
+        if not isinstance(self.screen, type(page)):
+            self.push_screen(page)
