@@ -29,14 +29,14 @@ LEAK_BEGUN = ("leak start", "72", "y", "30", *["n"] * 5, "y one bubble a second"
 LEAK_ENDED = ("leak end", "41", "y", "27")
 ROAD = (
     "road", "25", "28 7/8", "28 15/16", "28 5/8", "28 3/4",
-    "road", "n", "n", "n", "y 3/4 in", "y 1 in", "n",
+    "road", "n", "n", "n", "y", "3/4 in", "y 1 in", "n",
 )  # fmt: skip
 TOLD = ("checks handover", *["y"] * 7)
 HANDED_OVER = ("hand over", "A. Customer (invented)", "bubble at the gauge: customer comes back Friday", "y")
 FOLLOW_UP = ("reopen gauge replaced", "25", "28 7/8", "28 15/16", "28 5/8", "28 3/4")
 CLOSED_AGAIN = ("hand over", "", "gauge replaced, no bubbles now", "y")
 
-CONDITIONS = ("conditions", "y", "y", "y", "y", "n", "y", "y", "y", "f")
+CONDITIONS = ("conditions", "y", "y", "y", "y", "full", "n", "y", "y", "y", "f")
 AS_BEFORE = ("conditions", "same")
 
 SCRIPT = (

@@ -8,7 +8,7 @@ from cornerwalk.plain.facts import FactAsked, LoadAsked, intake, intake_facts
 from cornerwalk.plain.heights import HeightAsked
 from cornerwalk.plain.job import OpenJob
 from cornerwalk.plain.leak import end_of, first_joint, joint_after, joint_named, start_of
-from cornerwalk.plain.lists import CheckAsked, following, question_of, questions
+from cornerwalk.plain.lists import CheckAsked, NoteAsked, following, question_of, questions
 from cornerwalk.plain.reply import Question
 from cornerwalk.plain.stages import asked_by, beginning
 from cornerwalk.plain.work import TorqueAsked, WeighAsked, torque_after, weighing_after
@@ -100,10 +100,13 @@ def after(job: OpenJob, what: h.Happening) -> Question | None:
             return intake(session, after=name)
         case h.LoadStated() | h.LoadRemoved():
             return LoadAsked()
-        case h.CheckAnswered(check=check):
+        case h.CheckAnswered(check=check, answer=answer, note=note):
             asked = question_of(job, check, _stage_of(what))
             if asked is None:
                 return None
+            wanted = asked.after(job, answer, note)
+            if isinstance(wanted, NoteAsked):
+                return wanted
             return questions(job, asked.list_id, asked.stage) or following(job, asked.list_id)
         case h.TorqueRecorded(joint=joint):
             return torque_after(joint, job)

@@ -182,10 +182,11 @@ def retry(at: Typed) -> Reply:
 
 def move(at: Typed) -> Reply:
     """Go on in another folder."""
-    if not at.rest:
-        return Reply(said=(tr("Say the folder: move /media/stick"),), refused=True)
+    folder = Path(at.rest)
+    if not folder.is_absolute():
+        return Reply(said=(tr("Say the whole path: move {example}", example="/media/stick"),), refused=True)
     try:
-        state = at.job.move_to(Path(at.rest).expanduser())
+        state = at.job.move_to(folder)
     except StoreError as error:
         return Reply(said=(tr(error.template, **error.fields),), refused=True)
     if isinstance(state, Kept):

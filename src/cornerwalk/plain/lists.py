@@ -95,7 +95,7 @@ class CheckAsked:
     def answer(self, job: OpenJob, text: str) -> Reply:
         """The answer, recorded; nothing, and the question is left for later."""
         if not text:
-            return Reply(said=(tr("Left for later; it counts as not checked."),), then=self._next(job))
+            return Reply(said=(tr("Left for later; it counts as not checked."),), then=self.next(job))
         if self.stage is not None and text.casefold() in ("same", tr("same").casefold()):
             return self._as_before(job)
         found = answer_of(text)
@@ -105,12 +105,11 @@ class CheckAsked:
         answer, note = found
         if answer == "not fitted" and not item.not_fitted:
             return Reply(said=(tr("Every vehicle has that: y, n or -."),), refused=True)
-        kept = f"{answer_word(answer).upper()}, {note}." if note else f"{answer_word(answer).upper()}."
         return Reply(
             said=_stops(item, answer),
             happenings=(answer_check(item.id, answer, note, self.stage),),
-            kept=kept,
-            then=self._next(job),
+            kept=_said(answer, note),
+            then=self.after(job, answer, note),
         )
 
     def why(self, job: OpenJob) -> Reply:
@@ -125,12 +124,56 @@ class CheckAsked:
             return Reply(said=(tr("Nothing was answered at the stage before."),), refused=True)
         return Reply(happenings=given, kept=tr("{count} answers as before.", count=len(given)))
 
-    def _next(self, job: OpenJob) -> CheckAsked | None:
+    def after(self, job: OpenJob, answer: Answer, note: str) -> CheckAsked | NoteAsked | None:
+        """What follows this answer: the note that the question wants with it, or the next question."""
+        wants_note = job.checklists[self.list_id].items[self.place].note
+        return NoteAsked(self, answer) if wants_note and not note and answer in ("yes", "no") else self.next(job)
+
+    def next(self, job: OpenJob) -> CheckAsked | None:
+        """The question after this one, None where the list and those that follow it have no more."""
         items = job.checklists[self.list_id].items
         for place in range(self.place + 1, len(items)):
             if self.again or given_answer(job.session, items[place].id, self.stage) is None:
                 return replace(self, place=place, first=False)
         return following(job, self.list_id)
+
+
+@dataclass(frozen=True, slots=True)
+class NoteAsked:
+    """What a question wants written down beside its answer: a gap, a mark on a gauge."""
+
+    check: CheckAsked
+    given: Answer
+
+    @property
+    def free(self) -> bool:
+        """In words."""
+        return True
+
+    def prompt(self, job: OpenJob) -> str:
+        """`smallest gap (Enter leaves it out):`."""
+        item = job.checklists[self.check.list_id].items[self.check.place]
+        return tr("{note} (Enter leaves it out):", note=tr(item.note))
+
+    def opening(self, _job: OpenJob) -> tuple[str, ...]:
+        """Nothing."""
+        return ()
+
+    def answer(self, job: OpenJob, text: str) -> Reply:
+        """The answer again, with this note."""
+        if not text:
+            return Reply(then=self.check.next(job))
+        item = job.checklists[self.check.list_id].items[self.check.place]
+        return Reply(
+            happenings=(answer_check(item.id, self.given, text, self.check.stage),),
+            kept=_said(self.given, text),
+            then=self.check.next(job),
+        )
+
+
+def _said(answer: Answer, note: str) -> str:
+    word = answer_word(answer).upper()
+    return f"{word}, {note}." if note else f"{word}."
 
 
 def _stops(item: Item, answer: Answer) -> tuple[str, ...]:
