@@ -77,7 +77,7 @@ class Drawn(Widget):
             return
         before = self._rows
         after = self.rows(width)
-        if self.styles.is_auto_height and max(len(after), self._least_height()) != height:
+        if self.styles.is_auto_height and max(self.wanted_height(after, width), self._least_height()) != height:
             self._painted = Size(-1, -1)
             self.refresh(layout=True)
         elif self._painted != self.size:
@@ -91,6 +91,10 @@ class Drawn(Widget):
             if changed:
                 self.refresh(*(Region(0, y, width, 1) for y in changed))
 
+    def wanted_height(self, rows: list[Row], width: int) -> int:  # noqa: ARG002
+        """How many rows are needed; a widget that fills the room it has says what it could do with."""
+        return len(rows)
+
     def _least_height(self) -> int:
         least = self.styles.min_height
         return int(least.value) if least is not None else 0
@@ -100,8 +104,8 @@ class Drawn(Widget):
         return container.width
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:  # noqa: ARG002
-        """As many rows as there are in this width."""
-        return len(self.rows(width))
+        """As many rows as are needed in this width."""
+        return self.wanted_height(self.rows(width), width)
 
     def notify_style_update(self) -> None:
         """Another look, or another size class: everything is painted anew."""

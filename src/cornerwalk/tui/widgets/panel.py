@@ -32,8 +32,6 @@ class Question:
 class Panel(Entry):
     """An entry with its question above and its echo below."""
 
-    DEFAULT_CSS = "Panel { height: 100%; }"
-
     _question = Question()
     _echo: tuple[Paragraph, ...] = ()
     _entry_row = 0
@@ -53,10 +51,15 @@ class Panel(Entry):
         """Question, entry, echo; a long echo takes room from the large figures, never from itself."""
         height = self.size.height
         echo = prose_rows(self._echo, width)
-        above = max(1, height - 1 - max(ECHO_ROWS, len(echo))) if height else 4
-        rows = _asked(self._question, width, above)
+        rows = _asked(self._question, width, height - 1 - max(ECHO_ROWS, len(echo)))
         self._entry_row = len(rows)
         return [*rows, self.slot(width), *echo]
+
+
+    def wanted_height(self, rows: list[Row], width: int) -> int:  # noqa: ARG002
+        """Title, words, entry and echo; large figures only take what is left."""
+        words = wrapped(self._question.words, max(1, width - 2)) if self._question.words else []
+        return 2 + len(words) + len(prose_rows(self._echo, width))
 
 
 def _asked(question: Question, width: int, height: int) -> list[Row]:
@@ -64,12 +67,12 @@ def _asked(question: Question, width: int, height: int) -> list[Row]:
     title = fitted(question.title, min(cell_len(question.title), max(1, width - 2)))
     first: Row = [("due", f" {title}")]
     room = width - 2 - cell_len(title)
-    if question.context and room > 6:
-        first.append(("quiet", fitted(f"  {question.context}", min(cell_len(question.context) + 2, room))))
+    if question.context and cell_len(question.context) + 2 <= room:
+        first.append(("quiet", f"  {question.context}"))
     drawn = _large(question, width, height - 1)
     if not drawn and question.words:
         drawn = [[("strong", f" {line}")] for line in wrapped(question.words, max(1, width - 2))]
-    return [first, *drawn, *([] for _ in range(height - 1 - len(drawn)))]
+    return [first, *drawn, *([] for _ in range(max(0, height - 1 - len(drawn))))]
 
 
 def _large(question: Question, width: int, height: int) -> list[Row]:
