@@ -238,7 +238,7 @@ _ODD = [
 @given(st.data())
 def test_whatever_is_missing_nothing_breaks(data: st.DataObject) -> None:
     """Any subset of events in any order, odd ones among them: no crash, no NaN, and what-ifs answer or say why not."""
-    pool = [event.what for event in _EVERYTHING] + _ODD
+    pool: list[h.Happening] = [*(event.what for event in _EVERYTHING), *_ODD]
     chosen = data.draw(st.lists(st.sampled_from(range(len(pool))), max_size=60, unique=True))
     events = [
         recorded(
@@ -303,13 +303,8 @@ def test_front_lower_and_rear_above_stop() -> None:
     a = _with(
         h.StageBegun(stage="fitted", number=3, pressure_entered="34 psi", pressure_kPa=34 * PSI),
         *(
-            h.HeightRead(stage="fitted", number=3, corner=corner, entered=text, mm=inches * IN)
-            for corner, text, inches in (
-                ("LF", "28 3/8", 28.375),
-                ("RF", "28 7/16", 28.4375),
-                ("RR", "29 7/16", 29.4375),
-                ("LR", "29 1/2", 29.5),
-            )
+            h.HeightRead(stage="fitted", number=3, corner=corner, entered=str(inches), mm=inches * IN)
+            for corner, inches in zip(CLOCKWISE, (28.375, 28.4375, 29.4375, 29.5), strict=True)
         ),
     )
     stops = {finding.code for finding in a.findings if finding.level == "stop"}

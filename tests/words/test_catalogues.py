@@ -63,8 +63,10 @@ class TestCatalogue:
             assert {m.id: m.string for m in read_mo(stream)} == {m.id: m.string for m in read_mo(compiled)}
 
 
-def forms(text: str | tuple[str, ...] | list[str]) -> tuple[str, ...]:
-    """The forms of a text that changes with a count; a single text is its only form."""
+def forms(text: str | tuple[str, ...] | list[str] | None) -> tuple[str, ...]:
+    """The forms of a text that changes with a count; a single text is its only form, no text has none."""
+    if text is None:
+        return ()
     return (text,) if isinstance(text, str) else tuple(text)
 
 
