@@ -9,6 +9,7 @@ import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, Literal
 
@@ -64,11 +65,8 @@ def _write_parquet(folder: Path, part: str, table: Table, months: Months) -> Non
 
 def _write_jsonl(folder: Path, part: str, table: Table, months: Months) -> None:
     names = (*table.names, *_MONTHS)
-    lines = (
-        json.dumps(dict(zip(names, (*row, *month), strict=True)), ensure_ascii=False, default=_iso)
-        for month, rows in months.items()
-        for row in rows
-    )
+    encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False, default=_iso).encode
+    lines = (encode(dict(zip(names, (*row, *month), strict=True))) for month, rows in months.items() for row in rows)
     _write_text(folder / "jsonl" / table.name / f"{part}.jsonl", "".join(f"{line}\n" for line in lines))
 
 
@@ -99,9 +97,14 @@ def _cell(value: Any) -> str:
         case int() | float():
             return repr(value)
         case str():
-            return '"' + no_formula(value).replace('"', '""') + '"'
+            return _text_cell(value)
         case _:
             return _iso(value)
+
+
+@lru_cache(maxsize=10_000)  # ids, names, kinds and units stand in thousands of rows
+def _text_cell(text: str) -> str:
+    return '"' + no_formula(text).replace('"', '""') + '"'
 
 
 def _iso(value: date) -> str:
