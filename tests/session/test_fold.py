@@ -9,7 +9,18 @@ from hypothesis import given
 from cornerwalk.session import Session, fold
 from cornerwalk.session import happenings as h
 from cornerwalk.session.journal import live
-from cornerwalk.session.parts import Answered, AxleWeights, CornerRecord, Joint, LeakReading, Load, Note, Stage, Torque
+from cornerwalk.session.parts import (
+    Answered,
+    AxleWeights,
+    CornerRecord,
+    Handover,
+    Joint,
+    LeakReading,
+    Load,
+    Note,
+    Stage,
+    Torque,
+)
 from cornerwalk.session.stages import StageName
 from tests.session.support import AT, SESSION, any_job, events_of, opened, read
 
@@ -59,6 +70,15 @@ def test_first_repeat_and_instead() -> None:
     assert folded(a, b).stages[0].corner("LF").mean_mm == pytest.approx(701)
     assert texts(folded(a, b, read("LF", how="instead", entered="c"))) == ["c"]
     assert texts(folded(a, read("LF", entered="d"))) == ["d"]
+
+
+def test_a_reading_knows_its_event() -> None:
+    """When it was read and under what number it stands are those of its event; a stage begins when it was begun."""
+    later = "2026-05-04T09:00:00-06:00"
+    stage = folded(h.StageBegun(stage="loaded"), read("LF", stage="loaded"), at=[AT, AT, later]).stages[0]
+    (reading,) = stage.corner("LF").readings
+    assert (reading.seq, reading.at) == (3, later)
+    assert (stage.begun_seq, stage.begun_at) == (2, AT)
 
 
 def test_an_undone_repeat_leaves_the_others() -> None:
@@ -193,14 +213,15 @@ def test_weighings_by_their_name() -> None:
         front_N=12899.8,
         rear_entered="3700 lb",
         rear_N=16458.4,
-        trailer_entered="",
-        trailer_N=None,
+        trailer_entered="3100 lb",
+        trailer_N=13789.5,
     )
     session = folded(weighed)
     assert session.weighings == {
-        "hitched": AxleWeights(weighing="hitched", front_N=12899.8, rear_N=16458.4, trailer_N=None)
+        "hitched": AxleWeights(weighing="hitched", front_N=12899.8, rear_N=16458.4, trailer_N=13789.5)
     }
-    assert session.entered["weighing.hitched.rear"] == "3700 lb"
+    texts = [session.entered[f"weighing.hitched.{where}"] for where in ("front", "rear", "trailer")]
+    assert texts == ["2900 lb", "3700 lb", "3100 lb"]
 
 
 def leak(moment: h.LeakMoment, kPa: float, line: Literal["both", "left", "right"] = "both") -> h.LeakRead:
@@ -269,9 +290,10 @@ def test_handing_over_closes_and_reopening_opens() -> None:
     """The figures shown at each handover stay; the job is closed until it is reopened."""
     over = h.HandedOver(to="customer", figures={"rear_mm": -1.5}, program="0.1.0")
     closed = folded(over)
-    assert not closed.open
-    assert closed.handovers[0].figures == {"rear_mm": -1.5}
-    assert (closed.handovers[0].by, closed.handovers[0].seq) == ("MT", 2)
+    assert closed.open is False
+    assert closed.handovers == (
+        Handover(to="customer", figures={"rear_mm": -1.5}, program="0.1.0", at=AT, by="MT", seq=2),
+    )
     again = folded(over, h.JobReopened(reason="follow-up"), over)
     assert len(again.handovers) == 2
     assert folded(over, h.JobReopened(reason="follow-up")).open

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from cornerwalk.session.happenings import (
     BY_KIND,
     HAPPENINGS,
+    FactStated,
     HandedOver,
     Happening,
     HeightRead,
@@ -95,6 +96,13 @@ def test_whole_numbers_deep_inside_are_floats_too() -> None:
     recorded_as = events_of(opened(), what)[1].what
     assert isinstance(recorded_as, HandedOver)
     assert repr(recorded_as.figures) == "{'rise_mm': 3.0, 'rule': 'none', 'left': None, 'flag': True}"
+
+
+def test_whole_numbers_in_a_list_are_floats_too() -> None:
+    """So are those of a fact with several values."""
+    what = events_of(opened(), FactStated(name="table.loads", entered="", value=[1, 2]))[1].what
+    assert isinstance(what, FactStated)
+    assert repr(what.value) == "[1.0, 2.0]"
 
 
 @pytest.mark.parametrize("what", [note("\ud800"), read("LF", float("nan")), read("LF", float("inf"))])

@@ -32,7 +32,8 @@ WRONG: list[tuple[dict[str, Any], str]] = [
     ({"surprise": 1}, "event 2, surprise: this version knows no such field"),
     ({"mm": ...}, "event 2, mm: the field is missing"),
     ({"by": ...}, "event 2, by: the field is missing"),
-    ({"mm": "701.675"}, "event 2, mm"),
+    ({"mm": "701.675"}, "event 2, mm: Input should be a valid number"),
+    ({"stage": 1}, "event 2, stage: Input should be 'unloaded', "),
     ({"mm": True}, "event 2, mm"),
     ({"mm": math.nan}, "event 2, mm"),
     ({"mm": math.inf}, "event 2, mm"),
@@ -63,7 +64,7 @@ def test_what_is_wrong_is_refused_by_name(change: dict[str, Any], said: str) -> 
     with pytest.raises(ShapeError) as caught:
         event_from_plain(plain)
     assert str(caught.value).startswith(said) or said in str(caught.value)
-    assert caught.value.where in str(caught.value)
+    assert str(caught.value) == f"{caught.value.where}: {caught.value.reason}"
 
 
 def fact_event(name: str, value: object) -> dict[str, Any]:
@@ -84,9 +85,13 @@ def fact_event(name: str, value: object) -> dict[str, Any]:
     ],
 )
 def test_a_fact_has_a_value_of_its_kind(name: str, value: object) -> None:
-    """A fact must be in the register, and its value of the fact's kind and among its choices."""
-    with pytest.raises(ShapeError):
+    """A fact must be in the register, and its value of the fact's kind and among its choices; both are named."""
+    with pytest.raises(ShapeError) as caught:
         event_from_plain(fact_event(name, value))
+    if name in FACTS:
+        assert str(caught.value) == f"event 2, value: {value!r} is no value of {name}"
+    else:
+        assert str(caught.value) == f"event 2, name: unknown fact {name!r}"
 
 
 @pytest.mark.parametrize("name", FACTS)

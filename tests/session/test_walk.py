@@ -148,7 +148,19 @@ def test_a_skipped_corner_is_settled() -> None:
     assert walked.events[-1].what == CornerSkipped(stage="unloaded", corner="LF", reason="lip is bent")
     assert isinstance(walked.events[-2].what, StageBegun)
     assert walked.corner == "RF"
-    assert len(walk.skip_corner(walked.session, corner="RF", stage=("unloaded", 1), reason="x")) == 1
+    assert walked.events[-2].what == StageBegun(stage="unloaded")
+    again = walk.skip_corner(walked.session, corner="RF", stage=("unloaded", 1), reason="x")
+    assert again == (CornerSkipped(stage="unloaded", corner="RF", reason="x"),)
+
+
+def test_a_stage_begun_by_an_answer_has_that_answers_number() -> None:
+    """The first height, or the first skip, of a second trial begins the second trial."""
+    session = Walked().session
+    stage = StageBegun(stage="fitted", number=2)
+    height = walk.keep_height(session, "30", corner="LF", stage=("fitted", 2))
+    assert height == (stage, HeightRead(stage="fitted", number=2, corner="LF", entered="30", mm=762.0))
+    skip = walk.skip_corner(session, corner="LF", stage=("fitted", 2), reason="x")
+    assert skip == (stage, CornerSkipped(stage="fitted", number=2, corner="LF", reason="x"))
 
 
 def test_a_skip_needs_a_reason() -> None:
@@ -202,9 +214,10 @@ def test_pressures_belong_to_the_stage_begun() -> None:
     both = begun(session, AirTexts(both=" 15 psi "))
     assert (both.pressure_entered, both.left_kPa, both.right_kPa) == ("15 psi", None, None)
     assert both.pressure_kPa == pytest.approx(15 * PSI, rel=1e-12)
-    two = begun(session, AirTexts(left="100 kPa", right="1.1 bar"))
-    assert (two.pressure_kPa, two.left_kPa) == (None, 100.0)
-    assert two.right_kPa == pytest.approx(110.0, rel=1e-12)
+    two = begun(session, AirTexts(left="100 kPa", right="120 kPa"))
+    assert (two.pressure_entered, two.pressure_kPa) == (None, None)
+    assert (two.left_entered, two.left_kPa) == ("100 kPa", 100.0)
+    assert (two.right_entered, two.right_kPa) == ("120 kPa", 120.0)
     assert walk.begin_stage(session, "fitted") == (StageBegun(stage="fitted", number=1),)
 
 
@@ -223,9 +236,20 @@ def test_a_bare_height_is_in_the_sessions_unit() -> None:
 
 def test_a_pressure_stated_later() -> None:
     """A stage begun without a pressure gets it, by its key."""
-    (what,) = walk.state_pressure(Walked().session, ("fitted", 2), AirTexts(both="20 psi"))
-    assert isinstance(what, PressureStated)
-    assert (what.stage, what.number, what.pressure_entered) == ("fitted", 2, "20 psi")
+    session = Walked().session
+    assert walk.state_pressure(session, ("fitted", 2), AirTexts(both="140 kPa")) == (
+        PressureStated(stage="fitted", number=2, pressure_entered="140 kPa", pressure_kPa=140.0),
+    )
+    assert walk.state_pressure(session, ("fitted", 2), AirTexts(left="100 kPa", right="120 kPa")) == (
+        PressureStated(
+            stage="fitted",
+            number=2,
+            left_entered="100 kPa",
+            left_kPa=100.0,
+            right_entered="120 kPa",
+            right_kPa=120.0,
+        ),
+    )
 
 
 def test_more_than_the_kit_stands_is_refused() -> None:
@@ -236,6 +260,9 @@ def test_more_than_the_kit_stands_is_refused() -> None:
     assert "36 psi is over the kit's maximum of 35 psi" in str(caught.value)
     assert caught.value.fields == {"text": "36 psi", "maximum": "35 psi"}
     assert begun(session, AirTexts(both="35 psi")).pressure_entered == "35 psi"
+    untyped = Walked(stated("kit.max", 241.3, entered="")).session
+    with pytest.raises(WalkError, match="kit's maximum of 241 kPa"):
+        walk.begin_stage(untyped, "fitted", AirTexts(both="36 psi"))
 
 
 @pytest.mark.parametrize("text", ["", "29 17/16", "tall"])

@@ -243,7 +243,7 @@ def _refuse_over_maximum(session: Session, text: str, kPa: float) -> None:
         raise WalkError(
             "{text} is over the kit's maximum of {maximum}: let air out before anything else. It was not recorded.",
             text=text,
-            maximum=session.entered.get("kit.max", f"{maximum:.0f} kPa"),
+            maximum=session.entered.get("kit.max") or f"{maximum:.0f} kPa",
         )
 
 
