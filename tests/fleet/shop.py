@@ -45,6 +45,11 @@ def plainly(folder: Path) -> dict[str, Json]:
     return {path.name: json.loads(path.read_bytes()) for path in sorted(folder.glob("[!.]*.json"))}
 
 
+def everything(folder: Path) -> dict[str, bytes]:
+    """The content of every file below a folder."""
+    return {str(path.relative_to(folder)): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
+
+
 def counting(document: Json) -> list[Json]:
     """The events that were not taken back: an undo takes one, and an undone undo takes none. By eye, not by `live`."""
     gone: set[int] = set()

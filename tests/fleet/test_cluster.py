@@ -19,8 +19,7 @@ from cornerwalk.fleet.cluster import ClusterError
 from cornerwalk.fleet.export import export
 from cornerwalk.session import Event
 from tests.fleet.conftest import Shop
-from tests.fleet.shop import summaries, write_job
-from tests.fleet.test_export import everything
+from tests.fleet.shop import everything, summaries, write_job
 from tests.support.jobs import standards, worked_case
 
 

@@ -18,19 +18,14 @@ from cornerwalk.fleet.engines import EngineMissing
 from cornerwalk.fleet.export import export
 from cornerwalk.fleet.forms import csv_text
 from cornerwalk.fleet.tables import PARTITION, TABLES, dictionary
-from cornerwalk.fleet.targets import NotAnExport
 from cornerwalk.session import Event
 from cornerwalk.session.happenings import HeightRead, NoteWritten
 from cornerwalk.store import Summary
 from tests.fleet.conftest import Shop
-from tests.fleet.shop import heights, plainly, stages, summaries, write_job
+from tests.fleet.shop import everything, heights, plainly, stages, summaries, write_job
 from tests.support.jobs import WORKED_CASE, job_of, standards, worked_case
 
 MONTHS = [name for name, _ in PARTITION]
-
-
-def everything(folder: Path) -> dict[str, bytes]:
-    return {str(path.relative_to(folder)): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
 
 
 def from_parquet(folder: Path, table: str) -> list[dict[str, Any]]:
@@ -119,71 +114,6 @@ def test_the_same_sessions_give_the_same_bytes(shop: Shop, tmp_path: Path) -> No
     """An export says nothing of when or where it was made."""
     export(summaries(shop.library), tmp_path / "again", standards=standards(), jobs_in_chunk=20)
     assert everything(tmp_path / "again") == everything(shop.folder)
-
-
-def test_a_rerun_replaces_its_own_and_nothing_else(tmp_path: Path) -> None:
-    """What the shop put into the folder stays, wherever it lies; what an export wrote is gone with its sessions."""
-    library, target = tmp_path / "library", tmp_path / "tables"
-    first = write_job(library, "2026-05-04-first-11111111", worked_case())
-    export(summaries(library), target, standards=standards())
-    (target / "my notes.txt").write_text("mine")
-    (target / "csv" / "charts.ods").write_bytes(b"mine too")
-    (target / "more").mkdir()
-    (target / "more" / "deep.txt").write_text("deep")
-    (target / "link").symlink_to(tmp_path / "library", target_is_directory=True)
-    first.unlink()
-    sheet = WORKED_CASE.replace("2026-05-04", "2027-01-02")
-    write_job(library, "2027-01-02-second-11111111", job_of(sheet))
-    export(summaries(library), target, standards=standards())
-    assert (target / "my notes.txt").read_text() == "mine"
-    assert (target / "csv" / "charts.ods").read_bytes() == b"mine too"
-    assert (target / "more" / "deep.txt").read_text() == "deep"
-    assert (target / "link").is_symlink()
-    assert [path.name for path in (target / "parquet" / "sessions").iterdir()] == ["year=2027"]
-    assert len(list(library.glob("[!.]*.json"))) == 1
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["library", "tables"]
-
-
-def test_a_folder_of_anything_else_is_left_alone(tmp_path: Path) -> None:
-    """No export: nothing is written, and the text says what to name instead."""
-    (tmp_path / "photos").mkdir()
-    (tmp_path / "photos" / "van.jpg").write_bytes(b"jpg")
-    with pytest.raises(NotAnExport, match="name a new or an empty folder"):
-        export([], tmp_path / "photos", standards=standards())
-    (tmp_path / "file").write_text("a file")
-    with pytest.raises(NotAnExport):
-        export([], tmp_path / "file", standards=standards())
-    assert everything(tmp_path) == {"photos/van.jpg": b"jpg", "file": b"a file"}
-
-
-def test_a_list_of_files_from_elsewhere_removes_nothing(tmp_path: Path) -> None:
-    """A manifest that names files outside the folder, or none of ours inside it, is not believed."""
-    (tmp_path / "precious.txt").write_text("precious")
-    target = tmp_path / "tables"
-    (target / "csv").mkdir(parents=True)
-    (target / "letter.txt").write_text("a letter")
-    (target / "csv" / "sessions.csv").symlink_to(tmp_path / "precious.txt")
-    listed = ["../precious.txt", str(tmp_path / "precious.txt"), "letter.txt", "csv/../../precious.txt", 7, None]
-    (target / "export.json").write_text(json.dumps({"format": "cornerwalk export", "files": listed}))
-    export([], target, standards=standards())
-    assert (tmp_path / "precious.txt").read_text() == "precious"
-    assert (target / "letter.txt").read_text() == "a letter"
-
-
-def test_a_failure_in_the_middle_leaves_the_old_export(tmp_path: Path) -> None:
-    """Whatever stops the work, the tables of before stand as they were, and nothing half-written stays."""
-    library, target = tmp_path / "library", tmp_path / "tables"
-    write_job(library, "2026-05-04-first-11111111", worked_case())
-    export(summaries(library), target, standards=standards())
-    before = everything(target)
-
-    def fails(events: Any) -> Any:
-        raise OSError(28, "No space left on device")
-
-    with pytest.raises(OSError, match="No space"):
-        export(summaries(library), target, standards=standards(), shown=fails)
-    assert everything(target) == before
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["library", "tables"]
 
 
 def test_what_cannot_be_exported_is_listed(shop: Shop, tmp_path: Path) -> None:

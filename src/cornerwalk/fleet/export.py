@@ -10,7 +10,6 @@ FOLDER/export.json         what the folder is, and which files of it were writte
 
 from __future__ import annotations
 
-import os
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -88,7 +87,7 @@ def export(
     if "parquet" in forms:
         engine("pyarrow.parquet")
     chunks = chunks_of(_by_job(summaries), jobs_in_chunk)
-    with new_folder(folder, mark=os.urandom(4).hex()) as new:
+    with new_folder(folder) as new:
         parts = new / _CHUNKS
         parts.mkdir()
         _write(chunks, Work.of(parts.resolve(), forms, standards, shown), scheduler, progress)

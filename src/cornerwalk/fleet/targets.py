@@ -2,7 +2,10 @@
 
 Tables are written into a folder beside the target and renamed when they are whole. Only what an earlier export wrote
 is ever replaced: files of anybody else's in the folder move over into the new one, and a folder that holds no export
-is left alone unless it is empty.
+is left alone unless it is empty. What an export that was killed left beside the target, the next one tidies up.
+
+    .5e6f….4711-….part     being written by process 4711
+    .5e6f….4711-….before   what stood at the target, while the new takes its place
 """
 
 from __future__ import annotations
@@ -17,12 +20,16 @@ from pathlib import Path
 from typing import Any
 
 from cornerwalk.fleet.engines import FleetError
+from cornerwalk.store.holder import standing, this_program
+from cornerwalk.store.names import temporary_path, writer_of
 
 MANIFEST = "export.json"
 """Says that a folder is an export, and which files of it are."""
 
 FORMAT = "cornerwalk export"
 
+_PART = ".part"
+_BEFORE = ".before"
 _LARGEST_MANIFEST_BYTES = 64 * 1024 * 1024
 _OURS = re.compile(
     r"(csv/[a-z_]+\.csv|jsonl/[a-z_]+\.jsonl|parquet/[a-z_]+/year=\d{4}/month=\d\d/part-\d+\.parquet"
@@ -35,25 +42,25 @@ class NotAnExport(FleetError):  # noqa: N818 - named for what it is
 
 
 @contextmanager
-def new_folder(target: Path, mark: str) -> Iterator[Path]:
+def new_folder(target: Path) -> Iterator[Path]:
     """A folder to write an export into; it becomes `target` when the work in it ends well, and is gone when not.
 
     Args:
         target: need not exist; the folder above it is made.
-        mark: tells this try from any other.
 
     Raises:
         NotAnExport: something else stands at `target`; nothing was done.
         OSError: the disk failed; what stood at `target` stands there still.
     """
     target = target.resolve()
+    _tidy_up(target)
     _require_free(target)
     target.parent.mkdir(parents=True, exist_ok=True)
-    folder = target.with_name(f".{target.name}.{mark}.part")
+    folder = temporary_path(target, this_program())
     folder.mkdir(mode=0o700)
     try:
         yield folder
-        _take_place(folder, target, mark)
+        _take_place(folder, target)
     finally:
         shutil.rmtree(folder, ignore_errors=True)
 
@@ -101,22 +108,43 @@ def _require_free(target: Path) -> None:
         raise _not_an_export(target)
 
 
-def _take_place(folder: Path, target: Path, mark: str) -> None:
+def _take_place(folder: Path, target: Path) -> None:
     if not target.exists():
         folder.rename(target)
         return
-    aside = target.with_name(f".{target.name}.{mark}.before")
+    aside = folder.with_suffix(_BEFORE)
     target.rename(aside)
     try:
         folder.rename(target)
     except OSError:
         aside.rename(target)
         raise
+    _clear_away(aside, target)
+
+
+def _clear_away(aside: Path, target: Path) -> None:
+    """Remove an earlier export, whose files of anybody else's move over into the new one."""
     for name in _ours(aside):
         (aside / name).unlink(missing_ok=True)
     for name in _files(aside):
         _carry_over(aside / name, target / name)
     _remove_empty(aside)
+
+
+def _tidy_up(target: Path) -> None:
+    """Finish or undo what an export into this folder was at when it was killed."""
+    here = this_program()
+    ours = temporary_path(target, here).name.split(".")[1]
+    for path in sorted(target.parent.glob(f".{ours}.*")):
+        writer = writer_of(path.with_suffix(_PART).name)
+        if writer is None or standing(writer, here) != "gone":
+            continue
+        if path.suffix == _PART:
+            shutil.rmtree(path, ignore_errors=True)
+        elif path.suffix == _BEFORE and not target.exists():
+            path.rename(target)
+        elif path.suffix == _BEFORE:
+            _clear_away(path, target)
 
 
 def _ours(folder: Path) -> list[str]:
