@@ -470,6 +470,16 @@ def test_everything_in_a_library_is_its_owners_alone(tmp_path: Path) -> None:
         assert {each.stat().st_mode & 0o077 for each in everything} == {0}
 
 
+def test_a_long_list_says_how_far_it_is(shelf: Shelf) -> None:
+    """Told after each file that had to be read; not at all where the index knows them."""
+    told: list[tuple[int, int]] = []
+    shelf.library.summaries(progress=lambda done, of: told.append((done, of)))
+    assert told == [(1, 4), (2, 4), (3, 4), (4, 4)]
+    told.clear()
+    shelf.library.summaries(progress=lambda done, of: told.append((done, of)))
+    assert told == []
+
+
 def test_a_library_that_can_only_be_read_is_listed(shelf: Shelf) -> None:
     """Without room for the index the list is there all the same."""
     disk = FaultyDisk()
