@@ -210,7 +210,7 @@ def _numbers(value: Any) -> list[float]:
 
 
 _EVERYTHING = [*job_of(WORKED_CASE).events, *job_of(SEPARATE_LINES).events[1:]]
-_ODD = [
+_ODD: list[h.Happening] = [
     h.HeightRead(stage="loaded", corner="RR", entered="1", mm=25.4, how="instead"),
     h.HeightRead(stage="follow-up", corner="LF", entered="2500 mm", mm=2500.0),
     h.StageBegun(stage="fitted-unloaded", pressure_entered="0", pressure_kPa=0.0),
