@@ -105,6 +105,11 @@ async def press(app: CornerwalkApp, pilot: Pilot[None], *keys: str) -> str:
     return screen_text(app)
 
 
+def page_text(app: CornerwalkApp) -> str:
+    """What the page shows above its row of keys, which is another's and tested by its owner."""
+    return "\n".join(screen_text(app).splitlines()[:-1])
+
+
 def drawn(app: CornerwalkApp, *selectors: str) -> str:
     """What these widgets show, in their order, whether or not it is all in the window."""
     texts = []

@@ -16,7 +16,7 @@ from cornerwalk.tui.screens.walk import WalkScreen
 from tests.support.clock import FrozenClock
 from tests.support.screens import screen_text
 from tests.support.snapshots import SnapshotText
-from tests.tui.reviewing import SAMPLES, SIZES, WALK, Bench, begun, drawn, height, press
+from tests.tui.reviewing import SAMPLES, SIZES, WALK, Bench, begun, drawn, height, page_text, press
 
 COMPARED = (((80, 24), 2), ((120, 40), 6), ((60, 18), 2))
 """Windows that walk and replay are compared in, and the rows of the line of time in the replay's."""
@@ -119,9 +119,11 @@ def test_the_page(size: tuple[int, int], bench: Bench, corrected: Path, snapshot
     """As a reviewer sees it: at the end, at a reading that was put in place of another, and the list of events."""
 
     async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
-        snapshot_text(screen_text(app), "at-the-end")
-        snapshot_text(await press(app, pilot, *["left"] * 6), "read-again")
-        snapshot_text(await press(app, pilot, "slash"), "events")
+        snapshot_text(page_text(app), "at-the-end")
+        await press(app, pilot, *["left"] * 6)
+        snapshot_text(page_text(app), "read-again")
+        await press(app, pilot, "slash")
+        snapshot_text(page_text(app), "events")
 
     bench.replay(corrected, look, size=size)
 

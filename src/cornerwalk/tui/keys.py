@@ -6,67 +6,14 @@ and one file in `screens/` make a page.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
+
+from cornerwalk.tui.chapter_keys import CHAPTER_KEYS
+from cornerwalk.tui.key import PLACES, Key, Place
+from cornerwalk.tui.review_keys import REVIEW_KEYS
 
 if TYPE_CHECKING:
     from textual.binding import Binding
-
-Place = Literal["everywhere", "job", "walk", "new", "form", "results", "replay", "list", "library", "help"]
-
-PLACES: dict[Place, str] = {
-    "everywhere": "Everywhere",
-    "job": "In a job",
-    "walk": "On the walk",
-    "new": "On the page for a new job",
-    "form": "In a form",
-    "results": "In the results",
-    "replay": "In a replay",
-    "list": "In a list",
-    "library": "In the list of jobs",
-    "help": "In the help",
-}
-"""Headings of the help page, in its order; "job" keys work on every page of a job."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Key:
-    """One command.
-
-    Attributes:
-        id: what a remapping names.
-        keys: comma-separated names of the screen library, the one to show first; empty: palette only.
-        label: a word or two for the footer.
-        what: a sentence for help and palette.
-        place: where it works.
-        action: what runs; by default the part of the id after the point.
-        rank: place in the footer, 0 not there. Lower ranks stay when the footer is narrow.
-        opens: the page it opens, as `module:Class` under `screens`.
-        badge: what help and footer show in place of the first key, where it stands for two.
-    """
-
-    id: str
-    keys: str
-    label: str
-    what: str
-    place: Place
-    action: str = ""
-    rank: int = 0
-    opens: str = ""
-    badge: str = ""
-
-    @property
-    def does(self) -> str:
-        """The action as the screen library calls it."""
-        if self.opens:
-            return f"app.open_page('{self.id}')"
-        return self.action or self.id.partition(".")[2].replace("-", "_")
-
-    @property
-    def first(self) -> str:
-        """The key that help and footer show."""
-        return self.keys.split(",")[0]
-
 
 TABLE: tuple[Key, ...] = (
     Key(
@@ -140,7 +87,7 @@ TABLE: tuple[Key, ...] = (
         keys="f4",
         label="vehicle",
         what="facts of vehicle, kit, lamps, loads",
-        rank=6,
+        rank=8,
         place="job",
         opens="facts:FactsScreen",
     ),
@@ -214,77 +161,7 @@ TABLE: tuple[Key, ...] = (
     ),
     Key(id="results.earlier-page", keys="left", label="page", what="the page to the left", place="results"),
     Key(id="results.later-page", keys="right", label="page", what="the page to the right", place="results"),
-    Key(id="replay.later", keys="right", label="step", what="the next event", place="replay", rank=1, badge="← →"),
-    Key(id="replay.earlier", keys="left", label="step", what="the event before", place="replay"),
-    Key(id="replay.play", keys="space", label="play", what="play, or stop playing", place="replay", rank=2),
-    Key(id="replay.faster", keys="plus,equals_sign", label="faster", what="play faster", place="replay"),
-    Key(id="replay.slower", keys="minus", label="slower", what="play slower", place="replay"),
-    Key(id="replay.true-pace", keys="t", label="true pace", what="play as fast as it happened", place="replay"),
-    Key(
-        id="replay.later-stage",
-        keys="pagedown",
-        label="stage",
-        what="where the next stage begins",
-        place="replay",
-        rank=3,
-        badge="PgUp PgDn",
-    ),
-    Key(id="replay.earlier-stage", keys="pageup", label="stage", what="where the stage before begins", place="replay"),
-    Key(id="replay.first", keys="home", label="first", what="the first event", place="replay"),
-    Key(id="replay.last", keys="end", label="last", what="the last event", place="replay"),
-    Key(
-        id="replay.search",
-        keys="slash,f3",
-        label="search",
-        what="every event in a list, to search in",
-        place="replay",
-        rank=4,
-        badge="/",
-    ),
-    Key(
-        id="replay.next-match",
-        keys="n",
-        label="next match",
-        what="the next event that was searched for",
-        place="replay",
-    ),
-    Key(id="replay.match-before", keys="p", label="match before", what="the one before it", place="replay"),
-    Key(
-        id="replay.today",
-        keys="f6,v",
-        label="then and now",
-        what="what this program makes of what was handed over",
-        place="replay",
-        rank=5,
-    ),
-    Key(id="replay.scroll-down", keys="down", label="scroll", what="read on in a small window", place="replay"),
-    Key(id="replay.scroll-up", keys="up", label="scroll", what="read back", place="replay"),
-    Key(id="list.enter", keys="enter", label="open", what="take the marked line", place="list", rank=1),
-    Key(id="list.earlier", keys="up", label="mark", what="the line above", place="list", rank=2, badge="↑↓"),
-    Key(id="list.later", keys="down", label="mark", what="the line below", place="list"),
-    Key(id="list.earlier-page", keys="pageup", label="page", what="a page up", place="list"),
-    Key(id="list.later-page", keys="pagedown", label="page", what="a page down", place="list"),
-    Key(id="list.first", keys="ctrl+home", label="first", what="the first line", place="list"),
-    Key(id="list.last", keys="ctrl+end", label="last", what="the last line", place="list"),
-    Key(id="library.replay", keys="f6", label="replay", what="replay the marked job", place="library", rank=3),
-    Key(id="library.report", keys="f5", label="report", what="the report of the marked job", place="library", rank=4),
-    Key(
-        id="library.order",
-        keys="f7",
-        label="order",
-        what="order by: worked on last, opened, vehicle, technician, verdict",
-        place="library",
-        rank=5,
-    ),
-    Key(id="library.state", keys="f8", label="which", what="all, unfinished, or handed over", place="library", rank=6),
-    Key(
-        id="library.compare",
-        keys="f9",
-        label="compare",
-        what="choose the marked job; with another one, compare the two",
-        place="library",
-        rank=8,
-    ),
+    *REVIEW_KEYS,
     Key(id="help.scroll", keys="up", label="scroll", what="read on", place="help", rank=1, badge="↑↓ PgUp PgDn"),
     Key(id="new.enter", keys="enter", label="make the job", what="make the job", place="new", rank=1),
     Key(
@@ -297,6 +174,17 @@ TABLE: tuple[Key, ...] = (
         badge="↑↓",
     ),
     Key(id="new.later-kind", keys="down", label="kind of job", what="the kind of job below", place="new"),
+    Key(id="new.earlier-preset", keys="pageup", label="preset", what="the preset above", place="new"),
+    Key(
+        id="new.later-preset",
+        keys="pagedown",
+        label="preset",
+        what="the preset below",
+        place="new",
+        rank=3,
+        badge="PgUp PgDn",
+    ),
+    *CHAPTER_KEYS,
 )
 
 BY_ID: dict[str, Key] = {key.id: key for key in TABLE}
@@ -346,3 +234,6 @@ def shown(name: str) -> str:
     if name in SHOWN_AS:
         return SHOWN_AS[name]
     return "+".join(SHOWN_AS.get(part, part.capitalize()) for part in name.split("+"))
+
+
+__all__ = ["BY_ID", "PLACES", "SHOWN_AS", "TABLE", "Key", "Place", "app_bindings", "bindings", "keys_of", "shown"]

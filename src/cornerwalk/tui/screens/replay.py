@@ -55,6 +55,7 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
         self._timer: Timer | None = None
         self._pace = USUAL_PACE
         self._words = ""
+        self._told_here: Span = ("ink", "")
 
     def own_keys(self) -> Sequence[Key]:
         """The replay's own first."""
@@ -105,8 +106,9 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
         return ("quiet", tr("replay; kept {time}", time=self.job.session.last_at[11:19]))
 
     def tell(self, text: str, part: str = "ink") -> None:
-        """At the foot of the page: the walk above shows what the technician was told."""
-        Page.tell(self, text, part)
+        """In place of the line of time: the walk above shows what the technician was told."""
+        self._told_here = (part, text)
+        self.query_one(Timeline).show_view(self._timeline())
 
     def _timeline(self) -> TimelineView:
         job = self.job
@@ -119,6 +121,7 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
             before=tuple(self._beside(n) for n in range(here - 1, max(0, here - 1 - MOST_BESIDE), -1)),
             after=tuple(self._beside(n) for n in range(here + 1, min(job.last, here + MOST_BESIDE) + 1)),
             pace=self._pace_words() if self._timer is not None else "",
+            told=self._told_here,
         )
 
     def _beside(self, number: int) -> Beside:
@@ -136,7 +139,7 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
     def go_to(self, event_number: int) -> None:
         """Stand after this event."""
         self.job.go_to(event_number)
-        self.tell("")
+        self._told_here = ("ink", "")
         self.show()
 
     def action_later(self) -> None:
@@ -181,7 +184,7 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
 
     def action_play(self) -> None:
         """Play from here, from the beginning where it stands at the end; or stop."""
-        self.tell("")
+        self._told_here = ("ink", "")
         if self._timer is not None:
             self._stop()
             self.show()

@@ -40,6 +40,7 @@ class TimelineView:
         before: the events before, nearest first.
         after: the events after, nearest first.
         pace: how it plays; "" while it does not.
+        told: what is to be said, in place of the line; "" for nothing.
     """
 
     last: int
@@ -49,6 +50,7 @@ class TimelineView:
     before: tuple[Beside, ...]
     after: tuple[Beside, ...]
     pace: str
+    told: Span = ("ink", "")
 
 
 class Timeline(Drawn):
@@ -89,6 +91,9 @@ class Timeline(Drawn):
         told = f" {view.here.number} / {view.last}" + (f"  {view.pace}" if view.pace else "") + " "
         told = fitted(told, min(cell_len(told), max(0, width - 3)))
         length = max(1, width - cell_len(told))
+        part, words = view.told
+        if words:
+            return [(part, fitted(f" {words}", length)), ("quiet", told)]
         cells: list[Span] = [("line", "─")] * length
         columns = [_column(number, view.last, length) for number, _ in view.starts]
         for (_, words), column, end in zip(view.starts, columns, [*columns[1:], length], strict=True):

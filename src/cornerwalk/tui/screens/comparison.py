@@ -1,0 +1,143 @@
+"""Two jobs, or two stages of one, side by side: what differs, how surely, and whether it means anything."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import ClassVar
+
+from textual.binding import BindingType
+
+from cornerwalk.assess import assess
+from cornerwalk.assess.compare import Assessed, Comparison, compare_stages
+from cornerwalk.assess.compare_jobs import compare_jobs
+from cornerwalk.context import Context
+from cornerwalk.report.compare_text import comparison_page
+from cornerwalk.report.document import Heading, Paragraph
+from cornerwalk.report.names import stage_title
+from cornerwalk.report.wording import Wording
+from cornerwalk.session.parts import StageKey
+from cornerwalk.session.stages import AIR_STAGES
+from cornerwalk.store import StoreError
+from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.screens.reading import ReadingScreen
+from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
+
+
+class ComparisonScreen(ReadingScreen):
+    """Of two jobs all stages they have in common; of one job two stages, which keys choose."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("comparison")]
+    places: ClassVar[tuple[Place, ...]] = ("comparison", "everywhere")
+
+    def __init__(self, context: Context, one: Path, other: Path) -> None:
+        super().__init__()
+        self.context = context
+        self._paths = (one, other)
+        self._jobs: tuple[Assessed, ...] = ()
+        self._stages: tuple[StageKey, StageKey] | None = None
+
+    def own_keys(self) -> Sequence[Key]:
+        """Stages are chosen of one job only."""
+        return keys_of(*(self.places if self._paths[0] == self._paths[1] else self.places[1:]))
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """What is shown."""
+        return (
+            tr("Every difference is the second less the first, with its ±. Within it, it says nothing either way."),
+            tr("Of one job, 1 chooses another first stage, 2 another second; ↑ ↓ read on."),
+        )
+
+    @property
+    def _of_one_job(self) -> bool:
+        return len(self._jobs) == 1 or self._jobs[0].session.id == self._jobs[1].session.id
+
+    def on_mount(self) -> None:
+        """Read them."""
+        paths = dict.fromkeys(self._paths)
+        try:
+            self._jobs = tuple(self._read(path) for path in paths)
+        except StoreError as error:
+            self._say(tr(error.template, **error.fields))
+            return
+        except _DamagedError as error:
+            self._say(str(error))
+            return
+        if self._of_one_job:
+            self._stages = _usual(self._jobs[0])
+            if self._stages is None:
+                self._say(tr("Two stages can be compared once two are read."))
+                return
+        self._show()
+
+    def _read(self, path: Path) -> Assessed:
+        stored = self.context.library.read(path)
+        if stored.damage is not None:
+            raise _DamagedError(tr("{file} is damaged: no figures are compared with half a session.", file=path.name))
+        return Assessed(stored.session, assess(stored.session, self.context.standards()))
+
+    def _say(self, reason: str) -> None:
+        self.show_page(tr("Comparison"), (), (Paragraph(harmless(reason)),))
+
+    def _show(self) -> None:
+        one, other = self._jobs[0], self._jobs[-1]
+        units = self.context.settings.units_shown(one.session.job.unit)
+        wording = Wording.for_tape(units, one.assessment.reading.graduation_mm)
+        page = comparison_page(self._comparison(), wording, self._names(one, other))
+        if self._stages is not None:
+            first, second = (stage_title(key) for key in self._stages)
+            words = (("due", tr("{one} against {other}", one=first, other=second)),)
+        else:
+            words = (("due", tr("the second less the first")),)
+        blocks = (Heading(harmless(page.subtitle)), *page.blocks, Paragraph(page.footer))
+        self.show_page(tr("Comparison"), words, blocks)
+
+    def _comparison(self) -> Comparison:
+        if self._stages is not None:
+            return compare_stages(self._jobs[0], *self._stages)
+        return compare_jobs(self._jobs[0], self._jobs[-1], self.context.standards())
+
+    def _names(self, one: Assessed, other: Assessed) -> tuple[str, str]:
+        names = tuple(
+            f"{job.session.job.title or path.stem}, {job.session.opened_at[:10]}"
+            for job, path in zip((one, other), self._paths, strict=True)
+        )
+        if self._stages is None and names[0] == names[1]:
+            return (self._paths[0].stem, self._paths[1].stem)
+        return (names[0], names[1])
+
+    # ---- the stages of one job ----
+
+    def _turn(self, which: int) -> None:
+        """Choose the next stage for one of the two, the other's left out."""
+        if self._stages is None:
+            return
+        chosen = list(self._stages)
+        free = [stage.key for stage in self._jobs[0].assessment.stages if stage.key != chosen[1 - which]]
+        chosen[which] = free[(free.index(chosen[which]) + 1) % len(free)]
+        self._stages = (chosen[0], chosen[1])
+        self._show()
+
+    def action_first(self) -> None:
+        """Another stage to compare from."""
+        self._turn(0)
+
+    def action_second(self) -> None:
+        """Another stage to compare with."""
+        self._turn(1)
+
+
+class _DamagedError(Exception):
+    """A file is not as it was written."""
+
+
+def _usual(job: Assessed) -> tuple[StageKey, StageKey] | None:
+    """Loaded and the last stage with air; else the first and the last; None where there are no two."""
+    keys = [stage.key for stage in job.assessment.stages]
+    if len(keys) < 2:
+        return None
+    one = next((key for key in keys if key[0] == "loaded"), keys[0])
+    other = next((key for key in reversed(keys) if key[0] in AIR_STAGES), keys[-1])
+    return (one, other) if one != other else (keys[0], keys[-1])
