@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-import textwrap
 from argparse import Namespace, _SubParsersAction
-from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from cornerwalk.cli.output import say, show_progress, tell
-from cornerwalk.cli.parsers import DONE, Parser, add_command
-from cornerwalk.words import number, tr, tr_n
-from cornerwalk.words.safe import harmless
+from cornerwalk.cli.output import deliver, deliver_bytes, is_stream, say, show_progress
+from cornerwalk.cli.parsers import DONE, Parser, add_command, add_out
+from cornerwalk.words import tr
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
     from cornerwalk.fleet.ask import Answer
 
-_WIDTH = 78
+_NARROWEST = 40
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -34,6 +31,8 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser.add_argument(
         "folder", type=Path, nargs="?", metavar=tr("FOLDER"), help=tr("an export; the library itself if none is said")
     )
+    parser.add_argument("--to", choices=("text", "csv"), default="text", help=tr("the form; text if none is said"))
+    add_out(parser)
     parser.add_argument("--sql", action="store_true", help=tr("print the question in SQL instead of its answer"))
 
 
@@ -43,8 +42,9 @@ def run(arguments: Namespace, desk: Desk) -> int:
     Raises:
         FleetError: there is no such question, an engine is missing, or the folder holds no export.
         StoreError: the library cannot be read.
+        OSError: the answer cannot be written.
     """
-    from cornerwalk.fleet.ask import ask, question, questions
+    from cornerwalk.fleet.ask import question, questions
 
     if arguments.name is None:
         for each in questions():
@@ -54,41 +54,43 @@ def run(arguments: Namespace, desk: Desk) -> int:
     if arguments.sql:
         say(asked.sql.rstrip())
         return DONE
-    if arguments.folder is not None:
-        _print(ask(asked.name, arguments.folder))
-        return DONE
+    _deliver(_answer(asked.name, arguments.folder, desk), arguments, desk)
+    return DONE
+
+
+def _answer(name: str, folder: Path | None, desk: Desk) -> Answer:
+    from cornerwalk.fleet.ask import ask
+
+    if folder is not None:
+        return ask(name, folder)
     from tempfile import TemporaryDirectory
 
     from cornerwalk.fleet.export import export
 
     with TemporaryDirectory(prefix="cornerwalk-tables-") as temporary:
-        folder = Path(temporary) / "tables"
+        tables = Path(temporary) / "tables"
         sessions = desk.library().summaries()
-        export(sessions, folder, standards=desk.standards, forms=("parquet",), progress=show_progress)
-        _print(ask(asked.name, folder))
-    return DONE
+        export(sessions, tables, standards=desk.standards, forms=("parquet",), progress=show_progress)
+        return ask(name, tables)
 
 
-def _print(answer: Answer) -> None:
-    rows = [[_cell(value) for value in row] for row in answer.rows]
-    table = [list(answer.columns), *rows]
-    widths = [max(len(row[column]) for row in table) for column in range(len(answer.columns))]
-    for line in (table[0], ["─" * width for width in widths], *rows):
-        say(_line(line, widths))
-    tell(tr_n("{count} row", "{count} rows", len(rows)))
-    say("")
-    say(textwrap.fill(answer.question.answers, _WIDTH))
-    for name, meaning in answer.question.columns.items():
-        say(textwrap.fill(f"{name}: {meaning}", _WIDTH, initial_indent="  ", subsequent_indent="    "))
+def _deliver(answer: Answer, arguments: Namespace, desk: Desk) -> None:
+    if arguments.to == "csv":
+        from cornerwalk.fleet.forms import csv_text
+        from cornerwalk.report.csv_out import ENCODING
 
+        table = csv_text([answer.columns, *answer.rows])
+        if is_stream(arguments.out):
+            deliver(table, None)
+        else:
+            deliver_bytes(table.encode(ENCODING), arguments.out)
+        return
+    import shutil
 
-def _line(cells: Sequence[str], widths: Sequence[int]) -> str:
-    return "  ".join(f"{cell:<{width}}" for cell, width in zip(cells, widths, strict=True)).rstrip()
+    from cornerwalk.fleet.answer_words import answer_page
+    from cornerwalk.report.text import WIDTH, as_text
+    from cornerwalk.report.wording import Wording
 
-
-def _cell(value: Any) -> str:
-    if value is None:
-        return "–"
-    if isinstance(value, float):
-        return number(f"{value:.4g}")
-    return harmless(str(value))
+    width = WIDTH if not is_stream(arguments.out) else max(_NARROWEST, shutil.get_terminal_size().columns - 1)
+    wording = Wording(desk.units_shown("inch"))
+    deliver(as_text(answer_page(answer, wording), width), arguments.out)

@@ -1,11 +1,10 @@
 -- title: Vehicles that still dazzle after fitting
 -- answers: The last job of each vehicle, where its dipped beam points above level or above the aim rule with air in.
 -- column vehicle: the registration, else the description
--- column opened_on: the day of the job
 -- column technician: who read the heights
 -- column stage: the last stage read
 -- column pressure_kPa: pressure at it, in joined lines
--- column aim_deg: aim of the dipped beam, from the mark on the wall where there is one
+-- column aim_deg: aim of the dipped beam against level, from the mark on the wall where there is one
 -- column u_aim_deg: its standard uncertainty
 -- column verdict: the worse of the verdicts on the beam; conditional fail: above, but only within U
 -- column file: the session file
@@ -23,7 +22,6 @@ beams AS (
 )
 SELECT
     vehicle,
-    opened_on,
     technician,
     stage || ' ' || number AS stage,
     stages.pressure_kPa,

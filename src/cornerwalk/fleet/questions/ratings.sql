@@ -1,7 +1,6 @@
 -- title: Jobs over a rating
 -- answers: Axles, vehicles, tyres, hitches and kits loaded beyond their rating. Helper springs raise none of them.
 -- column vehicle: the registration, else the description
--- column opened_on: the day of the job
 -- column technician: who read the heights
 -- column rating: what was held against its rating
 -- column load_N: the load
@@ -11,7 +10,6 @@
 -- column file: the session file
 SELECT
     vehicle,
-    opened_on,
     technician,
     check_name AS rating,
     value AS load_N,

@@ -5,6 +5,7 @@
 -- column rate_N_per_mm: mean, the surer ones weighing more (by 1/u²); an estimate, with friction and bump stops in it
 -- column u_rate_N_per_mm: its standard uncertainty, enlarged where the jobs differ by more than their own u explain
 -- column spread_N_per_mm: plain standard deviation between jobs
+-- column u_spread_N_per_mm: its standard uncertainty
 WITH rates AS (
     SELECT vehicle, ride_rate_N_per_mm AS rate, 1 / u_ride_rate_N_per_mm ^ 2 AS weight
     FROM sessions
@@ -19,7 +20,8 @@ SELECT
     any_value(mean) AS rate_N_per_mm,
     sqrt(greatest(1, coalesce(sum(weight * (rate - mean) ^ 2) / nullif(count(*) - 1, 0), 1)) / sum(weight))
         AS u_rate_N_per_mm,
-    stddev_samp(rate) AS spread_N_per_mm
+    stddev_samp(rate) AS spread_N_per_mm,
+    stddev_samp(rate) / sqrt(2 * nullif(count(*) - 1, 0)) AS u_spread_N_per_mm
 FROM rates
 JOIN means ON rates.vehicle IS NOT DISTINCT FROM means.vehicle
 GROUP BY ALL
