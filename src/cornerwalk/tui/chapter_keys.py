@@ -6,6 +6,15 @@ from cornerwalk.tui.key import Key
 
 CHAPTER_KEYS: tuple[Key, ...] = (
     Key(
+        id="app.pad",
+        keys="ctrl+k",
+        label="pad",
+        what="a number pad on the screen, for a mouse or a finger",
+        rank=6,
+        place="everywhere",
+        badge="▦",
+    ),
+    Key(
         id="job.chapters",
         keys="f9",
         label="job",
@@ -88,15 +97,13 @@ CHAPTER_KEYS: tuple[Key, ...] = (
     Key(
         id="air.enter",
         keys="enter",
-        label="begin trial",
+        label="trial",
         what="begin a trial at the typed pressure",
         place="air",
         rank=1,
     ),
-    Key(
-        id="air.less-air", keys="left", label="what if: air", what="a little less air", place="air", rank=2, badge="←→"
-    ),
-    Key(id="air.more-air", keys="right", label="what if: air", what="a little more air", place="air"),
+    Key(id="air.less-air", keys="left", label="air", what="a little less air", place="air", rank=2, badge="←→"),
+    Key(id="air.more-air", keys="right", label="air", what="a little more air", place="air"),
     Key(id="air.more-load", keys="up", label="load", what="a little more load", place="air", rank=3, badge="↑↓"),
     Key(id="air.less-load", keys="down", label="load", what="a little less load", place="air"),
     Key(id="air.dots", keys="f6", label="dots", what="draw in braille, or in blocks", place="air", rank=9),

@@ -61,6 +61,7 @@ def _was(answer: Answer, stage: StageKey) -> str:
 
 def _line(job: OpenJob, checklist: Checklist, item: Item, stage: StageKey | None, changed: str) -> Line:
     given = given_answer(job.session, item.id, stage)
+    unwritten = given is not None and not given.note and _wants_note(item, given.answer)
     stands = "" if given is None else answer_word(given.answer)
     if given is not None and given.note:
         stands += f", {harmless(given.note)}"
@@ -98,6 +99,8 @@ def _line(job: OpenJob, checklist: Checklist, item: Item, stage: StageKey | None
         caution=tr(item.caution) if item.caution else "",
         why=tr(item.why) if item.why else "",
         costs=tr("Left out, it stands as not checked on every page that tells of this job."),
+        half=unwritten,
+        walks_on=unwritten,
         note=note,
     )
 

@@ -6,7 +6,7 @@ beside it is always as the job stands.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from cornerwalk.tui.lines.line import Line, Part, Texts
 
@@ -18,15 +18,26 @@ class Course:
         lines: as the job stands.
         line: the one in hand; None at the end of the chapter.
         given: what was answered of it so far.
+        keeping: an answer is being recorded; the line in hand must not be exchanged meanwhile.
     """
 
-    def __init__(self, listed: Callable[[], tuple[Line, ...]]) -> None:
+    def __init__(self, listed: Callable[[], tuple[Line, ...]], latest: Iterable[str] = ()) -> None:
+        """Go on after the line that was answered last: `latest` are ids as they were answered, the last one first."""
         self._listed = listed
         self.lines = listed()
         self.given: Texts = ()
-        self.line: Line | None = next((line for line in self.lines if line.mark == "open"), None)
-        if self.line is None and self.lines:
-            self.line = self.lines[0]
+        self.keeping = False
+        self.line: Line | None = self._where_left(latest)
+
+    def _where_left(self, latest: Iterable[str]) -> Line | None:
+        """The line that was left half answered, else the open one after the last answer, else the first one open."""
+        by_id = {line.id: line for line in self.lines}
+        last = next((by_id[line_id] for line_id in latest if line_id in by_id), None)
+        if last is not None and last.half:
+            return last
+        after = self._after(last) if last is not None else self.lines
+        following = next((line for line in after if line.mark == "open"), None)
+        return following or self._first_open() or next(iter(self.lines), None)
 
     @property
     def part(self) -> Part | None:
@@ -41,7 +52,7 @@ class Course:
     def refresh(self) -> None:
         """List the lines as the job stands now; the one in hand stays as it is while it is being answered."""
         self.lines = self._listed()
-        if self.line is not None and not self.given:
+        if self.line is not None and not self.given and not self.keeping:
             here = self.line.id
             self.line = next((line for line in self.lines if line.id == here), None) or self._first_open()
 

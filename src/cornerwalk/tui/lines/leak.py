@@ -57,7 +57,7 @@ def leak_panel(job: OpenJob, now: datetime) -> tuple[Paragraph, ...]:
             continue
         told.append(Paragraph(leak_sentence(leak, job.wording), tr("Result")))
         if leak.shorter:
-            told.append(Paragraph(_short(job, leak.hours, leak.per_day_kPa, leak.u_per_day_kPa), tr("Care"), "caution"))
+            told.append(Paragraph(_short(job, leak.hours), tr("Care"), "caution"))
     for check in job.assessment.verdicts:
         if check.check.startswith("pressure held"):
             bad = check.verdict in ("fail", "conditional fail")
@@ -85,11 +85,8 @@ def _clock(at: str) -> str:
     return at[:16].replace("T", " ")
 
 
-def _short(job: OpenJob, hours: float | None, per_day_kPa: float | None, u_kPa: float | None) -> str:
-    told = tr("{hours} is shorter than a day: a pass now is no pass for the night.", hours=job.wording.hours(hours))
-    if per_day_kPa is None:
-        return told
-    return told + " " + tr("Over a day it would come to {loss}.", loss=job.wording.pressure(per_day_kPa, u_kPa))
+def _short(job: OpenJob, hours: float | None) -> str:
+    return tr("{hours} is shorter than a day: a pass now is no pass for the night.", hours=job.wording.hours(hours))
 
 
 def _stops(job: OpenJob) -> list[str]:
@@ -120,13 +117,15 @@ def _gauge(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Line:
     where = "" if line == "both" else f", {air_place(line)}"
     name = tr("gauge at the start") if moment == "start" else tr("gauge at the end")
     beside = (_temperature(job, line, moment), _load_state(job, line, moment))
+    group = tr("The hold test begins") if moment == "start" else tr("The hold test ends")
     part, keeps = _asked(job, line, moment, (_pressure(job, line, moment, where), *beside), beside)
     return Line(
         id=f"leak.{line}.{moment}",
         name=f"{name}{where}",
-        group=tr("Hold test"),
+        group=group,
         stands=_stands(job, reading),
         mark="done" if reading is not None else "open",
+        half=reading is not None and (reading.temperature_C is None or reading.loaded is None),
         part=part,
         keeps=keeps,
         caution=air_caution(job.session.entered.get("kit.max", "")) if moment == "start" else "",

@@ -27,7 +27,7 @@ def road_lines(job: OpenJob) -> tuple[Line, ...]:
         job,
         "fitted-unloaded",
         name_in_list=tr("fitted, unloaded"),
-        group=heights,
+        group=tr("The empty vehicle, air in"),
         costs=tr("Left out: nobody knows how high it stands empty, with air in."),
     )
     return (after, *check_lines(job, "road"), empty)

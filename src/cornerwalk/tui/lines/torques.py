@@ -46,6 +46,7 @@ def _line(job: OpenJob, joint: str, torque: Torque | None) -> Line:
         keeps=keeps,
         caution=_caution(),
         costs=tr("Left out: nobody can tell later how tight it was."),
+        half=torque is not None and "" in stands,
         walks_on=True,
     )
 

@@ -45,6 +45,7 @@ def _line(job: OpenJob, weighing: Weighing) -> Line:
         keeps=keeps,
         why=tr("Only a scale weighs. The same load in all passes; a mistyped digit shows where the sums must agree."),
         costs=tr("Left out: no axle is checked against its rating. Heights do not weigh."),
+        half=bool(known) and len(known) < len(axles),
         walks_on=True,
     )
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from cornerwalk.report.names import stage_title
 from cornerwalk.session.parts import StageKey
 from cornerwalk.session.walk import BeginStage, ReadCorner, due
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.course import Course
+from cornerwalk.tui.lines.latest import latest_lines
 from cornerwalk.tui.lines.line import Line
 from cornerwalk.tui.lines.stage import stage_lines, stage_panel
 from cornerwalk.tui.screens.chapter import ChapterScreen
@@ -38,6 +41,10 @@ class StageScreen(ChapterScreen):
         """Conditions and lamps of this stage."""
         return stage_lines(self.job, self._stage)
 
+    def latest(self) -> Iterator[str]:
+        """Those of this stage."""
+        return latest_lines(self.job.events, self._stage)
+
     def panel(self) -> tuple[Paragraph, ...]:
         """What changed since an earlier stage."""
         return stage_panel(self.job, self._stage)
@@ -46,7 +53,7 @@ class StageScreen(ChapterScreen):
         keys = list(dict.fromkeys([*(stage.key for stage in self.job.session.stages), _in_hand(self.job)]))
         place = keys.index(self._stage) if self._stage in keys else len(keys) - 1
         self._stage = keys[max(0, min(len(keys) - 1, place + step))]
-        self.course = Course(self.lines)
+        self.course = Course(self.lines, self.latest())
         self.show()
 
     def action_earlier_group(self) -> None:

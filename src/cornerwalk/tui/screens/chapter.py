@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import ClassVar
 
 from textual import on
@@ -16,6 +16,7 @@ from cornerwalk.tui.answers.say_back import SayBack
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.lines.course import Course
+from cornerwalk.tui.lines.latest import latest_lines
 from cornerwalk.tui.lines.line import Line, Part, Troubles, one, trouble_of
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.screens.base import JobScreen
@@ -41,7 +42,7 @@ class ChapterScreen(JobScreen):
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
-        self.course = Course(self.lines)
+        self.course = Course(self.lines, self.latest())
         self._said: Paragraph | None = None
         self._noting: Line | None = None
 
@@ -55,6 +56,10 @@ class ChapterScreen(JobScreen):
     def lines(self) -> tuple[Line, ...]:
         """Its lines as the job stands."""
         raise NotImplementedError
+
+    def latest(self) -> Iterator[str]:
+        """The lines as they were answered, the last one first."""
+        return latest_lines(self.job.events)
 
     def panel(self) -> tuple[Paragraph, ...]:
         """What they come to."""
@@ -111,8 +116,13 @@ class ChapterScreen(JobScreen):
             return
         text = asker.text
         say = self._say(text) if text.strip() and not part.options else SayBack()
-        asker.ask(_inquiry(line, part, say, text, self._said), hint="" if part.options else part.hint)
+        inquiry = _inquiry(line, part, say, text, self._said, stopped=self._stopped(line))
+        asker.ask(inquiry, hint="" if part.options else part.hint)
         self.query_one("#work").scroll_home(animate=False)
+
+    def _stopped(self, line: Line) -> bool:
+        """The answer in hand is one that ends the job."""
+        return any(each.id == line.id and each.mark == "stop" for each in self.course.lines)
 
     def _in_hand(self) -> tuple[Line | None, Part | None]:
         if self._noting is not None:
@@ -195,7 +205,7 @@ class ChapterScreen(JobScreen):
         if line is None or say.trouble:
             self.refuse(say.trouble)
             return
-        if say.would and not self.record(say.would):
+        if not self._record(say):
             return
         self.query_one(Asker).text = ""
         if say.would:
@@ -207,6 +217,13 @@ class ChapterScreen(JobScreen):
             return
         self.course.answer(text)
         self._after_answer(line, say)
+
+    def _record(self, say: SayBack) -> bool:
+        self.course.keeping = True
+        try:
+            return not say.would or self.record(say.would)
+        finally:
+            self.course.keeping = False
 
     def _done(self, line: Line, text: str) -> bool:
         """Do what a line does besides recording, once it is answered; whether that went well."""
@@ -222,7 +239,7 @@ class ChapterScreen(JobScreen):
 
     def _after_answer(self, line: Line, say: SayBack) -> None:
         self.show()
-        if any(each.id == line.id and each.mark == "stop" for each in self.course.lines) and say.would:
+        if say.would and self._stopped(line):
             self.app.bell()
         if say.opens == WALK_PAGE:
             to_walk(self.app)
@@ -320,7 +337,7 @@ def to_walk(app: App[object]) -> None:
         app.pop_screen()
 
 
-def _inquiry(line: Line, part: Part, say: SayBack, text: str, said: Paragraph | None) -> Inquiry:
+def _inquiry(line: Line, part: Part, say: SayBack, text: str, said: Paragraph | None, *, stopped: bool) -> Inquiry:
     """The question in hand as it is drawn."""
     echo = [said] if said is not None else []
     echo += [Paragraph(told, part=kind) for kind, told in say.lines]
@@ -335,11 +352,11 @@ def _inquiry(line: Line, part: Part, say: SayBack, text: str, said: Paragraph | 
     if line.costs and line.mark == "open":
         about.append(Paragraph(line.costs, tr("Skip"), "quiet"))
     return Inquiry(
-        title=line.name[:1].upper() + line.name[1:],
+        title=line.group,
         context=line.stands,
         question=part.question,
         caution=line.caution,
-        alarm=line.mark == "stop",
+        alarm=stopped,
         choices=tuple(Choice(o.number, o.letter, o.text, stands=o.value == standing) for o in part.options),
         typing=not part.options or len(part.options) > MOST_AT_ONCE,
         large=say.large,
