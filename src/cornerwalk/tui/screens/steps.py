@@ -5,16 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rich.cells import cell_len
+from textual import on
 
+from cornerwalk.report.steps import StepText
 from cornerwalk.tui.replaying import ReplayedJob
 from cornerwalk.tui.screens.listing import ListingScreen
 from cornerwalk.tui.widgets.drawn import Row
+from cornerwalk.tui.widgets.long_list import LongList
 from cornerwalk.tui.widgets.timeline import shared
 from cornerwalk.words import tr, tr_n
 from cornerwalk.words.safe import harmless
 
 Found = Callable[[int, str], None]
 """Is told the number of the chosen event, and the words that were searched for."""
+
+_SIGN_COLUMNS = 3
 
 
 class StepsScreen(ListingScreen):
@@ -51,12 +56,27 @@ class StepsScreen(ListingScreen):
 
     def row(self, place: int, width: int) -> Row:
         """One event."""
-        step = self._job.steps.text(self._numbers[place])
-        event = step.event
-        stamp = f"{event.seq:>4} {event.at[11:19]} {harmless(event.by):<3} "
+        stamp, step = self._parts(place)
         remark = f" {step.remark}" if step.remark else ""
         text, remark = shared(step.text, remark, max(1, width - cell_len(stamp)))
         return [("quiet", stamp), ("ink" if step.counts else "quiet", text), ("due", remark)]
+
+    def _parts(self, place: int) -> tuple[str, StepText]:
+        step = self._job.steps.text(self._numbers[place])
+        return f"{step.event.seq:>3} {step.event.at[11:19]} {harmless(step.event.by):<2} ", step
+
+    @on(LongList.Marked)
+    def tell_in_full(self, message: LongList.Marked) -> None:
+        """Say at the foot what the marked row had no room for."""
+        message.stop()
+        place = self.listing.mark
+        if place is None:
+            self.tell("")
+            return
+        stamp, step = self._parts(place)
+        whole = f"{step.text} {step.remark}".rstrip()
+        fits = cell_len(stamp) + cell_len(whole) + _SIGN_COLUMNS <= self.listing.size.width
+        self.tell("" if fits else f"{step.event.seq}: {whole}")
 
     def taken(self, place: int) -> None:
         """Go there."""
