@@ -11,7 +11,7 @@ from cornerwalk.report.audit import audit, comparable_figures
 from cornerwalk.report.audit_words import problem_words
 from cornerwalk.report.document import Block, Bullets, Heading, Paragraph, Table
 from cornerwalk.report.figures import Figure
-from cornerwalk.report.names import air_place, stage_title
+from cornerwalk.report.names import air_place, is_stage_name, stage_title
 from cornerwalk.session import Event, fold
 from cornerwalk.session.happenings import HandedOver
 from cornerwalk.session.stages import StageName
@@ -101,7 +101,7 @@ def figure_name(name: str) -> str:
     """
     stage = _STAGE.fullmatch(name)
     where = ""
-    if stage is not None:
+    if stage is not None and is_stage_name(stage["name"]):
         where = f"{stage_title((cast('StageName', stage['name']), int(stage['number'])))}: "
         name = stage["rest"]
     head, dot, last = name.rpartition(".")
@@ -110,7 +110,11 @@ def figure_name(name: str) -> str:
     if words.startswith("u_"):
         words = f"{words.removeprefix('u_')}, {tr('standard uncertainty')}"
     group, _, place = head.partition(".")
-    said = " ".join(part for part in (tr(group.replace("_", " ")), air_place(place)) if part) if dot else ""
+    said = (
+        " ".join(part for part in (tr(group.replace("_", " ")), air_place(place).replace("_", " ")) if part)
+        if dot
+        else ""
+    )
     text = ", ".join(part for part in (f"{said} {tr(words.replace('_', ' '))}".strip(), _UNITS.get(end, "")) if part)
     return harmless(where + text)
 
