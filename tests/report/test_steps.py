@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 
 from cornerwalk.assess import assess
 from cornerwalk.report.steps import Steps, taken_back_by
@@ -91,6 +91,14 @@ def test_every_step_of_any_job_has_words(happenings: tuple[Happening, ...]) -> N
 
 
 # ---- what it did to the figures ----
+
+
+@settings(max_examples=40)
+@given(any_job)
+def test_every_step_of_any_job_has_an_effect_or_none(happenings: tuple[Happening, ...]) -> None:
+    """No file, however odd, keeps the figures of a step from being told, in a line."""
+    steps = steps_of(events_of(*happenings))
+    assert all(steps.effect(number).isprintable() for number in range(1, len(steps) + 1))
 
 
 def test_a_reading_says_what_it_made_known() -> None:
