@@ -2,9 +2,9 @@
 
 Where a thing is: what a file looks like in `layout`, what it says and how far it can be trusted in `stored`, whether it
 is exactly as written in `check`; the order of the calls that make it last in `disk`, the one file that is written in
-`place`, who else may be writing it in `lock` and `holder`; a session under way in `session_file`, one that somebody else
-writes in `following`, one looked back at in `past`; the folder of all of them in `library`, its list in `summary` and
-`index`.
+`place`, who else may be writing it in `lock` and `holder`; a session under way in `session_file`, one that another
+program writes in `following`, one looked back at in `past`; the folder of all of them in `library`, its list in
+`summary` and `index`.
 """
 
 from cornerwalk.store.check import CheckFinding, FileCheck, check_file
