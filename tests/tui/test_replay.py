@@ -9,6 +9,7 @@ import pytest
 from textual.pilot import Pilot
 
 from cornerwalk.session.happenings import HandedOver, NoteWritten, Undone
+from cornerwalk.session.journal import VERSION
 from cornerwalk.tui.app import CornerwalkApp
 from cornerwalk.tui.replaying import ReplayedJob
 from cornerwalk.tui.screens.replay import ReplayScreen
@@ -99,6 +100,21 @@ def test_every_frame_is_the_apps_own_screen_of_that_time(name: str, bench: Bench
             assert drawn(app, *WALK) == frames[number]
 
         other.walk(ended, compare)
+
+
+@pytest.mark.parametrize("version", range(1, VERSION + 1))
+def test_a_session_of_every_version_is_replayed(version: int, bench: Bench) -> None:
+    """A file of each version ever released opens, and every step of it can be looked at."""
+    kept = Path(__file__).parent.parent / "report" / "frozen" / f"v{version}.json"
+
+    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+        assert number_shown(app) == 59
+        assert "right front" in drawn(app, "#plan")
+        for _ in range(58):
+            await pilot.press("left")
+        assert number_shown(app) == 1
+
+    bench.replay(kept, look)
 
 
 def test_the_words_are_there_in_the_same_window(bench: Bench) -> None:
