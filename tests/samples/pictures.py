@@ -1,0 +1,76 @@
+"""Takes the pictures of the README from the sample sessions, on pages as the app shows them.
+
+    python -m tests.samples.pictures
+
+writes them anew beside the samples; look at them before keeping them.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import re
+import shutil
+from datetime import UTC, datetime
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from cornerwalk.context import Context, Walk
+from cornerwalk.samples import sample_folder
+from cornerwalk.settings import Settings
+from cornerwalk.standards import load_standards
+from cornerwalk.store import Library
+from cornerwalk.tui.app import CornerwalkApp
+
+COLUMNS, ROWS = 100, 30
+PICTURES = {
+    "walk": ("half-done", ("3", "2", "space", "1", "slash", "4")),
+    "side": ("front-stays-up", ("f12",)),
+    "results": ("misread-corner", ("f5",)),
+}
+"""Name of the picture: the sample, and the keys pressed on it."""
+
+_FETCHED_FONTS = re.compile(r"@font-face \{.*?\}\s*", flags=re.DOTALL)
+"""A picture asks nobody for its letters."""
+
+
+def _clock() -> datetime:
+    return datetime(2026, 5, 4, 15, 0, tzinfo=UTC)
+
+
+def _context(folder: Path) -> Context:
+    return Context(
+        library=Library(folder, clock=_clock, by="MT"),
+        settings=Settings(bell=False),
+        settings_path=folder / "settings.toml",
+        settings_problem=None,
+        standards=load_standards,
+        clock=_clock,
+        user="MT",
+        presets_folder=folder / "presets",
+        rules_folder=folder / "rules",
+        checklists_folder=folder / "checklists",
+    )
+
+
+async def picture(name: str) -> str:
+    """The SVG of one picture."""
+    sample, keys = PICTURES[name]
+    with TemporaryDirectory() as folder:
+        path = Path(shutil.copy(sample_folder() / f"{sample}.json", folder))
+        app = CornerwalkApp(_context(Path(folder)), Walk(path))
+        async with app.run_test(size=(COLUMNS, ROWS)) as pilot:
+            await pilot.pause(0.5)
+            for key in keys:
+                await pilot.press(key)
+            await pilot.pause(0.5)
+            return _FETCHED_FONTS.sub("", app.export_screenshot(title="cornerwalk", simplify=True))
+
+
+def main() -> None:
+    """Write every picture beside the samples."""
+    for name in PICTURES:
+        (sample_folder() / f"{name}.svg").write_text(asyncio.run(picture(name)), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
