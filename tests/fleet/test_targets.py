@@ -89,6 +89,46 @@ def test_a_failure_in_the_middle_leaves_the_old_export(tmp_path: Path) -> None:
     assert sorted(path.name for path in tmp_path.iterdir()) == ["library", "tables"]
 
 
+@pytest.mark.parametrize("files", [7, None, "csv", {"csv/sessions.csv": 1}, [["csv/sessions.csv"]]])
+def test_a_manifest_of_any_shape_is_read(tmp_path: Path, files: Any) -> None:
+    """Whatever it lists, the new export takes its place and what it does not list as ours stays."""
+    target = tmp_path / "tables"
+    (target / "csv").mkdir(parents=True)
+    (target / "csv" / "mine.csv").write_text("mine")
+    (target / "export.json").write_text(json.dumps({"format": "cornerwalk export", "files": files}))
+    export([], target, standards=standards())
+    assert (target / "csv" / "mine.csv").read_text() == "mine"
+    assert (target / "csv" / "sessions.csv").exists()
+
+
+@pytest.mark.parametrize("content", ["", "[]", '{"format": "something else"}', "[" * 100_000, "\\x00"])
+def test_a_folder_with_another_manifest_is_no_export(tmp_path: Path, content: str) -> None:
+    """A file of that name does not make a folder ours."""
+    (tmp_path / "tables").mkdir()
+    (tmp_path / "tables" / "export.json").write_text(content)
+    with pytest.raises(NotAnExport):
+        export([], tmp_path / "tables", standards=standards())
+    assert everything(tmp_path) == {"tables/export.json": content.encode()}
+
+
+def test_a_rename_that_fails_puts_the_old_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The second of the two renames fails: the old tables are where they were."""
+    target = tmp_path / "tables"
+    export([], target, standards=standards())
+    before = everything(target)
+    real = Path.rename
+
+    def rename(self: Path, to: Path) -> Path:
+        if self.suffix == ".part" and Path(to) == target:
+            raise OSError(13, "Permission denied")
+        return real(self, to)
+
+    monkeypatch.setattr(Path, "rename", rename)
+    with pytest.raises(OSError, match="Permission denied"):
+        export([], target, standards=standards())
+    assert everything(tmp_path) == {f"tables/{name}": content for name, content in before.items()}
+
+
 KILLED = """
 import os, signal, sys
 from pathlib import Path

@@ -38,8 +38,3 @@ def technician_of(session: Session, events: Sequence[Event]) -> str | None:
 def vehicle_of(session: Session) -> str | None:
     """Which vehicle it is: its registration, else its description."""
     return session.vehicle.registration.strip() or session.vehicle.description.strip() or None
-
-
-def kit_of(session: Session) -> str | None:
-    """Which kit it has, by name."""
-    return session.kit.name.strip() or None

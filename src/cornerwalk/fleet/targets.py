@@ -14,7 +14,7 @@ import json
 import os
 import re
 import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
@@ -150,9 +150,10 @@ def _tidy_up(target: Path) -> None:
 def _ours(folder: Path) -> list[str]:
     """The files of an earlier export. Its list is checked, as a list may have come from anywhere."""
     with suppress(NotAnExport):
-        listed: Sequence[Any] = read_manifest(folder).get("files", ())
-        wanted = set(_files(folder))
-        return [name for name in listed if isinstance(name, str) and _OURS.fullmatch(name) and name in wanted]
+        listed = read_manifest(folder).get("files")
+        if isinstance(listed, list):
+            there = set(_files(folder))
+            return [name for name in listed if isinstance(name, str) and _OURS.fullmatch(name) and name in there]
     return []
 
 
