@@ -1,6 +1,6 @@
 """A session from every version of the format is replayed and checked as on the day it was written.
 
-`tests/report/frozen` holds one of each version as the program itself made it, from an invented job sheet and a few
+`frozen` holds one of each version as the program itself made it, from an invented job sheet and a few
 corrections; `tests/store/frozen` holds one of each with every kind of event in it, put together by hand. None of them
 is ever written again.
 """
@@ -18,7 +18,7 @@ from cornerwalk.store import check_file
 from tests.cli.calling import Said, run
 
 TESTS = Path(__file__).parent.parent
-MADE = TESTS / "report" / "frozen"
+MADE = Path(__file__).parent / "frozen"
 FROZEN = sorted((*MADE.glob("v*.json"), *(TESTS / "store" / "frozen").glob("v*.json")))
 
 # SHA-256 of each file as it was first kept: one that was "updated" is no frozen file.

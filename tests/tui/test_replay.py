@@ -105,7 +105,7 @@ def test_every_frame_is_the_apps_own_screen_of_that_time(name: str, bench: Bench
 @pytest.mark.parametrize("version", range(1, VERSION + 1))
 def test_a_session_of_every_version_is_replayed(version: int, bench: Bench) -> None:
     """A file of each version ever released opens, and every step of it can be looked at."""
-    kept = Path(__file__).parent.parent / "report" / "frozen" / f"v{version}.json"
+    kept = Path(__file__).parent.parent / "cli" / "frozen" / f"v{version}.json"
 
     async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
         assert number_shown(app) == 59
