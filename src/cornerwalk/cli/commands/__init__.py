@@ -6,10 +6,13 @@ from cornerwalk.cli.commands import (
     ask_tables,
     check,
     compare,
+    completions,
     demo,
     export_tables,
+    guide,
     import_sheet,
     list_sessions,
+    manual,
     replay,
     report,
     results,
@@ -36,7 +39,10 @@ _IN_ORDER = (
     export_tables,
     ask_tables,
     rules,
+    guide,
     schema,
+    completions,
+    manual,
 )
 
 

@@ -16,7 +16,10 @@ if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
     from cornerwalk.context import Context, Opening
 
-WITHOUT_SCREEN = "demo, import, results, report, replay, compare, list, check, export, ask, rules, schema"
+WITHOUT_SCREEN = (
+    "demo, import, results, report, replay, compare, list, check, export, ask, rules, guide, schema, completions, "
+    "manual"
+)
 """Commands that need no terminal."""
 
 

@@ -1,0 +1,95 @@
+"""The manual page, made from what the parsers say, in the form that `man` reads (man(7))."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from cornerwalk import __version__
+from cornerwalk.cli.described import Argument, Command, Program
+from cornerwalk.words import tr
+
+
+def manual(program: Program, *, folders: Sequence[tuple[str, str]]) -> str:
+    """The page; `folders` are the places where the program keeps things, each with what lies there."""
+    itself = program.itself
+    lines = [
+        r".\" -*- coding: utf-8 -*-",
+        f'.TH {_text(itself.name.upper())} 1 "" "{itself.name} {_text(__version__)}"',
+        f".SH {_text(tr('NAME'))}",
+        rf"{itself.name} \- {_text(tr('what the heights at the four corners of a vehicle mean'))}",
+        f".SH {_text(tr('SYNOPSIS'))}",
+        *_synopsis(itself, (_option_shown(option) for option in itself.options), tr("COMMAND")),
+        f".SH {_text(tr('DESCRIPTION'))}",
+        _text(itself.description),
+        f".SH {_text(tr('OPTIONS'))}",
+        *_told(itself.options),
+        f".SH {_text(tr('COMMANDS'))}",
+    ]
+    for command in program.commands:
+        lines += _command(itself.name, command)
+    lines += [f".SH {_text(tr('FILES'))}"]
+    for place, what in folders:
+        lines += [".TP", rf"\fI{_text(place)}\fR", _text(what)]
+    lines += [f".SH {_text(tr('EXIT STATUS'))}"]
+    for status, what in _statuses():
+        lines += [".TP", rf"\fB{status}\fR", _text(what)]
+    lines += [f".SH {_text(tr('NOTES'))}", _text(tr("The guide says everything at length: cornerwalk guide.")), ""]
+    return "\n".join(lines)
+
+
+def _statuses() -> tuple[tuple[int, str], ...]:
+    return (
+        (0, tr("done")),
+        (1, tr("a check failed")),
+        (2, tr("bad input; nothing was made")),
+        (130, tr("interrupted; everything that was said to be kept is kept")),
+        (141, tr("nobody read the answer to its end")),
+    )
+
+
+def _command(program: str, command: Command) -> Iterator[str]:
+    yield f".SS {_text(command.name)}"
+    shown = [_option_shown(option) for option in command.options]
+    yield from _synopsis_of(f"{program} {command.name}", [*shown, *(_place_shown(place) for place in command.places)])
+    yield ".PP"
+    yield _text(command.description)
+    yield from _told((*command.places, *command.options))
+    if command.example:
+        yield ".PP"
+        yield _text(tr("Example:"))
+        yield ".EX"
+        yield _text(command.example)
+        yield ".EE"
+
+
+def _synopsis(command: Command, options: Iterator[str], then: str) -> Iterator[str]:
+    return _synopsis_of(command.name, [*options, rf"[\fI{_text(then)}\fR \&...]"])
+
+
+def _synopsis_of(name: str, parts: Sequence[str]) -> Iterator[str]:
+    yield rf"\fB{_text(name)}\fR " + " ".join(parts)
+
+
+def _option_shown(option: Argument) -> str:
+    flag = rf"\fB{_text(option.flags[-1])}\fR"
+    return f"[{flag}]" if option.takes == "nothing" else rf"[{flag} \fI{_text(option.shown)}\fR]"
+
+
+def _place_shown(place: Argument) -> str:
+    shown = rf"\fI{_text(place.shown)}\fR" + (r" \&..." if place.repeated else "")
+    return shown if place.needed else f"[{shown}]"
+
+
+def _told(arguments: Sequence[Argument]) -> Iterator[str]:
+    for argument in arguments:
+        names = ", ".join(rf"\fB{_text(flag)}\fR" for flag in argument.flags)
+        value = "" if argument.takes == "nothing" else rf"\fI{_text(argument.shown)}\fR"
+        yield ".TP"
+        yield " ".join(part for part in (names, value) if part)
+        yield _text(argument.about)
+
+
+def _text(text: str) -> str:
+    """A text that does nothing in roff but stand there."""
+    escaped = text.replace("\\", r"\e").replace("-", r"\-")
+    return rf"\&{escaped}" if escaped.startswith((".", "'")) else escaped
