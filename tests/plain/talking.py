@@ -156,6 +156,6 @@ WORKED_WALK = (
 """The worked case as it is called out: unloaded, loaded, two trials."""
 
 
-def transcript(lines: Iterable[str]) -> str:
-    """Sentences as they are read."""
+def as_one(lines: Iterable[str]) -> str:
+    """Sentences one below the other, as they are read out."""
     return "\n".join(lines)

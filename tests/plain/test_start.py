@@ -8,7 +8,7 @@ import pytest
 
 from cornerwalk.context import Walk
 from cornerwalk.store import Library
-from tests.plain.talking import VEHICLE, WORKED_WALK, job_from, new_job, sessions_in, talk_in, transcript
+from tests.plain.talking import VEHICLE, WORKED_WALK, as_one, job_from, new_job, sessions_in, talk_in
 
 
 def test_an_empty_library_offers_a_new_job(tmp_path: Path) -> None:
@@ -40,7 +40,7 @@ def test_an_earlier_job_is_found_by_its_words(tmp_path: Path) -> None:
     talk.say("2")
     assert "No such job." in talk.say("caravan")
     talk.say("trailer")
-    assert transcript(talk.say("1")).startswith("Box trailer, Tuesday")
+    assert as_one(talk.say("1")).startswith("Box trailer, Tuesday")
     assert talk.prompt.startswith("Handed over.")
 
 
@@ -63,7 +63,7 @@ def test_a_job_starts_from_a_preset(tmp_path: Path) -> None:
     talk = talk_in(tmp_path)
     talk.say("1", "Tuesday")
     assert "1  van" in talk.say("1")
-    assert "line 2" in transcript(talk.say("2"))
+    assert "line 2" in as_one(talk.say("2"))
     talk.say("1")
     assert talk.session.vehicle.wheelbase_mm == pytest.approx(119 * 25.4)
     assert talk.session.job.title == "Tuesday"
@@ -75,8 +75,8 @@ def test_a_job_that_is_open_elsewhere_is_not_opened_twice(tmp_path: Path) -> Non
     first = job_from(tmp_path, VEHICLE)
     (path,) = sessions_in(tmp_path)
     talk = talk_in(tmp_path, Walk(path))
-    assert "open in another program" in transcript(talk.conversation.greeting())
-    assert "Go on with" in transcript(talk.say(""))
+    assert "open in another program" in as_one(talk.conversation.greeting())
+    assert "Go on with" in as_one(talk.say(""))
     first.conversation.close()
     talk.say("1")
     assert talk.prompt == "Left front, unloaded, 1 of 4:"
@@ -91,7 +91,7 @@ def test_a_damaged_file_is_gone_on_from_in_a_new_one(tmp_path: Path) -> None:
     damaged = path.read_text("utf-8").replace('"29 3/16"', '"29 5/16"')
     path.write_text(damaged, encoding="utf-8")
     talk = talk_in(tmp_path, Walk(path))
-    assert "The damaged file stays as it is." in transcript(talk.conversation.greeting())
+    assert "The damaged file stays as it is." in as_one(talk.conversation.greeting())
     talk.say("y")
     assert talk.prompt == "Right rear, unloaded, 3 of 4:"
     assert path.read_text("utf-8") == damaged
@@ -101,8 +101,8 @@ def test_a_file_that_is_no_session_is_refused_with_its_name(tmp_path: Path) -> N
     """And the menu is an Enter away."""
     (tmp_path / "letter.json").write_text("{}", encoding="utf-8")
     talk = talk_in(tmp_path, Walk(tmp_path / "letter.json"))
-    assert "letter.json:" in transcript(talk.conversation.greeting())
-    assert "New job" in transcript(talk.say(""))
+    assert "letter.json:" in as_one(talk.conversation.greeting())
+    assert "New job" in as_one(talk.say(""))
 
 
 def test_leaving_before_a_job_is_open_makes_nothing(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.session.happenings import CornerSkipped, HeightRead, NoteWritten, PressureStated, StageBegun
-from tests.plain.talking import VEHICLE, WORKED_WALK, Talk, job_from, new_job, transcript
+from tests.plain.talking import VEHICLE, WORKED_WALK, Talk, as_one, job_from, new_job
 
 
 @pytest.fixture
@@ -45,10 +45,10 @@ def test_every_reading_is_said_back_with_what_it_changed_and_when_it_was_kept(ta
 # front +0.25 in, rear −1.53125 in, beam shift 4.490296 in (u 0.128629); at 25 psi 0.346057° and 1.811987 in.
 def test_a_finished_stage_says_what_it_means(talk: Talk) -> None:
     """Body, lamps and air come with their ± as soon as the fourth corner is kept."""
-    loaded = transcript(talk.say(*WORKED_WALK[:9]))
+    loaded = as_one(talk.say(*WORKED_WALK[:9]))
     assert "Body: front up 0.25 in ± 0.07, rear down 1.53 in ± 0.07, nose up 0.86° ± 0.05." in loaded
     assert "beam 4.49 in ± 0.26 higher at 25 ft" in loaded
-    fitted = transcript(talk.say(*WORKED_WALK[9:]))
+    fitted = as_one(talk.say(*WORKED_WALK[9:]))
     assert "nose up 0.35° ± 0.05" in fitted
     assert "beam 1.81 in ± 0.26 higher at 25 ft" in fitted
     assert "35.7 psi ± 3.0 for the unloaded height; kit allows 35 psi" in fitted
@@ -57,7 +57,7 @@ def test_a_finished_stage_says_what_it_means(talk: Talk) -> None:
 def test_nothing_is_said_to_be_kept_before_it_is_on_the_disk(talk: Talk) -> None:
     """After each sentence that ends in Kept, the file as it lies on the disk holds the reading."""
     for line in WORKED_WALK:
-        said = transcript(talk.say(line))
+        said = as_one(talk.say(line))
         if "/" in line:
             assert "Kept" in said
             assert [w.entered for w in talk.recorded() if isinstance(w, HeightRead)][-1] == line
@@ -76,7 +76,7 @@ def test_nothing_is_said_to_be_kept_before_it_is_on_the_disk(talk: Talk) -> None
 def test_nonsense_is_refused_with_its_reason_and_asked_again(talk: Talk, typed: str, reason: str) -> None:
     """A text that is no height keeps the question and records nothing."""
     before, prompt = talk.stored, talk.prompt
-    said = transcript(talk.say(typed))
+    said = as_one(talk.say(typed))
     assert reason in said
     assert said
     assert talk.conversation.refused
@@ -90,18 +90,18 @@ def test_an_odd_height_needs_a_second_enter(talk: Talk) -> None:
     """Far from its other side: told why, not recorded; Enter alone keeps it after all."""
     talk.say("28 5/8", "28 11/16", "29 3/16")
     before = talk.stored
-    said = transcript(talk.say("33 1/4"))
+    said = as_one(talk.say("33 1/4"))
     assert "LEFT REAR 33 1/4" in said
     assert "right rear, 29 3/16 in" in said
     assert talk.stored == before
-    assert "Kept" in transcript(talk.say(""))
+    assert "Kept" in as_one(talk.say(""))
     assert len(talk.stored) == len(before) + 1
 
 
 def test_an_odd_height_typed_once_more_is_kept(talk: Talk) -> None:
     """Who reads the tape again and finds the same has looked twice."""
     talk.say("28 5/8", "28 11/16", "29 3/16", "33 1/4")
-    assert "LEFT REAR 33 1/4" in transcript(talk.say("33 1/4"))
+    assert "LEFT REAR 33 1/4" in as_one(talk.say("33 1/4"))
     last = talk.recorded()[-1]
     assert isinstance(last, HeightRead)
     assert (last.corner, last.entered, last.how) == ("LR", "33 1/4", "first")
@@ -126,7 +126,7 @@ def test_a_word_in_between_drops_an_odd_height(talk: Talk) -> None:
 
 def test_finer_than_the_tape_is_kept_as_typed_and_said(talk: Talk) -> None:
     """A height between the marks needs no second Enter, and is said back as exactly as it was typed."""
-    said = transcript(talk.say("28.7"))
+    said = as_one(talk.say("28.7"))
     assert "Finer than the tape's 1/16 in: kept as typed." in said
     assert "LEFT FRONT 28.7 in" in said
     assert "Kept" in said
@@ -134,7 +134,7 @@ def test_finer_than_the_tape_is_kept_as_typed_and_said(talk: Talk) -> None:
 
 def test_a_height_in_another_unit_is_said_back_in_both(talk: Talk) -> None:
     """727 mm in a job of inches cannot be mistaken for anything else."""
-    said = transcript(talk.say("727mm"))
+    said = as_one(talk.say("727mm"))
     assert "28.622 in · 727 mm" in said
 
 
@@ -144,9 +144,9 @@ def test_a_height_in_another_unit_is_said_back_in_both(talk: Talk) -> None:
 def test_undo_says_what_it_took_and_asks_for_it_again(talk: Talk) -> None:
     """The corner is due again, and the file says that it was taken back."""
     talk.say("28 5/8", "28 11/16")
-    assert "TAKEN BACK: right front, unloaded: 28 11/16. Kept" in transcript(talk.say("undo"))
+    assert "TAKEN BACK: right front, unloaded: 28 11/16. Kept" in as_one(talk.say("undo"))
     assert talk.prompt == "Right front, unloaded, 2 of 4:"
-    assert "BROUGHT BACK: right front, unloaded: 28 11/16. Kept" in transcript(talk.say("redo"))
+    assert "BROUGHT BACK: right front, unloaded: 28 11/16. Kept" in as_one(talk.say("redo"))
     assert talk.prompt == "Right rear, unloaded, 3 of 4:"
 
 
@@ -221,7 +221,7 @@ def test_more_than_the_kits_maximum_is_refused(talk: Talk) -> None:
     """Nothing is recorded, and the words say what to do first."""
     talk.say(*WORKED_WALK[:9])
     before = talk.stored
-    said = transcript(talk.say("40"))
+    said = as_one(talk.say("40"))
     assert "over the kit's maximum of 35 psi: let air out" in said
     assert talk.stored == before
 
@@ -229,8 +229,8 @@ def test_more_than_the_kits_maximum_is_refused(talk: Talk) -> None:
 def test_a_trial_without_a_pressure_needs_a_second_enter(talk: Talk) -> None:
     """What is lost is said first."""
     talk.say(*WORKED_WALK[:9])
-    assert "says nothing about the right one" in transcript(talk.say(""))
-    assert "FITTED, TRIAL 1. Kept" in transcript(talk.say(""))
+    assert "says nothing about the right one" in as_one(talk.say(""))
+    assert "FITTED, TRIAL 1. Kept" in as_one(talk.say(""))
 
 
 def test_a_pressure_is_corrected_by_its_word(talk: Talk) -> None:
@@ -280,8 +280,8 @@ def test_separate_lines_are_asked_left_then_right(tmp_path: Path) -> None:
 def test_each_caution_stands_at_its_step(talk: Talk, lines: tuple[str, ...], caution: str) -> None:
     """The last answer before the dangerous step brings its caution, and no earlier answer does."""
     *earlier, last = lines
-    before = transcript(talk.say(*earlier))
-    assert caution in transcript(talk.say(last))
+    before = as_one(talk.say(*earlier))
+    assert caution in as_one(talk.say(last))
     assert caution not in before
 
 
@@ -292,5 +292,5 @@ def test_a_load_check_asks_for_no_air(tmp_path: Path) -> None:
     assert talk.prompt == "All heights are read. Enter goes on, or a word:"
     talk.say("25")
     assert talk.conversation.refused
-    said = transcript(talk.say(""))
+    said = as_one(talk.say(""))
     assert "HANDOVER:" in said

@@ -10,7 +10,7 @@ from cornerwalk.session.happenings import HandedOver, JobReopened
 from cornerwalk.session.journal import live
 from cornerwalk.session.parts import Session
 from tests.plain import whole_job as job
-from tests.plain.talking import WORKED_WALK, Talk, new_job, transcript
+from tests.plain.talking import WORKED_WALK, Talk, as_one, new_job
 
 INCH, LBF, PSI = 25.4, 4.4482216152605, 6.894757293168361
 
@@ -84,7 +84,7 @@ def _work(session: Session) -> None:
 def test_nothing_is_handed_over_while_a_stop_stands_without_a_decision(talk: Talk) -> None:
     """The stop is named, and the words of whoever decided are kept before the handover."""
     talk.say(*WORKED_WALK, "soap", "y")
-    said = transcript(talk.say("hand over"))
+    said = as_one(talk.say("hand over"))
     assert "STOP: Air leak" in said
     assert "Not checked:" in said
     talk.say("A. Customer (invented)", "")
@@ -147,18 +147,18 @@ def test_results_report_and_page_are_read_in_the_conversation(talk: Talk) -> Non
     """Each prints what the reports say, and the question stays."""
     talk.say(*job.SCRIPT[: len(job.INTAKE)], *WORKED_WALK)
     prompt = talk.prompt
-    results = transcript(talk.say("results"))
+    results = as_one(talk.say("results"))
     assert "LOADED, NO AIR:" in results
     assert "Not checked:" in results
-    assert "Findings" in transcript(talk.say("report"))
-    assert "Keep in mind" in transcript(talk.say("customer"))
+    assert "Findings" in as_one(talk.say("report"))
+    assert "Keep in mind" in as_one(talk.say("customer"))
     assert talk.prompt == prompt
 
 
 def test_what_leaving_a_fact_out_costs_is_said_at_once(talk: Talk) -> None:
     """The checks that hang on it are named."""
     talk.say(*WORKED_WALK, "intake vehicle", "", "")
-    said = transcript(talk.say(""))
+    said = as_one(talk.say(""))
     assert said.startswith("Without it not checked:")
     assert "beam" in said
 
@@ -177,7 +177,7 @@ def test_a_fact_is_stated_by_its_word(talk: Talk) -> None:
     for wrong in ("fact weelbase 119", "fact wheelbase far", "fact lines both", "fact lamps.rule mine"):
         talk.say(wrong)
         assert talk.conversation.refused, wrong
-    assert "wheelbase" not in transcript(talk.say("fact"))
+    assert "wheelbase" not in as_one(talk.say("fact"))
 
 
 def test_words_that_are_answers_go_in_behind_an_equals_sign(talk: Talk) -> None:

@@ -1,0 +1,82 @@
+"""Every command that the guide shows is run, in a folder like the one the reader has."""
+
+from __future__ import annotations
+
+import os
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from cornerwalk.cli import main
+from tests.guide.reading import every_block
+from tests.plain.talking import VEHICLE
+from tests.support.jobs import WORKED_CASE
+
+COMMANDS = sorted({line for _, block in every_block("sh") for line in block.splitlines() if line.strip()})
+
+HEIGHTS = (
+    "stage,pressure,LF,RF,RR,LR\nunloaded,,28 5/8,28 11/16,29 3/16,29 1/4\nloaded,,28 7/8,28 15/16,27 5/8,27 3/4\n"
+)
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A sheet without readings, a session, heights from a spreadsheet, a folder of sessions."""
+    place = tmp_path_factory.mktemp("reader")
+    (place / "van.toml").write_text(VEHICLE, encoding="utf-8")
+    (place / "worked.toml").write_text(WORKED_CASE, encoding="utf-8")
+    (place / "heights.csv").write_text(HEIGHTS, encoding="utf-8")
+    assert main(["import", str(place / "worked.toml"), "--out", str(place / "van.json")]) == 0
+    (place / "sessions").mkdir()
+    return place
+
+
+def arguments_of(line: str) -> list[str]:
+    program, *arguments = shlex.split(line)
+    assert program == "cornerwalk"
+    return arguments
+
+
+@pytest.mark.parametrize("line", COMMANDS)
+def test_a_command_shown_works(line: str, folder: Path) -> None:
+    """It ends with status 0; one that opens the full screen says that it needs a terminal, and works with --plain."""
+    arguments = arguments_of(line)
+    done = _run(arguments, folder)
+    if done.returncode == 2 and "needs a terminal" in done.stderr:
+        done = _run(["--plain", *arguments], folder)
+    assert done.returncode == 0, done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def _run(arguments: list[str], folder: Path) -> subprocess.CompletedProcess[str]:
+    library = os.environ["XDG_DATA_HOME"]
+    sessions = Path(library) / "cornerwalk" / "sessions"
+    if not sessions.exists():
+        sessions.mkdir(parents=True)
+        (sessions / "van.json").write_bytes((folder / "van.json").read_bytes())
+    for made in ("imported.json", "tables"):
+        _gone(folder / made)
+    return subprocess.run(
+        [sys.executable, "-m", "cornerwalk", *arguments],
+        cwd=folder,
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+def _gone(path: Path) -> None:
+    if path.is_dir():
+        for inside in sorted(path.rglob("*"), reverse=True):
+            inside.rmdir() if inside.is_dir() else inside.unlink()
+        path.rmdir()
+    path.unlink(missing_ok=True)
+
+
+def test_there_are_commands_to_try() -> None:
+    """The blocks are found; without that every command would seem to work."""
+    assert len(COMMANDS) > 25

@@ -1,0 +1,150 @@
+"""The pages: in order, whole, naming only what there is."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+
+from cornerwalk.cli.described import described
+from cornerwalk.guide import Page, UnknownPage, page, pages
+from cornerwalk.plain.vocabulary import spoken
+from cornerwalk.quantity import read_height
+from cornerwalk.session.checklist import parse_checklist
+from cornerwalk.session.happenings import HeightRead, JobOpened
+from cornerwalk.session.journal import Event, plain_event, recorded
+from cornerwalk.sheet import read_job_sheet
+from cornerwalk.standards import load_standards
+from cornerwalk.tui.keys import TABLE, shown
+from tests.guide.reading import every_block, fenced, prose
+from tests.support.jobs import NOW
+
+ORDER = [
+    "start", "before", "corners", "loaded", "fitting", "air", "lamps", "leak", "road", "handover", "follow-up",
+    "paper", "review", "computes", "files", "words", "lines", "terminal", "commands",
+]  # fmt: skip
+"""The order of a job, then what is looked up."""
+
+KEY = re.compile(r"\b(?:(?:Ctrl|Shift)\+[A-Z0-9]+|F\d{1,2})\b")
+
+
+def by_id(shown_page: Page) -> str:
+    return shown_page.id
+
+
+def test_the_pages_follow_a_job() -> None:
+    """Every page is there, in reading order, with a title of its own."""
+    assert [each.id for each in pages()] == ORDER
+    titles = [each.title for each in pages()]
+    assert len(set(titles)) == len(titles)
+    assert all(titles)
+
+
+def test_a_page_that_is_not_there_names_the_nearest() -> None:
+    """A slip of the hand is told what was probably meant."""
+    assert page("corners").title == "The four corners"
+    with pytest.raises(UnknownPage, match="no page corner; did you mean corners"):
+        page("corner")
+
+
+@pytest.mark.parametrize("each", pages(), ids=by_id)
+def test_a_page_names_only_pages_keys_and_words_there_are(each: Page) -> None:
+    """Pages by their id, keys by the table of keys; a key that moved is noticed here."""
+    told = prose(each)
+    keys = {shown(name) for key in TABLE for name in key.keys.split(",") if name}
+    assert set(KEY.findall(told)) - keys == set()
+    referred = re.findall(r"\(?page `([a-z-]+)`", told)
+    assert set(referred) <= set(ORDER)
+
+
+@pytest.mark.parametrize("each", pages(), ids=by_id)
+def test_a_page_is_fit_to_be_read_and_printed(each: Page) -> None:
+    """One title, no empty section, no line too long to edit, nothing of a machine or a network in it."""
+    assert each.text.count("\n# ") == 0
+    assert max(map(len, each.text.splitlines())) <= 130
+    assert not re.search(r"https?://|www\.|/home/|/root/|[A-Z]:\\", each.text)
+    assert not re.search(r"^##+ .*\n+#", each.text, re.MULTILINE)
+
+
+def test_the_start_page_names_every_other() -> None:
+    """The way through the guide leaves no page out."""
+    told = prose(page("start"))
+    assert [name for name in ORDER if name != "start" and f"`{name}`" not in told] == []
+
+
+def test_every_command_and_option_of_all_is_in_the_table() -> None:
+    """The page of commands lists what the program has, no more and no less."""
+    told = page("commands").text
+    listed = re.findall(r"^\| `([a-z]+)(?: [A-Z]+)?` \|", told, re.MULTILINE)
+    assert sorted(listed) == sorted(command.name for command in described().commands)
+    for option in described().itself.options:
+        assert option.flags[-1] in told
+
+
+def test_the_words_are_in_order() -> None:
+    """So that one can be found."""
+    listed = re.findall(r"^\| ([^|]+) \|", page("words").text, re.MULTILINE)[2:]
+    assert listed == sorted(listed, key=str.casefold)
+    assert len(listed) > 30
+
+
+def test_the_heights_shown_are_read_as_the_table_says() -> None:
+    """Every way of typing in the table of the corners page is taken, and all but the last two rows mean one height."""
+    rows = re.findall(r"^\| (`.*) \|", page("corners").text, re.MULTILINE)
+    typed = [re.findall(r"`([^`]+)`", row.split("|")[0]) for row in rows]
+    means = {text: read_height(text, "inch").mm for texts in typed for text in texts}
+    assert {round(means[text], 3) for text in ("28 5/8", "28-5/8", "28+10", "2' 4 5/8\"")} == {727.075}
+    assert means["28.5"] == means["28,5"] == pytest.approx(723.9)
+    assert means["727 mm"] == means["72.7cm"] == pytest.approx(727.0)
+    assert len(means) == 8
+
+
+def test_the_words_of_the_line_mode_shown_are_its_words() -> None:
+    """Each word in the table of the page on the line mode is taken there."""
+    rows = re.findall(r"^\| (`.*?) \|", page("lines").text, re.MULTILINE)
+    typed = [text for row in rows for text in re.findall(r"`([^`]+)`", row)]
+    assert len(typed) > 15
+    assert [text for text in typed if spoken(text, alone=False) is None] == []
+
+
+# ---- the examples of files ----
+
+
+def test_the_job_sheet_shown_is_one() -> None:
+    """It is read whole, as it stands on the page."""
+    (text,) = fenced(page("paper"), "toml")
+    contents = read_job_sheet(text, name="shown.toml", session_id="11111111-2222-4333-8444-555555555555", now=NOW)
+    heights = [what for what in contents.happenings if isinstance(what, HeightRead)]
+    assert [what.entered for what in heights] == ["28 5/8", "28 11/16", "29 3/16", "29 1/4", "29 1/4", "28 7/8"]
+
+
+def test_the_aim_rule_and_the_checklist_shown_load(tmp_path) -> None:  # type: ignore[no-untyped-def]
+    """Both files as they stand on the page are taken by the program."""
+    rule, checklist = fenced(page("files"), "toml")
+    (tmp_path / "ours.toml").write_text(rule, encoding="utf-8")
+    standards = load_standards(tmp_path)
+    assert standards.refused == ()
+    assert standards.aim_rules["shop-2in"].deviation_mm == pytest.approx(50.8)
+    assert parse_checklist(checklist).items[0].id == "key-back"
+
+
+def test_the_event_shown_is_one() -> None:
+    """The example of the session file has the keys, in the order, and the value that the program writes."""
+    (text,) = fenced(page("files"), "json")
+    shown_event = json.loads(text)
+    opened = JobOpened(session="s", job="fit", title="", program="")
+    earlier: list[Event] = [recorded([], opened, at="2026-05-04T08:12:00-06:00", by="MT")]
+    height = HeightRead(stage="loaded", corner="RR", entered="27 5/8", mm=read_height("27 5/8", "inch").mm)
+    written = plain_event(recorded(earlier, height, at=shown_event["at"], by="MT"))
+    assert list(shown_event) == list(written)
+    assert {k: v for k, v in shown_event.items() if k not in ("seq", "chain")} == {
+        k: v for k, v in written.items() if k not in ("seq", "chain")
+    }
+
+
+def test_every_block_is_of_a_kind_that_is_tried() -> None:
+    """No example on any page goes untested: each block is marked as one of the kinds that some test reads."""
+    tried = ("sh", "toml", "json", "pycon", "talk")
+    total = sum(text.count("\n```") // 2 for text in (each.text for each in pages()))
+    assert sum(len(list(every_block(kind))) for kind in tried) == total
