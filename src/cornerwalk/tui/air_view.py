@@ -75,9 +75,10 @@ def _curve(line: FittedLine, pressures: tuple[float, float]) -> Curve:
 
 
 def _levels(job: OpenJob, lines: tuple[FittedLine, ...]) -> Iterator[Level]:
-    targets = {line.result.target_mm for line in lines if line.result.target_mm is not None}
-    for target_mm in sorted(targets):
-        yield Level(target_mm, tr("target"), "due")
+    targets = {line.result.target_mm: line.result.where for line in lines if line.result.target_mm is not None}
+    names = {"rear": tr("target"), "LR": tr("target left"), "RR": tr("target right")}
+    for target_mm, where in targets.items():
+        yield Level(target_mm, names[where] if len(targets) > 1 else tr("target"), "due")
     by_name = {stage.name: stage for stage in reversed(job.assessment.stages)}
     unloaded, loaded = rear_height(by_name.get("unloaded")), rear_height(by_name.get("loaded"))
     if unloaded is not None and all(abs(unloaded.mm - target_mm) > 0.5 for target_mm in targets):

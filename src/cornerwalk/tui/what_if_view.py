@@ -39,8 +39,13 @@ class WhatIf:
 
     @property
     def at_kPa(self) -> float | None:
-        """The pressure in thought: the one stepped to, else that of the last trial."""
-        return self.pressure_kPa if self.pressure_kPa is not None else self._start.rest_kPa
+        """The pressure in thought: the one stepped to, else that of the last trial.
+
+        None for a load tried out before two trials: that is told for the vehicle on its own springs.
+        """
+        if self.pressure_kPa is not None:
+            return self.pressure_kPa
+        return None if self.touched and self._start.air is None else self._start.rest_kPa
 
     def step_air(self, steps: int) -> str:
         """So many steps more air; why not, where the kit forbids it or nothing can be told ("" if it is done)."""
@@ -105,10 +110,11 @@ class WhatIf:
 
     def heading(self) -> str:
         """What is tried."""
-        wording = self._job.wording
-        told = []
+        wording, told = self._job.wording, []
         if self.at_kPa is not None:
             told.append(wording.pressure(self.at_kPa))
+        elif self.touched:
+            told.append(tr("no air"))
         load_N = self.tongue_N if self.tongue_N is not None else self._load_N
         if load_N is not None:
             told.append(tr("{load} on the tongue", load=wording.weight(load_N)))
@@ -118,25 +124,37 @@ class WhatIf:
         return tr("what if: {what}", what=what) if self.touched else tr("as read: {what}", what=what)
 
     def words(self) -> tuple[Paragraph, ...]:
-        """What would be read, and what that does not say."""
-        wording, expected = self._job.wording, self.expected
-        if expected.needs is not None:
-            return (Paragraph(tr("needs {needs}", needs=tr(expected.needs)), tr("What if"), "quiet"),)
-        body = [tr("rear {change}", change=wording.change_pm(expected.rear_mm, expected.u_rear_mm))]
-        if expected.nose_up_deg is not None:
-            body.append(wording.tilt(expected.nose_up_deg, expected.u_nose_up_deg))
-        told = [Paragraph(", ".join(body), tr("Body"))]
-        if expected.shift_mm is not None:
-            screen_mm = self._job.assessment.screen_mm
-            lamps = [tr("beam {moved}", moved=wording.beam(expected.shift_mm, expected.u_shift_mm, screen_mm))]
-            if expected.aim_deg is not None:
-                lamps.append(wording.aim(expected.aim_deg, expected.u_aim_deg, None))
-            above = expected.aim_deg is not None and expected.aim_deg > 0
-            told.append(Paragraph("; ".join(lamps), tr("Lamps"), "caution" if above else "ink"))
+        """What was read, or would be, and what that does not say."""
+        expected = self.expected
+        stage = self.stage()
+        if stage is None:
+            needs = expected.needs or "the four heights unloaded and loaded"
+            return (Paragraph(tr("needs {needs}", needs=tr(needs)), tr("What if"), "quiet"),)
+        told = self._figures(stage)
+        if not self.touched:
+            return told
+        wording = self._job.wording
         if self.tongue_N is not None and expected.rear_gain_N is not None:
             rear, front = wording.gain(expected.rear_gain_N), wording.gain(expected.front_gain_N)
-            told.append(Paragraph(tr("rear axle {rear}, front axle {front}", rear=rear, front=front), tr("Axles")))
+            axles = tr("rear axle {rear}, front axle {front}", rear=rear, front=front)
+            told = (*told, Paragraph(axles, tr("Axles")))
         return (*told, *self._doubts(expected))
+
+    def _figures(self, stage: StageResult) -> tuple[Paragraph, ...]:
+        """Body and lamps of a stage, read or expected."""
+        wording, lamp = self._job.wording, stage.lamp
+        body = [tr("rear {change}", change=wording.change_pm(stage.rear_mm, stage.u_rear_mm))]
+        if stage.nose_up_deg is not None:
+            body.append(wording.tilt(stage.nose_up_deg, stage.u_nose_up_deg))
+        told = [Paragraph(", ".join(body), tr("Body"))]
+        if lamp is not None and lamp.shift_mm is not None:
+            screen_mm = self._job.assessment.screen_mm
+            lamps = [tr("beam {moved}", moved=wording.beam(lamp.shift_mm, lamp.u_shift_mm, screen_mm))]
+            if lamp.aim_deg is not None:
+                lamps.append(wording.aim(lamp.aim_deg, lamp.u_aim_deg, None))
+            above = lamp.aim_deg is not None and lamp.aim_deg > 0
+            told.append(Paragraph("; ".join(lamps), tr("Lamps"), "caution" if above else "ink"))
+        return tuple(told)
 
     def _doubts(self, expected: Expected) -> list[Paragraph]:
         doubts = []

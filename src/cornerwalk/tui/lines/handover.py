@@ -73,6 +73,7 @@ def _closing(job: OpenJob) -> Line:
         part=in_turn(*(_closed_parts() if closed else _closing_parts(standing, customer))),
         keeps=keeps,
         why=tr("What is shown now is what stands on record; a later program says where it would differ."),
+        half=closed,
         walks_on=True,
     )
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from cornerwalk.session.happenings import (
     CheckAnswered,
     FactStated,
+    HandedOver,
     Happening,
     JointSoaped,
     LeakRead,
@@ -53,5 +54,7 @@ def line_of(what: Happening, stage: StageKey | None = None) -> str:
             return f"soap.{joint}"
         case StageBegun(stage=name):
             return f"stage.{name}"
+        case HandedOver():
+            return "handover"
         case _:
             return ""

@@ -75,7 +75,7 @@ class Line:
         why: why it is asked.
         costs: what leaving it out costs.
         takes_out: what taking the answer out makes happen; empty where that cannot be done.
-        half: it is answered in part: whoever comes back is asked the rest first.
+        half: there is more to it than was answered: whoever comes back is asked it first.
         walks_on: Enter alone on the first question goes on to the second one, not to the next line.
         note: what writing a note here makes happen; None for a note about the job.
         does: what is done besides recording, once the line is answered; answers what to tell. It may raise what

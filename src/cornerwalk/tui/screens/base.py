@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from cornerwalk.report.history import event_words
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.happenings import Happening, JobReopened
 from cornerwalk.session.journal import redoable, undoable
 from cornerwalk.session.walk import redo, undo
 from cornerwalk.store.errors import StoreError
@@ -64,7 +64,13 @@ class JobScreen(Page):
         )
 
     def record(self, happenings: Sequence[Happening]) -> bool:
-        """Record and show; whether the store took them. Why not is told on the page."""
+        """Record and show; whether the store took them. Why not is told on the page.
+
+        Nothing is added to a job that is handed over but its being taken up again: what was handed over stays true.
+        """
+        if not self.job.session.open and not all(isinstance(what, JobReopened) for what in happenings):
+            self.refuse(tr("The job is handed over; nothing changes any more. Take it up again for a follow-up (F9)."))
+            return False
         try:
             self.job.record(happenings)
         except StoreError as error:

@@ -99,7 +99,7 @@ class ChapterScreen(JobScreen):
         counted = tr(
             "{done} of {total}", done=len(self.course.lines) - self.course.open_lines, total=len(self.course.lines)
         )
-        self.query_one("#where", Ruler).say(("due", self.title_words), ("quiet", counted))
+        self.query_one("#where", Ruler).say(("quiet", counted), ("due", self.title_words))
         listed = tuple(Listed(line.id, line.name, line.stands, line.mark, line.group) for line in self.course.lines)
         self.query_one(LineList).show_lines(listed, self.course.line.id if self.course.line is not None else "")
         panel = self.panel()

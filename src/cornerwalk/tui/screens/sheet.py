@@ -7,10 +7,10 @@ from typing import ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import VerticalScroll
+from textual.containers import Horizontal, VerticalScroll
 
+from cornerwalk.report import document
 from cornerwalk.report.customer import customer_sheet
-from cornerwalk.report.document import Heading, Paragraph
 from cornerwalk.report.qr import CodesMissingError
 from cornerwalk.tui.codes import Code, codes_that_fit, size_needed
 from cornerwalk.tui.job import OpenJob
@@ -20,7 +20,11 @@ from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.code_view import CodeView
 from cornerwalk.tui.widgets.masthead import Masthead
 from cornerwalk.tui.widgets.paper import Paper
+from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.words import tr
+
+NARROWEST_WORDS = 24
+"""Columns beside a code from which on its words stand there."""
 
 
 class SheetScreen(JobScreen):
@@ -35,6 +39,7 @@ class SheetScreen(JobScreen):
         super().__init__(job)
         self._codes: tuple[Code, ...] = ()
         self._code: int | None = None
+        self._needed = (0, 0)
 
     def own_keys(self) -> tuple[Key, ...]:
         """The page's own first."""
@@ -53,24 +58,39 @@ class SheetScreen(JobScreen):
         """The sheet and the code; one of them is seen."""
         with VerticalScroll(id="scroll"):
             yield Paper(id="paper")
-        yield CodeView(id="code")
+        with Horizontal(id="codes"):
+            yield Prose(id="words")
+            yield CodeView(id="code")
 
     def show(self) -> None:
         """Draw what is seen."""
         super().show()
         session, assessment, wording = self.job.session, self.job.assessment, self.job.wording
         sheet = customer_sheet(session, assessment, wording, checklists_of(self.job))
-        head = (Heading(sheet.title), Paragraph(sheet.subtitle)) if sheet.subtitle else (Heading(sheet.title),)
-        self.query_one(Paper).show_blocks((*head, *sheet.blocks, Paragraph(sheet.footer)))
+        head = (document.Heading(sheet.title), document.Paragraph(sheet.subtitle))
+        self.query_one(Paper).show_blocks((*head, *sheet.blocks, document.Paragraph(sheet.footer)))
         self._show_code()
 
     def _show_code(self) -> None:
-        seen = self._code is not None
-        self.query_one("#scroll").display = not seen
-        self.query_one(CodeView).display = seen
-        self.query_one(Masthead).display = not seen
         code = self._codes[self._code] if self._code is not None and self._codes else None
+        self.query_one("#scroll").display = code is None
+        self.query_one("#codes").display = code is not None
+        self.query_one(Masthead).display = code is None
         self.query_one(CodeView).show_code(code.matrix if code is not None else None)
+        words = self.query_one("#words", Prose)
+        words.display = code is not None and self.app.size.width - code.columns >= NARROWEST_WORDS
+        words.paragraphs = self._words(code) if code is not None else ()
+
+    def _words(self, code: Code) -> tuple[Paragraph, ...]:
+        """Which code it is, and what it says."""
+        count = len(self._codes)
+        which = [Paragraph(tr("For a telephone's camera; no network is needed."), part="quiet")]
+        if count > 1 and self._code is not None:
+            told = tr("Code {place} of {count}: ← → for the others.", place=self._code + 1, count=count)
+            size = tr("{columns} × {rows}", columns=self._needed[0], rows=self._needed[1])
+            larger = tr("Smaller letters or a larger window, {size}, hold one for all.", size=size)
+            which = [Paragraph(told, part="due"), Paragraph(larger, part="quiet")]
+        return (*which, *(Paragraph(line, part="strong") for line in code.text.split("\n")))
 
     def on_resize(self, event: events.Resize) -> None:
         """In another window other codes fit."""
@@ -80,36 +100,24 @@ class SheetScreen(JobScreen):
     def _make(self, columns: int, rows: int) -> None:
         """Make the codes for this window and show the first, or say what it would need."""
         text = self._text()
+        self._code = None
         try:
-            self._codes = codes_that_fit(text, columns, rows - 2)
+            self._codes = codes_that_fit(text, columns, rows - 1)
             needed = size_needed(text)
         except CodesMissingError as error:
-            self._code = None
             self.refuse(str(error))
             return
-        if not self._codes:
-            self._code = None
-            self.refuse(
-                tr(
-                    "The window is too small for a code: {columns} × {rows} hold one.",
-                    columns=needed[0],
-                    rows=needed[1],
-                )
-            )
-            return
-        self._code = 0
-        self._tell_which()
+        self._needed = (needed[0], needed[1] + 1)
+        if self._codes:
+            self._code = 0
+            self.tell("")
+        else:
+            size = tr("{columns} × {rows}", columns=self._needed[0], rows=self._needed[1])
+            self.refuse(tr("The window is too small for a code; {size} hold one for all of it.", size=size))
 
     def _text(self) -> str:
         sheet = customer_sheet(self.job.session, self.job.assessment, self.job.wording, checklists_of(self.job))
         return sheet.code.text if sheet.code is not None else ""
-
-    def _tell_which(self) -> None:
-        count = len(self._codes)
-        if count > 1 and self._code is not None:
-            self.tell(tr("Code {place} of {count}: ← → for the others.", place=self._code + 1, count=count), "quiet")
-        else:
-            self.tell("")
 
     # ---- keys ----
 
@@ -127,7 +135,6 @@ class SheetScreen(JobScreen):
             self.action_code()
             return
         self._code = (self._code + step) % len(self._codes)
-        self._tell_which()
         self._show_code()
 
     def action_earlier(self) -> None:
