@@ -168,6 +168,14 @@ def test_anything_new_ends_redo() -> None:
     assert redoable(events_of(opened(), note("a"), undone(2), note("b"))) is None
 
 
+def test_after_a_redo_the_undo_before_it_can_be_redone() -> None:
+    """Two undos are redone one after the other, the last first."""
+    events = events_of(opened(), note("a"), note("b"), undone(3), undone(2), undone(5))
+    next_one = redoable(events)
+    assert next_one is not None
+    assert next_one.seq == 4
+
+
 @given(st.lists(st.sampled_from(["record", "undo", "redo"]), max_size=30))
 def test_undo_and_redo_are_those_of_every_editor(steps: list[str]) -> None:
     """Against a pile of what is done and a pile of what was undone: the same counts, can be undone and redone."""

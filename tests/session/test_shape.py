@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.happenings import BY_KIND, FactStated, Happening
+from cornerwalk.session.happenings import BY_KIND, FactStated, Happening, HeightRead
 from cornerwalk.session.journal import FORMAT, VERSION, plain_event
 from cornerwalk.session.shape import ShapeError, event_from_plain, session_schema
 from tests.session.support import any_job, events_of, opened, read
@@ -26,7 +26,7 @@ def test_every_event_comes_back_from_json_as_it_was(job: Sequence[Happening]) ->
 
 # One row a way of being wrong: what is changed of a good event, what the message must name.
 WRONG: list[tuple[dict[str, Any], str]] = [
-    ({"kind": "height guessed"}, "unknown kind 'height guessed'"),
+    ({"kind": "height guessed"}, "event 2: unknown kind 'height guessed'"),
     ({"kind": None}, "unknown kind None"),
     ({"kind": ["height read"]}, "unknown kind"),
     ({"surprise": 1}, "event 2, surprise: this version knows no such field"),
@@ -107,9 +107,15 @@ def test_the_schema_describes_every_kind_and_forbids_the_rest() -> None:
     schema = session_schema()
     assert json.loads(json.dumps(schema)) == schema
     assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    assert set(schema["properties"]) == set(schema["required"]) == {"format", "version", "id", "events"}
+    assert schema["additionalProperties"] is False
+    assert schema["title"] == "SessionFile"
+    assert schema["description"] == "One job: the list of what happened, in order."
+    assert schema["properties"]["events"]["items"]["discriminator"]["propertyName"] == "kind"
     assert schema["properties"]["format"]["const"] == FORMAT
     assert schema["properties"]["version"]["const"] == VERSION
     kinds = {shape["properties"]["kind"]["const"]: shape for shape in schema["$defs"].values()}
     assert kinds.keys() == BY_KIND.keys()
     assert all(shape["additionalProperties"] is False for shape in kinds.values())
+    assert kinds["height read"]["description"] == HeightRead.__doc__
     assert {"seq", "at", "by", "kind", "chain", "mm"} <= set(kinds["height read"]["required"])
