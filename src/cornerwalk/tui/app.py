@@ -12,7 +12,7 @@ from textual.screen import Screen
 
 from cornerwalk.context import Context, Demo, Opening, Replay, StartPage, Walk
 from cornerwalk.tui.job_desk import JobDesk
-from cornerwalk.tui.keys import app_bindings
+from cornerwalk.tui.keys import app_bindings, shown
 from cornerwalk.tui.themes import DAY, LOOKS, PARTS, theme
 from cornerwalk.words import tr
 
@@ -81,9 +81,12 @@ class CornerwalkApp(JobDesk):
         from cornerwalk.tui.screens.page import Page
 
         if isinstance(screen, Page):
-            for key in screen.own_keys():
-                if key.id not in ("app.palette", "walk.enter"):
-                    yield SystemCommand(tr(key.label), tr(key.what), partial(screen.press, key))
+            keys = [key for key in screen.own_keys() if key.id != "app.palette" and not key.id.endswith(".enter")]
+            labels = [key.label for key in keys]
+            for key in keys:
+                title = key.label if labels.count(key.label) == 1 else key.what
+                help_text = f"{tr(key.what)} ({shown(key.first)})" if key.keys else tr(key.what)
+                yield SystemCommand(tr(title), help_text, partial(screen.press, key))
 
     # ---- the crash page ----
 

@@ -63,7 +63,7 @@ def air_caution(kit_maximum: str) -> str:
 def _air(kit_maximum: str) -> str:
     if kit_maximum:
         return tr("Short bursts of air, eyes covered, fingers clear; kit maximum {maximum}.", maximum=kit_maximum)
-    return tr("Short bursts of air, eyes covered, fingers clear; kit maximum not stated.")
+    return tr("Short bursts of air, eyes covered, fingers clear; kit maximum unknown.")
 
 
 def level_is_not_safe() -> str:

@@ -55,7 +55,6 @@ class Panel(Entry):
         self._entry_row = len(rows)
         return [*rows, self.slot(width), *echo]
 
-
     def wanted_height(self, rows: list[Row], width: int) -> int:  # noqa: ARG002
         """Title, words, entry and echo; large figures only take what is left."""
         words = wrapped(self._question.words, max(1, width - 2)) if self._question.words else []
