@@ -120,7 +120,7 @@ def drawn(app: CornerwalkApp, *selectors: str) -> str:
     return "\n".join(texts)
 
 
-WALK = ("#stages", "#plan", "#panel", "#outlook")
+WALK = ("#stages", "#plan", "#panel", "#outlook", "#so-far")
 """The widgets of the walk that show what the technician sees of the job."""
 
 

@@ -16,6 +16,9 @@ GoTo = Callable[[int], None]
 _SHORTEST = 3
 """Columns below which a stage has only its mark."""
 
+_LEAST_REMARK = 16
+"""Columns that say what became of an event: `undone by #14`, `read again, …`."""
+
 
 @dataclass(frozen=True, slots=True)
 class Beside:
@@ -74,9 +77,10 @@ class Timeline(Drawn):
         if view is None or width < 3:
             return []
         room = max(0, self.size.height - 2)
-        before = view.before[: room // 2]
-        effect = wrapped(f"→ {view.effect}", max(1, width - 3))[: room - len(before)] if view.effect else []
-        after = view.after[: room - len(before) - len(effect)]
+        effect = wrapped(f"→ {view.effect}", max(1, width - 3))[:room] if view.effect else []
+        room -= len(effect)
+        before = view.before[: max(room // 2, room - len(view.after))]
+        after = view.after[: room - len(before)]
         told: list[tuple[int, Row]] = []
         for beside in (*reversed(before), view.here, *after):
             here = beside is view.here
@@ -152,6 +156,7 @@ def _event(beside: Beside, width: int, *, here: bool) -> Row:
 
 
 def shared(text: str, remark: str, room: int) -> tuple[str, str]:
-    """Both in so much room, the remark at its end; where they do not fit, neither is cut to less than half of it."""
-    for_remark = min(cell_len(remark), max(room - cell_len(text), room // 2))
+    """Both in so much room, the remark at its end; where they do not fit, it gives way first, down to its beginning."""
+    least = min(cell_len(remark), max(_LEAST_REMARK, room // 3))
+    for_remark = min(cell_len(remark), max(room - cell_len(text), least), room)
     return fitted(text, room - for_remark), fitted(remark, for_remark)
