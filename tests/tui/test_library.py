@@ -231,6 +231,24 @@ def test_comparing_stages_of_one_job(bench: Bench) -> None:
     bench.start(look)
 
 
+def test_comparing_stages_of_the_open_job(bench: Bench) -> None:
+    """From the palette of any page of a job, a replay too, where they are those of that moment."""
+
+    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+        app.action_open_page("job.compare")
+        await settled(app, pilot)
+        assert drawn_words(screen_text(app)) == "loaded, no air against fitted, trial 3"
+        assert drawn_words(await press(app, pilot, "2")) == "loaded, no air against unloaded"
+        await press(app, pilot, "escape")
+        assert isinstance(app.screen, ReplayScreen)
+        await press(app, pilot, "home")
+        app.action_open_page("job.compare")
+        await settled(app, pilot)
+        assert "once two are read" in screen_text(app)
+
+    bench.replay(bench.folder / "camper.json", look)
+
+
 def drawn_words(shown: str) -> str:
     """The words in the line below the name."""
     return next(line.strip("─ ") for line in shown.splitlines() if " against " in line)

@@ -89,6 +89,14 @@ REVIEW_KEYS: tuple[Key, ...] = (
     Key(id="report.html", keys="h,f7", label="web page", what="write it as one web page", place="report", rank=4),
     Key(id="report.text", keys="t,f8", label="text", what="write it as a text", place="report", rank=5),
     Key(
+        id="job.compare",
+        keys="",
+        label="compare stages",
+        what="two stages of this job side by side, and what differs",
+        place="job",
+        opens="stages:StagesScreen",
+    ),
+    Key(
         id="comparison.first",
         keys="1,right",
         label="first stage",

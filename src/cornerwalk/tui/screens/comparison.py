@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import ClassVar
+from typing import ClassVar, Literal
 
 from textual.binding import BindingType
 
@@ -16,9 +16,8 @@ from cornerwalk.report.compare_text import comparison_page
 from cornerwalk.report.document import Heading, Paragraph
 from cornerwalk.report.names import stage_title
 from cornerwalk.report.wording import Wording
-from cornerwalk.session.parts import StageKey
-from cornerwalk.session.stages import AIR_STAGES
 from cornerwalk.store import StoreError
+from cornerwalk.tui.comparing import Pair, turned, usual_pair
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.screens.reading import ReadingScreen
 from cornerwalk.words import tr
@@ -36,7 +35,7 @@ class ComparisonScreen(ReadingScreen):
         self.context = context
         self._paths = (one, other)
         self._jobs: tuple[Assessed, ...] = ()
-        self._stages: tuple[StageKey, StageKey] | None = None
+        self._stages: Pair | None = None
 
     def own_keys(self) -> Sequence[Key]:
         """Stages are chosen of one job only."""
@@ -66,7 +65,7 @@ class ComparisonScreen(ReadingScreen):
             self._say(str(error))
             return
         if self._of_one_job:
-            self._stages = _usual(self._jobs[0])
+            self._stages = usual_pair([stage.key for stage in self._jobs[0].assessment.stages])
             if self._stages is None:
                 self._say(tr("Two stages can be compared once two are read."))
                 return
@@ -110,15 +109,10 @@ class ComparisonScreen(ReadingScreen):
 
     # ---- the stages of one job ----
 
-    def _turn(self, which: int) -> None:
-        """Choose the next stage for one of the two, the other's left out."""
-        if self._stages is None:
-            return
-        chosen = list(self._stages)
-        free = [stage.key for stage in self._jobs[0].assessment.stages if stage.key != chosen[1 - which]]
-        chosen[which] = free[(free.index(chosen[which]) + 1) % len(free)]
-        self._stages = (chosen[0], chosen[1])
-        self._show()
+    def _turn(self, which: Literal[0, 1]) -> None:
+        if self._stages is not None:
+            self._stages = turned([stage.key for stage in self._jobs[0].assessment.stages], self._stages, which)
+            self._show()
 
     def action_first(self) -> None:
         """Another stage to compare from."""
@@ -131,13 +125,3 @@ class ComparisonScreen(ReadingScreen):
 
 class _DamagedError(Exception):
     """A file is not as it was written."""
-
-
-def _usual(job: Assessed) -> tuple[StageKey, StageKey] | None:
-    """Loaded and the last stage with air; else the first and the last; None where there are no two."""
-    keys = [stage.key for stage in job.assessment.stages]
-    if len(keys) < 2:
-        return None
-    one = next((key for key in keys if key[0] == "loaded"), keys[0])
-    other = next((key for key in reversed(keys) if key[0] in AIR_STAGES), keys[-1])
-    return (one, other) if one != other else (keys[0], keys[-1])

@@ -26,7 +26,7 @@ from cornerwalk.tui.widgets.timeline import Beside, Timeline, TimelineView
 from cornerwalk.words import number, tr
 from cornerwalk.words.safe import harmless
 
-PAGES_FROM_HERE = ("job.vehicle", "job.results")
+PAGES_FROM_HERE = ("job.vehicle", "job.results", "job.compare")
 """Pages of a job that open from a replay, as the job stood then. Its other keys change a job."""
 
 MOST_BESIDE = 12
