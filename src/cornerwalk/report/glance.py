@@ -133,7 +133,7 @@ def _line(air: AirResult, wording: Wording) -> str:
         if air.pressure_kPa is not None and abs(air.recommended_kPa - air.pressure_kPa) > 1e-9:
             told += tr("; kit allows {allowed}", allowed=wording.pressure(air.recommended_kPa))
             if air.left_mm:
-                told += tr(": {left} short", left=wording.length(abs(air.left_mm)))
+                told += tr(": {left} low", left=wording.length(abs(air.left_mm)))
         return where + told
     if air.try_next_kPa is not None:
         return where + tr("another trial is needed; try {pressure}", pressure=wording.pressure(air.try_next_kPa))
