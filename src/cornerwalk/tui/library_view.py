@@ -41,6 +41,8 @@ _RANK: Mapping[SessionVerdict | None, int] = {
 }
 """The worst first."""
 
+VERDICTS: tuple[SessionVerdict, ...] = tuple(verdict for verdict in _RANK if verdict is not None)
+
 _DATE = re.compile(r"(\d{4})-(\d{2})(?:-(\d{2}))?")
 _STATE_WORDS: dict[str, State] = {"unfinished": "unfinished", "handed-over": "handed over", "damaged": "damaged"}
 

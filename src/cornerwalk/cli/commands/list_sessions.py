@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from argparse import Namespace, _SubParsersAction
+from collections.abc import Callable
 from datetime import date
 from typing import TYPE_CHECKING
 
+from cornerwalk.cli.commands.refused import Refused
 from cornerwalk.cli.output import say, tell
 from cornerwalk.cli.parsers import DONE, Parser, add_command
 from cornerwalk.words import tr
@@ -15,6 +17,8 @@ if TYPE_CHECKING:
     from cornerwalk.store import Summary
 
 _NARROWEST_NAME = 12
+_TOLD_EVERY = 500
+"""Sessions after which it is said how many are judged; as many take seconds."""
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -38,6 +42,20 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser.add_argument(
         "--until", metavar=tr("DATE"), type=date.fromisoformat, help=tr("opened on this day or earlier")
     )
+    parser.add_argument("--vehicle", metavar=tr("TEXT"), default="", help=tr("part of description or registration"))
+    parser.add_argument("--technician", metavar=tr("TEXT"), default="", help=tr("part of the technician's name"))
+    parser.add_argument(
+        "--verdict",
+        metavar=tr("VERDICT"),
+        default="",
+        help=tr("pass, conditional pass, not checked, conditional fail or fail, or how it begins"),
+    )
+    parser.add_argument(
+        "--order",
+        choices=("worked on last", *_ORDERS, "verdict"),
+        default="worked on last",
+        help=tr("in place of the one worked on last first; verdict puts the worst first"),
+    )
 
 
 def run(arguments: Namespace, desk: Desk) -> int:
@@ -45,34 +63,88 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
     Raises:
         StoreError: the folder cannot be read.
+        Refused: there is no such verdict.
     """
-    import shutil
-
     found = desk.library().find(
         words=arguments.find,
         since=arguments.since,
         until=arguments.until,
+        vehicle=arguments.vehicle,
+        technician=arguments.technician,
         state="unfinished" if arguments.unfinished else "any",
     )
-    rows = [_row(summary) for summary in found]
-    widths = [max((len(row[column]) for row in rows), default=0) for column in range(3)]
-    room = max(_NARROWEST_NAME, shutil.get_terminal_size().columns - sum(widths) - 2 * len(widths))
-    for day, state, technician, title, name in rows:
-        line = f"{day:<{widths[0]}}  {state:<{widths[1]}}  {technician:<{widths[2]}}"
-        shown = title if len(title) <= room else title[: room - 1] + "…"
-        say(f"{line}  {shown}".rstrip())
-        say(f"{'':<{widths[0]}}  {name}")
-    if not rows:
+    verdicts: dict[str, str] = {}
+    if arguments.verdict or arguments.order == "verdict":
+        found, verdicts = _judged(found, arguments, desk)
+    elif arguments.order in _ORDERS:
+        found = sorted(found, key=_ORDERS[arguments.order])
+    _print(found, verdicts)
+    if not found:
         tell(tr("no session in {folder} fits", folder=desk.library_folder))
     return DONE
 
 
-def _row(summary: Summary) -> tuple[str, str, str, str, str]:
+_ORDERS: dict[str, Callable[[Summary], tuple[object, ...]]] = {
+    "opened": lambda summary: (-summary.day.toordinal(), summary.path.name),
+    "vehicle": lambda summary: (not summary.vehicle, summary.vehicle.casefold()),
+    "technician": lambda summary: (not summary.technician, summary.technician.casefold()),
+}
+"""Orders beside that of the library itself, which has the one worked on last first."""
+
+
+def _judged(found: list[Summary], arguments: Namespace, desk: Desk) -> tuple[list[Summary], dict[str, str]]:
+    """Those of the verdict asked for, the worst first if that is asked for, and what each verdict is called."""
+    from cornerwalk.fleet.verdicts import Verdicts
+    from cornerwalk.tui.library_rows import verdict_in_words
+    from cornerwalk.tui.library_view import VERDICTS, Job, LibraryView, Wanted
+
+    wanted = Wanted(verdict=arguments.verdict.casefold())
+    if not any(wanted.fits_verdict(verdict) for verdict in VERDICTS):
+        raise Refused(
+            "there is no verdict {verdict}; there are: {verdicts}",
+            verdict=arguments.verdict,
+            verdicts=", ".join(VERDICTS),
+        )
+    verdicts = Verdicts(desk.library(), desk.standards)
+    known = {}
+    for done, summary in enumerate(found, 1):
+        known[summary.path.name] = verdicts.of(summary.path)
+        if done % _TOLD_EVERY == 0:
+            tell(tr("{done} of {total} judged", done=f"{done:,}", total=f"{len(found):,}"))
+    verdicts.keep()
+    view = LibraryView(known)
+    view.wanted, view.order = wanted, arguments.order
+    view.take(tuple(map(Job.of, found)))
+    return [job.summary for job in view.rows], {name: verdict_in_words(verdict) for name, verdict in known.items()}
+
+
+def _print(found: list[Summary], verdicts: dict[str, str]) -> None:
+    import shutil
+
+    rows = [_row(summary, verdicts.get(summary.path.name, "")) for summary in found]
+    widths = [max((len(row[column]) for row in rows), default=0) for column in range(4)]
+    shown_columns = [column for column in range(4) if widths[column]]
+    room = max(_NARROWEST_NAME, shutil.get_terminal_size().columns - sum(widths) - 2 * len(shown_columns))
+    for *facts, title, name in rows:
+        line = "  ".join(f"{facts[column]:<{widths[column]}}" for column in shown_columns)
+        shown = title if len(title) <= room else title[: room - 1] + "…"
+        say(f"{line}  {shown}".rstrip())
+        say(f"{'':<{widths[0]}}  {name}")
+
+
+def _row(summary: Summary, verdict: str) -> tuple[str, ...]:
     from cornerwalk.words.safe import harmless
 
     title = ", ".join(filter(None, (summary.title, summary.vehicle, summary.registration, summary.customer)))
     day = summary.opened_at[:10] or "?"
-    return day, _state(summary), harmless(summary.technician), harmless(title) or tr("no name"), summary.path.name
+    return (
+        day,
+        verdict,
+        _state(summary),
+        harmless(summary.technician),
+        harmless(title) or tr("no name"),
+        summary.path.name,
+    )
 
 
 def _state(summary: Summary) -> str:
