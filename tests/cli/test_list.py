@@ -46,7 +46,7 @@ def test_by_vehicle_and_technician(options: list[str], names: set[str], library:
 
 
 def verdicts() -> dict[str, str]:
-    found = {}
+    found: dict[str, str] = {}
     for name in NAMES:
         path = sample_folder() / f"{name}.json"
         found[name] = assess(stored_session(path, path.read_bytes()).session, load_standards()).overall
