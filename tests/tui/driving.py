@@ -174,7 +174,7 @@ async def driven(
     context: Context, opening: Opening | None = None, *, size: tuple[int, int] = (80, 24)
 ) -> AsyncIterator[Driver]:
     """The app, running; on the start page unless something else is opened."""
-    app = CornerwalkApp(context, opening or StartPage())
+    app = CornerwalkApp(lambda: (context, opening or StartPage()))
     async with app.run_test(size=size) as pilot:
         driver = Driver(app, pilot)
         await pilot.pause()

@@ -2,25 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import partial
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import SystemCommand
 from textual.binding import BindingType
 from textual.screen import Screen
 
-from cornerwalk.context import Context, Demo, Opening, Replay, StartPage, Walk
+from cornerwalk.tui.first_frame import Frame
 from cornerwalk.tui.job_desk import JobDesk
 from cornerwalk.tui.keys import app_bindings, shown
-from cornerwalk.tui.themes import DAY, LOOKS, PARTS, theme
+from cornerwalk.tui.themes import LOOKS
 from cornerwalk.words import tr
+
+if TYPE_CHECKING:
+    from cornerwalk.context import Context, Opening
+
+Arrive = Callable[[], "tuple[Context, Opening]"]
+"""Loads what the app needs and says what it opens on; called once the first frame is painted."""
 
 
 class CornerwalkApp(JobDesk):
-    """The app; what it shows first is its opening."""
+    """The app; what it opens on is fetched after its first frame.
 
-    CSS_PATH = "look.tcss"
+    Attributes:
+        refused: why it did not get as far as a page; told by the command line.
+    """
+
     BINDINGS: ClassVar[list[BindingType]] = [*app_bindings()]
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - declared by the library
         (0, "-cramped"),
@@ -38,29 +47,42 @@ class CornerwalkApp(JobDesk):
     ]
     TITLE = "cornerwalk"
 
-    def __init__(self, context: Context, opening: Opening) -> None:
-        super().__init__(context)
-        self.opening = opening
-        for look in LOOKS.values():
-            self.register_theme(theme(look))
-        self.theme = context.settings.theme
-        self.set_keymap(dict(context.settings.keys))
+    def __init__(self, arrive: Arrive, frame: Frame | None = None) -> None:
+        super().__init__(frame or Frame(self.TITLE))
+        self._fetch = arrive
+        self._arrived = False
+        self.refused: Exception | None = None
 
-    def get_theme_variable_defaults(self) -> dict[str, str]:
-        """Our parts of a look, so that style sheets can be read before a theme is."""
-        return {part: DAY.part(part) for part in PARTS}
+    async def arrive(self) -> None:
+        """Fetch what the app opens on, put up its page, and let the keys in that were typed meanwhile."""
+        from cornerwalk.context import Demo, Replay, StartPage, Walk
 
-    def on_mount(self) -> None:
-        """Paint first; what the first page does not need is loaded after that."""
-        match self.opening:
+        self.context, opening = self._fetch()
+        self._arrived = True
+        self.theme = self.context.settings.theme
+        self.set_keymap(dict(self.context.settings.keys))
+        match opening:
             case StartPage():
                 from cornerwalk.tui.screens.start import StartScreen
 
                 self.push_screen(StartScreen(self.context))
             case Walk(path) | Demo(path):
-                self.call_after_refresh(self.open_file, path)
+                self.open_file(path)
             case Replay(path):
-                self.call_after_refresh(self.replay_file, path)
+                self.replay_file(path)
+        self.screen.call_after_refresh(self._settle, opening)
+
+    def _settle(self, opening: Opening) -> None:
+        """The page has the focus."""
+        from cornerwalk.context import StartPage
+        from cornerwalk.tui.screens.hindered import HinderedScreen
+
+        if isinstance(self.screen, HinderedScreen):
+            self.drop_keys()
+        problem = self.context.settings_problem
+        if problem is not None and not isinstance(opening, StartPage):
+            self.say(tr("The settings were not used: {problem}", problem=problem.lines(tr)[0]))
+        self.call_later(self.let_keys_in)
 
     # ---- keys that work everywhere ----
 
@@ -94,15 +116,26 @@ class CornerwalkApp(JobDesk):
         """Everything called kept is on disk; the report goes beside it, the user gets plain words and no trace."""
         from cornerwalk.tui.crash import Crash
 
+        if not self._arrived:
+            self.refused = self._exception = error
+            self._exception_event.set()
+            self.exit(return_code=1)
+            return
         if not isinstance(self._exception, Crash):
             crash = Crash(error, self.context, self.job.file.path if self.job is not None else None)
             crash.__cause__ = error
             super()._handle_exception(crash)
 
 
-def run_app(context: Context, opening: Opening) -> int:
-    """Run the app until it is left; the exit status: 0, or 1 after a crash, which is then told in plain words."""
-    app = CornerwalkApp(context, opening)
+def run_app(arrive: Arrive, frame: Frame) -> int:
+    """Run the app until it is left; the exit status: 0, or 1 after a crash, which is then told in plain words.
+
+    Raises:
+        Exception: what `arrive` raises, once the terminal is as it was.
+    """
+    app = CornerwalkApp(arrive, frame)
     app.run()
     app.close_job()
+    if app.refused is not None:
+        raise app.refused
     return app.return_code or 0

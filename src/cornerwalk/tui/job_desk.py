@@ -6,23 +6,25 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from textual import on
-from textual.app import App
 
-from cornerwalk.context import Context
+from cornerwalk.tui.first_frame import FirstFrame, Frame
 from cornerwalk.tui.keys import BY_ID
 from cornerwalk.tui.messages import NewJob, OpenFile, OpenPage, OpenSample, ReplayFile, WalkOn
 
 if TYPE_CHECKING:
+    from cornerwalk.context import Context
     from cornerwalk.tui.job import OpenJob
     from cornerwalk.tui.opening import Hindered, Sample
 
 
-class JobDesk(App[None]):
+class JobDesk(FirstFrame):
     """An app that has at most one job open. What opening takes is imported when a job is opened."""
 
-    def __init__(self, context: Context) -> None:
-        super().__init__()
-        self.context = context
+    context: Context
+    """What the commands hand down, once the app has arrived."""
+
+    def __init__(self, frame: Frame) -> None:
+        super().__init__(frame)
         self.job: OpenJob | None = None
         self._sample: Sample | None = None
 

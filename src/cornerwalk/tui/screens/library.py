@@ -20,7 +20,7 @@ from cornerwalk.context import Context
 from cornerwalk.fleet.verdicts import SessionVerdict, Verdicts
 from cornerwalk.store import StoreError
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
-from cornerwalk.tui.library_rows import job_row, order_in_words, state_name
+from cornerwalk.tui.library_rows import job_row, left_out, order_in_words, state_name
 from cornerwalk.tui.library_view import ORDERS, STATES, Job, LibraryView, State, Wanted
 from cornerwalk.tui.messages import OpenFile, ReplayFile
 from cornerwalk.tui.screens.listing import ListingScreen
@@ -194,7 +194,15 @@ class LibraryScreen(ListingScreen):
         message.stop()
         rows = self._view.rows
         self._in_sight = tuple(rows[place] for place in self.listing.in_sight if place < len(rows))
+        self._tell_what_is_left_out()
         self._judge_more()
+
+    def _tell_what_is_left_out(self) -> None:
+        """Say at the foot what the marked row had no room for; a choice that is being made stays said there."""
+        place = self.listing.mark
+        if self._first is not None or place is None or place >= len(self._view.rows):
+            return
+        self.tell(left_out(self._view.rows[place], self.listing.row_width))
 
     def _judge_more(self) -> None:
         if self._judging is None and self._next_to_judge() is not None:

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 
 class StartScreen(Page):
-    """What to do today. The list of jobs is read after the first paint."""
+    """What to do today."""
 
     CSS_PATH = "start.tcss"
     AUTO_FOCUS = "Choices"
@@ -57,8 +57,8 @@ class StartScreen(Page):
                 yield Vehicle(id="vehicle")
 
     def on_mount(self) -> None:
-        """Look for the unfinished job once the page is on the screen."""
-        self.call_after_refresh(self.look)
+        """Look for the unfinished job at once: the numbers of the choices must not change under the fingers."""
+        self.look()
 
     def on_screen_resume(self) -> None:
         """A job may have come or gone meanwhile."""
