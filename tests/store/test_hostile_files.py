@@ -5,7 +5,6 @@ from __future__ import annotations
 import errno
 import json
 import os
-import socket
 import time
 import tracemalloc
 from collections.abc import Callable
@@ -20,16 +19,13 @@ from cornerwalk.session.happenings import Undone
 from cornerwalk.session.journal import FIRST_CHAIN, chain_of
 from cornerwalk.store import (
     DiskProblem,
-    Missing,
     NewerVersion,
-    NotAFile,
     NotASession,
     NotUnderstood,
     StoreError,
     TooLarge,
     check_file,
 )
-from cornerwalk.store import reading as reading_module
 from cornerwalk.store import stored as stored_module
 from cornerwalk.store.layout import MAX_EVENTS, MAX_FILE_BYTES, NotJson, parsed
 from cornerwalk.store.reading import read_bytes
@@ -264,79 +260,6 @@ def test_a_file_saved_again_by_an_editor_opens_and_check_says_so(good: Path, res
     with library(good.parent).open(good) as session:
         session.record(note("goes on"))
     assert check_file(good).ok
-
-
-def special(folder: Path, kind: str) -> Path:
-    path = folder / "special.json"
-    match kind:
-        case "folder":
-            path.mkdir()
-        case "pipe":
-            os.mkfifo(path)
-        case "link":
-            (folder / "real.json").write_text("{}")
-            path.symlink_to(folder / "real.json")
-        case "link to itself":
-            path.symlink_to(path)
-        case "link to an endless device":
-            path.symlink_to("/dev/zero")
-        case "socket":
-            server = socket.socket(socket.AF_UNIX)
-            server.bind(str(path))
-            server.close()
-        case "device":
-            return Path("/dev/zero")
-        case "terminal":
-            return Path("/dev/ptmx")
-        case "no name of a file":
-            return folder / "a\0b.json"
-        case "a file used as a folder":
-            (folder / "file").touch()
-            return folder / "file" / "s.json"
-    return path
-
-
-@pytest.mark.parametrize(
-    ("kind", "error"),
-    [
-        ("folder", NotAFile),
-        ("pipe", NotAFile),
-        ("link", NotAFile),
-        ("link to itself", NotAFile),
-        ("link to an endless device", NotAFile),
-        ("socket", NotAFile),
-        ("device", NotAFile),
-        ("terminal", NotAFile),
-        ("no name of a file", NotAFile),
-        ("a file used as a folder", Missing),
-        ("missing", Missing),
-    ],
-)
-def test_what_is_no_file_is_not_read(tmp_path: Path, kind: str, error: type[StoreError]) -> None:
-    """A folder, link, pipe, socket or device in place of a file is refused at once, and nothing is read from it."""
-    path = special(tmp_path, kind)
-    shelf = library(tmp_path)
-    start = time.monotonic()
-    for use in (shelf.read, shelf.open, shelf.follow, lambda p: read_bytes(QuickDisk(), p)):
-        with pytest.raises(error):
-            use(path)
-    assert time.monotonic() - start < 5
-    assert not check_file(path).ok
-    assert all(summary.damaged or summary.path.name == "real.json" for summary in shelf.summaries())
-
-
-def test_a_link_is_refused_where_the_system_cannot(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """As on Windows, where opening has no way to refuse a link."""
-    monkeypatch.setattr(reading_module, "NO_LINK", 0)
-    with pytest.raises(NotAFile, match="a link"):
-        read_bytes(QuickDisk(), special(tmp_path, "link"))
-    assert read_bytes(QuickDisk(), tmp_path / "real.json")[0] == b"{}"
-
-
-def test_a_folder_that_the_system_will_not_open_is_a_folder(tmp_path: Path) -> None:
-    """As on Windows, which calls it a lack of rights."""
-    with pytest.raises(NotAFile, match="a folder"):
-        read_bytes(FaultyDisk(at=1, act=failing(errno.EACCES)), tmp_path)
 
 
 def test_a_gigabyte_is_refused_unread(tmp_path: Path) -> None:

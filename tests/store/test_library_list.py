@@ -1,0 +1,295 @@
+"""The list of a library: what it says of each session, finding, the index that can be thrown away, strangers."""
+
+from __future__ import annotations
+
+import errno
+import os
+from datetime import date, datetime, timedelta, timezone
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+
+from cornerwalk.session.happenings import (
+    CornerSkipped,
+    FactStated,
+    HandedOver,
+    Happening,
+    JobOpened,
+    JobReopened,
+    Undone,
+)
+from cornerwalk.store import (
+    DiskProblem,
+    Library,
+    Summary,
+)
+from cornerwalk.store.layout import MAX_FILE_BYTES
+from cornerwalk.store.reading import Signature
+from tests.session.support import any_job
+from tests.store.support import (
+    FaultyDisk,
+    QuickDisk,
+    four_heights,
+    library,
+    note,
+    opened,
+    read,
+)
+from tests.support.clock import FrozenClock
+
+OVER = HandedOver(to="customer", figures={}, program="0.1.0")
+
+
+def fact(name: str, text: str) -> FactStated:
+    return FactStated(name=name, entered=text, value=text)
+
+
+@given(any_job)
+def test_the_list_says_what_the_session_says(
+    tmp_path_factory: pytest.TempPathFactory, job: tuple[Happening, ...]
+) -> None:
+    """For any job, a summary without shapes agrees with the fold of the events."""
+    shelf = library(tmp_path_factory.mktemp("library"))
+    with shelf.create(*job) as written:
+        session = written.session
+    (summary,) = shelf.summaries()
+    assert summary == Summary(
+        written.path,
+        id=session.id,
+        title=session.job.title,
+        technician=session.job.technician,
+        customer=session.job.customer,
+        vehicle=session.vehicle.description,
+        registration=session.vehicle.registration,
+        kit=session.kit.name,
+        opened_at=session.opened_at,
+        last_at=session.last_at,
+        stages=tuple(stage.name for stage in session.stages if stage.complete),
+        readings=sum(len(record.readings) for stage in session.stages for record in stage.corners.values()),
+        open=session.open,
+        damaged=False,
+        version=1,
+    )
+    assert shelf.summaries() == [summary], "and so does the index"
+
+
+def test_an_opening_lasts(tmp_path: Path) -> None:
+    """The list and the fold agree that an opening cannot be taken back."""
+    shelf = library(tmp_path)
+    with shelf.create(opened(), Undone(undoes=1)) as written:
+        pass
+    (summary,) = shelf.summaries()
+    assert summary.title == written.session.job.title == "Box trailer (invented)"
+
+
+class Shelf:
+    """A library of four jobs on four days."""
+
+    def __init__(self, folder: Path) -> None:
+        self.clock = FrozenClock()
+        self.library = Library(folder, clock=self.clock, by="MT", disk=QuickDisk())
+        skip = CornerSkipped(stage="unloaded", corner="LR", reason="no lip")
+        self.boat = self.add("Boat", fact("vehicle.description", "Long van"), fact("job.technician", "Mara T."), OVER)
+        self.box = self.add(
+            "Box trailer", fact("vehicle.registration", "AB 123"), *four_heights(), read("LR", how="repeat")
+        )
+        self.horse = self.add(
+            "Horse box", fact("job.customer", "Łucja"), *four_heights()[:3], skip, OVER, JobReopened(reason="")
+        )
+        self.slide_in = self.add("Slide-in", fact("kit.name", "Invented kit"), *four_heights(), OVER)
+
+    def add(self, title: str, *happenings: Happening) -> Path:
+        session = self.library.create(JobOpened(session=title, job="fit", title=title, program=""), *happenings)
+        session.close()
+        self.clock.advance(days=1)
+        return session.path
+
+    def found(self, **what: object) -> list[Path]:
+        return [summary.path for summary in self.library.find(**what)]  # type: ignore[arg-type]
+
+
+@pytest.fixture
+def shelf(tmp_path: Path) -> Shelf:
+    return Shelf(tmp_path)
+
+
+def test_the_list_begins_with_what_was_worked_on_last(shelf: Shelf) -> None:
+    """Newest work first; the job to go on with is the latest that is not handed over."""
+    assert shelf.found() == [shelf.slide_in, shelf.horse, shelf.box, shelf.boat]
+    unfinished = shelf.library.unfinished()
+    assert unfinished is not None
+    assert unfinished.path == shelf.horse
+    shelf.library.open(shelf.box).record(note())
+    assert shelf.found()[0] == shelf.box
+    unfinished = shelf.library.unfinished()
+    assert unfinished is not None
+    assert unfinished.path == shelf.box
+
+
+def test_newest_is_by_time_not_by_the_letters_of_it(tmp_path: Path) -> None:
+    """Times of different offsets are compared as moments: 23:00 in the west is after 02:00 next day in the east."""
+    west = Library(tmp_path, clock=lambda: datetime(2026, 5, 4, 23, tzinfo=timezone(timedelta(hours=-8))), by="")
+    east = Library(tmp_path, clock=lambda: datetime(2026, 5, 5, 2, tzinfo=timezone(timedelta(hours=9))), by="")
+    later, earlier = west.create(opened(title="west")), east.create(opened(title="east"))
+    assert [summary.path for summary in west.summaries()] == [later.path, earlier.path]
+    later.close()
+    earlier.close()
+
+
+def test_stages_and_readings_of_the_list(shelf: Shelf) -> None:
+    """A stage is done with four corners read or skipped; only heights that count are counted."""
+    by_path = {summary.path: (summary.stages, summary.readings) for summary in shelf.library.summaries()}
+    assert by_path[shelf.box] == (("unloaded",), 5)
+    assert by_path[shelf.horse] == (("unloaded",), 3)
+    assert by_path[shelf.boat] == ((), 0)
+
+
+def test_a_reading_taken_back_is_not_counted(tmp_path: Path) -> None:
+    """Heights that were undone are left out; an undo of a handover or an opening changes nothing."""
+    shelf = library(tmp_path)
+    undos = [Undone(undoes=2), Undone(undoes=3), Undone(undoes=6), Undone(undoes=1)]
+    with shelf.create(opened(), *four_heights(), OVER, *undos) as session:
+        readings = sum(len(r.readings) for s in session.session.stages for r in s.corners.values())
+    (summary,) = shelf.summaries()
+    assert summary.readings == readings == 2
+    assert not summary.open
+
+
+def test_finding(shelf: Shelf) -> None:
+    """By words anywhere, days, vehicle, technician, state, or anything else; everything stated must hold."""
+    assert shelf.found(words="BOX") == [shelf.horse, shelf.box]
+    assert shelf.found(words="box łucja") == [shelf.horse]
+    assert shelf.found(words="invented kit") == [shelf.slide_in]
+    assert shelf.found(vehicle="long") == [shelf.boat]
+    assert shelf.found(vehicle="ab 1") == [shelf.box]
+    assert shelf.found(technician="mara") == [shelf.boat]
+    assert shelf.found(state="unfinished") == [shelf.horse, shelf.box]
+    assert shelf.found(state="handed over") == [shelf.slide_in, shelf.boat]
+    assert shelf.found(since=date(2026, 5, 6)) == [shelf.slide_in, shelf.horse]
+    assert shelf.found(until=date(2026, 5, 5)) == [shelf.box, shelf.boat]
+    assert shelf.found(since=date(2026, 5, 5), until=date(2026, 5, 5)) == [shelf.box]
+    assert shelf.found(also=lambda summary: summary.readings == 4) == [shelf.slide_in]
+    assert shelf.found(words="nothing of the kind") == []
+
+
+def test_the_index_can_be_thrown_away(shelf: Shelf) -> None:
+    """With it, without it, with one that is broken or of another program: the same list. It is its owner's alone."""
+    right = shelf.library.summaries()
+    index = shelf.library.folder / ".index.json"
+    assert index.stat().st_mode & 0o777 == 0o600
+    broken = [
+        b"", b"[]", b"null", b"\xff", b'{"format": "another"}', b"[" * 100_000,
+        index.read_bytes().replace(b'"strangers":{', b'"strangers":{"x":[]'),
+        index.read_bytes().replace(b"true", b"1"),
+        index.read_bytes().replace(b'"Boat"', b'"Boat","Goat"'),
+        index.read_bytes().replace(b'"sessions":[', b'"sessions":[[],'),
+    ]  # fmt: skip
+    for data in broken:
+        index.write_bytes(data)
+        assert shelf.library.summaries() == right
+        assert index.read_bytes() != data
+    index.unlink()
+    index.mkdir()
+    assert shelf.library.summaries() == right
+
+
+def test_the_index_is_asked_before_the_files_and_followed_only_while_they_are_as_they_were(shelf: Shelf) -> None:
+    """An unchanged file is not read again; one that changed, even in the same moment and at the same size, is."""
+    shelf.library.summaries()
+    disk = FaultyDisk()
+    again = Library(shelf.library.folder, clock=shelf.clock, by="", disk=disk)
+    again.summaries()
+    assert disk.log.count("open") == 1  # the index itself
+    status = shelf.boat.stat()
+    other = shelf.boat.with_suffix(".new")
+    other.write_bytes(shelf.boat.read_bytes().replace(b"Boat", b"Goat"))
+    os.utime(other, ns=(status.st_atime_ns, status.st_mtime_ns))
+    other.rename(shelf.boat)
+    assert shelf.boat.stat().st_mtime_ns == status.st_mtime_ns
+    assert Signature.of(shelf.boat.stat()) != Signature.of(status)
+    assert "Goat" in {summary.title for summary in again.summaries()}
+    shelf.boat.unlink()
+    assert len(again.summaries()) == 3
+
+
+def test_a_long_list_says_how_far_it_is(shelf: Shelf) -> None:
+    """Told after each file that had to be read; not at all where the index knows them."""
+    told: list[tuple[int, int]] = []
+    shelf.library.summaries(progress=lambda done, of: told.append((done, of)))
+    assert told == [(1, 4), (2, 4), (3, 4), (4, 4)]
+    told.clear()
+    shelf.library.summaries(progress=lambda done, of: told.append((done, of)))
+    assert told == []
+
+
+def test_a_library_that_can_only_be_read_is_listed(shelf: Shelf) -> None:
+    """Without room for the index the list is there all the same."""
+    disk = FaultyDisk()
+    disk.down = errno.EROFS
+    assert len(Library(shelf.library.folder, clock=shelf.clock, by="", disk=disk).summaries()) == 4
+    assert not (shelf.library.folder / ".index.json").exists()
+
+
+def test_a_folder_that_cannot_be_listed_is_a_disk_problem(tmp_path: Path) -> None:
+    """Where the library is no folder, that is said."""
+    (tmp_path / "file").touch()
+    with pytest.raises(DiskProblem):
+        library(tmp_path / "file").summaries()
+
+
+# What stands in a file of the library, under what name; whether it is listed, and as what.
+STRANGERS = [
+    ("letter.json", b"Dear customer", None),
+    ("other.json", b'{"a": 1}', None),
+    ("list.json", b"[1]", None),
+    ("2026-05-04-cut-1a2b3c4d.json", b"", "damaged"),
+    ("2026-05-04-large-1a2b3c4d.json", bytes(MAX_FILE_BYTES + 1), "damaged"),
+    ("cut.json", b'{"format": "cornerwalk session", "version": 1, "id', "damaged"),
+    ("deep.json", b'{"format": "cornerwalk session", "x": ' + b"[" * 100_000, "damaged"),
+    ("newer.json", b'{"format": "cornerwalk session", "version": 99, "things": 1}', "newer"),
+    ("noversion.json", b'{"format": "cornerwalk session", "version": "1"}', "damaged"),
+    ("noevents.json", b'{"format": "cornerwalk session", "version": 1, "id": "x", "events": []}', "damaged"),
+    ("notext.json", b'{"format": "cornerwalk session", "version": 1, "id": 5, "events": [{"kind": "x"}]}', "damaged"),
+    ("nokind.json", b'{"format": "cornerwalk session", "version": 1, "id": "x", "events": [5]}', "damaged"),
+    ("badkind.json", b'{"format": "cornerwalk session", "version": 1, "id": "x", "events": [{"kind": []}]}', "damaged"),
+    (
+        "badtimes.json",
+        b'{"format": "cornerwalk session", "version": 1, "id": "x", "events": [{"kind": "x", "at": "noon"}]}',
+        "listed",
+    ),
+    (
+        "notime.json",
+        b'{"format": "cornerwalk session", "version": 1, "id": "x", "events": [{"kind": "x", "at": "2026-05-04"}]}',
+        "listed",
+    ),
+]
+
+
+@pytest.mark.parametrize(("name", "data", "as_what"), STRANGERS, ids=[name for name, _, _ in STRANGERS])
+def test_strangers_in_the_library(tmp_path: Path, name: str, data: bytes, as_what: str | None) -> None:
+    """Files of other kinds are left out; broken and newer ones are shown as such, and are no job to go on with."""
+    (tmp_path / name).write_bytes(data)
+    (tmp_path / "2026-05-04-folder-1a2b3c4d.json").mkdir()
+    shelf = library(tmp_path)
+    for _ in range(2):  # the second time from the index
+        listed = shelf.find(since=date(1, 1, 1))
+        assert [summary.path.name for summary in listed] == ([name] if as_what else [])
+        if as_what:
+            assert listed[0].damaged == (as_what == "damaged")
+            assert listed[0].unfinished == (as_what == "listed")
+            assert (listed[0].version > 1) == (as_what == "newer")
+
+
+def test_a_file_that_cannot_be_read_just_now_is_shown_and_looked_at_again(shelf: Shelf) -> None:
+    """A passing failure of the disk is not written into the index."""
+
+    class Failing(QuickDisk):
+        def open(self, path: Path, flags: int, mode: int = 0o600) -> int:
+            if path == shelf.boat:
+                raise OSError(errno.EIO, "bad sector")
+            return super().open(path, flags, mode)
+
+    failing_library = Library(shelf.library.folder, clock=shelf.clock, by="", disk=Failing())
+    assert [summary.path for summary in failing_library.summaries() if summary.damaged] == [shelf.boat]
+    assert not any(summary.damaged for summary in shelf.library.summaries())
