@@ -118,7 +118,6 @@ class CornerwalkApp(JobDesk):
 
         if not self._arrived:
             self.refused = self._exception = error
-            self._exception_event.set()
             self.exit(return_code=1)
             return
         if not isinstance(self._exception, Crash):

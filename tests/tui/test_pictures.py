@@ -1,0 +1,61 @@
+"""What the pages of the walk show, as text, at three sizes: a change is seen and agreed to before it is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from tests.support.snapshots import SnapshotText
+from tests.tui.driving import LOADED, TRIAL_15, TRIAL_25, UNLOADED, Driver, context_of, start, walk
+
+SIZES = [(80, 24), (120, 40), (60, 20)]
+
+SCENES: dict[str, tuple[tuple[str, ...], str, tuple[str, ...]]] = {
+    "first corner": ((), "", ()),
+    "first corner typed": ((), "28 5/8", ()),
+    "between stages": (UNLOADED, "", ()),
+    "fourth corner typed": ((*UNLOADED, "", *LOADED[:3]), LOADED[3], ()),
+    "pressure asked": ((*UNLOADED, "", *LOADED), "", ()),
+    "over the maximum": ((*UNLOADED, "", *LOADED, "40"), "", ()),
+    "trial": ((*UNLOADED, "", *LOADED, "15", *TRIAL_15[:2]), TRIAL_15[2], ()),
+    "all read": ((*UNLOADED, "", *LOADED, "15", *TRIAL_15, "25", *TRIAL_25), "", ()),
+    "far value": (("28 5/8", "38 11/16"), "", ()),
+    "read again": (("28 5/8",), "", ("up",)),
+    "skip": (("28 5/8",), "", ("f7",)),
+    "another stage": (UNLOADED, "", ("f8",)),
+    "form": (UNLOADED, "", ("f4",)),
+    "findings": ((*UNLOADED, "", *LOADED, "15", *TRIAL_15), "", ("f5",)),
+    "help": ((), "", ("f1",)),
+}
+"""What was typed with Enter, what stands typed, the keys after it."""
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("scene", SCENES)
+def test_a_scene_looks_as_agreed(
+    tmp_path: Path, scene: str, size: tuple[int, int], snapshot_text: Callable[[str], None]
+) -> None:
+    """The walk of an invented vehicle, step by step."""
+    entered, typed, keys = SCENES[scene]
+
+    async def act(d: Driver) -> None:
+        await d.key_in(*entered)
+        await d.type(typed)
+        await d.press(*keys)
+        snapshot_text(d.text)
+
+    walk(tmp_path, act, size=size)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_the_start_looks_as_agreed(tmp_path: Path, size: tuple[int, int], snapshot_text: SnapshotText) -> None:
+    """The first page, and the one for a new job."""
+
+    async def act(d: Driver) -> None:
+        snapshot_text(d.text, "start")
+        await d.press("1")
+        snapshot_text(d.text, "new job")
+
+    start(context_of(tmp_path), act, size=size)
