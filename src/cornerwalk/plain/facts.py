@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from cornerwalk.plain.job import OpenJob
 from cornerwalk.plain.reply import Refusal, Reply, chosen, numbered, refused, unit_said
 from cornerwalk.quantity import read_force, read_length
-from cornerwalk.report.check_words import check_name
 from cornerwalk.report.fact_names import FACT_NAMES, fact_name
 from cornerwalk.report.fact_values import understood
 from cornerwalk.session.chapters import INTAKE_FACTS
@@ -16,6 +15,7 @@ from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.parts import Session
 from cornerwalk.session.statements import Side, bare_units, remove_load, state_fact, state_load
 from cornerwalk.words import tr
+from cornerwalk.words.costs import cost_of
 
 JOB_FACTS = ("job.title", "job.second_reader", "job.customer", "job.complaint", "job.site")
 TAPE_FACTS = ("tape.graduation",)
@@ -87,14 +87,14 @@ class FactAsked:
         if self.place == 0 and len(self.names) > 1:
             said.append(tr("Enter leaves a fact out, leave ends the questions; nothing typed is lost."))
         if self.name == "lamps.rule":
-            said += numbered(tuple(f"{rule.id}: {rule.title}" for rule in job.standards.aim_rules.values()))
+            said += numbered(tuple(f"{rule.id}: {tr(rule.title)}" for rule in job.standards.aim_rules.values()))
         return (*said, *numbered(tuple(tr(choice) for choice in FACTS[self.name].choices)))
 
     def answer(self, job: OpenJob, text: str) -> Reply:
         """The fact as typed, a choice by its number, or nothing."""
         if not text:
             stands = self.name in job.session.entered
-            return Reply(said=() if stands else cost(job, self.name), then=self._next(job))
+            return Reply(said=() if stands else cost(self.name), then=self._next(job))
         reply = stated(job, self.name, text)
         return reply if reply.refused else replace(reply, then=self._next(job))
 
@@ -142,10 +142,10 @@ def _choice(fact: Fact | None, text: str) -> str:
     return text
 
 
-def cost(job: OpenJob, name: str) -> tuple[str, ...]:
-    """What is not checked without a fact; nothing where nothing hangs on it."""
-    missing = dict.fromkeys(check_name(m.check) for m in job.assessment.not_checked if m.fact == name)
-    return (tr("Without it not checked: {checks}.", checks="; ".join(missing)),) if missing else ()
+def cost(name: str) -> tuple[str, ...]:
+    """What leaving a fact out costs; nothing where nothing hangs on it."""
+    told = cost_of(name)
+    return (f"{_capital(told)}.",) if told else ()
 
 
 def named(text: str) -> tuple[str, str] | None:

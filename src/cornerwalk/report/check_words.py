@@ -12,7 +12,7 @@ from cornerwalk.report.names import is_stage_name, stage_title, standing_word, v
 from cornerwalk.report.wording import Wording
 from cornerwalk.session.parts import StageKey
 from cornerwalk.session.stages import StageName
-from cornerwalk.words import number, tr
+from cornerwalk.words import number, tr, tr_parts
 from cornerwalk.words.safe import harmless
 
 _ENDS_IN_STAGE = re.compile(r"(?P<check>.+?),? (?P<stage>[a-z-]+) (?P<number>\d+)\Z")
@@ -33,9 +33,9 @@ def check_name(check: str) -> str:
     """What a check is called; one that ends in a stage is named with the stage's own words."""
     found = _ENDS_IN_STAGE.match(check)
     if found is None or not is_stage_name(found["stage"]):
-        return tr(check)
+        return tr_parts(check)
     key = (cast("StageName", found["stage"]), int(found["number"]))
-    return tr("{check} ({stage})", check=tr(found["check"]), stage=stage_title(key))
+    return tr("{check} ({stage})", check=tr_parts(found["check"]), stage=stage_title(key))
 
 
 def check_text(check: CheckResult, wording: Wording) -> CheckText:
@@ -47,7 +47,7 @@ def check_text(check: CheckResult, wording: Wording) -> CheckText:
         value=value,
         limit=limit,
         verdict=verdict_word(check.verdict),
-        source=tr("{source} ({standing})", source=tr(source), standing=standing_word(check.standing)),
+        source=tr("{source} ({standing})", source=tr_parts(source), standing=standing_word(check.standing)),
     )
 
 

@@ -22,7 +22,7 @@ from cornerwalk.report.result_words import (
 )
 from cornerwalk.report.wording import Wording, graduation_label
 from cornerwalk.session.parts import Session
-from cornerwalk.words import tr
+from cornerwalk.words import tr, tr_parts
 
 STAGES_A_TABLE = 3
 
@@ -162,7 +162,7 @@ def checks(assessment: Assessment, wording: Wording) -> Iterator[Block]:
         yield Bullets(tuple(f"[{place}] {source}" for place, source in enumerate(sources, start=1)))
     yield Heading(tr("Not checked"))
     if assessment.not_checked:
-        missing = tuple((check_name(missing.check), tr(missing.needs)) for missing in assessment.not_checked)
+        missing = tuple((check_name(missing.check), tr_parts(missing.needs)) for missing in assessment.not_checked)
         yield Table((tr("check"), tr("needs")), missing)
     else:
         yield Paragraph(tr("Nothing that was asked for was left out."))

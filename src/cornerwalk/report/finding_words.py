@@ -21,7 +21,7 @@ from cornerwalk.report.names import (
 )
 from cornerwalk.report.wording import FindingText, Wording
 from cornerwalk.session.corners import Corner
-from cornerwalk.words import number, tr
+from cornerwalk.words import number, tr, tr_parts
 from cornerwalk.words.findings import finding_words
 from cornerwalk.words.safe import harmless
 
@@ -41,7 +41,7 @@ def worded(finding: Finding, wording: Wording) -> FindingText:
         text=" ".join(_filled(sentence, fields) for sentence in sentences),
         reason=_filled(words.reason, fields),
         action=_filled(words.action, fields),
-        source=tr(finding.source or words.source),
+        source=tr_parts(finding.source or words.source),
     )
 
 

@@ -35,7 +35,7 @@ from cornerwalk.report.figure_text import (
 )
 from cornerwalk.report.scales import SCALES, SYSTEMS, Kind, Units
 from cornerwalk.report.sides import AIM, CHANGE, GAIN, LEAN, MARK, MOVED, SIDES, TILT, Sides
-from cornerwalk.words import number, tr, tr_n
+from cornerwalk.words import number, tr, tr_n, tr_parts
 
 _USUAL_TAPE: dict[UnitSystem, Graduation] = {"inch": SIXTEENTH_INCH, "metric": MILLIMETRE}
 
@@ -261,7 +261,7 @@ class Wording:
         """`leak: not checked, needs the gauge at the end of the hold test`."""
         from cornerwalk.report.check_words import check_name
 
-        return tr("{check}: not checked, needs {needs}", check=check_name(missing.check), needs=tr(missing.needs))
+        return tr("{check}: not checked, needs {needs}", check=check_name(missing.check), needs=tr_parts(missing.needs))
 
     # ---- how ----
 

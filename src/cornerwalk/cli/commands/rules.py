@@ -40,7 +40,7 @@ def run(_arguments: Namespace, desk: Desk) -> int:
 
     wording = Wording(desk.units_shown("inch"))
     for rule in desk.standards.aim_rules.values():
-        say(f"{rule.id}: {rule.title}")
+        say(f"{rule.id}: {tr(rule.title)}")
         for text in _told(rule, wording):
             say(textwrap.fill(harmless(text), _WIDTH, initial_indent="    ", subsequent_indent="    "))
         say("")
@@ -65,10 +65,10 @@ def _told(rule: AimRule, wording: Wording) -> Iterator[str]:
         told = tr("limits: {limits}", limits=_limits(rule, piece, wording))
         yield told if piece.standing == rule.standing else f"{told} ({standing_word(piece.standing)})"
     if rule.load_state:
-        yield tr("measured: {state}", state=rule.load_state)
+        yield tr("measured: {state}", state=tr(rule.load_state))
     if rule.note:
-        yield rule.note
-    source = rule.source if not rule.clause else f"{rule.source}, {rule.clause}"
+        yield tr(rule.note)
+    source = tr(rule.source) if not rule.clause else f"{tr(rule.source)}, {rule.clause}"
     yield tr("source: {source} ({standing})", source=source, standing=standing_word(rule.standing))
 
 
