@@ -22,7 +22,7 @@ from tests.cli.calling import Said, run
 def every_command() -> dict[str, argparse.ArgumentParser]:
     """The commands as argparse itself has them."""
     parser = top_parser()
-    add_commands(parser)
+    add_commands(parser).add_all()
     (found,) = (action for action in parser._actions if isinstance(action, argparse._SubParsersAction))
     return dict(found.choices)
 

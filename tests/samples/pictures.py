@@ -57,7 +57,7 @@ async def picture(name: str) -> str:
     sample, keys = PICTURES[name]
     with TemporaryDirectory() as folder:
         path = Path(shutil.copy(sample_folder() / f"{sample}.json", folder))
-        app = CornerwalkApp(_context(Path(folder)), Walk(path))
+        app = CornerwalkApp(lambda: (_context(Path(folder)), Walk(path)))
         async with app.run_test(size=(COLUMNS, ROWS)) as pilot:
             await pilot.pause(0.5)
             for key in keys:

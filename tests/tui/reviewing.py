@@ -72,7 +72,7 @@ class Bench:
         """Open the app, look at it, and close it."""
 
         async def running() -> None:
-            app = CornerwalkApp(self.context(), opening)
+            app = CornerwalkApp(lambda: (self.context(), opening))
             async with app.run_test(size=size) as pilot:
                 await settled(app, pilot)
                 await look(app, pilot)

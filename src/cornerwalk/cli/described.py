@@ -51,7 +51,7 @@ class Program:
 def described() -> Program:
     """The program as its own parsers describe it."""
     parser = top_parser()
-    add_commands(parser)
+    add_commands(parser).add_all()
     return Program(_command(parser, parser.prog, ""), tuple(_commands(parser)))
 
 

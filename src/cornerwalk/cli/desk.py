@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import getpass
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cornerwalk.settings import Settings, SettingsError, UnitsShown, load_settings
+from cornerwalk.cli.first_look import FirstLook, first_look
 
 if TYPE_CHECKING:
     from cornerwalk.context import Context
     from cornerwalk.session.checklist import Checklists
     from cornerwalk.session.parts import BareUnit
+    from cornerwalk.settings import Settings, SettingsError, UnitsShown
     from cornerwalk.standards import Standards
     from cornerwalk.store import Library, StoredSession
 
@@ -84,7 +85,14 @@ class Desk:
     # ---- settings and user ----
 
     @cached_property
+    def first_look(self) -> FirstLook:
+        """The settings that are wanted before the others are read."""
+        return first_look(self.settings_path)
+
+    @cached_property
     def _settings_read(self) -> tuple[Settings, SettingsError | None]:
+        from cornerwalk.settings import Settings, SettingsError, load_settings
+
         try:
             return load_settings(self.settings_path), None
         except SettingsError as error:
@@ -94,7 +102,11 @@ class Desk:
     def settings(self) -> Settings:
         """The settings, with the units that were said before the command; the defaults where the file is wrong."""
         settings = self._settings_read[0]
-        return settings if self.options.units is None else replace(settings, units=self.options.units)
+        if self.options.units is None:
+            return settings
+        from dataclasses import replace
+
+        return replace(settings, units=self.options.units)
 
     @property
     def settings_problem(self) -> SettingsError | None:

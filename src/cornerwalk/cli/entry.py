@@ -5,14 +5,19 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
-from typing import cast
+from typing import TYPE_CHECKING, cast
 
-from cornerwalk.cli.commands import add_commands, open_app
+from cornerwalk.cli.commands import add_commands
+from cornerwalk.cli.commands.app import open_app
 from cornerwalk.cli.desk import Desk, Options
-from cornerwalk.cli.output import ready_streams, shut_pipe, tell
+from cornerwalk.cli.output import has_screen, ready_streams, shut_pipe, tell
 from cornerwalk.cli.parsers import BAD_INPUT, INTERRUPTED, PIPE_SHUT, top_parser
 from cornerwalk.words import tr, use_language
-from cornerwalk.written import Refusal, WrittenError
+
+if TYPE_CHECKING:
+    import argparse
+
+    from cornerwalk.written import Refusal, WrittenError
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -28,8 +33,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         shut_pipe()
         return PIPE_SHUT
-    except WrittenError as error:
-        tell(*error.lines(tr))
+    except _written_errors() as error:
+        tell(*cast("WrittenError", error).lines(tr))
         return BAD_INPUT
     except _refusals() as error:
         told = cast("Refusal", error)
@@ -49,15 +54,26 @@ def _run(argv: Sequence[str] | None) -> int:
     arguments = parser.parse_args(argv)
     desk.options = Options(library=arguments.library, units=arguments.units, plain=arguments.plain)
     run = getattr(arguments, "run", open_app)
-    if desk.settings_problem is not None and run is not open_app:
+    if run is not open_app and not _opens_screen(arguments, desk) and desk.settings_problem is not None:
         tell(*desk.settings_problem.lines(tr), tr("These settings are not used; the file was left as it is."))
     return int(run(arguments, desk))
 
 
+def _opens_screen(arguments: argparse.Namespace, desk: Desk) -> bool:
+    """Whether the command opens the app, which reads the settings once it is there and says there what is wrong."""
+    return "on_screen" in arguments and not desk.options.plain and has_screen()
+
+
 def _speak(desk: Desk) -> None:
-    """The language of the settings, else of the machine."""
+    """The language of the settings, even of some that are not used, else of the machine."""
     stated = (os.environ.get(name, "") for name in ("LC_ALL", "LC_MESSAGES", "LANG"))
-    use_language(desk.settings.language or next(filter(None, stated), ""))
+    use_language(desk.first_look.language or next(filter(None, stated), ""))
+
+
+def _written_errors() -> tuple[type[Exception], ...]:
+    from cornerwalk.written import WrittenError
+
+    return (WrittenError,)
 
 
 def _refusals() -> tuple[type[Exception], ...]:

@@ -11,7 +11,6 @@ from pathlib import Path
 
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless, plain_ascii
-from cornerwalk.written import replace_file
 
 PLAINLY = "cornerwalk-plainly"
 """Name of the way in which a stream writes what its encoding lacks."""
@@ -87,6 +86,8 @@ def deliver_bytes(content: bytes, out: Path | None) -> None:
     if out.exists() and not out.is_file():
         out.write_bytes(content)
     else:
+        from cornerwalk.written import replace_file
+
         replace_file(out, content)
     tell(tr("written: {path}", path=out))
 

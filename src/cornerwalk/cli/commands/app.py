@@ -5,12 +5,14 @@ from __future__ import annotations
 import shutil
 import sys
 from argparse import Namespace
+from collections.abc import Callable
 from io import TextIOWrapper
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.commands.refused import Refused
 from cornerwalk.cli.output import has_screen
 from cornerwalk.cli.parsers import DONE
+from cornerwalk.words import tr
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
@@ -42,21 +44,42 @@ def open_app(_arguments: Namespace, desk: Desk) -> int:
     Raises:
         Refused: there is no terminal.
     """
-    from cornerwalk.context import StartPage
-
     require_screen(desk)
-    return show(desk, desk.context(), StartPage())
+
+    def arrive() -> tuple[Context, Opening]:
+        from cornerwalk.context import StartPage
+
+        return desk.context(), StartPage()
+
+    return _line_by_line(*arrive()) if desk.options.plain else _on_start_page(desk, arrive)
 
 
-def show(desk: Desk, context: Context, opening: Opening) -> int:
-    """The app, opened on something, as was asked for before the command."""
-    return _line_by_line(context, opening) if desk.options.plain else _full_screen(context, opening)
+def show(desk: Desk, arrive: Callable[[], tuple[Context, Opening]], *, title: str) -> int:
+    """The app, opened on a job, as was asked for before the command.
 
+    Args:
+        desk: the machine.
+        arrive: makes what the app opens on. The full screen calls it once its first frame is painted.
+        title: what is opened, as far as that is known before.
 
-def _full_screen(context: Context, opening: Opening) -> int:
+    Raises:
+        Exception: what `arrive` raises.
+    """
+    if desk.options.plain:
+        return _line_by_line(*arrive())
     from cornerwalk.tui.app import run_app
+    from cornerwalk.tui.first_frame import Frame
 
-    return run_app(context, opening)
+    sentence = tr("Opening. What you type meanwhile is not lost.")
+    return run_app(arrive, Frame(title, sentence, "left", desk.first_look.theme))
+
+
+def _on_start_page(desk: Desk, arrive: Callable[[], tuple[Context, Opening]]) -> int:
+    from cornerwalk.tui.app import run_app
+    from cornerwalk.tui.first_frame import Frame
+
+    sentence = tr("Four corners, three times round: what the heights of a vehicle mean.")
+    return run_app(arrive, Frame("cornerwalk", sentence, "right", desk.first_look.theme))
 
 
 def _line_by_line(context: Context, opening: Opening) -> int:

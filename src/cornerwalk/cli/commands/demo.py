@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from argparse import Namespace, _SubParsersAction
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.output import deliver, has_screen, tell
 from cornerwalk.cli.parsers import DONE, Parser, add_command, add_plain
-from cornerwalk.samples import sample_folder
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
+    from contextlib import ExitStack
+
     from cornerwalk.cli.desk import Desk
+    from cornerwalk.context import Context, Opening
 
 TO_WALK = "half-done.json"
 """The sample that a person goes on with."""
@@ -32,6 +35,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         run=run,
     )
     add_plain(parser)
+    parser.set_defaults(on_screen=True)
 
 
 def run(_arguments: Namespace, desk: Desk) -> int:
@@ -39,21 +43,31 @@ def run(_arguments: Namespace, desk: Desk) -> int:
     if not desk.options.plain and not has_screen():
         tell(tr("An invented job; `cornerwalk demo` in a terminal lets you walk one."))
         return _print_report(desk)
+    from contextlib import ExitStack
+
+    from cornerwalk.cli.commands.app import show
+
+    with ExitStack() as until_left:
+        return show(desk, partial(_sample, until_left, desk), title=tr("An invented job"))
+
+
+def _sample(until_left: ExitStack, desk: Desk) -> tuple[Context, Opening]:
     import shutil
     from tempfile import TemporaryDirectory
 
-    from cornerwalk.cli.commands.app import show
     from cornerwalk.context import Demo
+    from cornerwalk.samples import sample_folder
 
-    with TemporaryDirectory(prefix="cornerwalk-demo-") as folder:
-        session = Path(shutil.copy(sample_folder() / TO_WALK, folder))
-        return show(desk, desk.context(desk.library(Path(folder))), Demo(session))
+    folder = Path(until_left.enter_context(TemporaryDirectory(prefix="cornerwalk-demo-")))
+    session = Path(shutil.copy(sample_folder() / TO_WALK, folder))
+    return desk.context(desk.library(folder)), Demo(session)
 
 
 def _print_report(desk: Desk) -> int:
     from cornerwalk.assess import assess
     from cornerwalk.cli.commands.report import document
     from cornerwalk.report.text import as_text
+    from cornerwalk.samples import sample_folder
 
     stored = desk.library().read(sample_folder() / TO_READ)
     assessment = assess(stored.session, desk.standards)

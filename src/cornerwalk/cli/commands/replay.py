@@ -30,6 +30,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         run=run,
     )
     add_session_file(parser)
+    parser.set_defaults(on_screen=True)
 
 
 def run(arguments: Namespace, desk: Desk) -> int:
@@ -45,7 +46,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
         from cornerwalk.cli.commands.app import show
         from cornerwalk.context import Replay
 
-        return show(desk, desk.context(), Replay(stored.path))
+        return show(desk, lambda: (desk.context(), Replay(stored.path)), title=harmless(stored.path.name))
     _print_steps(stored, desk)
     return DONE
 

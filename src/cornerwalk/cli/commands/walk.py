@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from argparse import Namespace, _SubParsersAction
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.commands.app import require_screen, show
 from cornerwalk.cli.parsers import Parser, add_command, add_plain
 from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
+    from cornerwalk.context import Context, Opening
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -28,6 +31,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         "sheet", type=Path, metavar=tr("SHEET"), help=tr("a job sheet (TOML); with vehicle and kit only it is a preset")
     )
     add_plain(parser)
+    parser.set_defaults(on_screen=True)
 
 
 def run(arguments: Namespace, desk: Desk) -> int:
@@ -37,11 +41,19 @@ def run(arguments: Namespace, desk: Desk) -> int:
         Refused: there is no terminal; nothing was made.
         WrittenError: the sheet is wrong; nothing was made.
     """
+    require_screen(desk)
+    arrive = partial(_walk, arguments.sheet, desk)
+    if not arguments.sheet.is_file():  # most likely not there: said without a screen that comes and goes
+        made = arrive()
+        return show(desk, lambda: made, title=harmless(arguments.sheet.name))
+    return show(desk, arrive, title=harmless(arguments.sheet.name))
+
+
+def _walk(sheet: Path, desk: Desk) -> tuple[Context, Opening]:
     from cornerwalk.cli.commands.sheets import created, sheet_contents, technician_of, with_settings
     from cornerwalk.context import Walk
 
-    require_screen(desk)
-    contents = sheet_contents(desk, arguments.sheet)
+    contents = sheet_contents(desk, sheet)
     session = created(desk, contents, with_settings(desk, contents))
     session.close()
-    return show(desk, desk.context(by=desk.user(technician_of(contents))), Walk(session.path))
+    return desk.context(by=desk.user(technician_of(contents))), Walk(session.path)
