@@ -81,6 +81,20 @@ TABLE: tuple[Key, ...] = (
     Key(id="walk.later-corner", keys="down", label="corner", what="the corner after", place="walk"),
     Key(id="walk.earlier-stage", keys="pageup", label="stage", what="the stage before", place="walk"),
     Key(id="walk.later-stage", keys="pagedown", label="stage", what="the stage after", place="walk"),
+    Key(
+        id="walk.read-on",
+        keys="shift+down,ctrl+down",
+        label="read on",
+        what="scroll down in a small window",
+        place="walk",
+    ),
+    Key(
+        id="walk.read-back",
+        keys="shift+up,ctrl+up",
+        label="read back",
+        what="scroll up in a small window",
+        place="walk",
+    ),
     Key(id="walk.note", keys="f3", label="note", what="write a note about this corner", rank=8, place="walk"),
     Key(
         id="job.vehicle",

@@ -285,6 +285,14 @@ class WalkScreen(JobScreen):
         """Begin another stage than the one that is due."""
         self._ask(stage_choice(self.job.session), keeping="")
 
+    def action_read_on(self) -> None:
+        """Show what is below the window."""
+        self.scroll_relative(y=max(1, self.size.height // 2), animate=False)
+
+    def action_read_back(self) -> None:
+        """Show what is above it."""
+        self.scroll_relative(y=-max(1, self.size.height // 2), animate=False)
+
     async def action_back(self) -> None:
         """Out of whatever was asked for, to what is due; from there, to the page before."""
         if self._text or self._said is not None:

@@ -7,6 +7,7 @@ no room for borders, padding or selection here: the rows go to the screen as the
 
 from __future__ import annotations
 
+import re
 from typing import ClassVar
 
 from rich.cells import cell_len, set_cell_size
@@ -162,19 +163,22 @@ def fitted(text: str, width: int) -> str:
     return f"{set_cell_size(text, width - 1)}…" if width > 0 else ""
 
 
-_BOUND = "\N{NO-BREAK SPACE}±\N{NO-BREAK SPACE}"
-"""Stands for " ± " while a text is split at its spaces."""
+_HARD = "\N{NO-BREAK SPACE}"
+_BELONGS = re.compile(r"(?<=\d) (?=\d+/\d|±|(?:in|mm|cm|ft|m|psi|kPa|lb|kg|lb/in|N/mm|%)\b)|(?<=±) (?=\d)| (?=± )")
+"""Spaces a line does not end at: inside 28 5/8, before a unit, around a ±."""
 
 
 def wrapped(text: str, width: int) -> list[str]:
-    """The text in lines of at most `width` columns, broken between words where that is possible, never before a ±."""
+    """The text in lines of at most `width` columns, broken between words where that is possible, never in a figure."""
+    if cell_len(text) <= width:
+        return [" ".join(text.split())]
     lines: list[str] = []
     line = ""
-    for bound in filter(None, text.replace(" ± ", _BOUND).split(" ")):
+    for bound in _BELONGS.sub(_HARD, text).split(" "):
         word = bound
         joined = f"{line} {word}" if line else word
-        if cell_len(joined) <= width:
-            line = joined
+        if not word or cell_len(joined) <= width:
+            line = joined if word else line
             continue
         if line:
             lines.append(line)
@@ -183,5 +187,4 @@ def wrapped(text: str, width: int) -> list[str]:
             lines.append(head)
             word = word[len(head) :]
         line = word
-    lines = [*lines, line] if line or not lines else lines
-    return [line.replace(_BOUND, " ± ") for line in lines]
+    return [line.replace(_HARD, " ") for line in ([*lines, line] if line or not lines else lines)]

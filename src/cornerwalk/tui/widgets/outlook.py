@@ -38,6 +38,9 @@ class Outlook(Drawn):
         meaning = prose_rows(self._meaning, width)
         coming = prose_rows(self._coming, width)
         if self.app.size.height < LOW:
-            return [ruled((self._heading,), width), *meaning, *coming]
+            told = [ruled((self._heading,), width), *meaning]
+            # Where there is not room for both, what can hurt somebody is read before what was measured.
+            careful = any(paragraph.part == "caution" for paragraph in self._coming)
+            return [ruled((), width), *coming, *told] if careful else [*told, *coming]
         free: list[Row] = [[] for _ in range(MEANING_ROWS - len(meaning))]
         return [ruled((self._heading,), width), *meaning, *free, ruled((), width), *coming]
