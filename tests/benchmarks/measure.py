@@ -1,7 +1,8 @@
 """How a measurement is taken and told.
 
 A machine is faster now and slower then, so that a time alone says little. Each figure is therefore a ratio: ours and a
-yardstick in turn, in one run, their medians compared. The spread beside it says how far to trust the ratio.
+yardstick in turn, in one run; the median of the ratios of neighbours counts. The spread beside it says how far to
+trust the ratio.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ class Figure:
         ours: our values, in `unit`, in the order measured.
         yardstick: those of the yardstick; empty where the target is a time instead of a ratio.
         unit: of the values.
-        target: the ratio of the medians, or our median in `unit`, that must not be exceeded; None is for information.
+        target: the ratio, or our median in `unit`, that must not be exceeded; None is for information.
     """
 
     what: str
@@ -39,8 +40,10 @@ class Figure:
 
     @property
     def reached(self) -> float:
-        """What is compared with the target."""
+        """What is compared with the target: the median of the ratios where both were measured in turn."""
         ours = statistics.median(self.ours)
+        if len(self.yardstick) == len(self.ours):
+            return statistics.median(our / their for our, their in zip(self.ours, self.yardstick, strict=True))
         return ours / statistics.median(self.yardstick) if self.yardstick else ours
 
     @property

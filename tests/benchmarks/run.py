@@ -54,6 +54,9 @@ def measured(measurement: Measurement, rounds: int) -> list[Figure]:
     with TemporaryDirectory() as home, TemporaryDirectory() as library, pytest.MonkeyPatch.context() as patch:
         isolate(patch, Path(home))
         patch.delenv("TEXTUAL_ANIMATIONS")
+        # Compiled files are what a user has, ours as well as the library's; kept out of the tree.
+        patch.delenv("PYTHONDONTWRITEBYTECODE", raising=False)
+        patch.setenv("PYTHONPYCACHEPREFIX", str(Path(home) / "compiled"))
         return measurement(Path(library), rounds)
 
 

@@ -14,6 +14,9 @@ from tests.support.terminal import KEYS, Sight, Terminal
 HERE = Path(__file__).parent
 BLANK = [sys.executable, str(HERE / "blank_app.py")]
 ECHO = [sys.executable, str(HERE / "echo_app.py")]
+FOOT = "F1 help"
+"""Stands on every page once it is there, and on no first frame."""
+
 QUIET_S = 0.4
 """A screen that does not change for so long stays as it is: the cursor alone blinks."""
 
@@ -30,23 +33,23 @@ def walk(library: Path, text: str) -> list[str]:
     return [*start_page(library), "walk", str(sheet)]
 
 
-def frame_times_ms(command: list[str]) -> tuple[float, float]:
+def frame_times_ms(command: list[str], complete_with: str) -> tuple[float, float]:
     """Time from starting a program to its first words on the screen, and until the screen is complete, in ms."""
     with Terminal(command) as terminal:
-        sights = opened(terminal)
+        sights = opened(terminal, complete_with)
         first = next(sight for sight in sights if sight.text.strip())
         complete = next(sight for sight in sights if sight.text == sights[-1].text)
         return (first.at - terminal.started_at) * 1000, (complete.at - terminal.started_at) * 1000
 
 
-def opened(terminal: Terminal) -> list[Sight]:
-    """What the screen showed until the program had nothing more to draw.
+def opened(terminal: Terminal, complete_with: str = FOOT) -> list[Sight]:
+    """What the screen showed until it held this text and the program had nothing more to draw.
 
     Raises:
         NotThereYetError: the program ended instead of opening.
     """
     sights = terminal.watch(QUIET_S)
-    while not terminal.text.strip() and terminal.is_running:
+    while complete_with not in terminal.text and terminal.is_running:
         sights += terminal.watch(QUIET_S)
     if not terminal.is_running:
         said = [line.strip() for line in terminal.text.splitlines() if line.strip()]
@@ -55,26 +58,24 @@ def opened(terminal: Terminal) -> list[Sight]:
 
 
 def start_frame(library: Path, rounds: int) -> list[Figure]:
-    """The first frame of the start page against the blank app's."""
+    """The first frame of the start page, and the whole of it, against the blank app's."""
     return first_frame("start page", start_page(library), rounds)
 
 
 def walk_frame(library: Path, rounds: int) -> list[Figure]:
-    """The first frame of the walk against the blank app's."""
+    """The first frame of the walk, and the whole of it, against the blank app's."""
     return first_frame("walk", walk(library, job.preset()), rounds)
 
 
 def first_frame(name: str, command: list[str], rounds: int) -> list[Figure]:
-    """From starting a program to its first words, and to its complete first frame, against the blank app."""
+    """From starting a program to its first frame, and to its complete page, against the blank app's only frame."""
     ours, blank = [], []
     for _ in range(rounds + 1):
-        blank.append(frame_times_ms(BLANK))
-        ours.append(frame_times_ms(command))
+        blank.append(frame_times_ms(BLANK, "ready")[0])
+        ours.append(frame_times_ms(command, FOOT))
     return [
-        Figure(
-            f"{name}, {moment}", [times[index] for times in ours[1:]], [times[index] for times in blank[1:]], "ms", 1.25
-        )
-        for index, moment in enumerate(("first words", "complete"))
+        Figure(f"{name}, {moment}", [times[index] for times in ours[1:]], blank[1:], "ms", target)
+        for index, (moment, target) in enumerate((("first frame", 1.25), ("complete", None)))
     ]
 
 
@@ -87,7 +88,7 @@ def key_to_result(library: Path, rounds: int) -> list[Figure]:
     for name, text in (("first height", job.preset()), ("last height of a job", job.but_one())):
         with Terminal(walk(library, text)) as ours, Terminal(ECHO) as echo:
             opened(ours)
-            opened(echo)
+            opened(echo, "")
             values = in_turn(
                 partial(digit_to_text_ms, ours, "28.8125 in"), partial(digit_to_text_ms, echo, "echo 28 13/16"), rounds
             )
@@ -115,16 +116,17 @@ def digit_to_text_ms(terminal: Terminal, wanted: str) -> float:
 
 def memory(library: Path, rounds: int) -> list[Figure]:
     """Memory held once the screen is complete, against the blank app's. Linux only."""
+    few = max(3, rounds // 4)
     ours, blank = in_turn(
-        lambda: resident_mib(walk(library, job.but_one())), lambda: resident_mib(BLANK), max(3, rounds // 4)
+        lambda: resident_mib(walk(library, job.but_one()), FOOT), lambda: resident_mib(BLANK, "ready"), few
     )
     return [Figure("memory, walk open", ours, blank, "MiB", 1.2)]
 
 
-def resident_mib(command: list[str]) -> float:
+def resident_mib(command: list[str], complete_with: str) -> float:
     """Memory of the program that is in use once its screen is complete, in MiB."""
     with Terminal(command) as terminal:
-        opened(terminal)
+        opened(terminal, complete_with)
         status = Path(f"/proc/{terminal.pid}/status").read_text(encoding="ascii")
         (line,) = [line for line in status.splitlines() if line.startswith("VmRSS:")]
         return int(line.split()[1]) / 1024
