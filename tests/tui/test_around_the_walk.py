@@ -108,6 +108,37 @@ def test_the_unfinished_job_is_one_enter_away(tmp_path: Path) -> None:
     start(context, act)
 
 
+def test_a_job_that_was_left_is_gone_on_with(tmp_path: Path) -> None:
+    """Esc leads back to the start page, Enter to the same corner: the program does not lock itself out."""
+
+    async def act(d: Driver) -> None:
+        await d.press("1", "enter")
+        await d.key_in("28 5/8")
+        await d.press("escape", "escape")
+        assert d.page == "StartScreen"
+        await d.press("enter")
+        assert d.page == "WalkScreen"
+        assert "Right front" in d.said
+        await d.key_in("28 11/16")
+        assert len(d.readings) == 2
+
+    start(context_of(tmp_path), act)
+
+
+def test_esc_from_a_walk_that_was_opened_directly_leads_to_the_start(tmp_path: Path) -> None:
+    """Nobody leaves the program by pressing Esc once too often; from the start page it does."""
+
+    async def act(d: Driver) -> None:
+        await d.press("escape")
+        assert d.page == "StartScreen"
+        await d.press("enter")
+        assert d.page == "WalkScreen"
+        await d.press("escape", "escape")
+        assert d.app.return_code == 0
+
+    walk(tmp_path, act)
+
+
 def test_an_earlier_job_is_opened_from_the_list(tmp_path: Path) -> None:
     """The list shows name and state; Enter opens."""
     context = context_of(tmp_path)

@@ -9,7 +9,7 @@ from textual import on
 
 from cornerwalk.tui.first_frame import FirstFrame, Frame
 from cornerwalk.tui.keys import BY_ID
-from cornerwalk.tui.messages import NewJob, OpenFile, OpenPage, OpenSample, ReplayFile, WalkOn
+from cornerwalk.tui.messages import NewJob, OpenFile, OpenPage, OpenSample, ReplayFile, ToStart, WalkOn
 
 if TYPE_CHECKING:
     from cornerwalk.context import Context
@@ -44,7 +44,8 @@ class JobDesk(FirstFrame):
         """Open a session file and walk on, or say why not."""
         from cornerwalk.tui.opening import open_job
 
-        self._show_job(open_job(self.context, path))
+        already = self.job is not None and not self.job.file.read_only and self.job.file.path == path
+        self._show_job(self.job if already and self.job is not None else open_job(self.context, path))
 
     @on(ReplayFile)
     def replay_asked_for(self, message: ReplayFile) -> None:
@@ -98,9 +99,20 @@ class JobDesk(FirstFrame):
             return
         from cornerwalk.tui.screens import first_page
 
-        self.close_job()
-        self.job = job
+        if job is not self.job:
+            self.close_job()
+            self.job = job
         self.push_screen(first_page(job))
+
+    @on(ToStart)
+    def start_asked_for(self) -> None:
+        """The first page is left: to the start page, and from there out."""
+        from cornerwalk.tui.screens.start import StartScreen
+
+        if isinstance(self.screen, StartScreen):
+            self.exit()
+        else:
+            self.switch_screen(StartScreen(self.context))
 
     def close_job(self) -> None:
         """Let others have the file of the job that is open; a sample goes with its folder."""

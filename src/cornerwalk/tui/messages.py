@@ -50,6 +50,10 @@ class WalkOn(Message):
         super().__init__()
 
 
+class ToStart(Message):
+    """Leave the only page there is."""
+
+
 class OpenPage(Message):
     """Open the page of a key."""
 

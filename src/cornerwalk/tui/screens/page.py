@@ -11,6 +11,7 @@ from textual.binding import BindingType
 from textual.screen import Screen
 
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.messages import ToStart
 from cornerwalk.tui.widgets.footer import Foot
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.words import tr
@@ -88,8 +89,8 @@ class Page(Screen[None]):
         self.app.post_message(events.Key(key, character or None))
 
     async def action_back(self) -> None:
-        """To the page before; from the first page, out."""
+        """To the page before; from the only one to the start page, and from there out."""
         if len(self.app.screen_stack) > 2:
             self.app.pop_screen()
         else:
-            await self.app.action_quit()
+            self.post_message(ToStart())
