@@ -331,6 +331,10 @@ class Assessment:
     screen_mm: float
     rule: str | None
     rule_title: str | None
+    rule_load_state: str
+    """How the vehicle is to be loaded where the rule is applied, as far as it says."""
+    aim_assumed: bool
+    """The aim when unloaded is the rule's nominal: neither stated nor measured."""
 
     def stage(self, key: StageKey) -> StageResult | None:
         """The result of one stage."""

@@ -148,6 +148,11 @@ def _lamps(session: Session, assessment: Assessment) -> Iterator[Finding]:
     yield from _leveller_moved(session)
     if session.lamps.rule is None or session.lamps.rule == "none":
         yield Finding(code="no-rule-chosen", level="note")
+    elif assessment.rule_load_state:
+        state = {"rule": assessment.rule_title, "load_state": assessment.rule_load_state.rstrip(".")}
+        yield Finding(code="rule-load-state", level="note", fields=state)
+    if assessment.aim_assumed:
+        yield Finding(code="aim-assumed", level="note", fields={"rule": assessment.rule_title})
     for check in assessment.verdicts:
         yield from _lamp_check(check, last, assessment)
     if last.name in LOADED_WITH_AIR:

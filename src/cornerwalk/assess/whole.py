@@ -91,12 +91,20 @@ def assess(session: Session, standards: Standards) -> Assessment:
         screen_mm=session.lamps.screen_mm if session.lamps.screen_mm is not None else SCREEN_MM,
         rule=_rule_id(session, rule),
         rule_title=rule.title if rule is not None else session.lamps.rule,
+        rule_load_state=rule.load_state if rule is not None else "",
+        aim_assumed=_aim_assumed(session, rule),
     )
     return replace(assessment, findings=find(session, assessment, standards))
 
 
 def _rule_id(session: Session, rule: AimRule | None) -> str | None:
     return rule.id if rule is not None else session.lamps.rule
+
+
+def _aim_assumed(session: Session, rule: AimRule | None) -> bool:
+    reference = session.first(REFERENCE)
+    measured = reference is not None and reference.mark_mm is not None
+    return session.lamps.aim_percent is None and not measured and rule is not None and rule.nominal_deg is not None
 
 
 def _beam_per(reckoned: tuple[StageReckoning, ...], air: tuple[FittedLine, ...]) -> BeamPer:
