@@ -55,7 +55,7 @@ class CornerwalkApp(JobDesk):
 
     async def arrive(self) -> None:
         """Fetch what the app opens on, put up its page, and let the keys in that were typed meanwhile."""
-        from cornerwalk.context import Demo, Replay, StartPage, Walk
+        from cornerwalk.context import Begun, Demo, Replay, StartPage, Walk
 
         self.context, opening = self._fetch()
         self._arrived = True
@@ -66,6 +66,10 @@ class CornerwalkApp(JobDesk):
                 from cornerwalk.tui.screens.start import StartScreen
 
                 self.push_screen(StartScreen(self.context))
+            case Begun(file):
+                from cornerwalk.tui.job import OpenJob
+
+                self._show_job(OpenJob(self.context, file))
             case Walk(path) | Demo(path):
                 self.open_file(path)
             case Replay(path):

@@ -76,11 +76,23 @@ def _fact_field(session: Session, fact: Fact) -> Field:
     )
 
 
+_LENGTHS: dict[str, tuple[str, str]] = {
+    "tape.place": ("1/32 in", "0.8 mm"),
+    "vehicle.wheelbase": ("119 in", "3023 mm"),
+    "vehicle.arch_width": ("66 in", "1676 mm"),
+    "vehicle.ball_overhang": ("46 in", "1168 mm"),
+    "lamps.screen": ("25 ft", "10 m"),
+    "table.drop_allowed": ("1/4 in", "6 mm"),
+    "limits.side_to_side": ("1/2 in", "12 mm"),
+}
+"""Examples of the size a length has, in inches and metric; others are about a lamp's height."""
+
+
 def _hint(session: Session, fact: Fact) -> str:
     inch = session.job.unit == "inch"
     match fact.kind:
         case "length":
-            return "119 in" if inch else "3020 mm"
+            return _LENGTHS.get(fact.name, ("28 1/2 in", "724 mm"))[not inch]
         case "graduation":
             return "1/16 in" if inch else "1 mm"
         case "altitude":
