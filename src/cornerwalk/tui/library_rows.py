@@ -43,6 +43,16 @@ def job_row(job: Job, verdict: SessionVerdict | None, width: int) -> Row:
     return row
 
 
+def left_out(job: Job, width: int) -> str:
+    """Title, vehicle and customer in full where the row has not room for them; "" where it has."""
+    row = job_row(job, None, width)
+    if not row[-1][1].endswith("…"):
+        return ""
+    summary = job.summary
+    parts = (summary.title or summary.path.stem, vehicle_of(summary), summary.customer)
+    return ", ".join(harmless(part) for part in parts if part)
+
+
 def verdict_in_words(verdict: SessionVerdict | None) -> str:
     """A verdict as the list shows it; … while it is not known."""
     if verdict is None:

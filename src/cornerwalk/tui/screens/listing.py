@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
@@ -71,6 +71,10 @@ class ListingScreen(Page):
     def taken(self, place: int) -> None:
         """Do what Enter asks for the row at this place."""
         raise NotImplementedError
+
+    def on_key(self, event: events.Key) -> None:
+        """Keys that were quicker than the page came up belong to the entry too; it lets alone what it knows not."""
+        self.query_one(Entry).on_key(event)
 
     def entered(self, _text: str) -> None:
         """Enter takes the marked row."""

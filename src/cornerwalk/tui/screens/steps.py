@@ -19,8 +19,6 @@ from cornerwalk.words.safe import harmless
 Found = Callable[[int, str], None]
 """Is told the number of the chosen event, and the words that were searched for."""
 
-_SIGN_COLUMNS = 3
-
 
 class StepsScreen(ListingScreen):
     """Type words to see only the events that have them; Enter goes to the marked one."""
@@ -75,7 +73,7 @@ class StepsScreen(ListingScreen):
             return
         stamp, step = self._parts(place)
         whole = f"{step.text} {step.remark}".rstrip()
-        fits = cell_len(stamp) + cell_len(whole) + _SIGN_COLUMNS <= self.listing.size.width
+        fits = cell_len(stamp) + cell_len(whole) <= self.listing.row_width
         self.tell("" if fits else f"{step.event.seq}: {whole}")
 
     def taken(self, place: int) -> None:

@@ -9,6 +9,8 @@ from textual.message import Message
 
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
 
+_SIGN_COLUMNS = 3
+
 RowOf = Callable[[int, int], Row]
 """Makes the row at a place, in a width."""
 
@@ -98,12 +100,17 @@ class LongList(Drawn):
             return [[("quiet", f" {self._empty}")]] if self._empty else []
         return [self._row(place, width) for place in self.in_sight]
 
+    @property
+    def row_width(self) -> int:
+        """The room a row has beside the sign of the marked one."""
+        return max(1, self.size.width - _SIGN_COLUMNS)
+
     def _row(self, place: int, width: int) -> Row:
-        row = self._row_of(place, max(1, width - 3))
+        row = self._row_of(place, max(1, width - _SIGN_COLUMNS))
         if place != self._mark:
             return [("ink", "   "), *row]
         text = "".join(text for _, text in row)
-        return [("due", " ▸ "), ("block", fitted(text, max(1, width - 3)))]
+        return [("due", " ▸ "), ("block", fitted(text, max(1, width - _SIGN_COLUMNS)))]
 
     def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
         """The wheel moves the mark."""
