@@ -13,7 +13,7 @@ from cornerwalk.assess.air_results import FittedLine, reckon_air
 from cornerwalk.assess.load_results import rear_height
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.quantity import Pressure
-from cornerwalk.report.names import air_place
+from cornerwalk.report.names import air_place, level_word
 from cornerwalk.report.result_words import air_sentences
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.widgets.air_plot import AirPlot, Curve, Level, Tried, Upright
@@ -89,7 +89,7 @@ def _levels(job: OpenJob, lines: tuple[FittedLine, ...]) -> Iterator[Level]:
 
 def _uprights(job: OpenJob, tentative: Tentative | None) -> Iterator[Upright]:
     for air in job.assessment.air:
-        if air.recommended_kPa is not None:
+        if air.recommended_kPa is not None and not no_air(job):
             yield Upright(air.recommended_kPa, "▲", "due")
     if tentative is not None:
         yield Upright(tentative.pressure_kPa, "◆", "due", tentative.height_mm)
@@ -161,13 +161,34 @@ def _air_in(job: OpenJob, key: tuple[str, int]) -> str:
 
 
 def advice(job: OpenJob, lines: tuple[FittedLine, ...]) -> tuple[Paragraph, ...]:
-    """The pressure that is right as far as is known, and the trial that would tell it better."""
-    told = [Paragraph(" ".join(air_sentences(line.result, job.wording)), tr("Now")) for line in lines]
+    """The pressure that is right as far as is known, and the trial that would tell it better; STOPs before both.
+
+    Where a brake valve forbids the springs, no pressure is told at all.
+    """
+    stops = tuple(_stops(job))
+    if no_air(job):
+        return stops
+    told = [
+        *stops,
+        *(Paragraph(" ".join(air_sentences(line.result, job.wording)), tr("Now")) for line in lines),
+    ]
     for line in lines or (None,):
         following = _next_trial(job, line)
         if following is not None:
             told.append(Paragraph(_try(job, line, following), tr("Next"), "due"))
     return tuple(told)
+
+
+def no_air(job: OpenJob) -> bool:
+    """Something stands that forbids the springs, so that no pressure may be suggested."""
+    return any(finding.code == "brake-valve" for finding in job.assessment.findings)
+
+
+def _stops(job: OpenJob) -> Iterator[Paragraph]:
+    for finding in job.assessment.findings:
+        if finding.level == "stop":
+            text = job.wording.finding(finding)
+            yield Paragraph(f"{text.heading}. {text.action}", level_word("stop"), "caution", "caution")
 
 
 def _next_trial(job: OpenJob, line: FittedLine | None) -> NextTrial | None:
@@ -204,4 +225,4 @@ def _why(why: Why) -> str:
     }[why]
 
 
-__all__ = ["Tentative", "advice", "lines_of", "picture", "trial_rows"]
+__all__ = ["Tentative", "advice", "lines_of", "no_air", "picture", "trial_rows"]

@@ -92,6 +92,8 @@ CHAPTER_KEYS: tuple[Key, ...] = (
     Key(id="chapter.later-line", keys="down", label="question", what="the question below", place="chapter"),
     Key(id="chapter.earlier-group", keys="pageup", label="heading", what="the heading above", place="chapter"),
     Key(id="chapter.later-group", keys="pagedown", label="heading", what="the heading below", place="chapter"),
+    Key(id="chapter.read-on", keys="shift+down", label="read on", what="scroll down", place="chapter"),
+    Key(id="chapter.read-back", keys="shift+up", label="read back", what="scroll up", place="chapter"),
     Key(id="chapter.note", keys="f3", label="note", what="write a note about this question", place="chapter", rank=6),
     Key(id="chapter.take-out", keys="f7", label="take out", what="take the answer out", place="chapter", rank=8),
     Key(

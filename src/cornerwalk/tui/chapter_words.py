@@ -71,3 +71,14 @@ def chapter_state(job: OpenJob, chapter: Chapter, now: datetime) -> str:
         trials = len(job.session.trials)
         return tr("{count} trials", count=trials) if trials != 1 else tr("1 trial")
     return tr("{done} of {total}", done=chapter.done, total=chapter.total)
+
+
+def look_name(key_id: str) -> str:
+    """A page that is looked at, by its key, in the list of the whole job."""
+    return {
+        "job.stage": tr("this stage's conditions and marks"),
+        "job.side": tr("from the side and from above"),
+        "job.vehicle": tr("all facts, page by page"),
+        "job.results": tr("what all readings mean"),
+        "job.sheet": tr("the customer's sheet, its code"),
+    }[key_id]

@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, VerticalScroll
+from textual.containers import Container
 
 from cornerwalk.session.happenings import Happening
 from cornerwalk.session.walk import AirTexts, WalkError, begin_stage
@@ -22,6 +22,7 @@ from cornerwalk.tui.widgets.air_plot import AirPlotted
 from cornerwalk.tui.widgets.alert import Alert
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.scroll import Scroll
 from cornerwalk.tui.widgets.side import Side
 from cornerwalk.tui.widgets.trial_entry import TrialEntry
 from cornerwalk.words import tr
@@ -61,13 +62,13 @@ class AirScreen(Drawing):
         yield Ruler(id="where")
         with Container(id="top"):
             yield AirPlotted(id="plot")
-            with VerticalScroll(id="told", can_focus=False):
+            with Scroll(id="told"):
                 yield Prose(id="trials")
                 yield Prose(id="advice")
         yield Ruler(id="what-if")
         with Container(id="bottom"):
             yield Side(id="view")
-            with VerticalScroll(id="expected", can_focus=False):
+            with Scroll(id="expected"):
                 yield Prose(id="would")
         yield Alert(id="refused")
         yield TrialEntry(typed=self.typed, entered=self.entered, id="entry")

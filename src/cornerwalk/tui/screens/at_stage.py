@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from cornerwalk.report.names import stage_title
 from cornerwalk.session.parts import StageKey
-from cornerwalk.session.walk import BeginStage, ReadCorner, due
+from cornerwalk.session.walk import ReadCorner, due
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.course import Course
 from cornerwalk.tui.lines.latest import latest_lines
@@ -66,10 +66,9 @@ class StageScreen(ChapterScreen):
 
 
 def _in_hand(job: OpenJob) -> StageKey:
-    """The stage that is read, or is to be brought about next."""
-    match due(job.session):
-        case ReadCorner(stage=stage) | BeginStage(stage=stage):
-            return stage
-        case _:
-            current = job.session.current
-            return current.key if current is not None else ("unloaded", 1)
+    """The stage begun last: the vehicle stands in it until the next is begun. At first the one that is due."""
+    current = job.session.current
+    if current is not None:
+        return current.key
+    asked = due(job.session)
+    return asked.stage if isinstance(asked, ReadCorner) else ("unloaded", 1)

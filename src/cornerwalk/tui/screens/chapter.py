@@ -8,7 +8,7 @@ from typing import ClassVar
 from textual import on
 from textual.app import App, ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, VerticalScroll
+from textual.containers import Container
 
 from cornerwalk.report.history import event_words
 from cornerwalk.session.walk import write_note
@@ -24,6 +24,7 @@ from cornerwalk.tui.widgets.asker import Asker, Choice, Inquiry
 from cornerwalk.tui.widgets.line_list import LineList, Listed
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.scroll import Scroll
 from cornerwalk.words import tr
 
 MOST_AT_ONCE = 9
@@ -85,11 +86,11 @@ class ChapterScreen(JobScreen):
         """Heading, list and question, what it comes to."""
         yield Ruler(id="where")
         with Container(id="chapter"):
-            with VerticalScroll(id="work", can_focus=False):
+            with Scroll(id="work"):
                 yield Asker(typed=self.typed, entered=self.entered, chosen=self.chosen, id="asker")
-            with VerticalScroll(id="beside", can_focus=False):
+            with Scroll(id="beside"):
                 yield LineList(id="lines")
-        with VerticalScroll(id="foot", can_focus=False):
+        with Scroll(id="foot"):
             yield Prose(id="panel")
 
     def show(self) -> None:
@@ -282,6 +283,18 @@ class ChapterScreen(JobScreen):
     def action_later_group(self) -> None:
         """The heading below."""
         self._turn(lambda: self.course.turn_group(1))
+
+    def action_read_on(self) -> None:
+        """Scroll what is asked, in a window too small for all of it; then what it comes to."""
+        work = self.query_one("#work")
+        below = work if work.scroll_offset.y < work.max_scroll_y else self.query_one("#foot")
+        below.scroll_relative(y=3, animate=False)
+
+    def action_read_back(self) -> None:
+        """Scroll back."""
+        foot = self.query_one("#foot")
+        above = foot if foot.scroll_offset.y > 0 else self.query_one("#work")
+        above.scroll_relative(y=-3, animate=False)
 
     def action_take_out(self) -> None:
         """Take the answer in hand out again."""

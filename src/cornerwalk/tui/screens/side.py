@@ -6,7 +6,6 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import VerticalScroll
 
 from cornerwalk.assess.assessment import StageResult
 from cornerwalk.report.glance import glance
@@ -20,6 +19,7 @@ from cornerwalk.tui.walk_view import plan_of
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.scroll import Scroll
 from cornerwalk.tui.widgets.side import Side
 from cornerwalk.words import tr
 
@@ -53,7 +53,7 @@ class SideScreen(Drawing):
     def compose_page(self) -> ComposeResult:
         """The side view, its figures, and the plan below."""
         yield Ruler(id="where")
-        with VerticalScroll(id="all", can_focus=False):
+        with Scroll(id="all"):
             yield Side(id="view")
             yield Prose(id="figures")
             yield Ruler(id="above")

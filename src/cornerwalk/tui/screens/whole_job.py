@@ -7,24 +7,26 @@ from typing import ClassVar, cast
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, VerticalScroll
+from textual.containers import Container
 
 from cornerwalk.report.names import job_name, overall_sentence
 from cornerwalk.session.chapters import ChapterId, chapters
 from cornerwalk.session.next_chapter import next_of
-from cornerwalk.tui.chapter_words import chapter_about, chapter_cost, chapter_name, chapter_state
+from cornerwalk.tui.chapter_words import chapter_about, chapter_cost, chapter_name, chapter_state, look_name
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of, shown
-from cornerwalk.tui.lines.before import stops_panel
 from cornerwalk.tui.lines.checks import checklists_of
+from cornerwalk.tui.lines.handover import stops
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.screens.chapter import to_walk
 from cornerwalk.tui.screens.drawing import Drawing
 from cornerwalk.tui.side_scene import latest_scene
+from cornerwalk.tui.widgets.alert import Alert
 from cornerwalk.tui.widgets.chapter_list import ChapterList, ChapterRow
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.scroll import Scroll
 from cornerwalk.tui.widgets.side import Side
 from cornerwalk.words import tr
 
@@ -64,10 +66,11 @@ class WholeJobScreen(JobScreen):
     def compose_page(self) -> ComposeResult:
         """Chapters, what the marked one is, and how the vehicle stands where there is room."""
         yield Ruler(id="where")
+        yield Alert(id="stops")
         with Container(id="bench"):
-            with VerticalScroll(id="left", can_focus=False):
+            with Scroll(id="left"):
                 yield ChapterList(id="chapters")
-            with VerticalScroll(id="right", can_focus=False):
+            with Scroll(id="right"):
                 yield Prose(id="about")
         yield Side(id="view")
 
@@ -88,7 +91,10 @@ class WholeJobScreen(JobScreen):
             )
             for place, chapter in enumerate(listed)
         ]
-        rows += [ChapterRow(id=key_id, digit="", name=tr(BY_ID[key_id].what), key=_key(key_id)) for key_id in LOOKS]
+        rows += [ChapterRow(id=key_id, digit="", name=look_name(key_id), key=_key(key_id)) for key_id in LOOKS]
+        standing = "; ".join(stops(self.job))
+        stopped = tr("STOP: {what}. F5 tells why, and what to do.", what=standing) if standing else ""
+        self.query_one("#stops", Alert).say(stopped, loud=True)
         kind = job_name(self.job.session.job.kind)
         self.query_one("#where", Ruler).say(("due", tr("the whole job")), ("quiet", kind))
         shown_list = self.query_one(ChapterList)
@@ -106,7 +112,7 @@ class WholeJobScreen(JobScreen):
 
     def _show_about(self) -> None:
         row_id = self.query_one(ChapterList).marked
-        told = list(stops_panel(self.job))
+        told: list[Paragraph] = []
         if row_id in BY_ID or not row_id:
             told.append(Paragraph(overall_sentence(self.job.assessment.overall), tr("Checks")))
         else:

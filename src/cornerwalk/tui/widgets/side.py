@@ -231,22 +231,18 @@ def _nearest(row: int, rows: int) -> list[int]:
 
 
 def _below(scene: Scene, raster: Raster, frame: Frame, columns: int) -> Row:
-    """Below the ground: how far each end moved, under its axle, and how far away the wall is."""
+    """Below the ground: how far each end moved, under its axle; and at the right how far away the wall is."""
+    rear, front = (int(frame.at(x, 0)[0]) // raster.alphabet.across for x, _ in scene.now.wheels)
+    places = (
+        (rear - cell_len(scene.rear_words) // 2, scene.rear_words, "strong"),
+        (front - cell_len(scene.front_words) // 2, scene.front_words, "strong"),
+        (columns - cell_len(scene.wall_words) - 1, scene.wall_words, "quiet"),
+    )
     row: Row = []
     used = 0
-    wheels = scene.now.wheels
-    places = (
-        (frame.at(wheels[0][0], 0)[0], scene.rear_words, "strong"),
-        (frame.at(wheels[1][0], 0)[0], scene.front_words, "strong"),
-        (frame.at(scene.now.wall_x, 0)[0], scene.wall_words, "quiet"),
-    )
-    for place, (x, words, part) in enumerate(places):
-        middle = int(x) // raster.alphabet.across
-        start = max(used, min(columns - cell_len(words) - 1, middle - cell_len(words) // 2))
-        if place == 2:
-            start = max(used, columns - cell_len(words) - 1)
+    for wanted, words, part in places:
+        start = max(wanted, used + 1 if used else 0)
         if words and start + cell_len(words) <= columns:
             row += [("ink", " " * (start - used)), (part, words)]
-            used = start + cell_len(words) + 1
-            row.append(("ink", " "))
+            used = start + cell_len(words)
     return row
