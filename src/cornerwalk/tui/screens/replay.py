@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
@@ -13,7 +13,7 @@ from textual.timer import Timer
 
 from cornerwalk.report.today import today_blocks
 from cornerwalk.tui.asking import asked_by
-from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of
 from cornerwalk.tui.replaying import STEPS_A_SECOND, USUAL_PACE, ReplayedJob
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.screens.walk import WalkScreen
@@ -25,6 +25,9 @@ from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.timeline import Beside, Timeline, TimelineView
 from cornerwalk.words import number, tr
 from cornerwalk.words.safe import harmless
+
+if TYPE_CHECKING:
+    from cornerwalk.tui.screens.steps import StepsScreen
 
 PAGES_FROM_HERE = ("job.vehicle", "job.results", "job.compare")
 """Pages of a job that open from a replay, as the job stood then. Its other keys change a job."""
@@ -56,6 +59,7 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
         self._pace = USUAL_PACE
         self._words = ""
         self._told_here: Span = ("ink", "")
+        self._list: StepsScreen | None = None
 
     def own_keys(self) -> Sequence[Key]:
         """The replay's own first."""
@@ -239,12 +243,30 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
 
     # ---- finding ----
 
+    def on_key(self, event: events.Key) -> None:
+        """What is typed right after the key for the search belongs to it, even before its page is up."""
+        if self._list is not None:
+            event.stop()
+            self._list.post_message(events.Key(event.key, event.character))
+        elif event.key in self._search_keys():
+            event.stop()
+            self.action_search()
+
+    def _search_keys(self) -> Sequence[str]:
+        own = self.job.context.settings.keys.get("replay.search", BY_ID["replay.search"].keys)
+        return own.split(",")
+
+    def on_screen_resume(self) -> None:
+        """The list of events is gone again."""
+        self._list = None
+
     def action_search(self) -> None:
         """Every event in a list, to search in and to choose from."""
         from cornerwalk.tui.screens.steps import StepsScreen
 
         self._stop()
-        self.app.push_screen(StepsScreen(self.job, self._words, self._found))
+        self._list = StepsScreen(self.job, self._words, self._found)
+        self.app.push_screen(self._list)
 
     def _found(self, event_number: int, words: str) -> None:
         self._words = words
