@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from cornerwalk.settings import Settings, SettingsError
     from cornerwalk.standards import Standards
-    from cornerwalk.store import Library
+    from cornerwalk.store import Library, SessionFile
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,6 +59,13 @@ class Walk:
 
 
 @dataclass(frozen=True, slots=True)
+class Begun:
+    """Open on the walk of a session that has just been made and is open for writing."""
+
+    file: SessionFile
+
+
+@dataclass(frozen=True, slots=True)
 class Replay:
     """Open on the replay of this session file, which is not changed."""
 
@@ -72,5 +79,5 @@ class Demo:
     path: Path
 
 
-Opening = StartPage | Walk | Replay | Demo
+Opening = StartPage | Walk | Begun | Replay | Demo
 """What the app shows first."""

@@ -10,7 +10,7 @@ looked up: the context has them.
 
 from __future__ import annotations
 
-from cornerwalk.context import Context, Demo, Opening, Replay, Walk
+from cornerwalk.context import Begun, Context, Demo, Opening, Replay, Walk
 from cornerwalk.plain.job import OpenJob
 from cornerwalk.plain.start import Menu, Step, opened
 from cornerwalk.plain.walk import LineWalk
@@ -30,6 +30,8 @@ class Conversation:
         self._step: Step | None = None
         self._walk: LineWalk | None = None
         match opening:
+            case Begun(file=file):
+                self._enter(OpenJob(context, file))
             case Walk(path=path) | Demo(path=path) | Replay(path=path):
                 self._enter(opened(context, path))
             case _:

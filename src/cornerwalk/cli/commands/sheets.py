@@ -13,6 +13,7 @@ from cornerwalk.session.statements import state_fact
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
+    from cornerwalk.context import Begun, Context
     from cornerwalk.sheet import SheetContents
     from cornerwalk.store import SessionFile
 
@@ -72,6 +73,31 @@ def created(
     if isinstance(session.state, NotOnDisk):
         raise session.state.problem
     return session
+
+
+def begun(desk: Desk, contents: SheetContents) -> tuple[Context, Begun]:
+    """A new session as `created` makes it, with what the settings state, open to be gone on with from now.
+
+    The file is handed on instead of read again: reading is what loads the file shapes.
+
+    Raises:
+        StoreError: it cannot be written down.
+    """
+    from cornerwalk.context import Begun
+    from cornerwalk.store import NotOnDisk
+
+    on_the_sheet = [contents.at]
+
+    def clock() -> datetime:
+        return on_the_sheet[0] if on_the_sheet else desk.clock()
+
+    by = desk.user(technician_of(contents))
+    library = desk.library(clock=clock, by=by)
+    session = library.create(*with_settings(desk, contents))
+    if isinstance(session.state, NotOnDisk):
+        raise session.state.problem
+    on_the_sheet.clear()
+    return desk.context(library, by=by), Begun(session)
 
 
 def _always(at: datetime) -> Callable[[], datetime]:

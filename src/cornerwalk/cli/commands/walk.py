@@ -50,10 +50,6 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
 
 def _walk(sheet: Path, desk: Desk) -> tuple[Context, Opening]:
-    from cornerwalk.cli.commands.sheets import created, sheet_contents, technician_of, with_settings
-    from cornerwalk.context import Walk
+    from cornerwalk.cli.commands.sheets import begun, sheet_contents
 
-    contents = sheet_contents(desk, sheet)
-    session = created(desk, contents, with_settings(desk, contents))
-    session.close()
-    return desk.context(by=desk.user(technician_of(contents))), Walk(session.path)
+    return begun(desk, sheet_contents(desk, sheet))
