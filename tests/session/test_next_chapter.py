@@ -8,7 +8,7 @@ import pytest
 
 from cornerwalk.session import Session, fold
 from cornerwalk.session.at_stage import answer_check
-from cornerwalk.session.chapters import CHAPTERS, ChapterId
+from cornerwalk.session.chapters import CHAPTERS, SOAPED_JOINTS, ChapterId
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.session.closing import hand_over, reopen
 from cornerwalk.session.corners import CLOCKWISE
@@ -83,6 +83,14 @@ def test_a_hold_test_that_runs_over_night_comes_before_the_handover() -> None:
     assert following(*on_the_road) == "leak"
     end = read_gauge(session_of(start), "both", "end", "30", NOW)
     assert following(*on_the_road, end) == "handover"
+
+
+def test_a_night_is_not_waited_for_idly() -> None:
+    """Once the gauge is read and every joint is soaped, the road test is next while the line stands."""
+    start = read_gauge(session_of(), "both", "start", "30", NOW)
+    soaped = [soap_joint(joint, bubbles=False) for joint in SOAPED_JOINTS]
+    assert following(*TRIALS, start, *soaped[:-1]) == "leak"
+    assert following(*TRIALS, start, *soaped) == "road"
 
 
 def test_the_soapy_water_keeps_the_leak_chapter_next_until_every_joint_is_done() -> None:

@@ -591,3 +591,19 @@ def test_a_fact_can_be_taken_out_and_an_answer_is_given_anew_instead(tmp_path: P
         assert "an answer is given anew instead" in words(d)
 
     opened(tmp_path, TRIALS, act)
+
+
+def test_pages_never_pile_up(tmp_path: Path) -> None:
+    """However often one goes back and forth, two Escapes lead from a chapter to the walk."""
+
+    async def act(d: Driver) -> None:
+        for digit in "157895":
+            await d.press("f9")
+            await d.press(digit)
+            await d.press("f5")
+        await d.press("f9", "2")
+        assert d.page == "BeforeScreen"
+        await d.press("escape", "escape")
+        assert d.page == "WalkScreen", d.text
+
+    opened(tmp_path, TRIALS, act)

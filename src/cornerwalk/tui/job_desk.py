@@ -129,11 +129,14 @@ class JobDesk(FirstFrame):
         self.action_open_page(message.key_id)
 
     def action_open_page(self, key_id: str) -> None:
-        """The page of a key, of the job that is open."""
+        """The page of a key, of the job that is open: back to where it is open already, so that pages never pile up."""
         if self.job is None:
             return
         from cornerwalk.tui.screens import job_page
 
         page = job_page(BY_ID[key_id].opens, self.job)
-        if not isinstance(self.screen, type(page)):
+        opened = next((screen for screen in self.screen_stack if type(screen) is type(page)), None)
+        if opened is None:
             self.push_screen(page)
+        while opened is not None and self.screen is not opened:
+            self.pop_screen()

@@ -176,7 +176,18 @@ def _pressure(job: OpenJob, line: TestedLine, moment: LeakMoment, where: str) ->
             return refusal(error)
         return SayBack(large=job.wording.pressure(read.pressure_kPa).split(" ")[0], would=(read,))
 
-    return Step(Part(question=f"{asks[:-1]}{where}?", hint=hint), keeps)
+    told = _not_yet(job, line) if moment == "end" else ()
+    return Step(Part(question=f"{asks[:-1]}{where}?", hint=hint, told=told), keeps)
+
+
+def _not_yet(job: OpenJob, line: TestedLine) -> tuple[str, ...]:
+    """A test read at once tells nothing: how long it has stood, and that it may be left standing."""
+    begun = leak_reading(job.session, line, "start")
+    hours = hours_since(begun, job.context.clock()) if begun is not None else None
+    if hours is None or hours >= HOLD_H:
+        return ()
+    held = job.wording.hours(hours)
+    return (tr("It has stood for {held}; a full day tells the most. Enter alone leaves it standing.", held=held),)
 
 
 def _temperature(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Step:

@@ -211,6 +211,7 @@ class WalkScreen(JobScreen):
         """Another page may have begun a stage or handed the job over."""
         if self.job.session.last_seq != self._asked_at:
             self._asked = asked_by(self.job.session)
+            self._said = None
         super().on_screen_resume()
 
     # ---- the keys ----
