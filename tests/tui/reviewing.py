@@ -13,12 +13,13 @@ from textual.widget import Widget
 
 from cornerwalk.context import Context, Opening, Replay, StartPage, Walk
 from cornerwalk.samples import sample_folder
-from cornerwalk.session.happenings import Happening, HeightRead, How, JobOpened, StageBegun
+from cornerwalk.session.happenings import Happening, HeightRead, How, JobOpened, NoteWritten, StageBegun, Undone
 from cornerwalk.session.stages import StageName
 from cornerwalk.settings import Settings
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.tui.app import CornerwalkApp
+from cornerwalk.tui.screens.replay import ReplayScreen
 from tests.support.clock import FrozenClock
 from tests.support.screens import screen_text
 
@@ -134,3 +135,28 @@ def begun(stage: StageName) -> StageBegun:
 
 def inches(*entered: float) -> Sequence[tuple[str, float]]:
     return [(f"{value}", value * 25.4) for value in entered]
+
+
+def corrected_job(bench: Bench) -> Path:
+    """A job with a corner read again, one averaged, a note undone, and a stage begun and undone."""
+    return bench.session(
+        (
+            begun("unloaded"),
+            height("unloaded", "LF", "28 5/8", 727.075),
+            height("unloaded", "RF", "28 11/16", 728.6625),
+            height("unloaded", "RR", "92 3/16", 2341.5625),
+            height("unloaded", "RR", "29 3/16", 741.3625, "instead"),
+            height("unloaded", "LR", "29 1/4", 742.95),
+            height("unloaded", "LR", "29 5/16", 744.5375, "repeat"),
+            NoteWritten(text="wet floor"),
+            Undone(undoes=9),
+            begun("loaded"),
+            height("loaded", "LF", "28 7/8", 733.425),
+        )
+    )
+
+
+def number_shown(app: CornerwalkApp) -> int:
+    assert isinstance(app.screen, ReplayScreen)
+    assert f" {app.screen.job.number} / {app.screen.job.last}" in drawn(app, "#timeline")
+    return app.screen.job.number

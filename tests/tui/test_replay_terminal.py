@@ -31,7 +31,7 @@ def test_a_session_is_gone_through_and_left(tmp_path: Path, open_terminal: Calla
     terminal.wait_until("2 events of 39")
     terminal.press("Enter")
     terminal.wait_gone("Events of the replay")
-    terminal.press("Escape")
+    terminal.press("Ctrl+Q")
     assert terminal.wait_end() == 0
     assert path.read_bytes() == before
     assert [file.name for file in tmp_path.iterdir()] == ["half-done.json"]
