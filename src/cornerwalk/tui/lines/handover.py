@@ -22,9 +22,9 @@ SHEET = "job.sheet"
 
 
 def handover_lines(job: OpenJob) -> tuple[Line, ...]:
-    """What is told, the distance for the check, and the handing over itself."""
+    """The distance for the check, which is told with the rest; what is told; and the handing over itself."""
     again = fact_lines(job, ("service.retorque_distance",), tr("Checked again"))
-    return (*check_lines(job, "handover"), *again, _closing(job))
+    return (*again, *check_lines(job, "handover"), _closing(job))
 
 
 def handover_panel(job: OpenJob) -> tuple[Paragraph, ...]:
