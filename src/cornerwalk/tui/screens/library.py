@@ -75,6 +75,7 @@ class LibraryScreen(ListingScreen):
         self._state: State = "any"
         self._in_sight: tuple[Job, ...] = ()
         self._judging: Worker[None] | None = None
+        self._verdicts: Verdicts | None = None
         self._first: Path | None = None
         self._listed = False
 
@@ -216,11 +217,7 @@ class LibraryScreen(ListingScreen):
     @work(thread=True, group="verdicts")
     def _judge(self) -> None:
         worker = get_current_worker()
-        verdicts = Verdicts(self.context.library, self.context.standards())
-        for job in self._view.jobs:
-            verdict = verdicts.remembered(job.path)
-            if verdict is not None:
-                self._known[job.name] = verdict
+        verdicts = self._verdicts or self._remembered()
         told_at = time.monotonic() + PROGRESS_EVERY_S
         while not worker.is_cancelled and (job_due := self._next_to_judge()) is not None:
             begun_at = time.monotonic()
@@ -230,6 +227,15 @@ class LibraryScreen(ListingScreen):
                 self.post_message(self.Judged())
             time.sleep(time.monotonic() - begun_at)  # half of the processor is left to whoever types
         verdicts.keep()
+
+    def _remembered(self) -> Verdicts:
+        """The verdicts of this library; those that are remembered are known at once. Made once, by the first thread."""
+        self._verdicts = verdicts = Verdicts(self.context.library, self.context.standards())
+        for job in self._view.jobs:
+            verdict = verdicts.remembered(job.path)
+            if verdict is not None:
+                self._known[job.name] = verdict
+        return verdicts
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         """The verdicts asked for are there; more may have been asked for meanwhile."""
