@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
 
+from textual.widget import Widget
+
+from cornerwalk.context import Walk
+from cornerwalk.session import Event
 from cornerwalk.session.checklist import Checklists, load_checklists
+from cornerwalk.session.happenings import Happening
+from cornerwalk.session.journal import plain_event
+from cornerwalk.store.layout import event_line, file_bytes
 from cornerwalk.tui.lines.line import Line
 from cornerwalk.tui.screens.chapter import ChapterScreen
-from tests.tui.driving import Driver
+from cornerwalk.tui.widgets.drawn import Drawn
+from tests.support.clock import FrozenClock
+from tests.support.jobs import WORKED_CASE, job_of
+from tests.tui.driving import Act, Driver, context_of, driven
 
 LISTS: Checklists = load_checklists()
 GOOD = {item.id: item.good or "yes" for group in LISTS.lists for item in group.items}
@@ -64,3 +76,75 @@ async def click(d: Driver, text: str, *, last: bool = False) -> None:
     await d.pilot.click(offset=found[-1 if last else 0])
     await d.pilot.pause(0.02)
     await d.pilot.pause()
+
+
+def cut_off(folder: Path, events: tuple[Event, ...]) -> Path:
+    """The session file as it was on the disk after these events."""
+    opened = events[0].what
+    session = getattr(opened, "session", "")
+    path = folder / "sessions" / "2026-05-04-cut-off.json"
+    path.parent.mkdir(parents=True)
+    path.write_bytes(file_bytes(session, [event_line(plain_event(event)) for event in events]))
+    return path
+
+
+NEW = '[job]\ntitle = "Just opened"\n'
+UNLOADED_ONLY = WORKED_CASE.partition('[[stage]]\nname = "loaded"')[0]
+BEFORE_AIR = WORKED_CASE.partition('[[stage]]\nname = "fitted"')[0]
+ONE_TRIAL = WORKED_CASE.partition('[[stage]]\nname = "fitted"\npressure = "25')[0]
+TRIALS = WORKED_CASE.partition("[leak]")[0]
+"""Sheets: a job just opened; the worked case broken off after each stage."""
+
+
+def opened(
+    folder: Path,
+    sheet: str,
+    act: Act,
+    *more: Happening,
+    clock: FrozenClock | None = None,
+    size: tuple[int, int] = (80, 24),
+) -> None:
+    """Open the walk of a job and do something."""
+
+    async def run() -> None:
+        context = context_of(folder, clock)
+        async with driven(context, Walk(cut_off(folder, job_of(sheet, *more).events)), size=size) as d:
+            await act(d)
+
+    asyncio.run(run())
+
+
+def last(d: Driver) -> Happening:
+    """What was recorded last."""
+    return d.events[-1].what
+
+
+def line(d: Driver) -> str:
+    """The line that is asked."""
+    page = d.app.screen
+    assert isinstance(page, ChapterScreen)
+    return page.course.line.id if page.course.line is not None else ""
+
+
+async def ask(d: Driver, line_id: str) -> None:
+    """Go down the chapter to this line."""
+    page = d.app.screen
+    assert isinstance(page, ChapterScreen)
+    await d.press(*["up"] * len(page.course.lines))
+    for _ in range(len(page.course.lines)):
+        if page.course.line is not None and page.course.line.id == line_id:
+            return
+        await d.press("down")
+    raise AssertionError(f"{line_id} is not in the chapter")
+
+
+def words(d: Driver) -> str:
+    """What is in sight, each part of the page in one line however it is wrapped."""
+    seen = []
+    for widget in d.app.screen.query(Drawn):
+        if widget.display and widget.size and isinstance(widget.parent, Widget):
+            rows = ["".join(text for _, text in row) for row in widget.rows(widget.size.width)]
+            shown = widget.region.intersection(widget.parent.region)
+            first = shown.y - widget.region.y
+            seen.append(" ".join(" ".join(rows[first : first + shown.height]).split()))
+    return " | ".join(seen)

@@ -15,9 +15,8 @@ from cornerwalk.tui.widgets.air_plot import AirPlotted
 from cornerwalk.tui.widgets.drawn import Drawn
 from cornerwalk.tui.widgets.side import Side
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
-from tests.tui.chapters import open_chapter
+from tests.tui.chapters import cut_off, open_chapter
 from tests.tui.driving import TRIAL_15, Act, Driver, context_of, driven
-from tests.tui.test_interrupted import cut_off
 
 TRIALS = WORKED_CASE.partition("[leak]")[0]
 BEFORE_AIR = WORKED_CASE.partition('[[stage]]\nname = "fitted"')[0]

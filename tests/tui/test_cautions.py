@@ -2,26 +2,18 @@
 
 from __future__ import annotations
 
-import asyncio
 from pathlib import Path
 
 import pytest
-from textual.widget import Widget
 
-from cornerwalk.context import Walk
 from cornerwalk.session.at_stage import answer_check
 from cornerwalk.session.checklist import load_checklists
-from cornerwalk.session.happenings import Happening, JointSoaped
-from cornerwalk.tui.screens.chapter import ChapterScreen
+from cornerwalk.session.happenings import JointSoaped
 from cornerwalk.tui.widgets.drawn import Drawn
-from tests.support.jobs import WORKED_CASE, job_of
-from tests.tui.chapters import open_chapter
-from tests.tui.driving import Act, Driver, context_of, driven
-from tests.tui.test_interrupted import cut_off
+from tests.support.jobs import WORKED_CASE
+from tests.tui.chapters import BEFORE_AIR, TRIALS, UNLOADED_ONLY, ask, open_chapter, opened, words
+from tests.tui.driving import Driver
 
-BEFORE_AIR = WORKED_CASE.partition('[[stage]]\nname = "fitted"')[0]
-UNLOADED_ONLY = WORKED_CASE.partition('[[stage]]\nname = "loaded"')[0]
-TRIALS = WORKED_CASE.partition("[leak]")[0]
 CHAPTER_OF_LIST = {"found": "2", "touches": "2", "fitting": "5", "road": "8", "handover": "9"}
 
 IN_LISTS = [
@@ -59,40 +51,6 @@ USUAL = [
     ("ratings", "springs raise no rating"),
 ]
 """What can hurt somebody in this work; common practice, no source."""
-
-
-def opened(folder: Path, sheet: str, act: Act, *more: Happening, size: tuple[int, int] = (80, 24)) -> None:
-    """Open the walk of a job and do something."""
-
-    async def run() -> None:
-        async with driven(context_of(folder), Walk(cut_off(folder, job_of(sheet, *more).events)), size=size) as d:
-            await act(d)
-
-    asyncio.run(run())
-
-
-async def ask(d: Driver, line_id: str) -> None:
-    """Go down the chapter to this line."""
-    page = d.app.screen
-    assert isinstance(page, ChapterScreen)
-    await d.press(*["up"] * len(page.course.lines))
-    for _ in range(len(page.course.lines)):
-        if page.course.line is not None and page.course.line.id == line_id:
-            return
-        await d.press("down")
-    raise AssertionError(f"{line_id} is not in the chapter")
-
-
-def words(d: Driver) -> str:
-    """What is in sight, each part of the page in one line however it is wrapped."""
-    seen = []
-    for widget in d.app.screen.query(Drawn):
-        if widget.display and widget.size and isinstance(widget.parent, Widget):
-            rows = ["".join(text for _, text in row) for row in widget.rows(widget.size.width)]
-            shown = widget.region.intersection(widget.parent.region)
-            first = shown.y - widget.region.y
-            seen.append(" ".join(" ".join(rows[first : first + shown.height]).split()))
-    return " | ".join(seen)
 
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 20)], ids=["80x24", "60x20"])

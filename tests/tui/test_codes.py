@@ -15,8 +15,8 @@ from cornerwalk.tui.app import CornerwalkApp
 from cornerwalk.tui.codes import codes_that_fit, size_needed
 from cornerwalk.tui.widgets.code_view import CodeView
 from tests.support.jobs import WORKED_CASE, job_of
+from tests.tui.chapters import cut_off
 from tests.tui.driving import Driver, context_of, driven
-from tests.tui.test_interrupted import cut_off
 
 np = pytest.importorskip("numpy")
 zxingcpp = pytest.importorskip("zxingcpp")

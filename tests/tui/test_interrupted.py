@@ -23,12 +23,10 @@ from cornerwalk.session.happenings import (
     TorqueRecorded,
     WeighingRecorded,
 )
-from cornerwalk.session.journal import plain_event
 from cornerwalk.session.next_chapter import CHAPTER_OF_STAGE
-from cornerwalk.store.layout import event_line, file_bytes
 from cornerwalk.tui.lines.latest import line_of
 from cornerwalk.tui.screens.chapter import ChapterScreen
-from tests.tui.chapters import LISTS
+from tests.tui.chapters import LISTS, cut_off
 from tests.tui.driving import Driver, context_of, driven
 from tests.tui.whole_job import whole_job
 
@@ -40,16 +38,6 @@ LIST_OF = {item.id: group.id for group in LISTS.lists for item in group.items}
 CHAPTER_OF_LIST: dict[str, ChapterId] = {
     "found": "before", "touches": "before", "fitting": "fitting", "road": "road", "handover": "handover",
 }  # fmt: skip
-
-
-def cut_off(folder: Path, events: tuple[Event, ...]) -> Path:
-    """The session file as it was on the disk after these events."""
-    opened = events[0].what
-    session = getattr(opened, "session", "")
-    path = folder / "sessions" / "2026-05-04-cut-off.json"
-    path.parent.mkdir(parents=True)
-    path.write_bytes(file_bytes(session, [event_line(plain_event(event)) for event in events]))
-    return path
 
 
 def chapter_of(event: Event) -> ChapterId:

@@ -24,8 +24,8 @@ from cornerwalk.tui.widgets.side import Side
 from tests.support.clock import FrozenClock
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
 from tests.support.snapshots import SnapshotText
+from tests.tui.chapters import cut_off
 from tests.tui.driving import Act, Driver, context_of, driven
-from tests.tui.test_interrupted import cut_off
 
 SIZES = ((80, 24), (120, 40), (60, 20))
 
