@@ -217,3 +217,20 @@ def test_a_temperature_left_out_can_be_added_without_beginning_the_test_anew(tmp
         assert what.read_at == "2026-05-04T08:12:31-06:00"
 
     opened(tmp_path, TRIALS, act, clock=clock)
+
+
+def test_a_rule_from_memory_says_so_where_it_is_chosen(tmp_path: Path) -> None:
+    """Whoever chooses an aim rule sees which of them nobody could look up, and what the chosen one is."""
+
+    async def act(d: Driver) -> None:
+        await open_chapter(d, "1")
+        await ask(d, "lamps.rule")
+        told = words(d)
+        assert d.app.job is not None
+        rules = d.app.job.context.standards().aim_rules
+        for rule in rules.values():
+            marked = f"{rule.id} (from memory)" in told
+            assert marked is (rule.standing == "memory"), rule.id
+        assert rules["us-vol"].title in told
+
+    opened(tmp_path, TRIALS, act)

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from cornerwalk.report.names import standing_word
 from cornerwalk.session.happenings import Happening
+from cornerwalk.standards import AimRule
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.fields import SECTIONS, Field, fields_of, stated, taken_back, understood
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.line import Line, Option, Part, Texts, one
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
+
+AIM_RULE = "lamps.rule"
 
 
 def fact_lines(job: OpenJob, names: Sequence[str], group: str) -> tuple[Line, ...]:
@@ -36,7 +40,15 @@ def _line(job: OpenJob, field: Field, group: str) -> Line:
         group=group,
         stands=tr(value) if field.choices and value else value,
         mark="done" if value else "open",
-        part=one(Part(question=f"{label}?", options=_options(job, field), stands=value, hint=_hint(field))),
+        part=one(
+            Part(
+                question=f"{label}?",
+                options=_options(job, field),
+                stands=value,
+                hint=_hint(field),
+                told=_told(job, field),
+            )
+        ),
         keeps=keeps,
         costs=field.cost,
         takes_out=taken_back(job.session, field),
@@ -59,5 +71,20 @@ def _said_back(job: OpenJob, field: Field, would: tuple[Happening, ...]) -> SayB
 
 
 def _options(job: OpenJob, field: Field) -> tuple[Option, ...]:
-    choices = tuple(job.context.standards().aim_rules) if field.name == "lamps.rule" else field.choices
-    return tuple(Option(str(place), tr(choice), choice) for place, choice in enumerate(choices, start=1))
+    if field.name != AIM_RULE:
+        return tuple(Option(str(place), tr(choice), choice) for place, choice in enumerate(field.choices, start=1))
+    rules = job.context.standards().aim_rules.values()
+    return tuple(Option(str(place), _rule_words(rule), rule.id) for place, rule in enumerate(rules, start=1))
+
+
+def _rule_words(rule: AimRule) -> str:
+    """A rule by its id; one that nobody could look up says so wherever it is chosen."""
+    if rule.standing != "memory":
+        return rule.id
+    return tr("{rule} ({standing})", rule=rule.id, standing=standing_word(rule.standing))
+
+
+def _told(job: OpenJob, field: Field) -> tuple[str, ...]:
+    """What a chosen aim rule is, in its own words."""
+    rule = job.context.standards().aim_rules.get(field.value) if field.name == AIM_RULE else None
+    return () if rule is None else (harmless(rule.title),)

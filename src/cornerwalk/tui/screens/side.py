@@ -10,7 +10,7 @@ from textual.binding import BindingType
 from cornerwalk.assess.assessment import StageResult
 from cornerwalk.report.glance import glance
 from cornerwalk.session.stages import AIR_STAGES
-from cornerwalk.tui.asking import HeightAsked
+from cornerwalk.tui.asking import SeveralAsked
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.screens.drawing import Drawing
@@ -89,8 +89,8 @@ class SideScreen(Drawing):
         figures.append(Paragraph(tr("Dashed is before, solid now; the wall is drawn nearer than it is."), part="quiet"))
         self.query_one("#figures", Prose).paragraphs = tuple(figures)
         self.query_one("#above", Ruler).say(("quiet", tr("from above: each corner against the unloaded vehicle")))
-        asked = HeightAsked(now.key, self.job.session.job.order[0], "instead")
-        self.query_one(Plan).show_view(plan_of(self.job, self.job.meaning, asked, typed=False))
+        view = plan_of(self.job, self.job.meaning, SeveralAsked(now.key, ()), typed=False)
+        self.query_one(Plan).show_view(view)
 
     def _turn(self, step: int) -> None:
         stages = drawn_stages(self.job)
