@@ -90,7 +90,6 @@ def test_every_contract_has_a_line_that_breaks_it() -> None:
     assert {contract for contract, _, _ in FORBIDDEN} == set(contracts())
 
 
-@pytest.mark.slow
 @pytest.mark.parametrize(("contract", "file", "line"), FORBIDDEN)
 def test_a_forbidden_import_is_refused(checkout: Path, contract: str, file: str, line: str) -> None:
     """The contract really fails on an import it forbids, wherever in a file that stands, and names the place."""

@@ -129,7 +129,6 @@ def test_stages_that_cannot_be_compared_raise_nothing() -> None:
         assert detect([stages[0], Walked(heights=heights, loaded=True)], "inch") == NOTHING
 
 
-@pytest.mark.slow
 def test_false_alarms() -> None:
     """Of 100,000 honest jobs of two to five stages on three tapes, at most 5 % raise the alarm, each sort alone too.
 
@@ -156,7 +155,6 @@ def test_false_alarms() -> None:
     assert accused <= 50
 
 
-@pytest.mark.slow
 @pytest.mark.parametrize("trials", [0, 1, 2])
 def test_one_inch_slips(trials: int) -> None:
     """Whole-inch slips at every corner and stage: what is caught and named, as a table on standard output.

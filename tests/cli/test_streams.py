@@ -155,7 +155,6 @@ def test_commands_load_no_screen() -> None:
         assert packages(loaded).isdisjoint({"textual", "rich"})
 
 
-@pytest.mark.slow
 def test_walk_on_a_terminal(open_terminal: Callable[..., Terminal], tmp_path: Path) -> None:
     """`walk` opens on the first due corner: four heights and Enter after each, and nothing else, are four readings."""
     sheet = tmp_path / "van.toml"
