@@ -44,7 +44,7 @@ def test_the_walk_fits_80_by_24(tmp_path: Path, state: str, facts: str) -> None:
 @pytest.mark.parametrize("size", [(80, 24), (60, 20), (40, 24), (120, 40)])
 @pytest.mark.parametrize("state", ["loaded", "loaded read", "two trials"])
 def test_no_text_is_clipped(tmp_path: Path, size: tuple[int, int], state: str) -> None:
-    """Every word of every widget is on the screen or a scroll away: no row is wider than its widget, none is cut off."""
+    """Every word of every widget is on the screen or a scroll away: no row is wider than its widget, none is cut."""
 
     async def act(d: Driver) -> None:
         await d.key_in(*WALKED[state])
