@@ -43,7 +43,8 @@ def reckon_air(session: Session, stages: tuple[StageResult, ...]) -> tuple[Fitte
     if not trials:
         return ()
     if session.kit.lines == "separate":
-        return (_side(session, stages, trials, "LR"), _side(session, stages, trials, "RR"))
+        sides: tuple[Corner, Corner] = ("LR", "RR")
+        return tuple(_fitted(session, *_side(session, stages, trials, corner)) for corner in sides)
     points = [
         TrialPoint(stage=s.key, pressure_kPa=kPa, height_mm=s.rear_height_mm, u_height_mm=s.u_rear_height_mm)
         for s in trials
@@ -61,7 +62,7 @@ def _tee_kPa(stage: StageResult) -> float | None:
 
 def _side(
     session: Session, stages: tuple[StageResult, ...], trials: Sequence[StageResult], corner: Corner
-) -> FittedLine:
+) -> tuple[Where, list[TrialPoint], Target | None]:
     points = []
     for stage in trials:
         own = stage.left_kPa if corner == "LR" else stage.right_kPa
@@ -73,7 +74,7 @@ def _side(
     height = unloaded.height_mm.get(corner) if unloaded is not None else None
     u = unloaded.u_height_mm.get(corner) if unloaded is not None else None
     where: Where = "LR" if corner == "LR" else "RR"
-    return _fitted(session, where, points, _target(session, stages, height, u))
+    return where, points, _target(session, stages, height, u)
 
 
 def _rear_target(session: Session, stages: tuple[StageResult, ...]) -> Target | None:
@@ -92,9 +93,13 @@ def _target(
     return level_target(height_mm, u_mm, now.front_mm, now.u_front_mm)
 
 
+def _tried(points: Sequence[TrialPoint]) -> list[Trial]:
+    return [Trial(pressure_kPa=p.pressure_kPa, height_mm=p.height_mm, u_height_mm=p.u_height_mm) for p in points]
+
+
 def _fitted(session: Session, where: Where, points: Sequence[TrialPoint], target: Target | None) -> FittedLine:
     kit = session.kit
-    trials = [Trial(pressure_kPa=p.pressure_kPa, height_mm=p.height_mm, u_height_mm=p.u_height_mm) for p in points]
+    trials = _tried(points)
     line = fit_line(trials)
     advice = recommend(line, target, minimum_kPa=kit.min_kPa, maximum_kPa=kit.max_kPa)
     following = next_pressure(trials, target, minimum_kPa=kit.min_kPa, maximum_kPa=kit.max_kPa)
@@ -133,12 +138,13 @@ def reckon_sides(session: Session, stages: tuple[StageResult, ...], air: Sequenc
     if len(air) != 1 or air[0].result.where != "rear" or air[0].result.recommended_kPa is None:
         return None
     trials = [stage for stage in stages if stage.name == "fitted"]
-    left, right = (_side(session, stages, trials, corner) for corner in ("LR", "RR"))
+    _, left, left_target = _side(session, stages, trials, "LR")
+    _, right, right_target = _side(session, stages, trials, "RR")
     sides = per_side(
-        left.line,
-        right.line,
-        left.target,
-        right.target,
+        fit_line(_tried(left)),
+        fit_line(_tried(right)),
+        left_target,
+        right_target,
         minimum_kPa=session.kit.min_kPa,
         maximum_kPa=session.kit.max_kPa,
         tee_kPa=air[0].result.recommended_kPa,

@@ -57,6 +57,13 @@ class Budget:
         """What all parts of a source add together, in the result's unit."""
         return root_sum_square(*(part.contribution for part in self.parts if part.source == source))
 
+    def contributions(self) -> dict[str, float]:
+        """What each source adds, in the result's unit, the greatest first; one pass over the parts."""
+        squares: dict[str, float] = {}
+        for part in self.parts:
+            squares[part.source] = squares.get(part.source, 0.0) + part.contribution**2
+        return {source: math.sqrt(square) for source, square in sorted(squares.items(), key=lambda row: -row[1])}
+
     def with_repeats(self, times: int, source: str = PLACING) -> Budget:
         """The budget if every reading were taken `times` as often and averaged: only `source` shrinks, by √times."""
         return Budget(

@@ -139,13 +139,14 @@ def _budget(session: Session, reckoned: tuple[StageReckoning, ...], terms: Readi
         for which, record in (("now", stage), ("unloaded", reference))
     }
     budget = by_reading(last.beam.shift_budget, parts["now"], parts["unloaded"])
+    total_mm = budget.u
     rows = tuple(
-        BudgetRow(source=source, contribution_mm=budget.contribution(source), share=budget.share(source))
-        for source in budget.sources
+        BudgetRow(source=source, contribution_mm=part_mm, share=(part_mm / total_mm) ** 2 if total_mm > 0 else 0.0)
+        for source, part_mm in budget.contributions().items()
     )
     return Budget(
         stage=last.result.key,
         rows=rows,
-        u_shift_mm=budget.u,
+        u_shift_mm=total_mm,
         u_shift_read_twice_mm=budget.with_repeats(2).u,
     )
