@@ -136,7 +136,7 @@ def hand_over(at: Typed) -> Reply:
 def reopen(at: Typed) -> Reply:
     """Take the job up again."""
     if at.job.session.open:
-        return Reply(said=(tr("the at.job is open; nothing needs to be reopened"),), refused=True)
+        return Reply(said=(tr("the job is open; nothing needs to be reopened"),), refused=True)
     if not at.rest:
         return Reply(then=ReopenAsked())
     return reopened(at.job, at.rest)
