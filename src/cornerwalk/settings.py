@@ -124,7 +124,7 @@ def _about() -> dict[str, str]:
         "theme": tr("day, shop or night"),
         "bell": tr("sound the bell when an entry is refused"),
         "say_back": tr("say each kept reading back in words"),
-        KEYS: tr('another key for an action of the app, for example undo = "f8"'),
+        KEYS: tr('another key for an action of the app, for example "job.undo" = "f8"'),
     }
 
 

@@ -149,7 +149,7 @@ def _lamps(session: Session, assessment: Assessment) -> Iterator[Finding]:
     if session.lamps.rule is None or session.lamps.rule == "none":
         yield Finding(code="no-rule-chosen", level="note")
     elif assessment.rule_load_state:
-        state = {"rule": assessment.rule_title, "load_state": assessment.rule_load_state.rstrip(".")}
+        state = {"rule": assessment.rule_title, "load_state": assessment.rule_load_state}
         yield Finding(code="rule-load-state", level="note", fields=state)
     if assessment.aim_assumed:
         yield Finding(code="aim-assumed", level="note", fields={"rule": assessment.rule_title})

@@ -139,4 +139,6 @@ def _word(name: str, text: str) -> str:
         return air_place(text)
     if name in ("was", "now"):
         return answer_word(text)
+    if name == "load_state":  # a sentence of the rule, put inside one of ours
+        return tr(text).rstrip(".")
     return question_of(text) if name == "check" else tr(text)

@@ -110,7 +110,7 @@ def standing_word(standing: str) -> str:
         "own": tr("stated for this job"),
         "assumed": tr("assumed"),
     }
-    return known.get(standing, tr(standing))
+    return known.get(standing) or tr(standing)
 
 
 def air_place(where: str) -> str:

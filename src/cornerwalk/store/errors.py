@@ -76,8 +76,8 @@ class NewerVersion(StoreError):
 
     def __init__(self, version: int) -> None:
         super().__init__(
-            "this file is of version {version}; this program reads versions up to {known}. Nothing was changed: "
-            "open it with a newer cornerwalk.",
+            template="this file is of version {version}; this program reads versions up to {known}. Nothing was "
+            "changed: open it with a newer cornerwalk.",
             version=version,
             known=_known_version(),
         )

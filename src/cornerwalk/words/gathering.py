@@ -2,7 +2,7 @@
 
 `python_texts` finds in a Python file
 
-- what is sent through `tr`, `tr_n` and `tr_in`;
+- what is sent through `tr`, `tr_n` and `tr_in`, and `pgettext` itself;
 - the templates of errors and problems, which the inner rooms leave in English: the arguments of the calls that the
   option `calls` lists as `name:place`, and the keyword arguments that `arguments` lists;
 - texts that are data: every text in the constants that `constants` lists, and of a dictionary its values;
@@ -29,7 +29,12 @@ from typing import IO, Any
 Message = tuple[int, str, str | tuple[str, ...], list[str]]
 """Line, the gettext function it would have been sent through, the text or texts, comments."""
 
-_SPOKEN = {"tr": ("gettext", (0,)), "tr_n": ("ngettext", (0, 1)), "tr_in": ("pgettext", (0, 1))}
+_SPOKEN = {
+    "tr": ("gettext", (0,)),
+    "tr_n": ("ngettext", (0, 1)),
+    "tr_in": ("pgettext", (0, 1)),
+    "pgettext": ("pgettext", (0, 1)),
+}
 PACKAGE = "cornerwalk"
 
 
@@ -56,9 +61,10 @@ def python_texts(
 
 
 def _spoken(call: ast.Call) -> Iterator[Message]:
-    if not isinstance(call.func, ast.Name) or call.func.id not in _SPOKEN:
+    name = _name_of(call)
+    if name not in _SPOKEN:
         return
-    function, places = _SPOKEN[call.func.id]
+    function, places = _SPOKEN[name]
     texts = [_text(call.args[place]) for place in places if place < len(call.args)]
     told = tuple(text for text in texts if text is not None)
     if told and len(told) == len(places):
@@ -66,13 +72,19 @@ def _spoken(call: ast.Call) -> Iterator[Message]:
 
 
 def _given(call: ast.Call, calls: Mapping[str, str], arguments: set[str]) -> Iterator[Message]:
-    name = call.func.id if isinstance(call.func, ast.Name) else getattr(call.func, "attr", "")
+    name = _name_of(call)
     places = [int(place) for place in calls[name].split("+")] if name in calls else []
     given: list[ast.expr] = [keyword.value for keyword in call.keywords if keyword.arg in arguments]
     given += [call.args[place] for place in places if place < len(call.args)]
     for argument in given:
         for text in _texts_in(argument):
             yield argument.lineno, "gettext", text, []
+
+
+def _name_of(call: ast.Call) -> str:
+    """What is called, without the object it is called on."""
+    name = getattr(call.func, "id", None) or getattr(call.func, "attr", "")
+    return str(name)
 
 
 def _held(node: ast.Assign | ast.AnnAssign, constants: set[str]) -> Iterator[Message]:
@@ -98,7 +110,9 @@ def _phrases(tree: ast.Module) -> Iterator[Message]:
 
 
 def _texts_in(value: ast.expr) -> Iterator[str]:
-    """Every text in an expression; of a dictionary only its values, since its keys are codes."""
+    """Every text in an expression; of a dictionary only its values, since its keys are codes; none of work put off."""
+    if isinstance(value, ast.Call) and isinstance(value.func, ast.Name) and value.func.id == "partial":
+        return
     if isinstance(value, ast.Dict):
         for held in value.values:
             yield from _texts_in(held)
