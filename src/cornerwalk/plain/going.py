@@ -13,7 +13,7 @@ from cornerwalk.plain.reply import Reply, Typed, told
 from cornerwalk.plain.said import kept
 from cornerwalk.plain.said import results as all_results
 from cornerwalk.plain.stages import StageChoiceAsked
-from cornerwalk.plain.work import TorqueAsked, WeighAsked
+from cornerwalk.plain.work import TorqueAsked, WeighAsked, joint_called
 from cornerwalk.report.names import corner_name, stage_title
 from cornerwalk.session.chapters import SOAPED_JOINTS
 from cornerwalk.session.chapters import chapters as all_chapters
@@ -49,7 +49,7 @@ def fitting(at: Typed) -> Reply:
 
 def torque(at: Typed) -> Reply:
     """Tightened joints."""
-    return Reply(then=TorqueAsked(at.rest))
+    return Reply(then=TorqueAsked(joint_called(at.rest)))
 
 
 def weigh(_at: Typed) -> Reply:

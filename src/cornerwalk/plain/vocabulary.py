@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from unicodedata import normalize
 
 from cornerwalk.plain import doing, going
 from cornerwalk.plain.reply import Reply, Typed
@@ -31,10 +32,14 @@ class Word:
 
 
 def words() -> tuple[Word, ...]:
-    """Every word in the user's language, in the order of the help."""
+    """Every word in the user's language, in the order of the help.
+
+    A short form that is the language's yes or no gives way to it.
+    """
+    answers = (tr_in("short for yes", "y"), tr_in("short for no", "n"))
 
     def named(name: str, local: str, about: str, run: Run, short: str = "", after: str = "") -> Word:
-        return Word(name, short, local, after, about, run)
+        return Word(name, "" if short in answers else short, local, after, about, run)
 
     return (
         named(
@@ -160,15 +165,22 @@ def word(name: str) -> Word:
 
 
 def spoken(text: str, *, alone: bool) -> tuple[Word, str] | None:
-    """The word a text begins with, and the rest; None for an answer. `alone`: only where nothing follows the word."""
-    folded = text.casefold()
+    """The word a text begins with, and the rest; None for an answer. `alone`: only where nothing follows the word.
+
+    Accents may be left out: not every keyboard in a shop has them.
+    """
+    folded = _folded(text)
     for each in words():
-        for called in (each.name, each.local.casefold(), each.short):
+        for called in (each.name, _folded(each.local), each.short):
             if called and folded == called:
                 return each, ""
             if called and not alone and folded.startswith(f"{called} "):
                 return each, text[len(called) :].strip()
     return None
+
+
+def _folded(text: str) -> str:
+    return "".join(normalize("NFD", character)[0] for character in text).casefold()
 
 
 def helped(at: Typed) -> Reply:

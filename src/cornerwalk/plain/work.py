@@ -32,10 +32,11 @@ class TorqueAsked:
         """What of it is due."""
         if not self.joint:
             return tr("Tightened joint, number or name; Enter for none:")
+        joint = tr(self.joint)
         return {
-            "specified": tr("{joint}, specified, with its unit:", joint=self.joint),
-            "source": tr("{joint}, by whose specification:", joint=self.joint),
-            "reached": tr("{joint}, reached, with its unit:", joint=self.joint),
+            "specified": tr("{joint}, specified, with its unit:", joint=joint),
+            "source": tr("{joint}, by whose specification:", joint=joint),
+            "reached": tr("{joint}, reached, with its unit:", joint=joint),
         }[self.part]
 
     def opening(self, job: OpenJob) -> tuple[str, ...]:
@@ -43,7 +44,7 @@ class TorqueAsked:
         if self.joint:
             return ()
         caution = tr("The vehicle and kit makers' figures, never ours. Wheels crosswise, in steps.")
-        return (tr("Caution: {caution}", caution=caution), *numbered(_joints(job)))
+        return (tr("Caution: {caution}", caution=caution), *numbered(tuple(tr(joint) for joint in _joints(job))))
 
     def answer(self, job: OpenJob, text: str) -> Reply:
         """The next part of it, recorded as it comes; Enter leaves a part out."""
@@ -63,7 +64,7 @@ class TorqueAsked:
             return Reply()
         joints = _joints(job)
         place = chosen(text, len(joints))
-        return Reply(then=TorqueAsked(text if place is None else joints[place]))
+        return Reply(then=TorqueAsked(joint_called(text) if place is None else joints[place]))
 
     def _next(self) -> TorqueAsked:
         place = _PARTS.index(self.part)
@@ -72,9 +73,14 @@ class TorqueAsked:
 
 def _joints(job: OpenJob) -> tuple[str, ...]:
     """The usual joints and those recorded, without those that are finished."""
-    names = dict.fromkeys((*(tr(joint) for joint in USUAL_JOINTS), *(t.joint for t in job.session.torques)))
+    names = dict.fromkeys((*USUAL_JOINTS, *(t.joint for t in job.session.torques)))
     known = {name: torque_of(job.session, name) for name in names}
     return tuple(name for name, torque in known.items() if torque is None or not torque.reached_entered)
+
+
+def joint_called(text: str) -> str:
+    """The usual joint that is called so in the user's language; else the text itself, a joint of the user's own."""
+    return next((joint for joint in USUAL_JOINTS if text.casefold() == tr(joint).casefold()), text)
 
 
 def torque_after(joint: str, job: OpenJob) -> TorqueAsked:

@@ -118,11 +118,11 @@ def work(session: Session, checklists: Checklists | None) -> Iterator[Block]:
         yield Table((tr("question"), tr("answer"), tr("at")), rows, note)
     if session.torques:
         yield Heading(tr("Torques"))
-        torques = tuple((t.joint, t.specified_entered, t.source, t.reached_entered) for t in session.torques)
+        torques = tuple((tr(t.joint), t.specified_entered, t.source, t.reached_entered) for t in session.torques)
         yield Table((tr("joint"), tr("asked for"), tr("by"), tr("reached")), torques)
     if session.joints:
         yield Heading(tr("Soapy water"))
-        joints = tuple((j.joint, tr("bubbles") if j.bubbles else tr("no bubbles"), j.note) for j in session.joints)
+        joints = tuple((tr(j.joint), tr("bubbles") if j.bubbles else tr("no bubbles"), j.note) for j in session.joints)
         yield Table((tr("joint"), tr("seen"), tr("note")), joints)
     if session.notes:
         yield Heading(tr("Notes"))

@@ -127,7 +127,7 @@ def _answer(what: h.CheckAnswered) -> str:
 def _torque(what: h.TorqueRecorded) -> str:
     return tr(
         "torque, {joint}: {reached}; asked for {specified} ({source})",
-        joint=what.joint,
+        joint=tr(what.joint),
         reached=what.reached_entered or tr("not known"),
         specified=what.specified_entered or tr("not known"),
         source=what.source or tr("source not stated"),
@@ -164,7 +164,7 @@ def _leak(what: h.LeakRead) -> str:
 def _joint(what: h.JointSoaped) -> str:
     found = tr("bubbles") if what.bubbles else tr("no bubbles")
     note = f", {what.note}" if what.note else ""
-    return tr("soapy water, {joint}: {found}", joint=what.joint, found=found) + note
+    return tr("soapy water, {joint}: {found}", joint=tr(what.joint), found=found) + note
 
 
 def _note(what: h.NoteWritten) -> str:
