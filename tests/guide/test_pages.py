@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from pathlib import Path
 
 import pytest
 
@@ -14,18 +15,21 @@ from cornerwalk.quantity import read_height
 from cornerwalk.session.checklist import parse_checklist
 from cornerwalk.session.happenings import HeightRead, JobOpened
 from cornerwalk.session.journal import Event, plain_event, recorded
+from cornerwalk.settings import SETTINGS, Settings, read_settings
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.standards import load_standards
 from cornerwalk.tui.keys import TABLE, shown
+from cornerwalk.words import languages
 from tests.guide.reading import every_block, fenced, prose
 from tests.support.jobs import NOW
 
 ORDER = [
     "start", "before", "corners", "loaded", "fitting", "air", "lamps", "leak", "road", "handover", "follow-up",
-    "paper", "review", "computes", "files", "words", "lines", "terminal", "commands",
+    "paper", "review", "computes", "files", "words", "lines", "terminal", "commands", "keys",
 ]  # fmt: skip
 """The order of a job, then what is looked up."""
 
+PAGES = Path(__file__).parents[2] / "src" / "cornerwalk" / "guide" / "pages"
 KEY = re.compile(r"\b(?:(?:Ctrl|Shift)\+[A-Z0-9]+|F\d{1,2})\b")
 
 
@@ -119,9 +123,19 @@ def test_the_job_sheet_shown_is_one() -> None:
     assert [what.entered for what in heights] == ["28 5/8", "28 11/16", "29 3/16", "29 1/4", "29 1/4", "28 7/8"]
 
 
+def test_the_settings_shown_are_all_there_are() -> None:
+    """The file as it stands on the page is read whole; it shows every setting, and a key that exists."""
+    told = fenced(page("files"), "toml")[0]
+    read = read_settings(told, name="settings.toml")
+    assert [setting.name for setting in SETTINGS if f"{setting.name} = " not in told] == []
+    assert read != Settings()
+    assert read.language in languages()
+    assert set(read.keys) <= {key.id for key in TABLE}
+
+
 def test_the_aim_rule_and_the_checklist_shown_load(tmp_path) -> None:  # type: ignore[no-untyped-def]
     """Both files as they stand on the page are taken by the program."""
-    rule, checklist = fenced(page("files"), "toml")
+    _, rule, checklist = fenced(page("files"), "toml")
     (tmp_path / "ours.toml").write_text(rule, encoding="utf-8")
     standards = load_standards(tmp_path)
     assert standards.refused == ()
@@ -148,3 +162,10 @@ def test_every_block_is_of_a_kind_that_is_tried() -> None:
     tried = ("sh", "toml", "json", "pycon", "talk")
     total = sum(text.count("\n```") // 2 for text in (each.text for each in pages()))
     assert sum(len(list(every_block(kind))) for kind in tried) == total
+
+
+def test_the_languages_named_are_those_it_speaks() -> None:
+    """The page of words names every language that there is a catalogue for."""
+    told = {"en": "English", "de": "German", "es": "Spanish"}
+    assert languages() == list(told)
+    assert all(name in prose(page("words")) for name in told.values())

@@ -90,7 +90,7 @@ def test_the_command_lists_shows_and_prints(capsys: Said) -> None:
     assert run("guide", "all", "--to", "html") == 0
     assert capsys.readouterr().out.count("<section") == len(pages())
     assert run("guide", "all") == 0
-    assert capsys.readouterr().out.count("\n=====") >= len(pages()) - 1
+    assert capsys.readouterr().out.count("\n====") >= len(pages()) - 1
 
 
 def test_an_unknown_page_is_bad_input(capsys: Said) -> None:

@@ -105,16 +105,25 @@ class _Reader:
         return [lead + first, *(after + line for line in others)]
 
     def _table(self, tokens: Sequence[Token]) -> list[str]:
-        """Columns side by side; the widest give way until they fit, and their cells are wrapped."""
+        """Columns side by side; the widest give way until they fit, and their cells are wrapped.
+
+        Where even their longest words do not fit beside each other, each row is told cell by cell.
+        """
         rows: list[list[str]] = []
         for place, token in enumerate(tokens):
             if token.type == "tr_open":
                 rows.append([])
             elif token.type in ("th_open", "td_open"):
                 rows[-1].append(_words(tokens[place + 1]))
-        widths = [max(len(cell) for cell in column) for column in zip(*rows, strict=True)]
-        while sum(widths) + len(_GAP) * (len(widths) - 1) > self._width and max(widths) > _NARROWEST:
-            widths[widths.index(max(widths))] -= 1
+        columns = list(zip(*rows, strict=True))
+        widths = [max(len(cell) for cell in column) for column in columns]
+        least = [max(len(word) for cell in column for word in cell.split() or ("",)) for column in columns]
+        room = self._width - len(_GAP) * (len(widths) - 1)
+        if sum(least) > room:
+            return self._row_by_row(rows)
+        while sum(widths) > room:
+            wide = max(width for width, word in zip(widths, least, strict=True) if width > word)
+            widths[next(n for n, width in enumerate(widths) if width == wide > least[n])] -= 1
         lines: list[str] = []
         for number, row in enumerate(rows):
             cells = [_wrapped(cell, width) for cell, width in zip(row, widths, strict=True)]
@@ -124,6 +133,15 @@ class _Reader:
                 lines.append(_GAP.join(padded).rstrip())
             if number == 0:
                 lines.append(_GAP.join("-" * width for width in widths))
+        return lines
+
+    def _row_by_row(self, rows: Sequence[Sequence[str]]) -> list[str]:
+        head, *others = rows
+        lines: list[str] = []
+        for row in others:
+            lines += [""] if lines else []
+            for name, cell in zip(head, row, strict=True):
+                lines += _wrapped(f"{name}: {cell}" if name else cell, self._width)
         return lines
 
 
