@@ -15,6 +15,7 @@ def manual(program: Program, *, folders: Sequence[tuple[str, str]]) -> str:
     lines = [
         r".\" -*- coding: utf-8 -*-",
         f'.TH {_text(itself.name.upper())} 1 "" "{itself.name} {_text(__version__)}"',
+        ".na",  # a long folder cannot be spread over a line
         f".SH {_text(tr('NAME'))}",
         rf"{itself.name} \- {_text(tr('what the heights at the four corners of a vehicle mean'))}",
         f".SH {_text(tr('SYNOPSIS'))}",

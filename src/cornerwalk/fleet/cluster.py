@@ -54,7 +54,7 @@ def _client(distributed: Any, scheduler: str) -> Iterator[Any]:
     """A connection to a scheduler; workers of our own end with it."""
     if scheduler != LOCAL:
         try:
-            client = distributed.Client(scheduler, timeout=_WAIT_S)
+            client = _connected(distributed, scheduler)
         except (OSError, ValueError) as error:
             raise ClusterError(
                 "there is no scheduler at {address}: {reason}", address=scheduler, reason=error
@@ -73,6 +73,21 @@ def _client(distributed: Any, scheduler: str) -> Iterator[Any]:
         distributed.Client(cluster) as client,
     ):
         yield client
+
+
+def _connected(distributed: Any, scheduler: str) -> Any:
+    """A client of this scheduler.
+
+    The library asserts that its own thread runs within ten seconds; on a machine that is busy it may not, the first
+    time. The second time it does, and if it does not the scheduler cannot be used from here.
+    """
+    try:
+        return distributed.Client(scheduler, timeout=_WAIT_S)
+    except AssertionError:
+        try:
+            return distributed.Client(scheduler, timeout=_WAIT_S)
+        except AssertionError as error:
+            raise OSError("the connection did not come up in time") from error
 
 
 def _probe(client: Any, work: Work, session: str) -> None:

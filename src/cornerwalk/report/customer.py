@@ -38,7 +38,16 @@ from cornerwalk.session.parts import Session
 from cornerwalk.words import tr
 
 FOR_THE_TECHNICIAN = frozenset(
-    ("assumed-uncertainty", "one-trial", "no-rule-chosen", "rule-from-memory", "finer-than-tape", "not-handed-over")
+    (
+        "assumed-uncertainty",
+        "one-trial",
+        "no-rule-chosen",
+        "rule-from-memory",
+        "rule-load-state",
+        "aim-assumed",
+        "finer-than-tape",
+        "not-handed-over",
+    )
 )
 """Notes that help whoever measures and tell a customer nothing; they stand in the file report."""
 
