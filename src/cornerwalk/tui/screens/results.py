@@ -3,20 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
+from textual.message import Message
 
 from cornerwalk.report import file_record, file_results
-from cornerwalk.report.document import Block
+from cornerwalk.report.document import Block, Bullets
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Place, bindings
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.tabs import Tabs
 from cornerwalk.words import tr
+
+if TYPE_CHECKING:
+    from cornerwalk.tui.earlier_jobs import EarlierJobs
+
+AIR_PAGE, SURENESS_PAGE = 2, 4
+"""The pages beside whose figures earlier jobs have something to say."""
 
 
 class ResultsScreen(JobScreen):
@@ -27,9 +35,17 @@ class ResultsScreen(JobScreen):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("results")]
     places: ClassVar[tuple[Place, ...]] = ("results", "job", "everywhere")
 
+    class Heard(Message):
+        """What earlier jobs of the library say, sent by the thread that read them."""
+
+        def __init__(self, earlier: EarlierJobs) -> None:
+            super().__init__()
+            self.earlier = earlier
+
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
         self._page = 0
+        self._earlier: EarlierJobs | None = None
 
     @property
     def help_text(self) -> tuple[str, ...]:
@@ -63,16 +79,37 @@ class ResultsScreen(JobScreen):
                     *file_record.heights(session, job.assessment, wording),
                 )
             case 2:
-                return (*file_results.loads(assessment, wording), *file_results.air(assessment, wording))
+                return (
+                    *file_results.loads(assessment, wording),
+                    *file_results.air(assessment, wording),
+                    *_said(self._earlier.hint if self._earlier else ()),
+                )
             case 3:
                 return file_results.checks(assessment, wording)
             case _:
-                return file_results.how_sure(assessment, wording)
+                return (
+                    *file_results.how_sure(assessment, wording),
+                    *_said(self._earlier.placing if self._earlier else ()),
+                )
+
+    @work(thread=True, exclusive=True, group="earlier")
+    def _ask_earlier_jobs(self) -> None:
+        from cornerwalk.tui.earlier_jobs import earlier_jobs
+
+        self.post_message(self.Heard(earlier_jobs(self.job)))
+
+    def on_results_screen_heard(self, message: Heard) -> None:
+        """What the library says has been read."""
+        self._earlier = message.earlier
+        if self.is_current and (self._earlier.hint or self._earlier.placing):
+            self.show()
 
     def turn_to(self, page: int) -> None:
         """Open a page, at its top."""
         self._page = page
         self.show()
+        if page in (AIR_PAGE, SURENESS_PAGE) and self._earlier is None:
+            self._ask_earlier_jobs()
         self.query_one("#paper-scroll", VerticalScroll).scroll_home(animate=False)
 
     def action_page(self, number: int) -> None:
@@ -86,3 +123,7 @@ class ResultsScreen(JobScreen):
     def action_later_page(self) -> None:
         """The page to the right."""
         self.turn_to((self._page + 1) % self.query_one(Tabs).count)
+
+
+def _said(lines: tuple[str, ...]) -> tuple[Block, ...]:
+    return (Bullets(lines),) if lines else ()
