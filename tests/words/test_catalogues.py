@@ -80,8 +80,10 @@ def told(catalogue: Catalog) -> dict[str, object]:
     return {f"{message.context}\x04{forms(message.id)}": message.string for message in catalogue}
 
 
-def forms(text: str | tuple[str, ...] | list[str]) -> tuple[str, ...]:
+def forms(text: str | tuple[str, ...] | list[str] | None) -> tuple[str, ...]:
     """The forms of a text that changes with a count; a single text is its only form."""
+    if text is None:
+        return ()
     return (text,) if isinstance(text, str) else tuple(text)
 
 
