@@ -9,7 +9,7 @@ from cornerwalk.session.corners import Corner
 from cornerwalk.session.happenings import Answer
 from cornerwalk.session.parts import StageKey
 from cornerwalk.session.stages import JobKind, StageName
-from cornerwalk.words import tr
+from cornerwalk.words import tr, tr_in
 
 
 def corner_name(corner: Corner) -> str:
@@ -19,6 +19,16 @@ def corner_name(corner: Corner) -> str:
         "RF": tr("right front"),
         "RR": tr("right rear"),
         "LR": tr("left rear"),
+    }[corner]
+
+
+def corner_short(corner: Corner) -> str:
+    """The same on a card of the drawing, which has room for ten characters: a translator may shorten it there."""
+    return {
+        "LF": tr_in("on a card of ten characters", "left front"),
+        "RF": tr_in("on a card of ten characters", "right front"),
+        "RR": tr_in("on a card of ten characters", "right rear"),
+        "LR": tr_in("on a card of ten characters", "left rear"),
     }[corner]
 
 

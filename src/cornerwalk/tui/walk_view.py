@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from cornerwalk.report.document import Block, Table
 from cornerwalk.report.glance import glance
-from cornerwalk.report.names import corner_name, stage_name, stage_title
+from cornerwalk.report.names import corner_name, corner_short, stage_name, stage_title
 from cornerwalk.report.wording import Wording
 from cornerwalk.session.corners import CLOCKWISE, Corner
 from cornerwalk.session.parts import CornerRecord, StageKey
@@ -155,7 +155,7 @@ def plan_of(job: OpenJob, meaning: Meaning, asked: Asked, *, typed: bool) -> Pla
 def _card(job: OpenJob, meaning: Meaning, key: StageKey, corner: Corner, *, due: bool, typed: bool) -> Card:
     stage = meaning.session.stage(key)
     record = stage.corner(corner) if stage is not None else CornerRecord()
-    name = corner_name(corner)
+    name = corner_short(corner)
     if record.skipped is not None:
         return Card("due" if due else "skipped", name, (tr("skipped"),))
     if record.mean_mm is None:

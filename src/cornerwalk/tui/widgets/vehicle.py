@@ -8,7 +8,7 @@ from functools import lru_cache
 from rich.cells import cell_len
 
 from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, fitted
-from cornerwalk.words import tr
+from cornerwalk.words import tr_in
 
 # W: a wheel. F and S: where "front" and the stage are written. o: the hitch, (): the helper springs.
 SMALL = (
@@ -82,7 +82,7 @@ def _cell(line: str, x: int, marks: Marks, *, front: bool) -> tuple[str, str]:
         case "o":
             return ("ink", ("╰" if left else "╯") if marks.hitched else " ")
         case "F" | "S":
-            words = tr("front") if line[x] == "F" else marks.stage
+            words = tr_in("six characters at most", "front") if line[x] == "F" else marks.stage
             room = line.count(line[x])
             written = fitted(words, min(room, cell_len(words))).center(room)
             return ("quiet" if line[x] == "F" else "ink", written[x - line.index(line[x])])
@@ -104,12 +104,23 @@ class Vehicle(Drawn):
         for art, front, rear in ((LARGE, 3, 13), (SMALL, 2, 7)):
             side = (width - len(art[0])) // 2
             if side >= _NAME_WIDTH and (self.size.height >= len(art) or not self.size.height):
-                names = {front: (tr("left front"), tr("right front")), rear: (tr("left rear"), tr("right rear"))}
+                names = _names(front, rear)
                 return [_named(art, y, side, *names.get(y, ("", ""))) for y in range(len(art))]
         return []
 
 
 _NAME_WIDTH = 12
+
+
+def _names(front: int, rear: int) -> dict[int, tuple[str, str]]:
+    """The corners' short names by the line of the drawing where they stand."""
+    return {
+        front: (
+            tr_in("on a card of ten characters", "left front"),
+            tr_in("on a card of ten characters", "right front"),
+        ),
+        rear: (tr_in("on a card of ten characters", "left rear"), tr_in("on a card of ten characters", "right rear")),
+    }
 
 
 def _named(art: tuple[str, ...], y: int, side: int, left: str, right: str) -> Row:
