@@ -156,6 +156,12 @@ class ZeroBelowLine(QuantityError):
     reason = "a fraction cannot have 0 below the line"
 
 
+class NoSuchMark(QuantityError):
+    """A fraction that no tape is marked in: most likely two readings run together."""
+
+    reason = "no tape is divided into parts this small; type one reading, then Enter"
+
+
 class ImproperFraction(QuantityError):
     """A fraction of one or more."""
 

@@ -13,6 +13,7 @@ from cornerwalk.quantity.errors import (
     InchesOnly,
     MixedUnits,
     MoreThanOne,
+    NoSuchMark,
     QuantityError,
     TooHigh,
     TooLarge,
@@ -55,6 +56,8 @@ _SIDES = {
     **dict.fromkeys(("above", "up", "over", "high", "higher"), "+"),
 }
 _HEIGHT_EXAMPLES = {"inch": "30 1/2", "mm": "774 mm", "cm": "77.4 cm"}
+_MARKED = frozenset({*range(1, 11), 12, 16, 20, 32, 50, 64, 100, 128})
+"""Parts that a tape or rule may be divided into; wider than any made, so that only a slip falls outside; assumed."""
 # What a height typed in the wrong unit may have meant, most likely first: lips and lamps of road vehicles, then any
 # height but the smallest. Ranks guesses only; assumed.
 _LIKELY_HEIGHTS = (range(350, 1201), range(100, 2501))
@@ -112,6 +115,9 @@ def read_altitude(text: str, bare: str | None = None) -> Length:
 
 def _height(text: str, bare: BareUnit) -> Length:
     typed = understand(text, bare, example=_HEIGHT_EXAMPLES.get(bare, "30 1/2"))
+    for part in typed.scanned.parts:
+        if part.figure.form == "fraction" and part.figure.value.denominator not in _MARKED:
+            raise NoSuchMark(text, candidates=_cut_to_a_mark(typed.scanned.text, part))
     height = unsigned(typed)
     if height > LARGEST_HEIGHT:
         raise TooHigh(text, candidates=_likely_heights(typed), most="2.5 m (98.4 in)")
@@ -254,6 +260,14 @@ def _in_other_units(typed: Typed) -> dict[Fraction, str]:
     shown = typed.scanned.text[: figure.end]
     units = ("mm", "cm", "inch") if figure.form == "decimal" else ("inch",)
     return {figure.value * _MM[unit]: f"{shown} {_SHOWN[unit]}" for unit in units}
+
+
+def _cut_to_a_mark(text: str, part: Part) -> tuple[str, ...]:
+    """A fraction with the digits left off that ran into it from the next reading: `30 7/831` → `30 7/8`."""
+    before, _, below = text[: part.figure.end].rpartition("/")
+    after = text[part.figure.end :]
+    shorter = (below[:count] for count in (2, 1))
+    return tuple(f"{before}/{digits}{after}" for digits in shorter if digits != below and int(digits) in _MARKED)
 
 
 def _likely_heights(typed: Typed) -> tuple[str, ...]:
