@@ -1,0 +1,112 @@
+"""Wheel, source archive and single file, each tried on a clean environment with nothing of this folder in it.
+
+Slow, and it fetches what the program depends on; run it by name: `python -m pytest tests/packaging -m slow`.
+Every Python of `TRY_PYTHONS` (paths, separated as in PATH) is tried, or those found by their names.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import tarfile
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.packaging.tour import Tour
+
+ROOT = Path(__file__).parents[2]
+PYTHONS = ("3.11", "3.12", "3.13", "3.14")
+CORE = ("quantity", "session", "standards", "assess", "store", "written", "sheet", "settings", "words", "plain", "cli")
+"""The rooms whose tests are run from the source archive: all that the readings and their meaning hang on."""
+
+pytestmark = [
+    pytest.mark.slow,
+    pytest.mark.skipif(sys.platform == "win32", reason="needs a POSIX pseudo-terminal"),
+]
+NAMED = [Path(name) for name in os.environ.get("TRY_PYTHONS", "").split(os.pathsep) if name]
+HOME = Path.home()
+"""Where the installer keeps what it fetched: read before a test gets an empty home of its own."""
+
+
+def found(version: str) -> Path | None:
+    """The Python of this version, if the machine has one that runs."""
+    by_name = shutil.which(f"python{version}")
+    for python in [*NAMED, *([Path(by_name)] if by_name else [])]:
+        asking = [str(python), "-c", "import sys; print('%d.%d' % sys.version_info[:2])"]
+        said = subprocess.run(asking, capture_output=True, text=True, check=False)
+        if said.stdout.strip() == version:
+            return python
+    return None
+
+
+def must(*command: str | Path, cwd: Path | None = None) -> str:
+    """Run this; what it said if it fails."""
+    environment = {**os.environ, "HOME": str(HOME)}
+    done = subprocess.run(
+        [str(part) for part in command], cwd=cwd, env=environment, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT, text=True, check=False,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stdout[-4000:]
+    return done.stdout
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder with wheel and source archive, as `python -m build` makes them."""
+    folder = tmp_path_factory.mktemp("dist")
+    must(sys.executable, "-m", "build", "--outdir", folder, ROOT)
+    return folder
+
+
+@pytest.fixture(params=PYTHONS)
+def python(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Path]:
+    """The Python of a new, empty environment."""
+    version: str = request.param
+    maker = found(version)
+    if maker is None:
+        pytest.skip(f"no Python {version} here")
+    must(maker, "-m", "venv", tmp_path / "venv")
+    yield tmp_path / "venv" / "bin" / "python"
+    shutil.rmtree(tmp_path / "venv")
+
+
+def only(folder: Path, pattern: str) -> Path:
+    (file,) = folder.glob(pattern)
+    return file
+
+
+def test_from_the_wheel_alone(
+    python: Path, built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Everything a first day needs works, and nothing in it is on the way out of this Python."""
+    must(python, "-m", "pip", "install", "-q", f"{only(built, '*.whl')}[pdf,qr]")
+    monkeypatch.setenv("PYTHONWARNINGS", "error::DeprecationWarning,error::PendingDeprecationWarning")
+    Tour([str(python.with_name("cornerwalk"))], tmp_path).take()
+
+
+def test_from_the_source_archive(python: Path, built: Path, tmp_path: Path) -> None:
+    """It installs with all its extras, and its own tests of the core pass beside it."""
+    archive = only(built, "*.tar.gz")
+    must(python, "-m", "pip", "install", "-q", f"{archive}[test]")
+    with tarfile.open(archive) as opened:
+        opened.extractall(tmp_path, filter="data")
+    folder = only(tmp_path, "cornerwalk-*")
+    shutil.rmtree(folder / "src")  # what is tested is what was installed
+    said = must(python, "-m", "pytest", "-q", "-m", "not slow", *(f"tests/{room}" for room in CORE), cwd=folder)
+    assert " passed" in said
+    Tour([str(python.with_name("cornerwalk"))], tmp_path).take()
+
+
+def test_the_single_file_without_a_network(built: Path, tmp_path: Path) -> None:
+    """One file with all that the program needs, made by the guide's command, runs where no network is."""
+    if shutil.which("unshare") is None or subprocess.run(["unshare", "-n", "true"], check=False).returncode:
+        pytest.skip("no way here to take the network away")
+    single = tmp_path / "cornerwalk.pyz"
+    must(sys.executable, "-m", "shiv", "-q", "-c", "cornerwalk", "-o", single, f"{only(built, '*.whl')}[pdf,qr]")
+    bare = tmp_path / "bare"
+    must(sys.executable, "-m", "venv", "--without-pip", bare)
+    Tour(["unshare", "-n", str(bare / "bin" / "python"), str(single)], tmp_path).take()
