@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
-from cornerwalk.quantity import BareUnit, read_graduation, read_length
 from cornerwalk.words import tr
 from cornerwalk.written import (
     FileError,
@@ -21,6 +20,9 @@ from cornerwalk.written import (
     replace_text_file,
 )
 from cornerwalk.written.toml_out import toml_string
+
+if TYPE_CHECKING:
+    from cornerwalk.quantity import BareUnit
 
 UnitsShown = Literal["inch", "metric", "both"]
 Theme = Literal["day", "shop", "night"]
@@ -173,8 +175,12 @@ def _value(table: Table, setting: Setting) -> str | bool | None:
         case "choice":
             return table.choice(setting.name, setting.choices)
         case "length":
+            from cornerwalk.quantity import read_length
+
             return _kept(table, setting.name, read_length)
         case "graduation":
+            from cornerwalk.quantity import read_graduation
+
             return _kept(table, setting.name, read_graduation)
         case "text":
             return table.text(setting.name)

@@ -54,7 +54,7 @@ def test_the_list_says_what_the_session_says(
     with shelf.create(*job) as written:
         session = written.session
     (summary,) = shelf.summaries()
-    assert summary == Summary(
+    assert summary == Summary.at(
         written.path,
         id=session.id,
         title=session.job.title,
@@ -183,7 +183,7 @@ def test_the_index_can_be_thrown_away(shelf: Shelf) -> None:
         index.read_bytes().replace(b'"strangers":{', b'"strangers":{"x":[]'),
         index.read_bytes().replace(b"true", b"1"),
         index.read_bytes().replace(b'"Boat"', b'"Boat","Goat"'),
-        index.read_bytes().replace(b'"sessions":[', b'"sessions":[[],'),
+        index.read_bytes().replace(b"\n[[", b"\n[[],["),
     ]  # fmt: skip
     for data in broken:
         index.write_bytes(data)
@@ -221,6 +221,46 @@ def test_a_long_list_says_how_far_it_is(shelf: Shelf) -> None:
     told.clear()
     shelf.library.summaries(progress=lambda done, of: told.append((done, of)))
     assert told == []
+
+
+def test_a_list_that_was_left_half_way_is_not_begun_anew(shelf: Shelf) -> None:
+    """What had been read when it ended is in the index; only the rest is read the next time."""
+
+    def left(done: int, of: int) -> None:
+        if (done, of) == (3, 4):
+            raise InterruptedError
+
+    with pytest.raises(InterruptedError):
+        shelf.library.summaries(progress=left)
+    told: list[tuple[int, int]] = []
+    listed = shelf.library.summaries(progress=lambda done, of: told.append((done, of)))
+    assert told == [(1, 1)]
+    assert [summary.path for summary in listed] == [shelf.slide_in, shelf.horse, shelf.box, shelf.boat]
+
+
+def test_a_list_is_in_one_order_whether_it_is_remembered_or_read(shelf: Shelf) -> None:
+    """With the index, without it, and where one file of it has changed."""
+    right = [shelf.slide_in, shelf.horse, shelf.box, shelf.boat]
+    assert shelf.found() == right
+    assert shelf.found() == right
+    shelf.box.write_bytes(shelf.box.read_bytes().replace(b"\n]}", b" \n]}"))
+    assert shelf.found() == right
+    assert shelf.found() == right
+
+
+def test_a_start_in_a_large_library_reads_the_newest_files_only(tmp_path: Path) -> None:
+    """Of three hundred that the index does not know two hundred are read; the newest open job is found among them."""
+    disk = FaultyDisk()
+    shelf = Shelf(tmp_path)
+    data = shelf.boat.read_bytes()
+    for number in range(300):
+        (tmp_path / f"copy-{number}.json").write_bytes(data)
+    newest = shelf.add("Newest")
+    disk.log.clear()
+    unfinished = Library(tmp_path, clock=shelf.clock, by="MT", disk=disk).unfinished()
+    assert unfinished is not None
+    assert unfinished.path == newest
+    assert disk.log.count("open") <= 201  # two hundred files, and the index that is not there
 
 
 def test_a_library_that_can_only_be_read_is_listed(shelf: Shelf) -> None:

@@ -102,7 +102,7 @@ def export(
 def _by_job(summaries: Iterable[Summary]) -> list[list[Path]]:
     """The files of each job, the one worked on last first: a job counted twice would spoil every answer."""
     jobs: dict[str, list[Path]] = {}
-    ordered = sorted(summaries, key=lambda each: (each.last_moment, each.path.name, str(each.path)), reverse=True)
+    ordered = sorted(summaries, key=lambda each: (each.last_moment, each.name, str(each.path)), reverse=True)
     for summary in ordered:
         jobs.setdefault(summary.id or str(summary.path), []).append(summary.path)
     return list(jobs.values())

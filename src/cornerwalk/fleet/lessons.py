@@ -135,8 +135,8 @@ def lessons_of(
     for summary in summaries:
         with suppress(OSError):
             signature = Signature.of(summary.path.lstat())
-            row = known.get(summary.path.name)
-            rows[summary.path.name] = row if row is not None and row.signature == signature else _Row(signature, None)
+            row = known.get(summary.name)
+            rows[summary.name] = row if row is not None and row.signature == signature else _Row(signature, None)
             if row is None or row.signature != signature:
                 wanted.append((summary.path, signature))
     for done, (path, signature) in enumerate(wanted, 1):

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from typing import get_args
+from typing import TYPE_CHECKING, get_args
 
-from cornerwalk.assess.assessment import Level, Overall, Verdict
-from cornerwalk.session.corners import Corner
-from cornerwalk.session.happenings import Answer
-from cornerwalk.session.parts import StageKey
 from cornerwalk.session.stages import JobKind, StageName
 from cornerwalk.words import tr, tr_in
+
+if TYPE_CHECKING:  # a list of sessions needs names, and nothing of what was reckoned
+    from cornerwalk.assess.assessment import Level, Overall, Verdict
+    from cornerwalk.session.corners import Corner
+    from cornerwalk.session.happenings import Answer
+    from cornerwalk.session.parts import StageKey
 
 
 def corner_name(corner: Corner) -> str:

@@ -1,7 +1,8 @@
 """The index of a library: the summaries as of the last look, each with what its file looked like then.
 
-It only saves time. It can be thrown away, is never waited for, and a row counts only while its file is unchanged. Its
-table is written by columns, which are read many times faster than rows.
+It only saves time. It can be thrown away, is never waited for, and a row counts only while its file is unchanged. It is
+a table written by columns, which are read many times faster than rows, in blocks of a few hundred rows: whoever reads
+it beside a person at the keys never holds the program longer than one block takes.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from contextlib import suppress
+from itertools import repeat
 from pathlib import Path
 from typing import Any
 
@@ -19,14 +21,18 @@ from cornerwalk.store.place import Writer
 from cornerwalk.store.reading import Signature, read_bytes
 from cornerwalk.store.summary import Summary
 
-_FORMAT = "cornerwalk library index 1"
+_FORMAT = "cornerwalk library index 2"
 """With another number, an index of an earlier program is simply not read."""
 
 _MOST_BYTES = 256 * 1024 * 1024
-_STAGES = Summary._fields.index("stages")
+_BLOCK_ROWS = 256
+_SUMMED = Summary._fields[2:]
+"""The columns of a summary besides the folder and the name of its file."""
+
+_STAGES = _SUMMED.index("stages")
 _OTHER_KINDS = {"readings": int, "open": bool, "damaged": bool, "version": int}
-_KINDS = [str, int, int, int, *(_OTHER_KINDS.get(name, str) for name in Summary._fields[1:])]
-"""Of the columns: a file's name, its signature, and its summary, the stages as one text."""
+_KINDS = [str, int, int, int, *(_OTHER_KINDS.get(name, str) for name in _SUMMED)]
+"""Of all columns: the file's name, its signature, and its summary, the stages as one text."""
 
 _BETWEEN_STAGES = "\n"
 
@@ -35,14 +41,16 @@ Row = tuple[Signature, Summary | None]
 
 
 def read_index(library: Path, writer: Writer) -> dict[str, Row]:
-    """The rows by file name; none where there is no index, or none that can be read."""
+    """The rows by file name, in the order of the list; none where there is no index, or none that can be read."""
     try:
         data, _ = read_bytes(writer.disk, library / INDEX, most=_MOST_BYTES)
-        plain = json.loads(data)
+        head, *blocks = data.splitlines()
+        plain = json.loads(head)
         if plain["format"] != _FORMAT:
             return {}
         rows: dict[str, Row] = {name: (Signature(*looks), None) for name, looks in plain["strangers"].items()}
-        rows.update(_from_columns(library, plain["sessions"]))
+        for block in blocks:
+            rows.update(_from_columns(library, json.loads(block)))
     except (StoreError, ValueError, TypeError, LookupError, AttributeError, RecursionError):
         return {}
     return rows
@@ -54,24 +62,25 @@ def _from_columns(library: Path, columns: list[list[Any]]) -> dict[str, Row]:
             raise TypeError("not a table of ours")
     names, *looks = columns[:4]
     values = columns[4:]
-    values[_STAGES - 1] = [tuple(text.split(_BETWEEN_STAGES)) if text else () for text in values[_STAGES - 1]]
-    summaries = map(Summary, [library / name for name in names], *values)
-    return dict(zip(names, zip(map(Signature, *looks), summaries, strict=True), strict=True))
+    values[_STAGES] = [tuple(text.split(_BETWEEN_STAGES)) if text else () for text in values[_STAGES]]
+    signatures = map(Signature._make, zip(*looks, strict=True))
+    summaries = map(Summary._make, zip(repeat(library), names, *values))
+    return dict(zip(names, zip(signatures, summaries, strict=True), strict=True))
 
 
 def write_index(library: Path, rows: Mapping[str, Row], writer: Writer) -> None:
-    """Write the rows down, if the disk will."""
+    """Write the rows down in the order of the list, if the disk will."""
+    found = [(look, summary) for look, summary in rows.values() if summary is not None]
+    found.sort(key=lambda row: row[1].recency(), reverse=True)
     flat = [
-        (name, *look, *summary[1:_STAGES], _BETWEEN_STAGES.join(summary.stages), *summary[_STAGES + 1 :])
-        for name, (look, summary) in rows.items()
-        if summary is not None
+        (summary.name, *look, *summed[:_STAGES], _BETWEEN_STAGES.join(summary.stages), *summed[_STAGES + 1 :])
+        for look, summary in found
+        for summed in (summary[2:],)
     ]
-    plain = {
-        "format": _FORMAT,
-        "sessions": list(zip(*flat, strict=True)) or [()] * len(_KINDS),
-        "strangers": {name: look for name, (look, summary) in rows.items() if summary is None},
-    }
-    text = json.dumps(plain, ensure_ascii=True, separators=(",", ":"))
+    strangers = {name: look for name, (look, summary) in rows.items() if summary is None}
+    blocks = (flat[start : start + _BLOCK_ROWS] for start in range(0, len(flat), _BLOCK_ROWS))
+    lines = [{"format": _FORMAT, "strangers": strangers}, *(list(zip(*block, strict=True)) for block in blocks)]
+    text = "\n".join(json.dumps(line, ensure_ascii=True, separators=(",", ":")) for line in lines)
     path = library / INDEX
     with suppress(OSError):
         write_lightly(writer.disk, path, text.encode(), temporary=temporary_path(path, writer.here))

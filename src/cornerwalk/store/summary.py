@@ -33,6 +33,7 @@ class Summary(NamedTuple):
     """One line of a list. Times are ISO 8601 as recorded; what is not known is empty.
 
     Attributes:
+        folder: where its file lies, and `name`, the file's: ten thousand paths take longer than the rest of a list.
         stages: the names of the stages whose four corners are read or skipped, in the order begun.
         readings: heights that count.
         open: not handed over.
@@ -40,7 +41,8 @@ class Summary(NamedTuple):
         version: of the file's format; 0 where it cannot be read. One above the program's own says nothing else.
     """
 
-    path: Path
+    folder: Path
+    name: str
     id: str = ""
     title: str = ""
     technician: str = ""
@@ -56,6 +58,21 @@ class Summary(NamedTuple):
     damaged: bool = False
     version: int = 0
 
+    @classmethod
+    def at(cls, path: Path, **known: Any) -> Summary:
+        """Of the file at this path."""
+        return cls(path.parent, path.name, **known)
+
+    @property
+    def path(self) -> Path:
+        """Its file."""
+        return self.folder / self.name
+
+    @property
+    def stem(self) -> str:
+        """The file's name without its ending."""
+        return self.path.stem
+
     @property
     def unfinished(self) -> bool:
         """Whether the job can be gone on with."""
@@ -64,13 +81,17 @@ class Summary(NamedTuple):
     @property
     def searched(self) -> str:
         """Everything of it that words are looked for in, without capitals."""
-        names = (self.title, self.technician, self.customer, self.vehicle, self.registration, self.kit, self.path.name)
+        names = (self.title, self.technician, self.customer, self.vehicle, self.registration, self.kit, self.name)
         return "\n".join(names).casefold()
 
     @property
     def last_moment(self) -> datetime:
         """`last_at` as a time; the beginning of time where it is none."""
         return moment(self.last_at)
+
+    def recency(self) -> tuple[float, str]:
+        """What a list is sorted by: when it was worked on last, then the file's name."""
+        return self.last_moment.timestamp(), self.name
 
     @property
     def day(self) -> date:
@@ -100,7 +121,7 @@ def summary_of(path: Path, data: bytes) -> Summary | None:
     if type(version) is not int:
         return damaged_summary(path)
     if version > VERSION:
-        return Summary(path, title=path.stem, version=version)
+        return Summary.at(path, title=path.stem, version=version)
     try:
         # Looked for in the bytes, which is quicker than in each event; where a note says it, the events tell.
         return _summed(path, version, document, _counting if b'"undone"' in data else _all)
@@ -110,7 +131,7 @@ def summary_of(path: Path, data: bytes) -> Summary | None:
 
 def damaged_summary(path: Path) -> Summary:
     """Of a file that cannot be read."""
-    return Summary(path, title=path.stem, damaged=True)
+    return Summary.at(path, title=path.stem, damaged=True)
 
 
 def _summed(
@@ -138,7 +159,7 @@ def _summed(
             shown["title"] = _text(event["title"])
         elif kind in ("handed over", "job reopened"):
             still_open = kind == "job reopened"
-    return Summary(
+    return Summary.at(
         path,
         id=_text(document["id"]),
         opened_at=_text(events[0]["at"]),

@@ -33,7 +33,7 @@ def job_row(job: Job, verdict: SessionVerdict | None, width: int) -> Row:
         row.append(("due" if summary.unfinished else "quiet", f"{fitted(state_of(summary), STATE_COLUMNS)} "))
     if width >= BY_FROM:
         row.append(("quiet", f"{fitted(harmless(summary.technician), BY_COLUMNS)} "))
-    title = harmless(summary.title) or harmless(summary.path.stem)
+    title = harmless(summary.title) or harmless(summary.stem)
     about = ", ".join(harmless(part) for part in (vehicle_of(summary), summary.customer) if part)
     room = max(1, width - sum(cell_len(text) for _, text in row))
     title = fitted(title, min(cell_len(title), room))
@@ -49,7 +49,7 @@ def left_out(job: Job, width: int) -> str:
     if not row[-1][1].endswith("…"):
         return ""
     summary = job.summary
-    parts = (summary.title or summary.path.stem, vehicle_of(summary), summary.customer)
+    parts = (summary.title or summary.stem, vehicle_of(summary), summary.customer)
     return ", ".join(harmless(part) for part in parts if part)
 
 

@@ -74,7 +74,7 @@ class Job:
         """The job of a summary."""
         return cls(
             summary=summary,
-            name=summary.path.name,
+            name=summary.name,
             searched=summary.searched,
             by=summary.technician.casefold(),
             vehicle=vehicle_of(summary).casefold(),

@@ -5,12 +5,13 @@ from __future__ import annotations
 from argparse import Namespace, _SubParsersAction
 from collections.abc import Callable
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from cornerwalk.cli.commands.refused import Refused
 from cornerwalk.cli.output import say, tell
 from cornerwalk.cli.parsers import DONE, Parser, add_command
 from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
@@ -85,7 +86,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
 
 _ORDERS: dict[str, Callable[[Summary], tuple[object, ...]]] = {
-    "opened": lambda summary: (-summary.day.toordinal(), summary.path.name),
+    "opened": lambda summary: (-summary.day.toordinal(), summary.name),
     "vehicle": lambda summary: (not summary.vehicle, summary.vehicle.casefold()),
     "technician": lambda summary: (not summary.technician, summary.technician.casefold()),
 }
@@ -108,7 +109,7 @@ def _judged(found: list[Summary], arguments: Namespace, desk: Desk) -> tuple[lis
     verdicts = Verdicts(desk.library(), desk.standards)
     known = {}
     for done, summary in enumerate(found, 1):
-        known[summary.path.name] = verdicts.of(summary.path)
+        known[summary.name] = verdicts.of(summary.path)
         if done % _TOLD_EVERY == 0:
             tell(tr("{done} of {total} judged", done=f"{done:,}", total=f"{len(found):,}"))
     verdicts.keep()
@@ -119,45 +120,72 @@ def _judged(found: list[Summary], arguments: Namespace, desk: Desk) -> tuple[lis
 
 
 def _print(found: list[Summary], verdicts: dict[str, str]) -> None:
+    """All lines in one piece: the stream is asked once, not twenty thousand times."""
     import shutil
 
-    rows = [_row(summary, verdicts.get(summary.path.name, "")) for summary in found]
-    widths = [max((len(row[column]) for row in rows), default=0) for column in range(4)]
-    shown_columns = [column for column in range(4) if widths[column]]
+    if not found:
+        return
+    standings = list(map(_standing, found))
+    states = {standing: _state(standing) for standing in set(standings)}
+    rows = [
+        _row(summary, verdicts.get(summary.name, ""), states[standing])
+        for summary, standing in zip(found, standings, strict=True)
+    ]
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)][:_FACTS]
+    shown_columns = [column for column in range(_FACTS) if widths[column]]
     room = max(_NARROWEST_NAME, shutil.get_terminal_size().columns - sum(widths) - 2 * len(shown_columns))
-    for *facts, title, name in rows:
-        line = "  ".join(f"{facts[column]:<{widths[column]}}" for column in shown_columns)
+    line = "  ".join(f"{{{column}:<{widths[column]}}}" for column in shown_columns).format
+    indent = " " * (widths[0] + 2)
+    lines = []
+    for row in rows:
+        *_, title, name = row
         shown = title if len(title) <= room else title[: room - 1] + "…"
-        say(f"{line}  {shown}".rstrip())
-        say(f"{'':<{widths[0]}}  {name}")
+        lines.append(f"{line(*row)}  {shown}".rstrip())
+        lines.append(indent + name)
+    say("\n".join(lines))
 
 
-def _row(summary: Summary, verdict: str) -> tuple[str, ...]:
-    from cornerwalk.words.safe import harmless
+_FACTS = 4
+"""Columns in front of a session's title."""
 
+
+def _row(summary: Summary, verdict: str, state: str) -> tuple[str, ...]:
+    """Day, verdict, state and technician; then the title, and the name of the file."""
     title = ", ".join(filter(None, (summary.title, summary.vehicle, summary.registration, summary.customer)))
-    day = summary.opened_at[:10] or "?"
     return (
-        day,
+        summary.opened_at[:10] or "?",
         verdict,
-        _state(summary),
+        state,
         harmless(summary.technician),
         harmless(title) or tr("no name"),
-        summary.path.name,
+        harmless(summary.name),
     )
 
 
-def _state(summary: Summary) -> str:
+class _Standing(NamedTuple):
+    """What is said of how a job stands; of thousands of jobs few differ."""
+
+    damaged: bool
+    version: int
+    is_open: bool
+    last_stage: str
+
+
+def _standing(summary: Summary) -> _Standing:
+    last_stage = summary.stages[-1] if summary.stages else ""
+    return _Standing(summary.damaged, summary.version, summary.open, last_stage)
+
+
+def _state(standing: _Standing) -> str:
     from cornerwalk.report.names import stage_name
     from cornerwalk.session.journal import VERSION
     from cornerwalk.session.stages import STAGE_NAMES
 
-    if summary.damaged:
+    if standing.damaged:
         return tr("damaged")
-    if summary.version > VERSION:
+    if standing.version > VERSION:
         return tr("of a newer program")
-    if not summary.open:
+    if not standing.is_open:
         return tr("handed over")
-    last = summary.stages[-1] if summary.stages else ""
-    known = next((name for name in STAGE_NAMES if name == last), None)
+    known = next((name for name in STAGE_NAMES if name == standing.last_stage), None)
     return tr("unfinished") if known is None else tr("open, {stage} read", stage=stage_name(known))
