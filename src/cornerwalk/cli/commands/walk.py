@@ -23,7 +23,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         commands,
         "walk",
         tr("open the app on a new session made from a job sheet"),
-        more=tr("The first due reading is focused."),
+        more=tr("The first height that is due waits to be typed."),
         example="cornerwalk walk van.toml",
         run=run,
     )
