@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from argparse import _SubParsersAction
 from collections.abc import Callable
 from pathlib import Path
 from textwrap import fill
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NoReturn
 
 from cornerwalk import __version__
+from cornerwalk.cli.argument_words import Format, complaint
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
@@ -29,12 +31,19 @@ _WIDTH = 78
 
 
 class Parser(argparse.ArgumentParser):
-    """A parser that keeps the line ends of its texts and takes no beginnings of options for the whole."""
+    """A parser that speaks the user's language and takes no beginnings of options for the whole."""
 
     def __init__(self, **given: object) -> None:
-        given.setdefault("formatter_class", argparse.RawDescriptionHelpFormatter)
+        given.setdefault("formatter_class", Format)
         given.setdefault("allow_abbrev", False)
-        super().__init__(**given)  # type: ignore[arg-type]  # argparse's own arguments, passed through
+        super().__init__(add_help=False, **given)  # type: ignore[arg-type]  # argparse's own arguments, passed through
+        self._positionals.title, self._optionals.title = tr("arguments"), tr("options")
+        self.add_argument("-h", "--help", action="help", help=tr("show this help and end"))
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong with the command line, below how it is used, and end."""
+        self.print_usage(sys.stderr)
+        self.exit(BAD_INPUT, f"{self.prog}: {complaint(message)}\n")
 
 
 def top_parser() -> Parser:
@@ -49,7 +58,9 @@ def top_parser() -> Parser:
             "`cornerwalk COMMAND --help` explains a command. Exit status: 0 done, 1 a check failed, 2 bad input."
         ),
     )
-    parser.add_argument("--version", action="version", version=f"cornerwalk {__version__}")
+    parser.add_argument(
+        "--version", action="version", version=f"cornerwalk {__version__}", help=tr("show the version and end")
+    )
     parser.add_argument(
         "--library", type=Path, metavar=tr("FOLDER"), help=tr("the folder of sessions, in place of your own")
     )

@@ -21,7 +21,7 @@ from cornerwalk.plain.job import OpenJob
 from cornerwalk.plain.lists import CheckAsked
 from cornerwalk.plain.reply import Question, Refusal, Reply, Typed, refused, told
 from cornerwalk.plain.work import TorqueAsked, WeighAsked
-from cornerwalk.report.fact_names import fact_name
+from cornerwalk.report.fact_names import as_stated, fact_name
 from cornerwalk.report.history import event_words
 from cornerwalk.report.names import corner_name, stage_title
 from cornerwalk.session import walk
@@ -203,7 +203,9 @@ def fact(at: Typed) -> Reply:
     """State one fact; without one, list what is stated."""
     if not at.rest:
         listed = tuple(
-            f"{fact_name(name)}: {at.job.session.entered[name]}" for name in FACTS if name in at.job.session.entered
+            f"{fact_name(name)}: {as_stated(name, at.job.session.entered[name])}"
+            for name in FACTS
+            if name in at.job.session.entered
         )
         return told(*(listed or (tr("Nothing is stated yet."),)))
     found = named(at.rest)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from cornerwalk.plain.job import OpenJob
 from cornerwalk.plain.reply import Refusal, Reply, chosen, numbered, refused, unit_said
 from cornerwalk.quantity import read_force, read_length
-from cornerwalk.report.fact_names import FACT_NAMES, fact_name
+from cornerwalk.report.fact_names import FACT_NAMES, as_stated, fact_name, place_as_stated
 from cornerwalk.report.fact_values import understood
 from cornerwalk.session.chapters import INTAKE_FACTS
 from cornerwalk.session.facts import FACTS, Fact
@@ -73,7 +73,7 @@ class FactAsked:
     def prompt(self, job: OpenJob) -> str:
         """`Wheelbase, in in (6 of 31):`."""
         name, unit = _capital(fact_name(self.name)), _unit(FACTS[self.name], job.session)
-        stands = job.session.entered.get(self.name, "")
+        stands = as_stated(self.name, job.session.entered.get(self.name, ""))
         place = tr("{place} of {all}", place=self.place + 1, all=len(self.names))
         if stands:
             return tr("{fact} ({place}; {stands} stands):", fact=name, place=place, stands=stands)
@@ -127,7 +127,7 @@ def stated(job: OpenJob, name: str, text: str) -> Reply:
     if what.value is None:
         return Reply(happenings=(what,), kept=tr("{fact} taken back.", fact=_capital(fact_name(name))))
     meant = understood(FACTS[name], what.value, job.wording)
-    entered = tr(what.entered) if FACTS[name].kind == "choice" else what.entered
+    entered = as_stated(name, what.entered)
     entered = f"{entered} ({meant})" if meant and meant != entered else entered
     told = tr("{fact}: {entered}.", fact=_capital(fact_name(name)), entered=entered)
     return Reply(happenings=(what,), kept=told)
@@ -229,7 +229,8 @@ class LoadAsked:
             what = state_load(self.name, self.weight, place=self.place, side=side, unit=job.session.job.unit)
         except Refusal as error:
             return refused(error)
-        kept = tr("Load {name}: {weight}, {place}.", name=what.name, weight=what.entered, place=what.place_entered)
+        place = place_as_stated(what.place_entered)
+        kept = tr("Load {name}: {weight}, {place}.", name=what.name, weight=what.entered, place=place)
         return Reply(happenings=(what,), kept=kept, then=LoadAsked())
 
 

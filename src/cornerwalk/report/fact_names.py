@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.session.facts import FACTS
 from cornerwalk.words import tr
 
 FACT_NAMES: dict[str, str] = {
@@ -71,3 +73,26 @@ FACT_NAMES: dict[str, str] = {
 def fact_name(name: str) -> str:
     """What a fact is called; its register name where it is unknown here, as one from a newer file may be."""
     return tr(FACT_NAMES[name]) if name in FACT_NAMES else name
+
+
+def as_stated(name: str, entered: str) -> str:
+    """A fact as it was typed; what was taken from a list of choices, in the user's language.
+
+    >>> as_stated("kit.lines", "tee"), as_stated("kit.name", "tee")
+    ('tee', 'tee')
+    """
+    fact = FACTS.get(name)
+    if fact is None or fact.kind != "choice" or entered in CLOCKWISE:  # corners are codes, as on the plan
+        return entered
+    return tr(entered)
+
+
+def place_as_stated(entered: str) -> str:
+    """A load's place: the distance as it was typed, its side of the rear axle in the user's language."""
+    for side, told in (
+        ("behind the rear axle", tr("behind the rear axle")),
+        ("ahead of the rear axle", tr("ahead of the rear axle")),
+    ):
+        if entered.endswith(f" {side}"):
+            return f"{entered.removesuffix(side)}{told}"
+    return entered

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from cornerwalk.assess.assessment import Assessment, StageResult
 from cornerwalk.report.answers import answer_texts
 from cornerwalk.report.document import Block, Bullets, Heading, Paragraph, Table
-from cornerwalk.report.fact_names import fact_name
+from cornerwalk.report.fact_names import as_stated, fact_name, place_as_stated
 from cornerwalk.report.fact_values import understood
 from cornerwalk.report.history import history, weighing_name
 from cornerwalk.report.names import air_place, corner_name, stage_title
@@ -29,7 +29,7 @@ def facts(session: Session, wording: Wording) -> Iterator[Block]:
     rows = tuple(
         (
             fact_name(fact.name),
-            session.entered[fact.name],
+            as_stated(fact.name, session.entered[fact.name]),
             understood(fact, getattr(getattr(session, fact.part), fact.attribute), wording),
         )
         for fact in stated
@@ -43,7 +43,7 @@ def facts(session: Session, wording: Wording) -> Iterator[Block]:
                     load.name,
                     session.entered.get(f"load.{load.name}.weight", ""),
                     wording.weight(load.weight_N),
-                    session.entered.get(f"load.{load.name}.place", ""),
+                    place_as_stated(session.entered.get(f"load.{load.name}.place", "")),
                 )
                 for load in session.loads
             ),

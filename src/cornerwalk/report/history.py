@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from cornerwalk.report.answers import question_of
-from cornerwalk.report.fact_names import fact_name
+from cornerwalk.report.fact_names import as_stated, fact_name, place_as_stated
 from cornerwalk.report.names import air_place, answer_word, corner_name, job_name, stage_title
 from cornerwalk.session import Event
 from cornerwalk.session import happenings as h
@@ -60,11 +60,12 @@ def _opened(what: h.JobOpened) -> str:
 def _fact(what: h.FactStated) -> str:
     if what.value is None:
         return tr("{fact} taken back", fact=fact_name(what.name))
-    return tr("{fact}: {entered}", fact=fact_name(what.name), entered=what.entered)
+    return tr("{fact}: {entered}", fact=fact_name(what.name), entered=as_stated(what.name, what.entered))
 
 
 def _load(what: h.LoadStated) -> str:
-    return tr("load {name}: {weight}, {place}", name=what.name, weight=what.entered, place=what.place_entered)
+    place = place_as_stated(what.place_entered)
+    return tr("load {name}: {weight}, {place}", name=what.name, weight=what.entered, place=place)
 
 
 def _air(what: h.StageBegun | h.PressureStated) -> str:

@@ -48,7 +48,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
     if arguments.name is None:
         for each in questions():
-            say(f"{each.name}: {each.title}")
+            say(f"{each.name}: {tr(each.title)}")
         return DONE
     asked = question(arguments.name)
     if arguments.sql:

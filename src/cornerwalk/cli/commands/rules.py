@@ -68,7 +68,7 @@ def _told(rule: AimRule, wording: Wording) -> Iterator[str]:
         yield tr("measured: {state}", state=tr(rule.load_state))
     if rule.note:
         yield tr(rule.note)
-    source = tr(rule.source) if not rule.clause else f"{tr(rule.source)}, {rule.clause}"
+    source = tr(rule.source) if not rule.clause else f"{tr(rule.source)}, {tr(rule.clause)}"
     yield tr("source: {source} ({standing})", source=source, standing=standing_word(rule.standing))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import get_args
 
+from cornerwalk.report.fact_names import place_as_stated
 from cornerwalk.session.happenings import LoadStated
 from cornerwalk.session.parts import Load
 from cornerwalk.session.statements import Side, remove_load, state_load
@@ -61,7 +62,7 @@ def _known(job: OpenJob, load: Load) -> Line:
         id=f"load:{load.name}",
         name=harmless(load.name),
         group=_group(),
-        stands=harmless(f"{weight}, {job.session.entered.get(f'load.{load.name}.place', '')}"),
+        stands=harmless(f"{weight}, {place_as_stated(job.session.entered.get(f'load.{load.name}.place', ''))}"),
         mark="done",
         part=in_turn(_weight_part(weight), _place_part(job, place), _side_part(side)),
         keeps=keeps,
