@@ -23,6 +23,7 @@ ON_BUILD_MACHINE = bool(os.environ.get("CI"))
 for _name in unwanted(list(os.environ)):
     del os.environ[_name]
 os.environ["TEXTUAL_ANIMATIONS"] = "none"
+os.environ["TEXTUAL_FPS"] = "1000"  # a pilot need not wait long until a change is drawn
 
 # Machines under test are slow and shared, so time is no failure here; a build must be the same twice over.
 _slow_is_fine = [hypothesis.HealthCheck.too_slow]
