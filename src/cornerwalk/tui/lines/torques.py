@@ -38,7 +38,7 @@ def _line(job: OpenJob, joint: str, torque: Torque | None) -> Line:
 
     return Line(
         id=f"torque:{joint}",
-        name=harmless(joint if torque is not None else tr(joint)),
+        name=harmless(tr(joint)),
         group=_group(),
         stands=_told(torque),
         mark=_mark(torque),

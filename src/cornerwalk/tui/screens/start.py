@@ -80,7 +80,7 @@ class StartScreen(Page):
         self.query_one(Choices).choices = choices
 
     @on(Choices.Taken)
-    def taken(self, message: Choices.Taken) -> None:
+    async def taken(self, message: Choices.Taken) -> None:
         """Do what was chosen."""
         match message.choice.id:
             case "go on" if self._unfinished is not None:
@@ -95,6 +95,8 @@ class StartScreen(Page):
                 self.app.push_screen(LibraryScreen(self.context))
             case "demo":
                 self.post_message(OpenSample())
+            case "settings":
+                await self.run_action("app.open_settings")
 
 
 def _always() -> tuple[Choice, ...]:
@@ -102,12 +104,17 @@ def _always() -> tuple[Choice, ...]:
         Choice("new", tr("New job")),
         Choice("open", tr("Open an earlier job")),
         Choice("demo", tr("Try it with a sample"), tr("An invented vehicle; nothing of it stays.")),
+        Choice("settings", tr("Settings")),
     )
 
 
 def _go_on(summary: Summary) -> Choice:
+    from cornerwalk.report.names import stage_name
+    from cornerwalk.session.stages import STAGE_NAMES
+
     title = harmless(summary.title) or tr("the job without a name")
-    read = ", ".join(summary.stages) or tr("no stage read to the end")
+    named = [stage_name(name) for name in STAGE_NAMES if name in summary.stages]
+    read = ", ".join(named) or tr("no stage read to the end")
     about = tr(
         "last kept {time}; {stages}; {count} readings", time=_when(summary.last_at), stages=read, count=summary.readings
     )

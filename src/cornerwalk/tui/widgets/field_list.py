@@ -9,6 +9,7 @@ from textual import events
 from textual.geometry import Region
 from textual.widget import Widget
 
+from cornerwalk.report.fact_names import as_stated
 from cornerwalk.tui.fields import Field
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, wrapped
 from cornerwalk.words.safe import harmless
@@ -38,7 +39,8 @@ class FieldList(Drawn):
         self._ends = []
         for at, field in enumerate(self._fields):
             here = at == self._at
-            value, part = (harmless(field.value), "strong") if field.value else (field.cost or "–", "quiet")
+            stands = harmless(as_stated(field.name, field.value))
+            value, part = (stands, "strong") if stands else (field.cost or "–", "quiet")
             labels = wrapped(field.label, label_width - 1)
             values = wrapped(value, max(1, width - label_width - 4))
             for line in range(max(len(labels), len(values))):
