@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import re
+import shlex
 import shutil
 import subprocess
 from collections.abc import Iterator
@@ -58,9 +59,9 @@ def test_every_command_option_and_choice_is_completed(shell: str, capsys: Said) 
 
 def test_every_command_and_option_is_in_the_manual() -> None:
     """Each has its heading or its tag, with what it does."""
-    page = manual(described(), folders=(("/somewhere", "the sessions"),))
+    page = manual(described(), folders=(("/somewhere", "the sessions"),), printed_on="2026-05-04")
     for name, parser in every_command().items():
-        chapter = page.partition(f".SS {name}\n")[2].partition("\n.SS ")[0]
+        chapter = page.partition(f".SS {name}\n")[2].partition("\n.SS ")[0].replace("\n", " ")
         assert chapter, name
         for action in parser._actions:
             for flag in action.option_strings:
@@ -123,6 +124,69 @@ def test_bash_offers_what_fits(typed: str, offered: set[str], tmp_path: Path, ca
     assert set(done.stdout.splitlines()) == offered
 
 
+@pytest.mark.skipif(shutil.which("fish") is None, reason="no fish here")
+@pytest.mark.parametrize(
+    ("typed", "offered"),
+    [
+        ("cornerwalk re", {"results", "report", "replay"}),
+        ("cornerwalk --units m", {"metric"}),
+        ("cornerwalk report --to p", {"pdf"}),
+        ("cornerwalk schema s", {"session", "sheet"}),
+        ("cornerwalk report va", {"van.json", "vans/"}),
+    ],
+)
+def test_fish_offers_what_fits(typed: str, offered: set[str], tmp_path: Path, capsys: Said) -> None:
+    """Asked as fish asks itself at the Tab key."""
+    (tmp_path / "van.json").touch()
+    (tmp_path / "vans").mkdir()
+    script = tmp_path / "completions.fish"
+    script.write_text(printed(capsys, "completions", "fish"), encoding="utf-8")
+    asking = f"source {script}; complete -C {shlex.quote(typed)}"
+    done = subprocess.run(["fish", "-N", "-c", asking], cwd=tmp_path, capture_output=True, text=True, check=True)
+    assert {line.partition("\t")[0] for line in done.stdout.splitlines()} == offered
+
+
+@pytest.mark.skipif(shutil.which("zsh") is None, reason="no zsh here")
+@pytest.mark.parametrize(
+    ("typed", "completed"),
+    [
+        ("cornerwalk sch", "cornerwalk schema "),
+        ("cornerwalk --uni", "cornerwalk --units "),
+        ("cornerwalk --units me", "cornerwalk --units metric "),
+        ("cornerwalk report --to pd", "cornerwalk report --to pdf "),
+        ("cornerwalk report va", "cornerwalk report van.json "),
+    ],
+)
+def test_zsh_completes_what_fits(typed: str, completed: str, tmp_path: Path, capsys: Said) -> None:
+    """Typed into a real zsh, with its Tab key; what then stands on the line is told back instead of run."""
+    from tests.support.terminal import Terminal
+
+    (tmp_path / "van.json").touch()
+    (tmp_path / "_cornerwalk").write_text(printed(capsys, "completions", "zsh"), encoding="utf-8")
+    (tmp_path / ".zshrc").write_text(
+        f"cd {tmp_path}; PS1='ready> '; fpath=({tmp_path} $fpath); autoload -U compinit; compinit -u -D\n"
+        "tell() { print -r -- \"[$BUFFER]\"; BUFFER=''; zle accept-line }; zle -N tell; bindkey '^X' tell\n",
+        encoding="utf-8",
+    )
+    with Terminal(["env", f"ZDOTDIR={tmp_path}", "zsh", "-i"], columns=120) as shell:
+        shell.wait_until("ready>")
+        shell.key_in(typed)
+        shell.press("Tab")
+        shell.wait_still()
+        shell.press("Ctrl+X")
+        shell.wait_until(f"[{completed}]")
+
+
+@pytest.mark.skipif(shutil.which("mandoc") is None, reason="no mandoc here")
+def test_a_checker_of_manual_pages_finds_nothing(tmp_path: Path, capsys: Said) -> None:
+    """Neither a fault nor a matter of style; only a folder may be longer than a line."""
+    page = tmp_path / "cornerwalk.1"
+    page.write_text(printed(capsys, "manual"), encoding="utf-8")
+    done = subprocess.run(["mandoc", "-Tlint", page], capture_output=True, text=True, check=False)
+    a_folder = "longer than 80 bytes: \\fI"
+    assert [line for line in done.stdout.splitlines() if a_folder not in line] == []
+
+
 @pytest.mark.skipif(shutil.which("groff") is None, reason="no groff here")
 def test_the_manual_is_set_without_a_warning(tmp_path: Path, capsys: Said) -> None:
     """The program behind man finds nothing to complain of, and every command stands in what it sets."""
@@ -139,6 +203,6 @@ def test_the_manual_is_set_without_a_warning(tmp_path: Path, capsys: Said) -> No
 
 def test_text_that_is_roff_stands_as_text() -> None:
     """A folder named like a request, or with a backslash, is shown and does nothing."""
-    page = manual(described(), folders=((".SH \\fBbold", "'quoted"),))
+    page = manual(described(), folders=((".SH \\fBbold", "'quoted"),), printed_on="2026-05-04")
     assert "\\fI\\&.SH \\efBbold\\fR" in page
     assert "\\&'quoted" in page

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator, Sequence
 
 from cornerwalk import __version__
@@ -9,19 +10,23 @@ from cornerwalk.cli.described import Argument, Command, Program
 from cornerwalk.words import tr
 
 
-def manual(program: Program, *, folders: Sequence[tuple[str, str]]) -> str:
-    """The page; `folders` are the places where the program keeps things, each with what lies there."""
+_WIDTH = 72
+"""Of a line of prose in the file, before what roff needs is put in: checkers want less than 80."""
+
+
+def manual(program: Program, *, folders: Sequence[tuple[str, str]], printed_on: str) -> str:
+    """The page; `folders` are the places where the program keeps things, each with what lies there; ISO date."""
     itself = program.itself
     lines = [
         r".\" -*- coding: utf-8 -*-",
-        f'.TH {_text(itself.name.upper())} 1 "" "{itself.name} {_text(__version__)}"',
+        f'.TH {_text(itself.name.upper())} 1 {printed_on} "{itself.name} {_text(__version__)}"',
         ".na",  # a long folder cannot be spread over a line
         f".SH {_text(tr('NAME'))}",
         rf"{itself.name} \- {_text(tr('what the heights at the four corners of a vehicle mean'))}",
         f".SH {_text(tr('SYNOPSIS'))}",
         *_synopsis(itself, (_option_shown(option) for option in itself.options), tr("COMMAND")),
         f".SH {_text(tr('DESCRIPTION'))}",
-        _text(itself.description),
+        *_prose(itself.description),
         f".SH {_text(tr('OPTIONS'))}",
         *_told(itself.options),
         f".SH {_text(tr('COMMANDS'))}",
@@ -30,10 +35,10 @@ def manual(program: Program, *, folders: Sequence[tuple[str, str]]) -> str:
         lines += _command(itself.name, command)
     lines += [f".SH {_text(tr('FILES'))}"]
     for place, what in folders:
-        lines += [".TP", rf"\fI{_text(place)}\fR", _text(what)]
+        lines += [".TP", rf"\fI{_text(place)}\fR", *_prose(what)]
     lines += [f".SH {_text(tr('EXIT STATUS'))}"]
     for status, what in _statuses():
-        lines += [".TP", rf"\fB{status}\fR", _text(what)]
+        lines += [".TP", rf"\fB{status}\fR", *_prose(what)]
     lines += [f".SH {_text(tr('NOTES'))}", _text(tr("The guide says everything at length: cornerwalk guide.")), ""]
     return "\n".join(lines)
 
@@ -53,7 +58,7 @@ def _command(program: str, command: Command) -> Iterator[str]:
     shown = [_option_shown(option) for option in command.options]
     yield from _synopsis_of(f"{program} {command.name}", [*shown, *(_place_shown(place) for place in command.places)])
     yield ".PP"
-    yield _text(command.description)
+    yield from _prose(command.description)
     yield from _told((*command.places, *command.options))
     if command.example:
         yield ".PP"
@@ -87,7 +92,12 @@ def _told(arguments: Sequence[Argument]) -> Iterator[str]:
         value = "" if argument.takes == "nothing" else rf"\fI{_text(argument.shown)}\fR"
         yield ".TP"
         yield " ".join(part for part in (names, value) if part)
-        yield _text(argument.about)
+        yield from _prose(argument.about)
+
+
+def _prose(text: str) -> list[str]:
+    """A text in lines that an editor shows; roff sets them anew."""
+    return [_text(line) for line in textwrap.wrap(text, _WIDTH, break_long_words=False, break_on_hyphens=False)]
 
 
 def _text(text: str) -> str:

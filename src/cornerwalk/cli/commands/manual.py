@@ -42,5 +42,6 @@ def run(arguments: Namespace, desk: Desk) -> int:
         (str(desk.checklists_folder), tr("the shop's own checklists")),
         (str(desk.rules_folder), tr("the shop's own aim rules and limits")),
     )
-    deliver(manual(described(), folders=folders), arguments.out)
+    printed_on = f"{desk.clock():%Y-%m-%d}"
+    deliver(manual(described(), folders=folders, printed_on=printed_on), arguments.out)
     return DONE
