@@ -9,7 +9,6 @@ from cornerwalk import __version__
 from cornerwalk.cli.described import Argument, Command, Program
 from cornerwalk.words import tr
 
-
 _WIDTH = 72
 """Of a line of prose in the file, before what roff needs is put in: checkers want less than 80."""
 
