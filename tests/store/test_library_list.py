@@ -64,6 +64,7 @@ def test_the_list_says_what_the_session_says(
         registration=session.vehicle.registration,
         kit=session.kit.name,
         opened_at=session.opened_at,
+        opened_by="MT",
         last_at=session.last_at,
         stages=tuple(stage.name for stage in session.stages if stage.complete),
         readings=sum(len(record.readings) for stage in session.stages for record in stage.corners.values()),

@@ -23,7 +23,7 @@ def summary(name: str, **stated: object) -> Summary:
         "last_at": "2026-05-04T09:00:00-06:00",
         "version": 1,
     }
-    return Summary.at(Path(f"/library/{name}.json"), **usual | stated)  # type: ignore[arg-type]
+    return Summary.at(Path(f"/library/{name}.json"), **usual | stated)
 
 
 SUMMARIES = (

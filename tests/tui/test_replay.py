@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from cornerwalk.session.happenings import HandedOver
+from cornerwalk.session.happenings import HandedOver, JobOpened
 from cornerwalk.session.journal import VERSION
 from cornerwalk.tui.app import CornerwalkApp
 from cornerwalk.tui.screens.replay import ReplayScreen
@@ -248,6 +248,19 @@ def test_pages_opened_from_a_replay_change_nothing(bench: Bench, corrected: Path
 
     bench.replay(corrected, look)
     assert corrected.read_bytes() == before
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+def test_a_job_without_a_stage_is_replayed(size: tuple[int, int], bench: Bench) -> None:
+    """Broken off at the intake, it has a line of time all the same."""
+    with bench.library.create(JobOpened(session="bare", job="fit", title="Bare (invented)", program="0")) as session:
+        path = session.path
+
+    async def look(app: CornerwalkApp, _pilot: Pilot[None]) -> None:
+        assert isinstance(app.screen, ReplayScreen)
+        assert "1 / 1" in page_text(app)
+
+    bench.replay(path, look, size=size)
 
 
 def test_a_session_somebody_works_on_is_replayed(bench: Bench, corrected: Path) -> None:

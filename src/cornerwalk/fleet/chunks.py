@@ -20,9 +20,7 @@ from cornerwalk.fleet.sources import file_name
 from cornerwalk.fleet.tables import TableRows, rows_of
 from cornerwalk.session import Event, fold
 from cornerwalk.standards import Standards
-from cornerwalk.store import Disk, StoredSession, StoreError
-from cornerwalk.store.reading import read_bytes
-from cornerwalk.store.stored import stored_session
+from cornerwalk.store import StoredSession, StoreError, read_session
 
 JOBS_IN_CHUNK = 250
 """Some 5 MB to read and two seconds of work; the same for every number of workers, so that the files are."""
@@ -133,8 +131,7 @@ def _first_whole(job: JobFiles, left_out: list[LeftOut]) -> StoredSession | None
             left_out.append(LeftOut(file_name(path), reason))
             continue
         try:
-            data, _ = read_bytes(Disk(), path)
-            stored = stored_session(path, data)
+            stored = read_session(path)
         except StoreError as error:
             left_out.append(LeftOut(file_name(path), str(error)))
             continue

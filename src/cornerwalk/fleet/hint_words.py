@@ -18,6 +18,44 @@ def hint_lines(hint: Hint, wording: Wording) -> tuple[str, ...]:
     return tuple(_lines(hint, wording))
 
 
+def hint_brief(hint: Hint, wording: Wording) -> str:
+    """The same in one sentence for the start of a job: `0.044 in/psi ± 0.007, began at 20 psi. A hint of …`."""
+    told = []
+    for place, slope in hint.slopes.items():
+        figure = _value(slope.last, wording.slope)
+        if slope.all.spread is not None:
+            scatter = wording.slope(slope.all.spread)
+            figure = tr(
+                "{figure} ({count} jobs scatter by {spread})", figure=figure, count=slope.all.count, spread=scatter
+            )
+        told.append(figure if place == "rear" else tr("{place} {figure}", place=air_place(place), figure=figure))
+    if not hint.slopes and hint.ride_rate is not None:
+        told.append(tr("rear ride rate {rate}", rate=_value(hint.ride_rate.last, wording.rate)))
+    if hint.began is not None:
+        told.append(tr("began at {pressure}", pressure=_air(hint.began, wording)))
+    if hint.left is not None and hint.left != hint.began:
+        told.append(tr("left at {pressure}", pressure=_air(hint.left, wording)))
+    fields = {"figures": ", ".join(told), "day": hint.air_on or hint.last_on}
+    return {
+        "registration": tr("{figures}. A hint of {day}, this vehicle.", **fields),
+        "description": tr("{figures}. A hint of {day}, a vehicle described so.", **fields),
+        "kit": tr("{figures}. A hint of {day}, this kit on another vehicle.", **fields),
+    }[hint.by]
+
+
+def placing_brief(placing: Placing, wording: Wording, key: str) -> str:
+    """The offer in one sentence; "" where nothing is offered."""
+    if placing.offered_mm is None:
+        return ""
+    return tr_n(
+        "{key} takes your own placing of the tape, {spread} ({count} corner read again), not the assumed one",
+        "{key} takes your own placing of the tape, {spread} ({count} corners read again), not the assumed one",
+        placing.corners,
+        spread=wording.fine(placing.offered_mm),
+        key=key,
+    )
+
+
 def _lines(hint: Hint, wording: Wording) -> Iterator[str]:
     yield _last_time(hint, wording)
     for place, slope in hint.slopes.items():

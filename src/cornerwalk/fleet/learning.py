@@ -10,15 +10,17 @@ import math
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from cornerwalk.assess.pooling import Pooled, pooled
 from cornerwalk.assess.uncertainty import Estimate
-from cornerwalk.fleet.lessons import Air, Lesson, Progress, lessons_of
-from cornerwalk.standards import Standards
-from cornerwalk.store import Library, Summary
-from cornerwalk.store.summary import moment
+from cornerwalk.fleet.lessons import Air, Lesson
+from cornerwalk.session.happenings import FactStated
+from cornerwalk.session.parts import BareUnit
+from cornerwalk.session.statements import state_fact
+from cornerwalk.store import moment
+from cornerwalk.words import tr_n
 
 FEWEST_FREEDOM = 10
 """From so many degrees of freedom on a spread is offered: it is then sure to one part in five; judgement, no source."""
@@ -62,14 +64,14 @@ def placings(lessons: Iterable[Lesson]) -> dict[str, Placing]:
     """The placing of every technician who repeated a reading, by name without capitals."""
     by_name: dict[str, list[Lesson]] = defaultdict(list)
     for lesson in lessons:
-        by_name[_folded(lesson.technician)].append(lesson)
+        by_name[folded(lesson.technician)].append(lesson)
     found = ((name, _placing(taught)) for name, taught in by_name.items())
     return {name: placing for name, placing in found if placing is not None}
 
 
 def placing_of(lessons: Iterable[Lesson], technician: str) -> Placing | None:
     """The placing of one technician; None where no reading of theirs was repeated."""
-    return _placing([lesson for lesson in lessons if _folded(lesson.technician) == _folded(technician)])
+    return _placing([lesson for lesson in lessons if folded(lesson.technician) == folded(technician)])
 
 
 def _placing(lessons: Sequence[Lesson]) -> Placing | None:
@@ -87,6 +89,24 @@ def _placing(lessons: Sequence[Lesson]) -> Placing | None:
         corners=sum(lesson.corners_repeated for lesson in lessons),
         jobs=len(spreads),
     )
+
+
+def taken(placing: Placing, unit: BareUnit) -> FactStated:
+    """The offered placing as a fact of a job, in the unit that its heights are read in, with what it rests on.
+
+    Raises:
+        ValueError: none is offered.
+    """
+    if placing.offered_mm is None:
+        raise ValueError("no placing is offered")
+    shown = f"{placing.offered_mm / 25.4:.2g} in" if unit == "inch" else f"{placing.offered_mm:.2g} mm"
+    basis = tr_n(
+        "from own repeats: {corners} corners read again in one job",
+        "from own repeats: {corners} corners read again in {count} jobs",
+        placing.jobs,
+        corners=placing.corners,
+    )
+    return replace(state_fact("tape.place", shown, unit), basis=basis)
 
 
 # ---- what a vehicle or a kit did before ----
@@ -124,6 +144,18 @@ class Hint:
     left: Air | None
     air_on: str
 
+    def within(self, maximum_kPa: float | None) -> Hint:
+        """The same without pressures above what the kit of the new job allows: none of those is ever shown as one."""
+        if maximum_kPa is None:
+            return self
+        began, left = (air if air is None or air.most_kPa <= maximum_kPa else None for air in (self.began, self.left))
+        return replace(self, began=began, left=left)
+
+    @property
+    def says_something(self) -> bool:
+        """Whether there is a figure in it, and not only a day."""
+        return bool(self.slopes) or self.ride_rate is not None or self.began is not None or self.left is not None
+
 
 def hint_for(
     lessons: Sequence[Lesson], *, vehicle: str = "", registration: str = "", kit: str = "", but_not: str = ""
@@ -142,16 +174,16 @@ def hint_for(
         key=lambda lesson: moment(lesson.opened_at),
         reverse=True,
     )
-    same_kit = [lesson for lesson in others if kit and _folded(lesson.kit) == _folded(kit)]
-    plate = _plate(registration)
+    same_kit = [lesson for lesson in others if kit and folded(lesson.kit) == folded(kit)]
+    plate = plate_of(registration)
     if plate:
-        of_vehicle = [lesson for lesson in others if _plate(lesson.registration) == plate]
+        of_vehicle = [lesson for lesson in others if plate_of(lesson.registration) == plate]
         by: Literal["registration", "description"] = "registration"
     else:
         of_vehicle = [
             lesson
             for lesson in others
-            if vehicle.strip() and not lesson.registration and _folded(lesson.vehicle) == _folded(vehicle)
+            if vehicle.strip() and not lesson.registration and folded(lesson.vehicle) == folded(vehicle)
         ]
         by = "description"
     if of_vehicle:
@@ -196,46 +228,11 @@ def _learned(found: Iterable[tuple[Lesson, Estimate | None]]) -> Learned | None:
     return Learned(last, lesson.opened_at[:10], together)
 
 
-def _folded(text: str) -> str:
+def folded(text: str) -> str:
     """A name without capitals and with single spaces."""
     return " ".join(text.casefold().split())
 
 
-def _plate(registration: str) -> str:
+def plate_of(registration: str) -> str:
     """A registration without capitals, spaces and hyphens, which people write as they like."""
     return _NOT_LETTERS.sub("", registration.casefold())
-
-
-# ---- from a library ----
-
-
-def learn(library: Library, standards: Standards, progress: Progress | None = None) -> list[Lesson]:
-    """Every lesson of a library. Files that were read before are not read again.
-
-    Raises:
-        DiskProblem: the folder cannot be read.
-    """
-    return lessons_of(library.summaries(), library.folder, standards, progress)
-
-
-def learn_about(
-    library: Library,
-    standards: Standards,
-    *,
-    vehicle: str = "",
-    registration: str = "",
-    kit: str = "",
-    progress: Progress | None = None,
-) -> list[Lesson]:
-    """The lessons of jobs on this vehicle or with this kit: what `hint_for` needs, and no other file is read.
-
-    Raises:
-        DiskProblem: the folder cannot be read.
-    """
-    wanted = (_folded(vehicle), _plate(registration), _folded(kit))
-
-    def concerns(summary: Summary) -> bool:
-        theirs = (_folded(summary.vehicle), _plate(summary.registration), _folded(summary.kit))
-        return any(ours and ours == their for ours, their in zip(wanted, theirs, strict=True))
-
-    return lessons_of(filter(concerns, library.summaries()), library.folder, standards, progress)

@@ -1,8 +1,8 @@
-"""What one job teaches the next, kept beside the library so that thousands of files are read once.
+"""What one job teaches the next, kept beside the library so that a file is read once.
 
 A lesson is what is left of a session when only its repeats, its slopes, its ride rate and its pressures matter. Lessons
-are kept in `.lessons.json`, which only saves time: it can be thrown away, and a lesson counts only while its file is
-unchanged and the program is the one that drew it.
+are kept in `.lessons.json`, a line each, which only saves time: it can be thrown away, and a lesson counts only while
+its file is unchanged and the program is the one that drew it. Of thousands of lines only those asked for are read.
 """
 
 from __future__ import annotations
@@ -26,21 +26,14 @@ from cornerwalk.session.corners import CLOCKWISE
 from cornerwalk.session.parts import Stage
 from cornerwalk.session.stages import AIR_STAGES
 from cornerwalk.standards import Standards
-from cornerwalk.store import Disk, StoreError, Summary
-from cornerwalk.store.disk import write_lightly
-from cornerwalk.store.holder import this_program
-from cornerwalk.store.names import temporary_path
-from cornerwalk.store.reading import Signature, read_bytes
-from cornerwalk.store.stored import stored_session
+from cornerwalk.store import Signature, StoreError, Summary, looks_of, read_session, remember, remembered
 
 CACHE = ".lessons.json"
 
 Progress = Callable[[int, int], None]
-"""Told how many files were read, and of how many that had to be."""
+"""Told after each file that had to be read how many are done, and of how many. What it raises ends the reading."""
 
-_FORMAT = "cornerwalk lessons 1"
-_MOST_BYTES = 256 * 1024 * 1024
-_TOLD_EVERY = 50
+_FORMAT = "cornerwalk lessons 2"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +43,11 @@ class Air:
     both_kPa: float | None
     left_kPa: float | None
     right_kPa: float | None
+
+    @property
+    def most_kPa(self) -> float:
+        """The highest of them."""
+        return max(kPa for kPa in (self.both_kPa, self.left_kPa, self.right_kPa) if kPa is not None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,38 +118,46 @@ def _air(stage: Stage) -> Air | None:
 def lessons_of(
     summaries: Iterable[Summary], folder: Path, standards: Standards, progress: Progress | None = None
 ) -> list[Lesson]:
-    """The lessons of these sessions of one library, the job worked on last first; damaged ones teach nothing.
+    """The lessons of these sessions of one library, in their order; damaged ones teach nothing.
 
     Args:
-        summaries: as the library lists them, all of them or those of one vehicle.
+        summaries: of the sessions asked about.
         folder: the library's, where the lessons are kept.
         standards: what the sessions are judged by.
-        progress: told now and then, while files have to be read.
+        progress: told while files have to be read; what was learned until it raises is kept.
     """
-    key = _key(standards)
-    known = _read(folder, key)
-    rows: dict[str, _Row] = {}
+    head = _head(standards)
+    known = _lines(folder, head)
+    lessons: dict[str, Lesson | None] = {}
     wanted = []
     for summary in summaries:
-        with suppress(OSError):
-            signature = Signature.of(summary.path.lstat())
-            row = known.get(summary.name)
-            rows[summary.name] = row if row is not None and row.signature == signature else _Row(signature, None)
-            if row is None or row.signature != signature:
-                wanted.append((summary.path, signature))
-    for done, (path, signature) in enumerate(wanted, 1):
-        rows[path.name] = _Row(signature, _drawn(path, standards))
-        if progress is not None and (done % _TOLD_EVERY == 0 or done == len(wanted)):
-            progress(done, len(wanted))
-    if wanted:
-        _write(folder, key, {**known, **rows})
-    return [row.lesson for row in rows.values() if row.lesson is not None]
+        looks = looks_of(summary.path)
+        if looks is None:
+            continue
+        lessons[summary.name] = None
+        row = _row(known.get(json.dumps(summary.name), b""))
+        if row is not None and row.looks == looks:
+            lessons[summary.name] = row.lesson
+        else:
+            wanted.append((summary, looks))
+    drawn: dict[str, bytes] = {}
+    try:
+        for done, (summary, looks) in enumerate(wanted, 1):
+            lesson = _drawn(summary.path, standards)
+            lessons[summary.name] = lesson
+            name = json.dumps(summary.name)
+            drawn[name] = _line(name, _Row(looks, lesson))
+            if progress is not None:
+                progress(done, len(wanted))
+    finally:
+        if drawn:
+            _keep(folder, head, {**known, **drawn})
+    return [lesson for lesson in lessons.values() if lesson is not None]
 
 
 def _drawn(path: Path, standards: Standards) -> Lesson | None:
     try:
-        data, _ = read_bytes(Disk(), path)
-        stored = stored_session(path, data)
+        stored = read_session(path)
     except StoreError:
         return None
     if stored.damage is not None:
@@ -166,29 +172,34 @@ def _drawn(path: Path, standards: Standards) -> Lesson | None:
 class _Row:
     """What a file looked like, and its lesson; None for one that teaches nothing."""
 
-    signature: Signature
+    looks: Signature
     lesson: Lesson | None
 
 
-def _key(standards: Standards) -> list[Any]:
+def _head(standards: Standards) -> bytes:
     """What the lessons rest on besides the files: drawn with another program or another default, they are no use."""
-    return [_FORMAT, __version__, standards.limits["place-u"].value]
+    return json.dumps([_FORMAT, __version__, standards.limits["place-u"].value]).encode()
 
 
-def _read(folder: Path, key: list[Any]) -> dict[str, _Row]:
-    try:
-        data, _ = read_bytes(Disk(), folder / CACHE, most=_MOST_BYTES)
-        plain = json.loads(data)
-        if plain["key"] != key:
-            return {}
-        return {name: _row(row) for name, row in plain["rows"].items()}
-    except (StoreError, ValueError, TypeError, LookupError, AttributeError, RecursionError):
+def _lines(folder: Path, head: bytes) -> dict[str, bytes]:
+    """The lines by the JSON text of their file's name; none where the first does not say that they are of use."""
+    first, *lines = remembered(folder, CACHE).split(b"\n")
+    if first != head:
         return {}
+    return {line[1 : line.find(b'",') + 1].decode("utf-8", "replace"): line for line in lines}
 
 
-def _row(plain: list[Any]) -> _Row:
-    number, size, changed, lesson = plain
-    return _Row(Signature(number, size, changed), None if lesson is None else _lesson(lesson))
+def _row(line: bytes) -> _Row | None:
+    try:
+        _, number, size, changed, lesson = json.loads(line)
+        return _Row(Signature(number, size, changed), None if lesson is None else _lesson(lesson))
+    except (ValueError, TypeError, LookupError, AttributeError, RecursionError):
+        return None
+
+
+def _line(name: str, row: _Row) -> bytes:
+    plain = json.dumps([*row.looks, None if row.lesson is None else asdict(row.lesson)], separators=(",", ":"))
+    return f"[{name},{plain[1:]}".encode()
 
 
 def _lesson(plain: dict[str, Any]) -> Lesson:
@@ -208,22 +219,9 @@ def _lesson(plain: dict[str, Any]) -> Lesson:
     return made
 
 
-def _write(folder: Path, key: list[Any], rows: Mapping[str, _Row]) -> None:
+def _keep(folder: Path, head: bytes, lines: Mapping[str, bytes]) -> None:
     """Keep the lessons of files that are still there, if the disk will."""
-    there = set()
+    there: set[str] = set()
     with suppress(OSError):
-        there = set(os.listdir(folder))  # noqa: PTH208 - names alone are wanted
-    plain = {
-        name: [
-            row.signature.number,
-            row.signature.bytes,
-            row.signature.changed_ns,
-            None if row.lesson is None else asdict(row.lesson),
-        ]
-        for name, row in rows.items()
-        if name in there
-    }
-    text = json.dumps({"key": key, "rows": plain}, ensure_ascii=True, separators=(",", ":"))
-    path = folder / CACHE
-    with suppress(OSError):
-        write_lightly(Disk(), path, text.encode(), temporary=temporary_path(path, this_program()))
+        there = {json.dumps(name) for name in os.listdir(folder)}  # noqa: PTH208 - names alone are wanted
+    remember(folder, CACHE, b"\n".join([head, *(line for name, line in lines.items() if name in there)]))

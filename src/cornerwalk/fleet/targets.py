@@ -20,8 +20,7 @@ from pathlib import Path
 from typing import Any
 
 from cornerwalk.fleet.engines import FleetError
-from cornerwalk.store.holder import standing, this_program
-from cornerwalk.store.names import temporary_path, writer_of
+from cornerwalk.store import standing, temporary_path, this_program, writer_of
 
 MANIFEST = "export.json"
 """Says that a folder is an export, and which files of it are."""

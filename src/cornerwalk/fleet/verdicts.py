@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-from contextlib import suppress
 from pathlib import Path
 from typing import Any, Literal, get_args
 
@@ -17,18 +16,13 @@ from cornerwalk import __version__
 from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Overall
 from cornerwalk.standards import Standards
-from cornerwalk.store import Disk, Library, StoreError
-from cornerwalk.store.disk import uninterrupted, write_lightly
-from cornerwalk.store.holder import this_program
-from cornerwalk.store.names import temporary_path
-from cornerwalk.store.reading import Signature, read_bytes
+from cornerwalk.store import Disk, Library, Signature, StoreError, looks_of, remember, remembered
 
 SessionVerdict = Overall | Literal["unreadable"]
 """The verdict of a session; "unreadable" of a file that is damaged, or of a newer program."""
 
 INDEX = ".verdicts.json"
 _FORMAT = "cornerwalk verdicts 1"
-_MOST_BYTES = 64 * 1024 * 1024
 _WORDS: frozenset[str] = frozenset((*get_args(Overall), "unreadable"))
 
 
@@ -41,18 +35,17 @@ class Verdicts:
         self._standards = standards
         self._disk = disk or Disk()
         self._under = f"{__version__} {fingerprint(standards)}"
-        self._path = library.folder / INDEX
         self._rows = self._remembered()
         self._changed = False
 
     def remembered(self, path: Path) -> SessionVerdict | None:
         """The verdict of a session that has not changed since it was computed; None where it is to be computed."""
         row = self._rows.get(path.name)
-        return row[1] if row is not None and row[0] == self._looks(path) else None
+        return row[1] if row is not None and row[0] == looks_of(path, self._disk) else None
 
     def of(self, path: Path) -> SessionVerdict:
         """The verdict of a session, remembered or computed."""
-        looks = self._looks(path)
+        looks = looks_of(path, self._disk)
         row = self._rows.get(path.name)
         if row is not None and row[0] == looks:
             return row[1]
@@ -72,10 +65,7 @@ class Verdicts:
             if (self._library.folder / name).exists()
         }
         text = json.dumps({"format": _FORMAT, "under": self._under, "rows": rows}, separators=(",", ":"))
-        with suppress(OSError):
-            temporary = temporary_path(self._path, this_program())
-            write_lightly(self._disk, self._path, text.encode(), temporary=temporary)
-            self._changed = False
+        self._changed = not remember(self._library.folder, INDEX, text.encode(), self._disk)
 
     def _computed(self, path: Path) -> SessionVerdict:
         try:
@@ -86,20 +76,13 @@ class Verdicts:
             return "unreadable"
         return assess(stored.session, self._standards).overall
 
-    def _looks(self, path: Path) -> Signature | None:
-        try:
-            return Signature.of(uninterrupted(self._disk.stat, path))
-        except (OSError, ValueError):
-            return None
-
     def _remembered(self) -> dict[str, tuple[Signature, SessionVerdict]]:
         try:
-            data, _ = read_bytes(self._disk, self._path, most=_MOST_BYTES)
-            plain = json.loads(data)
+            plain = json.loads(remembered(self._library.folder, INDEX, self._disk))
             if plain["format"] != _FORMAT or plain["under"] != self._under:
                 return {}
             return {str(name): _row(row) for name, row in plain["rows"].items()}
-        except (StoreError, ValueError, TypeError, LookupError, AttributeError, RecursionError):
+        except (ValueError, TypeError, LookupError, AttributeError, RecursionError):
             return {}
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from cornerwalk.fleet.learning import taken
 from cornerwalk.plain import chapters
 from cornerwalk.plain.closing import HandOverAsked, ReopenAsked, reopened
 from cornerwalk.plain.heights import standing
@@ -140,6 +141,29 @@ def reopen(at: Typed) -> Reply:
     if not at.rest:
         return Reply(then=ReopenAsked())
     return reopened(at.job, at.rest)
+
+
+# ---- earlier jobs ----
+
+
+def earlier(at: Typed) -> Reply:
+    """What earlier jobs say, or how far the asking is."""
+    asking = at.job.earlier
+    if asking.heard is None:
+        done, total = asking.progress
+        return told(tr("Earlier jobs are being read, {done} of {total}: ask again.", done=done, total=total))
+    return told(*(asking.lines(at.job) or (tr("Earlier jobs say nothing to this one."),)))
+
+
+def placing(at: Typed) -> Reply:
+    """Take the placing of the tape that the technician's own repeats show."""
+    heard = at.job.earlier.heard
+    if heard is None or heard.placing is None or heard.placing.offered_mm is None:
+        refusal = tr("No figure of your own is on offer: too few corners of earlier jobs were read twice.")
+        return Reply(said=(refusal,), refused=True)
+    fact = taken(heard.placing, at.job.session.job.unit)
+    told_back = tr("OWN PLACING OF THE TAPE, {entered}, {basis}.", entered=fact.entered, basis=fact.basis)
+    return Reply(happenings=(fact,), kept=told_back, then=at.question)
 
 
 # ---- reading, keeping, leaving ----

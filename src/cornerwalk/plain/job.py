@@ -8,6 +8,7 @@ from pathlib import Path
 from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.context import Context
+from cornerwalk.plain.earlier import Earlier
 from cornerwalk.report.wording import Wording
 from cornerwalk.session import Event, Session
 from cornerwalk.session.checklist import Checklists, load_checklists
@@ -23,12 +24,14 @@ class OpenJob:
         context: what the commands handed down.
         assessment: what the session means as it stands.
         wording: how figures are said, in the unit of the job unless the settings say another, to its tape.
+        earlier: what earlier jobs of the library say to it.
     """
 
     def __init__(self, context: Context, file: SessionFile) -> None:
         self.context = context
         self.standards: Standards = context.standards()
         self.checklists: Checklists = load_checklists(context.checklists_folder)
+        self.earlier = Earlier()
         self._file = file
         self.assessment: Assessment
         self.wording: Wording
@@ -79,8 +82,13 @@ class OpenJob:
         """
         return self._file.move_to(folder)
 
+    def reworded(self) -> None:
+        """Say figures as the settings now want them."""
+        self._look()
+
     def close(self) -> None:
         """Let others have the file."""
+        self.earlier.leave()
         self._file.close()
 
     def _look(self) -> None:

@@ -8,6 +8,7 @@ from unicodedata import normalize
 
 from cornerwalk.plain import doing, going
 from cornerwalk.plain.reply import Reply, Typed
+from cornerwalk.plain.settings import settings
 from cornerwalk.words import tr, tr_in
 
 Run = Callable[[Typed], Reply]
@@ -123,6 +124,18 @@ def words() -> tuple[Word, ...]:
             going.soap,
             after=tr("JOINT"),
         ),
+        named(
+            "earlier",
+            tr_in("word", "earlier"),
+            tr("what this vehicle or kit did last time, and how closely you place the tape"),
+            going.earlier,
+        ),
+        named(
+            "placing",
+            tr_in("word", "placing"),
+            tr("take the placing of the tape that your own repeats show, in this job"),
+            going.placing,
+        ),
         named("road", tr_in("word", "road"), tr("the road test: heights again, then its questions"), going.road),
         named("stage", tr_in("word", "stage"), tr("begin another stage"), going.stage, after=tr("NAME")),
         named("next", tr_in("word", "next"), tr("the next chapter of the job"), going.onward),
@@ -147,6 +160,13 @@ def words() -> tuple[Word, ...]:
             tr("go on in another folder, where the disk fails"),
             going.move,
             after=tr("FOLDER"),
+        ),
+        named(
+            "settings",
+            tr_in("word", "settings"),
+            tr("list the settings; with a name and a value, change one"),
+            settings,
+            after=tr("NAME VALUE"),
         ),
         named("quit", tr_in("word", "quit"), tr("leave; what is kept stays kept"), going.leave_all, "q"),
     )

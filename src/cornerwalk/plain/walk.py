@@ -54,6 +54,7 @@ class LineWalk:
             said.append(kept_at(self.job.state.at))
         said += (hold_so_far(self.job, begun) for begun in running(session))
         said += self._opening(self._question)
+        self.job.earlier.ask(self.job)
         return [harmless(line) for line in said]
 
     def prompt(self) -> str:
@@ -69,7 +70,14 @@ class LineWalk:
             said = self._take(doubted[1])
         else:
             said = self._take(self._reply(text), text)
-        return [harmless(each) for each in said]
+        self.job.earlier.ask(self.job)
+        return [harmless(each) for each in (*said, *self._hints())]
+
+    def _hints(self) -> tuple[str, ...]:
+        """What earlier jobs say, until this one has trials of its own."""
+        if self.done or self.job.session.trials:
+            return ()
+        return self.job.earlier.news(self.job)
 
     def close(self) -> None:
         """Let others have the file."""

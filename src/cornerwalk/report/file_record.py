@@ -29,7 +29,7 @@ def facts(session: Session, wording: Wording) -> Iterator[Block]:
     rows = tuple(
         (
             fact_name(fact.name),
-            as_stated(fact.name, session.entered[fact.name]),
+            _as_typed(session, fact.name),
             understood(fact, getattr(getattr(session, fact.part), fact.attribute), wording),
         )
         for fact in stated
@@ -48,6 +48,12 @@ def facts(session: Session, wording: Wording) -> Iterator[Block]:
                 for load in session.loads
             ),
         )
+
+
+def _as_typed(session: Session, name: str) -> str:
+    """The text of a fact; where nobody typed it, also how it came to be known."""
+    text, basis = as_stated(name, session.entered[name]), session.basis.get(name)
+    return tr("{told} ({basis})", told=text, basis=basis) if basis else text
 
 
 def heights(session: Session, assessment: Assessment, wording: Wording) -> Iterator[Block]:

@@ -60,7 +60,8 @@ def _opened(what: h.JobOpened) -> str:
 def _fact(what: h.FactStated) -> str:
     if what.value is None:
         return tr("{fact} taken back", fact=fact_name(what.name))
-    return tr("{fact}: {entered}", fact=fact_name(what.name), entered=as_stated(what.name, what.entered))
+    told = tr("{fact}: {entered}", fact=fact_name(what.name), entered=as_stated(what.name, what.entered))
+    return tr("{told} ({basis})", told=told, basis=what.basis) if what.basis else told
 
 
 def _load(what: h.LoadStated) -> str:

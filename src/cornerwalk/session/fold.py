@@ -61,6 +61,7 @@ class _Growing:
     head: dict[str, Any] = field(default_factory=dict)
     facts: dict[str, dict[str, Any]] = field(default_factory=lambda: {part: {} for part in _PARTS})
     entered: dict[str, str] = field(default_factory=dict)
+    basis: dict[str, str] = field(default_factory=dict)
     loads: dict[str, Load] = field(default_factory=dict)
     stages: dict[StageKey, Stage] = field(default_factory=dict)
     corners: dict[StageKey, dict[Corner, CornerRecord]] = field(default_factory=dict)
@@ -91,6 +92,7 @@ def fold(events: Sequence[Event]) -> Session:
         last_at=last.at if last else "",
         last_seq=last.seq if last else 0,
         entered=growing.entered,
+        basis=growing.basis,
         loads=tuple(growing.loads.values()),
         stages=tuple(replace(s, corners=growing.corners[k]) for k, s in growing.stages.items()),
         answers=tuple(growing.answers.values()),
@@ -179,6 +181,7 @@ def _take(growing: _Growing, event: Event) -> None:  # noqa: PLR0912 - one case 
 
 
 def _take_fact(growing: _Growing, what: h.FactStated) -> None:
+    growing.basis.pop(what.name, None)
     fact = FACTS.get(what.name)
     if fact is None:
         growing.entered[what.name] = what.entered
@@ -190,6 +193,8 @@ def _take_fact(growing: _Growing, what: h.FactStated) -> None:
     value = tuple(what.value) if isinstance(what.value, list) else what.value
     growing.facts[fact.part][fact.attribute] = value
     growing.entered[what.name] = what.entered
+    if what.basis:
+        growing.basis[what.name] = what.basis
 
 
 def _take_height(growing: _Growing, what: h.HeightRead, event: Event) -> None:

@@ -37,13 +37,15 @@ class JobOpened:
 class FactStated:
     """A fact of the register (`facts.FACTS`): what was typed, and its value in the fact's own unit.
 
-    An empty `entered` with no value takes the fact back.
+    An empty `entered` with no value takes the fact back. `basis` says how the value came to be known where nobody
+    typed it: what was learned from earlier jobs.
     """
 
     kind: ClassVar[str] = "fact stated"
     name: str
     entered: str
     value: Scalar
+    basis: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

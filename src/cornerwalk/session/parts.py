@@ -330,6 +330,7 @@ class Session:
     limits: Limits = Limits()
     service: Service = Service()
     entered: Mapping[str, str] = field(default_factory=dict)
+    basis: Mapping[str, str] = field(default_factory=dict)
     loads: tuple[Load, ...] = ()
     stages: tuple[Stage, ...] = ()
     answers: tuple[Answered, ...] = ()

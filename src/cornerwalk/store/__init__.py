@@ -4,9 +4,10 @@ Where a thing is: what a file looks like in `layout`, what it says and how far i
 is exactly as written in `check`; the order of the calls that make it last in `disk`, the one file that is written in
 `place`, who else may be writing it in `lock` and `holder`; a session under way in `session_file`, one that another
 program writes in `following`, one looked back at in `past`; the folder of all of them in `library`, its list in
-`summary` and `index`.
+`summary` and `index`; what else is remembered beside the sessions in `beside`.
 """
 
+from cornerwalk.store.beside import looks_of, remember, remembered
 from cornerwalk.store.check import CheckFinding, FileCheck, check_file
 from cornerwalk.store.disk import Disk
 from cornerwalk.store.errors import (
@@ -28,11 +29,13 @@ from cornerwalk.store.errors import (
     TooLarge,
     Unwritable,
 )
-from cornerwalk.store.holder import LockInfo
+from cornerwalk.store.holder import LockInfo, standing, this_program
 from cornerwalk.store.library import Library
+from cornerwalk.store.names import temporary_path, writer_of
+from cornerwalk.store.reading import Signature
 from cornerwalk.store.session_file import Kept, NotOnDisk, SessionFile
-from cornerwalk.store.stored import Damage, StoredSession
-from cornerwalk.store.summary import Summary
+from cornerwalk.store.stored import Damage, StoredSession, read_session
+from cornerwalk.store.summary import Summary, moment
 
 __all__ = [
     "ChangedElsewhere",
@@ -57,6 +60,7 @@ __all__ = [
     "Protected",
     "ReadOnly",
     "SessionFile",
+    "Signature",
     "StoreError",
     "StoredSession",
     "Summary",
@@ -64,4 +68,13 @@ __all__ = [
     "TooLarge",
     "Unwritable",
     "check_file",
+    "looks_of",
+    "moment",
+    "read_session",
+    "remember",
+    "remembered",
+    "standing",
+    "temporary_path",
+    "this_program",
+    "writer_of",
 ]

@@ -21,7 +21,7 @@ from cornerwalk.store.place import Writer
 from cornerwalk.store.reading import Signature, read_bytes
 from cornerwalk.store.summary import Summary
 
-_FORMAT = "cornerwalk library index 2"
+_FORMAT = "cornerwalk library index 3"
 """With another number, an index of an earlier program is simply not read."""
 
 _MOST_BYTES = 256 * 1024 * 1024

@@ -19,7 +19,7 @@ from cornerwalk.store.place import Place, Writer
 from cornerwalk.store.reading import Signature, read_bytes
 from cornerwalk.store.session_file import SessionFile
 from cornerwalk.store.set_aside import set_aside
-from cornerwalk.store.stored import Damage, StoredSession, stored_session
+from cornerwalk.store.stored import Damage, StoredSession, read_session, stored_session
 from cornerwalk.store.summary import Summary, damaged_summary, summary_of
 from cornerwalk.store.tidying import tidied
 
@@ -51,6 +51,11 @@ class Library:
         self.folder = folder
         self._writer = Writer(clock=clock, by=by, here=here or this_program(), disk=disk or Disk())
         self._tidied = False
+
+    def recorded_by(self, name: str) -> Library:
+        """The same folder, written in the name of somebody else."""
+        writer = self._writer
+        return Library(self.folder, clock=writer.clock, by=name, disk=writer.disk, here=writer.here)
 
     def create(self, *happenings: Happening) -> SessionFile:
         """A new session; the first of `happenings` opens the job. Its `state` says whether it is on the disk.
@@ -112,8 +117,7 @@ class Library:
         Raises:
             StoreError: it is no session, too new, too large, or the disk failed; see `errors`.
         """
-        data, _ = read_bytes(self._writer.disk, path)
-        return stored_session(path, data)
+        return read_session(path, self._writer.disk)
 
     def carry_on(self, damage: Damage, *happenings: Happening) -> SessionFile:
         """Go on from what can be read of a damaged file, in a new file of this library; its chain goes on unbroken.

@@ -15,9 +15,11 @@ from cornerwalk.session.fold import fold
 from cornerwalk.session.happenings import JobOpened
 from cornerwalk.session.journal import FIRST_CHAIN, FORMAT, VERSION, Event, Plain, chain_of
 from cornerwalk.session.parts import Session
+from cornerwalk.store.disk import Disk
 from cornerwalk.store.errors import NewerVersion, NotASession, NotUnderstood, TooLarge
 from cornerwalk.store.layout import MAX_EVENTS, NotJson, event_line, parsed
 from cornerwalk.store.migrate import migrated
+from cornerwalk.store.reading import read_bytes
 
 _HEADING = ("format", "version", "id", "events")
 _HEADING_WITHIN_BYTES = 1000
@@ -77,6 +79,16 @@ class _Outline:
     beyond: int
     trouble: Trouble | None
     ours: bool
+
+
+def read_session(path: Path, disk: Disk | None = None) -> StoredSession:
+    """What a file says, without a lock; of a damaged one, what can be read and its `damage`.
+
+    Raises:
+        StoreError: it is no session, too new, too large, or the disk failed; see `errors`.
+    """
+    data, _ = read_bytes(disk or Disk(), path)
+    return stored_session(path, data)
 
 
 def stored_session(path: Path, data: bytes) -> StoredSession:

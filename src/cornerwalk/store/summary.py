@@ -51,6 +51,7 @@ class Summary(NamedTuple):
     registration: str = ""
     kit: str = ""
     opened_at: str = ""
+    opened_by: str = ""
     last_at: str = ""
     stages: tuple[str, ...] = ()
     readings: int = 0
@@ -163,6 +164,7 @@ def _summed(
         path,
         id=_text(document["id"]),
         opened_at=_text(events[0]["at"]),
+        opened_by=_text(events[0].get("by", "")),
         last_at=_text(events[-1]["at"]),
         stages=tuple(_text(name) for (name, _), corners in stages.items() if all(c in corners for c in CLOCKWISE)),
         readings=sum(sum(corners.values()) for corners in stages.values()),

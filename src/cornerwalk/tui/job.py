@@ -16,6 +16,7 @@ from cornerwalk.session import Event, Session, fold
 from cornerwalk.session.happenings import Happening
 from cornerwalk.standards import Standards
 from cornerwalk.store import NotOnDisk, SessionFile
+from cornerwalk.tui.earlier_jobs import Earlier
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +35,13 @@ class OpenJob:
         file: where the session is kept, or followed while another program has it open.
         standards: the published limits and the shop's own.
         meaning: the session as it stands, and its assessment.
+        earlier: what earlier jobs of the library say to it.
     """
 
     def __init__(self, context: Context, file: SessionFile) -> None:
         self.context = context
         self.file = file
+        self.earlier = Earlier()
         self.standards: Standards = context.standards()
         self.meaning = self._means(file.session)
         self._wording = self._words()
@@ -96,6 +99,10 @@ class OpenJob:
         for seq, what in enumerate(happenings, start=session.last_seq + 1):
             events.append(Event(seq=seq, at=session.last_at, by="", what=what, chain=""))
         return self._means(fold(events))
+
+    def reworded(self) -> None:
+        """Say figures as the settings now want them."""
+        self._wording = self._words()
 
     def close(self) -> None:
         """Let others have the file."""

@@ -9,7 +9,16 @@ from textual import on
 
 from cornerwalk.tui.first_frame import FirstFrame, Frame
 from cornerwalk.tui.keys import BY_ID
-from cornerwalk.tui.messages import NewJob, OpenFile, OpenPage, OpenSample, ReplayFile, ToStart, WalkOn
+from cornerwalk.tui.messages import (
+    EarlierJobsHeard,
+    NewJob,
+    OpenFile,
+    OpenPage,
+    OpenSample,
+    ReplayFile,
+    ToStart,
+    WalkOn,
+)
 
 if TYPE_CHECKING:
     from cornerwalk.context import Context
@@ -103,6 +112,14 @@ class JobDesk(FirstFrame):
             self.close_job()
             self.job = job
         self.push_screen(first_page(job))
+
+    @on(EarlierJobsHeard)
+    def earlier_jobs_heard(self) -> None:
+        """Let the page that is open show what they say."""
+        from cornerwalk.tui.screens.base import JobScreen
+
+        if isinstance(self.screen, JobScreen):
+            self.screen.show_earlier()
 
     @on(ToStart)
     def start_asked_for(self) -> None:

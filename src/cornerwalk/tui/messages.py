@@ -54,9 +54,25 @@ class ToStart(Message):
     """Leave the only page there is."""
 
 
+class EarlierJobsHeard(Message):
+    """Earlier jobs of the library have said something to the open one."""
+
+    def can_replace(self, message: Message) -> bool:
+        """Only the last one counts."""
+        return isinstance(message, EarlierJobsHeard)
+
+
 class OpenPage(Message):
     """Open the page of a key."""
 
     def __init__(self, key_id: str) -> None:
         self.key_id = key_id
+        super().__init__()
+
+
+class SettingsChanged(Message):
+    """These settings, by name, have been changed and are in the file."""
+
+    def __init__(self, names: frozenset[str]) -> None:
+        self.names = names
         super().__init__()

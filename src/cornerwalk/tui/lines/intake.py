@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from cornerwalk.report.names import job_name
 from cornerwalk.session.facts import FACTS, Fact
+from cornerwalk.tui.hints import last_time, own_placing
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.facts import fact_lines
 from cornerwalk.tui.lines.line import Line
@@ -65,6 +66,7 @@ def _sheet_missing(job: OpenJob, line: Line) -> Line:
 
 
 def intake_panel(job: OpenJob) -> tuple[Paragraph, ...]:
-    """What kind of job it is; that was chosen when it was made."""
+    """What kind of job it is, which was chosen when it was made; what this vehicle did last time."""
     kind = job_name(job.session.job.kind)
-    return (Paragraph(tr("{kind}: it decides which stages are asked for.", kind=kind), tr("Job")),)
+    decides = Paragraph(tr("{kind}: it decides which stages are asked for.", kind=kind), tr("Job"))
+    return (decides, *last_time(job), *own_placing(job))

@@ -12,6 +12,7 @@ from cornerwalk.session.happenings import Happening
 from cornerwalk.session.walk import AirTexts, WalkError, begin_stage
 from cornerwalk.tui.air_view import Tentative, advice, lines_of, picture, trial_rows
 from cornerwalk.tui.answers.say_back import Refusal, refusal
+from cornerwalk.tui.hints import last_time
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.screens.chapter import to_walk
@@ -80,13 +81,16 @@ class AirScreen(Drawing):
         super().show()
         if self._at_seq != self.job.session.last_seq:
             self._what_if, self._at_seq = WhatIf(self.job), self.job.session.last_seq
-        lines = lines_of(self.job)
         rows = trial_rows(self.job)
         self.query_one("#where", Ruler).say(("due", tr("air, trial by trial")), ("quiet", _kit_words(self.job)))
         self.query_one("#trials", Prose).paragraphs = tuple(Paragraph(rear, air, "strong") for air, rear in rows)
-        self.query_one("#advice", Prose).paragraphs = advice(self.job, lines)
+        self.show_earlier()
         self._ask()
         self._show_what_if()
+
+    def show_earlier(self) -> None:
+        """Below the advice, which rests on today's readings alone."""
+        self.query_one("#advice", Prose).paragraphs = (*advice(self.job, lines_of(self.job)), *last_time(self.job))
 
     def _show_what_if(self) -> None:
         """What depends on the arrows."""

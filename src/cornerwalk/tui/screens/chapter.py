@@ -19,6 +19,7 @@ from cornerwalk.tui.lines.course import Course
 from cornerwalk.tui.lines.latest import latest_lines
 from cornerwalk.tui.lines.line import Line, Part, Troubles, one, trouble_of
 from cornerwalk.tui.messages import OpenPage
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.asker import Asker, Choice, Inquiry
 from cornerwalk.tui.widgets.line_list import LineList, Listed
@@ -79,7 +80,8 @@ class ChapterScreen(JobScreen):
             tr("One question at a time. A choice is taken by its number, its letter or a click; a text by Enter."),
             tr("Enter alone leaves a question as it is and goes on. ↑↓ goes to any line, PgUp and PgDn to the next "
                "heading. Nothing here has to be answered; what leaving it out costs stands below the question."),
-            tr("F7 takes an answer out, F3 writes a note beside it. Every answer is on disk before the next question."),
+            tr("{out_key} takes an answer out, {note_key} writes a note beside it. Every answer is on disk before the "
+               "next question.", out_key=key_shown("chapter.take-out"), note_key=key_shown("chapter.note")),
         )  # fmt: skip
 
     def compose_page(self) -> ComposeResult:
@@ -103,10 +105,14 @@ class ChapterScreen(JobScreen):
         self.query_one("#where", Ruler).say(("quiet", counted), ("due", self.title_words))
         listed = tuple(Listed(line.id, line.name, line.stands, line.mark, line.group) for line in self.course.lines)
         self.query_one(LineList).show_lines(listed, self.course.line.id if self.course.line is not None else "")
+        self.show_earlier()
+        self._show_asked()
+
+    def show_earlier(self) -> None:
+        """In what the chapter comes to."""
         panel = self.panel()
         self.query_one("#panel", Prose).paragraphs = panel
         self.query_one("#foot").display = bool(panel)
-        self._show_asked()
 
     def _show_asked(self) -> None:
         """Draw the question in hand, and what is typed as its answer."""

@@ -3,25 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
-from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
-from textual.message import Message
 
 from cornerwalk.report import file_record, file_results
 from cornerwalk.report.document import Block, Bullets
+from cornerwalk.tui.hints import asking, hint_of
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Place, bindings
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.tabs import Tabs
 from cornerwalk.words import tr
-
-if TYPE_CHECKING:
-    from cornerwalk.tui.earlier_jobs import EarlierJobs
 
 AIR_PAGE, SURENESS_PAGE = 2, 4
 """The pages beside whose figures earlier jobs have something to say."""
@@ -35,17 +31,9 @@ class ResultsScreen(JobScreen):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("results")]
     places: ClassVar[tuple[Place, ...]] = ("results", "job", "everywhere")
 
-    class Heard(Message):
-        """What earlier jobs of the library say, sent by the thread that read them."""
-
-        def __init__(self, earlier: EarlierJobs) -> None:
-            super().__init__()
-            self.earlier = earlier
-
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
         self._page = 0
-        self._earlier: EarlierJobs | None = None
 
     @property
     def help_text(self) -> tuple[str, ...]:
@@ -82,34 +70,41 @@ class ResultsScreen(JobScreen):
                 return (
                     *file_results.loads(assessment, wording),
                     *file_results.air(assessment, wording),
-                    *_said(self._earlier.hint if self._earlier else ()),
+                    *self._earlier_on_air(),
                 )
             case 3:
                 return file_results.checks(assessment, wording)
             case _:
                 return (
                     *file_results.how_sure(assessment, wording),
-                    *_said(self._earlier.placing if self._earlier else ()),
+                    *self._earlier_on_placing(),
                 )
 
-    @work(thread=True, exclusive=True, group="earlier")
-    def _ask_earlier_jobs(self) -> None:
-        from cornerwalk.tui.earlier_jobs import earlier_jobs
-
-        self.post_message(self.Heard(earlier_jobs(self.job)))
-
-    def on_results_screen_heard(self, message: Heard) -> None:
-        """What the library says has been read."""
-        self._earlier = message.earlier
-        if self.is_current and (self._earlier.hint or self._earlier.placing):
+    def show_earlier(self) -> None:
+        """On the two pages beside whose figures earlier jobs have something to say."""
+        if self._page in (AIR_PAGE, SURENESS_PAGE):
             self.show()
+
+    def _earlier_on_air(self) -> tuple[Block, ...]:
+        hint = hint_of(self.job)
+        if hint is None:
+            return _said(tuple(line.text for line in asking(self.job)))
+        from cornerwalk.fleet.hint_words import hint_lines
+
+        return _said(hint_lines(hint, self.job.wording))
+
+    def _earlier_on_placing(self) -> tuple[Block, ...]:
+        heard = self.job.earlier.heard
+        if heard is None or heard.placing is None:
+            return _said(tuple(line.text for line in asking(self.job)))
+        from cornerwalk.fleet.hint_words import placing_lines
+
+        return _said(placing_lines(heard.placing, self.job.wording))
 
     def turn_to(self, page: int) -> None:
         """Open a page, at its top."""
         self._page = page
         self.show()
-        if page in (AIR_PAGE, SURENESS_PAGE) and self._earlier is None:
-            self._ask_earlier_jobs()
         self.query_one("#paper-scroll", VerticalScroll).scroll_home(animate=False)
 
     def action_page(self, number: int) -> None:

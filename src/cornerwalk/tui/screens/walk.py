@@ -98,6 +98,10 @@ class WalkScreen(JobScreen):
         self.query_one(Paper).show_blocks(so_far(self.job))
         self._show_typed()
 
+    def show_earlier(self) -> None:
+        """Beside what comes next."""
+        self.query_one(Outlook).show_coming(next_of(self.job, self._asked))
+
     def _show_typed(self) -> None:
         """Draw what depends on the text being typed: this is the way from a key to a result."""
         panel = self.query_one(Panel)

@@ -100,7 +100,8 @@ class Timeline(Drawn):
             return [(part, fitted(f" {words}", length)), ("quiet", told)]
         cells: list[Span] = [("line", "─")] * length
         columns = [_column(number, view.last, length) for number, _ in view.starts]
-        for (_, words), column, end in zip(view.starts, columns, [*columns[1:], length], strict=True):
+        ends = [*columns, length][1:]
+        for (_, words), column, end in zip(view.starts, columns, ends, strict=True):
             cells[column] = ("line", "┬")
             _write(cells, column + 1, words, end - column - 2)
         here = _column(view.here.number, view.last, length)

@@ -1,0 +1,56 @@
+"""What earlier jobs say, as paragraphs for a page: a hint with its spread, an offer with its key; never a reading."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from cornerwalk.tui.own_keys import key_shown
+from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.words import tr
+
+if TYPE_CHECKING:
+    from cornerwalk.fleet.learning import Hint
+    from cornerwalk.tui.job import OpenJob
+
+
+def last_time(job: OpenJob) -> tuple[Paragraph, ...]:
+    """What this vehicle or kit did last time, in a sentence; nothing where springs must not be fitted at all."""
+    hint = hint_of(job)
+    if hint is None:
+        return ()
+    from cornerwalk.fleet.hint_words import hint_brief
+
+    return (Paragraph(tr("Last time {hint}", hint=hint_brief(hint, job.wording)), part="quiet"),)
+
+
+def own_placing(job: OpenJob) -> tuple[Paragraph, ...]:
+    """The placing that the technician's own repeats show, while the job rests on an assumed one."""
+    heard = job.earlier.heard
+    if heard is None or heard.placing is None or job.session.tape.place_mm is not None:
+        return ()
+    from cornerwalk.fleet.hint_words import placing_brief
+
+    offer = placing_brief(heard.placing, job.wording, key_shown("job.placing"))
+    return (Paragraph(offer, part="quiet"),) if offer else ()
+
+
+def asking(job: OpenJob) -> tuple[Paragraph, ...]:
+    """How far the asking is, once it takes long."""
+    if job.earlier.progress is None:
+        return ()
+    done, total = job.earlier.progress
+    text = tr("reading earlier jobs: {done} of {total}", done=f"{done:,}", total=f"{total:,}")
+    return (Paragraph(text, part="quiet"),)
+
+
+def hint_of(job: OpenJob) -> Hint | None:
+    """The hint, without pressures this job's kit does not allow; None where there is none to show."""
+    heard = job.earlier.heard
+    if heard is None or heard.hint is None:
+        return None
+    from cornerwalk.tui.air_view import no_air
+
+    if no_air(job):
+        return None
+    hint = heard.hint.within(job.session.kit.max_kPa)
+    return hint if hint.says_something else None
