@@ -10,7 +10,7 @@ from cornerwalk.guide import Page, pages
 
 
 def fenced(page: Page, kind: str) -> list[str]:
-    """The blocks of this kind: `sh`, `toml`, `json`, `pycon`, `talk`."""
+    """The blocks of this kind: `sh`, `toml`, `json`, `pycon`, `talk`, `install`."""
     tokens = MarkdownIt("commonmark").parse(page.text)
     return [token.content for token in tokens if token.type == "fence" and token.info == kind]
 

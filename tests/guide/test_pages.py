@@ -25,7 +25,7 @@ from tests.support.jobs import NOW
 
 ORDER = [
     "start", "before", "corners", "loaded", "fitting", "air", "lamps", "leak", "road", "handover", "follow-up",
-    "paper", "review", "computes", "files", "words", "lines", "terminal", "commands", "keys",
+    "paper", "review", "computes", "files", "words", "lines", "terminal", "commands", "keys", "install",
 ]  # fmt: skip
 """The order of a job, then what is looked up."""
 
@@ -159,7 +159,7 @@ def test_the_event_shown_is_one() -> None:
 
 def test_every_block_is_of_a_kind_that_is_tried() -> None:
     """No example on any page goes untested: each block is marked as one of the kinds that some test reads."""
-    tried = ("sh", "toml", "json", "pycon", "talk")
+    tried = ("sh", "toml", "json", "pycon", "talk", "install")
     total = sum(text.count("\n```") // 2 for text in (each.text for each in pages()))
     assert sum(len(list(every_block(kind))) for kind in tried) == total
 

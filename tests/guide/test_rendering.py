@@ -25,7 +25,7 @@ def test_no_line_is_wider_than_the_terminal_and_no_word_is_lost(each: Page, widt
     wide = [line for line in lines if len(line) > width and not line.startswith("    ")]
     assert [line for line in wide if len(line.split()) > 3] == []
     missing = words_of(each.text) - words_of("\n".join(lines))
-    assert {word for word in missing if word not in ("sh", "toml", "json", "pycon", "talk")} == set()
+    assert {word for word in missing if word not in ("sh", "toml", "json", "pycon", "talk", "install")} == set()
 
 
 def test_examples_stand_as_they_are() -> None:

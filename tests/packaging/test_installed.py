@@ -12,10 +12,13 @@ import subprocess
 import sys
 import tarfile
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
+from cornerwalk.guide import page
+from tests.guide.reading import fenced
 from tests.packaging.tour import Tour
 
 ROOT = Path(__file__).parents[2]
@@ -27,6 +30,9 @@ pytestmark = [
     pytest.mark.slow,
     pytest.mark.skipif(sys.platform == "win32", reason="needs a POSIX pseudo-terminal"),
 ]
+COMMANDS = [block.splitlines() for block in fenced(page("install"), "install")]
+"""Of the guide: with a network; the single file made, and started; packages fetched, and installed."""
+
 NAMED = [Path(name) for name in os.environ.get("TRY_PYTHONS", "").split(os.pathsep) if name]
 HOME = Path.home()
 """Where the installer keeps what it fetched: read before a test gets an empty home of its own."""
@@ -54,6 +60,25 @@ def must(*command: str | Path, cwd: Path | None = None) -> str:
     return done.stdout
 
 
+@dataclass(frozen=True)
+class Reader:
+    """Somebody who types what the guide shows, in the folder that the program came in."""
+
+    folder: Path
+    tools: Path
+
+    def types(self, line: str) -> None:
+        """One line of the guide; raises AssertionError with what it said if it fails."""
+        path = f"{self.tools}{os.pathsep}{os.environ['PATH']}"
+        must("env", f"PATH={path}", f"SHIV_ROOT={self.folder / '.shiv'}", "sh", "-c", line, cwd=self.folder)
+
+    def empty(self, name: str) -> Path:
+        """A new folder beside that of the program."""
+        made = self.folder.parent / name
+        made.mkdir()
+        return made
+
+
 @pytest.fixture(scope="module")
 def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder with wheel and source archive, as `python -m build` makes them."""
@@ -79,9 +104,7 @@ def only(folder: Path, pattern: str) -> Path:
     return file
 
 
-def test_from_the_wheel_alone(
-    python: Path, built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_from_the_wheel_alone(python: Path, built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Everything a first day needs works, and nothing in it is on the way out of this Python."""
     must(python, "-m", "pip", "install", "-q", f"{only(built, '*.whl')}[pdf,qr]")
     monkeypatch.setenv("PYTHONWARNINGS", "error::DeprecationWarning,error::PendingDeprecationWarning")
@@ -101,12 +124,49 @@ def test_from_the_source_archive(python: Path, built: Path, tmp_path: Path) -> N
     Tour([str(python.with_name("cornerwalk"))], tmp_path).take()
 
 
-def test_the_single_file_without_a_network(built: Path, tmp_path: Path) -> None:
-    """One file with all that the program needs, made by the guide's command, runs where no network is."""
-    if shutil.which("unshare") is None or subprocess.run(["unshare", "-n", "true"], check=False).returncode:
-        pytest.skip("no way here to take the network away")
-    single = tmp_path / "cornerwalk.pyz"
-    must(sys.executable, "-m", "shiv", "-q", "-c", "cornerwalk", "-o", single, f"{only(built, '*.whl')}[pdf,qr]")
-    bare = tmp_path / "bare"
+@pytest.fixture
+def reader(built: Path, tmp_path: Path) -> Reader:
+    """Somebody with the unpacked source, an empty home, and a Python that has nothing but pip."""
+    with tarfile.open(only(built, "*.tar.gz")) as opened:
+        opened.extractall(tmp_path, filter="data")
+    must(sys.executable, "-m", "venv", tmp_path / "tools")
+    return Reader(only(tmp_path, "cornerwalk-*"), tmp_path / "tools" / "bin")
+
+
+NO_NETWORK = ("unshare", "-n")
+can_be_cut_off = pytest.mark.skipif(
+    shutil.which("unshare") is None or bool(subprocess.run([*NO_NETWORK, "true"], check=False).returncode),
+    reason="no way here to take the network away",
+)
+
+
+def test_the_guide_installs_it(reader: Reader) -> None:
+    """The first commands of the page, as they stand there."""
+    for line in COMMANDS[0]:
+        reader.types(line)
+    Tour([str(reader.folder / "cornerwalk-here" / "bin" / "cornerwalk")], reader.empty("work")).take()
+
+
+@can_be_cut_off
+def test_the_single_file_without_a_network(reader: Reader) -> None:
+    """One file with all that the program needs, made by the page's command, runs where no network is."""
+    for line in COMMANDS[1]:
+        reader.types(line)
+    shutil.rmtree(reader.folder / "src")
+    (start,) = COMMANDS[2]
+    reader.types(f"unshare -n {start}")
+    single = reader.folder / start.split()[1]
+    bare = reader.empty("bare")
     must(sys.executable, "-m", "venv", "--without-pip", bare)
-    Tour(["unshare", "-n", str(bare / "bin" / "python"), str(single)], tmp_path).take()
+    Tour([*NO_NETWORK, str(bare / "bin" / "python"), str(single)], reader.empty("work")).take()
+
+
+@can_be_cut_off
+def test_the_folder_of_packages_without_a_network(reader: Reader) -> None:
+    """Fetched once by the page's command, installed from where no network is."""
+    for line in COMMANDS[3]:
+        reader.types(line)
+    shutil.rmtree(reader.folder / "src")
+    for line in COMMANDS[4]:
+        reader.types(f"unshare -n {line}")
+    Tour([*NO_NETWORK, str(reader.folder / "cornerwalk-here" / "bin" / "cornerwalk")], reader.empty("work")).take()
