@@ -292,6 +292,14 @@ def test_a_bare_unit_that_is_none_is_the_programs_mistake(read: Callable[..., ob
     assert not isinstance(caught.value, QuantityError)
 
 
+@pytest.mark.parametrize("text", ["0.4", "-0.4", "0.4 down"])
+@pytest.mark.parametrize(("read", "example"), [(read_angle, "0.4° down"), (read_percent, "-0.7 %")])
+def test_a_bare_number_where_its_unit_must_stand(read: Callable[..., object], text: str, example: str) -> None:
+    """Where no unit may be assumed, a number without one is refused with an example, also where only one unit fits."""
+    with pytest.raises(NotUnderstood, match=f"write for example {example}"):
+        read(text, bare=None)
+
+
 def test_a_fraction_where_bare_is_metric() -> None:
     """A fraction without unit is not taken for millimetres, nor silently for inches."""
     with pytest.raises(FractionWithoutUnit, match="write 1/2 in or 1/2 mm; did you mean 1/2 in"):

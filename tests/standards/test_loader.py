@@ -114,6 +114,8 @@ def test_folder_that_is_not_there_is_no_trouble(tmp_path: Path) -> None:
         ('"2 in"', '"0 in"', 9, "more than nothing"),
         ('"25 ft"', '"0 ft"', 8, "more than nothing"),
         ('"0.4 deg down"', '"30 deg"', 7, "10°"),
+        ('"0.4 deg down"', '"0.4"', 7, "write for example 0.4° down"),
+        ('"0.4 deg down"', '"0.4 down"', 7, "write for example 0.4° down"),
         ('nominal = "0.4 deg down"\n', "", 8, "needs the nominal"),
         ('id = "shop-2in"\n', "", 1, "lacks id"),
         ('"shop-2in"', '"Shop 2in"', 2, "small letters"),

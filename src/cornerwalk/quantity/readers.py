@@ -193,8 +193,10 @@ def _one(text: str, kind: _Kind, bare: str | None) -> Fraction:
     (part,) = scanned.parts
     unit = kind.units.get(part.unit, bare_unit)
     if unit is None:
-        first, second, *_ = (f"{typed} {written}" for written in kind.shown.values())
-        raise UnitMissing(text, first=first, second=second)
+        written = [f"{typed} {name}" for name in kind.shown.values()]
+        if len(written) == 1:  # there is no choice of units to name
+            raise NotUnderstood(text, example=kind.example)
+        raise UnitMissing(text, first=written[0], second=written[1])
     if side and scanned.sign:
         raise TwoSides(text)
     magnitude = -part.figure.value if "-" in (side, scanned.sign) else part.figure.value
