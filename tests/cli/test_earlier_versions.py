@@ -1,8 +1,8 @@
 """A session from every version of the format is replayed and checked as on the day it was written.
 
 `frozen` holds one of each version as the program itself made it, from an invented job sheet and a few
-corrections; `tests/store/frozen` holds one of each with every kind of event in it, put together by hand. None of them
-is ever written again.
+corrections; `tests/store/frozen` holds one of each with every kind of event in it, made by the program as well. None of
+them is ever written again.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ def test_it_is_replayed(path: Path, capsys: Said) -> None:
     assert [int(line.split()[0]) for line in lines] == [event["seq"] for event in events]
 
 
-@pytest.mark.parametrize("path", sorted(MADE.glob("v*.json")), ids=name_of)
+@pytest.mark.parametrize("path", FROZEN, ids=name_of)
 def test_it_passes_the_check(path: Path, capsys: Said) -> None:
     """Its texts are read as they were then; figures of a program that is no more are at most news."""
     assert run("check", path) == 0
