@@ -131,6 +131,20 @@ def test_a_line_a_file(tmp_path: Path, capsys: Said) -> None:
     assert lines[0].startswith(f"{cut}: FAILS")
 
 
+def test_what_the_library_has_seen_longer_fails(tmp_path: Path, capsys: Said) -> None:
+    """Cut off neatly, a file passes by itself, and fails in the library that has listed it."""
+    path = tmp_path / "camper.json"
+    lines = CAMPER.read_text("utf-8").splitlines(keepends=True)
+    cut = "".join(lines[:100]).rstrip().rstrip(",") + "\n]}\n"
+    path.write_bytes(CAMPER.read_bytes())
+    assert run("--library", tmp_path, "list") == 0
+    path.write_text(cut, encoding="utf-8")
+    capsys.readouterr()
+    assert run("check", path) == 0
+    assert run("--library", tmp_path, "check", "camper.json") == 1
+    assert "it holds 99 events, and the list of the library has seen 132 in it" in capsys.readouterr().out
+
+
 def test_a_clock_that_went_back_fails_nothing(tmp_path: Path, capsys: Said) -> None:
     """It stands in the line of a file that passes."""
     clock = FrozenClock()

@@ -70,6 +70,8 @@ def test_the_list_says_what_the_session_says(
         readings=sum(len(record.readings) for stage in session.stages for record in stage.corners.values()),
         open=session.open,
         damaged=False,
+        events=len(written.events),
+        had_events=len(written.events),
         version=1,
     )
     assert shelf.summaries() == [summary], "and so does the index"

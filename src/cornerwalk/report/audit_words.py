@@ -84,9 +84,13 @@ def what_a_check_proves() -> tuple[str, ...]:
         ),
         tr(
             "What it cannot show: the chain holds no secret. Whoever changes a reading, its value, the figures handed "
-            "over and then computes every chain anew leaves a file that passes. Nor does it show events that were "
-            "cut off at the end together with the file's own end, a whole file that was thrown away, or a reading "
-            "that was wrong when it was typed."
+            "over and then computes every chain anew leaves a file that passes. Nor does it show a whole file that was "
+            "thrown away, or a reading that was wrong when it was typed."
+        ),
+        tr(
+            "Events that were cut off neatly at the end, or an older copy of the file in its place, leave a file that "
+            "is whole in itself. They show only in the library, whose list remembers how many events it has seen in "
+            "each file, and only while that list is kept; a file from elsewhere shows nothing of it."
         ),
         tr(
             "For proof against a forger, keep something out of reach: the chain of the last event, printed on the "

@@ -2,7 +2,7 @@
 
 What the chain proves and what it does not: each event's chain is computed from the event and all before it, so a
 changed, missing, added or moved event shows. Events cut off at the end show only where the file's own end is cut with
-them. Somebody who computes the chain anew leaves no trace: against a forger it proves nothing.
+them, or where somebody knows how many there were (the list of the library does). Somebody who computes the chain anew leaves no trace: against a forger it proves nothing.
 """
 
 from __future__ import annotations
@@ -53,14 +53,20 @@ class FileCheck:
         return all(finding.level != "fault" for finding in self.findings)
 
 
-def check_file(path: Path, *, disk: Disk | None = None) -> FileCheck:
-    """Check a session file. Every change of a single character in it is a fault."""
+def check_file(path: Path, *, had_events: int = 0, disk: Disk | None = None) -> FileCheck:
+    """Check a session file. Every change of a single character in it is a fault.
+
+    Args:
+        path: the file.
+        had_events: how many events are known to have been in it (`Library.had_events`); fewer are a fault.
+        disk: the system calls.
+    """
     try:
         data, _ = read_bytes(disk or Disk(), path)
         stored = stored_session(path, data)
     except StoreError as error:
         return FileCheck(path, (_fault(error),), None)
-    return FileCheck(path, tuple(_findings(stored, data)), stored)
+    return FileCheck(path, (*_findings(stored, data), *_cut_off(stored, had_events)), stored)
 
 
 def _findings(stored: StoredSession, data: bytes) -> Iterator[CheckFinding]:
@@ -76,6 +82,16 @@ def _findings(stored: StoredSession, data: bytes) -> Iterator[CheckFinding]:
         yield from _layout(stored, data)
     yield from _undos(stored.events)
     yield from _clock(stored.events)
+
+
+def _cut_off(stored: StoredSession, had_events: int) -> Iterator[CheckFinding]:
+    if stored.damage is None and len(stored.events) < had_events:
+        yield CheckFinding(
+            "fault",
+            "it holds {events} events, and the list of the library has seen {had} in it: its last events were cut off, "
+            "or an older copy was put in its place",
+            {"events": len(stored.events), "had": had_events},
+        )
 
 
 def _fault(error: StoreError) -> CheckFinding:

@@ -21,7 +21,7 @@ from cornerwalk.store.place import Writer
 from cornerwalk.store.reading import Signature, read_bytes
 from cornerwalk.store.summary import Summary
 
-_FORMAT = "cornerwalk library index 3"
+_FORMAT = "cornerwalk library index 4"
 """With another number, an index of an earlier program is simply not read."""
 
 _MOST_BYTES = 256 * 1024 * 1024
@@ -30,7 +30,7 @@ _SUMMED = Summary._fields[2:]
 """The columns of a summary besides the folder and the name of its file."""
 
 _STAGES = _SUMMED.index("stages")
-_OTHER_KINDS = {"readings": int, "open": bool, "damaged": bool, "version": int}
+_OTHER_KINDS = {"readings": int, "open": bool, "damaged": bool, "events": int, "had_events": int, "version": int}
 _KINDS = [str, int, int, int, *(_OTHER_KINDS.get(name, str) for name in _SUMMED)]
 """Of all columns: the file's name, its signature, and its summary, the stages as one text."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import date, datetime
 from pathlib import Path
 from typing import Literal
@@ -166,7 +166,7 @@ class Library:
                 if row is None:
                     passing.append(damaged_summary(self.folder / name))
                 else:
-                    rows[name] = row
+                    rows[name] = _after(row, known.get(name))
                 if progress is not None:
                     progress(done, len(unknown))
         finally:
@@ -216,6 +216,17 @@ class Library:
             and (also is None or also(summary))
         ]
 
+    def had_events(self, paths: Iterable[Path]) -> dict[Path, int]:
+        """The most events that the list has seen in each of these files; only of files of this library that it knows.
+
+        A session only grows. Where its file holds fewer now, its last events were cut off or an older copy of it was
+        put in its place, which the file itself cannot show.
+        """
+        rows = read_index(self.folder, self._writer)
+        here = self.folder.resolve()
+        seen = {name: summary.had_events for name, (_, summary) in rows.items() if summary is not None}
+        return {path: seen[path.name] for path in paths if path.name in seen and path.parent.resolve() == here}
+
     def tidy(self) -> int:
         """Remove what programs that died left behind; how many files that were. Done by itself at the first use."""
         self._tidied = True
@@ -259,5 +270,11 @@ class Library:
         if path.parent != self.folder:
             return
         rows = read_index(self.folder, self._writer)
-        rows[path.name] = (Signature.of(status), damaged_summary(path))
+        rows[path.name] = _after((Signature.of(status), damaged_summary(path)), rows.get(path.name))
         write_index(self.folder, rows, self._writer)
+
+
+def _after(row: Row, before: Row | None) -> Row:
+    """A new row of a file, knowing the one before it."""
+    signature, summary = row
+    return signature, summary.after(before[1]) if summary is not None and before is not None else summary

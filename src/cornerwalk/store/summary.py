@@ -38,6 +38,8 @@ class Summary(NamedTuple):
         readings: heights that count.
         open: not handed over.
         damaged: it cannot be read as it stands, or was found damaged when it was last opened.
+        events: how many the file holds, those taken back included.
+        had_events: the most that the list has seen in this file; more than `events` where its end was cut off.
         version: of the file's format; 0 where it cannot be read. One above the program's own says nothing else.
     """
 
@@ -57,6 +59,8 @@ class Summary(NamedTuple):
     readings: int = 0
     open: bool = True
     damaged: bool = False
+    events: int = 0
+    had_events: int = 0
     version: int = 0
 
     @classmethod
@@ -89,6 +93,12 @@ class Summary(NamedTuple):
     def last_moment(self) -> datetime:
         """`last_at` as a time; the beginning of time where it is none."""
         return moment(self.last_at)
+
+    def after(self, before: Summary | None) -> Summary:
+        """This summary of a file, knowing what it was before: a session only grows."""
+        if before is None or before.had_events <= self.had_events or self.id not in ("", before.id):
+            return self
+        return self._replace(had_events=before.had_events)
 
     def recency(self) -> tuple[float, str]:
         """What a list is sorted by: when it was worked on last, then the file's name."""
@@ -169,6 +179,8 @@ def _summed(
         stages=tuple(_text(name) for (name, _), corners in stages.items() if all(c in corners for c in CLOCKWISE)),
         readings=sum(sum(corners.values()) for corners in stages.values()),
         open=still_open,
+        events=len(events),
+        had_events=len(events),
         version=version,
         **shown,
     )

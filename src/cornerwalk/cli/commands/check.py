@@ -61,14 +61,15 @@ def run(arguments: Namespace, desk: Desk) -> int:
     from cornerwalk.report.audit_words import what_a_check_proves
     from cornerwalk.store import check_file
 
+    paths = [desk.session_path(named) for named in arguments.files]
+    had_events = desk.library().had_events(paths)
     status = DONE
-    for named in arguments.files:
-        path = desk.session_path(named)
+    for named, path in zip(arguments.files, paths, strict=True):
         if not path.exists():
             tell(tr("{path}: there is no such file", path=named))
             status = BAD_INPUT
             continue
-        outcome = _looked_into(check_file(path), desk)
+        outcome = _looked_into(check_file(path, had_events=had_events.get(path, 0)), desk)
         _say(named, outcome, explained=arguments.explain)
         status = max(status, outcome.status)
     if arguments.explain:
