@@ -25,9 +25,10 @@ from tests.support.clock import FrozenClock
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
 from tests.support.snapshots import SnapshotText
 from tests.tui.chapters import cut_off
-from tests.tui.driving import Act, Driver, context_of, driven
+from tests.tui.driving import Driver, context_of, driven
 
 SIZES = ((80, 24), (120, 40), (60, 20))
+NARROW = (40, 24)
 
 BEFORE_AIR = WORKED_CASE.partition('[[stage]]\nname = "fitted"')[0]
 TRIALS = WORKED_CASE.partition("[leak]")[0]
@@ -98,51 +99,47 @@ async def on_page(d: Driver, shown: Shown) -> None:
     assert d.page == shown.page, d.text
 
 
-def look(folder: Path, name: str, size: tuple[int, int], act: Act) -> None:
-    """Open the page in a window of this size and look at it."""
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_looks_as_agreed_and_nothing_on_it_is_cut(
+    tmp_path: Path, name: str, snapshot_text: SnapshotText
+) -> None:
+    """What stands on the page, in a usual, a large and a small window: a change is seen and agreed to.
+
+    In none of them, nor in a narrow one, is a row wider than its widget or does a figure end in an ellipsis, and what
+    is not in sight can be scrolled to. The line in hand stays in sight when the window changes.
+    """
 
     async def run() -> None:
-        context = context_of(folder, FrozenClock())
-        async with driven(context, Walk(cut_off(folder, events_of(name))), size=size) as d:
+        async with driven(context_of(tmp_path, FrozenClock()), Walk(cut_off(tmp_path, events_of(name)))) as d:
             await on_page(d, PAGES[name])
-            await act(d)
+            in_hand = d.text.count("▸")
+            for size in SIZES:
+                await d.resize(*size)
+                # How far down a scroll bar stands hangs on how long the page is, which is no business of a look.
+                seen = re.sub("[▁▂▃▄▅▆▇]+$", "", d.text, flags=re.MULTILINE)
+                snapshot_text(seen, "x".join(map(str, size)))
+                _nothing_is_cut(d, size)
+                assert d.text.count("▸") == in_hand, d.text
+            await d.resize(*NARROW)
+            _nothing_is_cut(d, NARROW)
             if "f6" in PAGES[name].keys:
                 await d.press("f6")  # the characters of drawings are chosen for every page: put them back
 
     asyncio.run(run())
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
-@pytest.mark.parametrize("name", PAGES)
-def test_a_page_looks_as_agreed(tmp_path: Path, name: str, size: tuple[int, int], snapshot_text: SnapshotText) -> None:
-    """What stands on the page, in a usual, a large and a small window; a change is seen and agreed to."""
-
-    async def act(d: Driver) -> None:
-        # How far down a scroll bar stands hangs on how long the page is, which is no business of a look.
-        snapshot_text(re.sub("[▁▂▃▄▅▆▇]+$", "", d.text, flags=re.MULTILINE))
-
-    look(tmp_path, name, size, act)
-
-
-@pytest.mark.parametrize("size", [*SIZES, (40, 24)], ids=lambda size: f"{size[0]}x{size[1]}")
-@pytest.mark.parametrize("name", PAGES)
-def test_nothing_on_a_page_is_cut(tmp_path: Path, name: str, size: tuple[int, int]) -> None:
-    """No row is wider than its widget, no figure ends in an ellipsis, and what is not in sight can be scrolled to."""
-
-    async def act(d: Driver) -> None:
-        for widget in d.app.screen.query(Drawn):
-            if not widget.display or not widget.size or widget.id == "too-small":
-                continue
-            texts = _texts(widget)
-            assert max(map(len, texts), default=0) <= widget.size.width, widget
-            if isinstance(widget, Plan | Side | AirPlotted):
-                continue
-            cut = [text for text in texts if re.search(r"\d…|…\d", text)]
-            assert not cut, (widget, cut)
-            assert not any(texts[widget.size.height :]), (widget, d.text)
-            assert _in_sight_or_scrolled_to(widget, size), (widget, widget.region, d.text)
-
-    look(tmp_path, name, size, act)
+def _nothing_is_cut(d: Driver, size: tuple[int, int]) -> None:
+    for widget in d.app.screen.query(Drawn):
+        if not widget.display or not widget.size or widget.id == "too-small":
+            continue
+        texts = _texts(widget)
+        assert max(map(len, texts), default=0) <= widget.size.width, (widget, size)
+        if isinstance(widget, Plan | Side | AirPlotted):
+            continue
+        cut = [text for text in texts if re.search(r"\d…|…\d", text)]
+        assert not cut, (widget, size, cut)
+        assert not any(texts[widget.size.height :]), (widget, size, d.text)
+        assert _in_sight_or_scrolled_to(widget, size), (widget, widget.region, size, d.text)
 
 
 def _texts(widget: Drawn) -> Sequence[str]:

@@ -12,6 +12,7 @@ from textual.screen import Screen
 
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.messages import ToStart
+from cornerwalk.tui.widgets.drawn import Drawn
 from cornerwalk.tui.widgets.footer import Foot
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.words import tr
@@ -53,6 +54,11 @@ class Page(Screen[None]):
     def own_keys(self) -> Sequence[Key]:
         """The keys that work here, those of this page first."""
         return keys_of(*self.places)
+
+    def on_resize(self) -> None:
+        """What is marked stays in sight in a window that became smaller."""
+        for drawn in self.query(Drawn):
+            self.call_after_refresh(drawn.keep_in_sight)
 
     def tell(self, text: str, part: str = "ink") -> None:
         """Say something at the foot of the page until the next thing is said; "" says nothing."""

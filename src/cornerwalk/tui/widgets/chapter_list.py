@@ -116,9 +116,10 @@ class ChapterList(Drawn, can_focus=True):
         self._marked = row_id
         self.redraw()
         self.post_message(self.Marked())
-        self.call_after_refresh(self._keep_in_sight)
+        self.call_after_refresh(self.keep_in_sight)
 
-    def _keep_in_sight(self) -> None:
+    def keep_in_sight(self) -> None:
+        """Scroll so that the marked line is seen."""
         ids = [row.id for row in self._listed]
         if isinstance(self.parent, Widget) and self._marked in ids:
             region = Region(0, ids.index(self._marked), self.size.width, 1)

@@ -79,6 +79,9 @@ class Drawn(Widget):
             if changed:
                 self.refresh(*(Region(0, y, width, 1) for y in changed))
 
+    def keep_in_sight(self) -> None:
+        """Scroll so that what is marked is seen: asked of every widget when the window changes; most mark nothing."""
+
     def wanted_height(self, rows: list[Row], width: int) -> int:  # noqa: ARG002
         """How many rows are needed; a widget that fills the room it has says what it could do with."""
         return len(rows)

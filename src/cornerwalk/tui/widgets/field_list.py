@@ -30,7 +30,7 @@ class FieldList(Drawn):
         self._fields = tuple(fields)
         self._at = at
         self.redraw()
-        self.call_after_refresh(self._keep_in_sight)
+        self.call_after_refresh(self.keep_in_sight)
 
     def rows(self, width: int) -> list[Row]:
         """Label and value side by side, or one below the other where it is narrow."""
@@ -64,7 +64,8 @@ class FieldList(Drawn):
                 self._choose(at)
                 return
 
-    def _keep_in_sight(self) -> None:
+    def keep_in_sight(self) -> None:
+        """Scroll so that the line in hand is seen."""
         if not isinstance(self.parent, Widget) or self._at >= len(self._ends):
             return
         begin = self._ends[self._at - 1] if self._at else 0
