@@ -157,7 +157,8 @@ def test_another_session_of_the_name_is_not_measured_by_it(path: Path, tmp_path:
     path.write_bytes(whole[:-300])
     shelf.summaries()
     assert shelf.had_events([path]) == {path: 5}
-    other = library(tmp_path / "other").create(JobOpened(session="another", job="fit", title="Another (invented)", program="0.1.0"))
+    another_job = JobOpened(session="another", job="fit", title="Another (invented)", program="0.1.0")
+    other = library(tmp_path / "other").create(another_job)
     other.close()
     path.write_bytes(other.path.read_bytes())
     shelf.summaries()

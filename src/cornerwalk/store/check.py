@@ -2,7 +2,8 @@
 
 What the chain proves and what it does not: each event's chain is computed from the event and all before it, so a
 changed, missing, added or moved event shows. Events cut off at the end show only where the file's own end is cut with
-them, or where somebody knows how many there were (the list of the library does). Somebody who computes the chain anew leaves no trace: against a forger it proves nothing.
+them, or where somebody knows how many there were: the list of the library does. Somebody who computes the chain anew
+leaves no trace: against a forger it proves nothing.
 """
 
 from __future__ import annotations
