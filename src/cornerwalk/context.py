@@ -6,13 +6,13 @@ Importing this module loads neither the screen library nor the file shapes, so t
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from cornerwalk.settings import Settings, SettingsError
+    from cornerwalk.settings import Settings, SettingsError, SettingsInUse
     from cornerwalk.standards import Standards
     from cornerwalk.store import Library, SessionFile
 
@@ -23,9 +23,7 @@ class Context:
 
     Attributes:
         library: the folder of sessions; it stamps what is recorded with `clock` and `user`.
-        settings: as read from `settings_path`, or the defaults where that could not be read.
-        settings_path: where the settings are kept; the file need not exist.
-        settings_problem: why the settings file was not used. While it stands the file must not be written.
+        own: the settings: as kept in their file, and as they hold in this run.
         standards: loads the published limits and the shop's own rules, at the first call only.
         clock: the time now, with its offset from UTC.
         user: who records: the technician of the settings, else the name of the account.
@@ -35,15 +33,28 @@ class Context:
     """
 
     library: Library
-    settings: Settings
-    settings_path: Path
-    settings_problem: SettingsError | None
+    own: SettingsInUse
     standards: Callable[[], Standards]
     clock: Callable[[], datetime]
     user: str
     presets_folder: Path
     rules_folder: Path
     checklists_folder: Path
+
+    @property
+    def settings(self) -> Settings:
+        """The settings that hold now."""
+        return self.own.now
+
+    @property
+    def settings_problem(self) -> SettingsError | None:
+        """Why the settings file was not used. While it stands the file is not written."""
+        return self.own.problem
+
+
+    def recorded_by(self, name: str) -> Context:
+        """The same with another name beside what is recorded; jobs that are open keep theirs."""
+        return replace(self, user=name, library=self.library.recorded_by(name))
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,5 +90,10 @@ class Demo:
     path: Path
 
 
-Opening = StartPage | Walk | Begun | Replay | Demo
+@dataclass(frozen=True, slots=True)
+class SettingsPage:
+    """Open on the settings; the start page is below it."""
+
+
+Opening = StartPage | SettingsPage | Walk | Begun | Replay | Demo
 """What the app shows first."""

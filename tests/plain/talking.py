@@ -11,7 +11,7 @@ from cornerwalk.context import Context, Opening, StartPage, Walk
 from cornerwalk.plain.conversation import Conversation
 from cornerwalk.session import Event, Session
 from cornerwalk.session.happenings import Happening
-from cornerwalk.settings import Settings
+from cornerwalk.settings import Settings, SettingsInUse
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.store import Disk, Library
 from tests.support.clock import FrozenClock
@@ -75,9 +75,7 @@ def context_in(
     clock = clock if clock is not None else Ticking()
     return Context(
         library=Library(folder, clock=clock, by="MT", disk=disk),
-        settings=settings if settings is not None else Settings(),
-        settings_path=folder / "settings.toml",
-        settings_problem=None,
+        own=SettingsInUse(folder / "settings.toml", settings),
         standards=standards,
         clock=clock,
         user="MT",

@@ -16,7 +16,7 @@ from tempfile import TemporaryDirectory
 
 from cornerwalk.context import Context, Walk
 from cornerwalk.samples import sample_folder
-from cornerwalk.settings import Settings
+from cornerwalk.settings import Settings, SettingsInUse
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.tui.app import CornerwalkApp
@@ -40,9 +40,7 @@ def _clock() -> datetime:
 def _context(folder: Path) -> Context:
     return Context(
         library=Library(folder, clock=_clock, by="MT"),
-        settings=Settings(bell=False),
-        settings_path=folder / "settings.toml",
-        settings_problem=None,
+        own=SettingsInUse(folder / "settings.toml", Settings(bell=False)),
         standards=load_standards,
         clock=_clock,
         user="MT",

@@ -16,7 +16,7 @@ from textual.pilot import Pilot
 from cornerwalk.context import Context, Opening, StartPage, Walk
 from cornerwalk.session.happenings import FactStated, Happening, HeightRead, JobOpened
 from cornerwalk.session.statements import state_fact, state_load
-from cornerwalk.settings import Settings
+from cornerwalk.settings import Settings, SettingsInUse
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.tui.app import CornerwalkApp
@@ -61,9 +61,7 @@ def context_of(folder: Path, clock: FrozenClock | None = None, **settings: Any) 
     clock = clock or FrozenClock()
     return Context(
         library=Library(folder / "sessions", clock=clock, by="MT"),
-        settings=Settings(**{"bell": False, **settings}),
-        settings_path=folder / "settings.toml",
-        settings_problem=None,
+        own=SettingsInUse(folder / "settings.toml", Settings(**{"bell": False, **settings})),
         standards=lambda: DATA(None),
         clock=clock,
         user="MT",

@@ -15,7 +15,7 @@ from cornerwalk.context import Context, Opening, Replay, StartPage, Walk
 from cornerwalk.samples import sample_folder
 from cornerwalk.session.happenings import Happening, HeightRead, How, JobOpened, NoteWritten, StageBegun, Undone
 from cornerwalk.session.stages import StageName
-from cornerwalk.settings import Settings
+from cornerwalk.settings import Settings, SettingsInUse
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.tui.app import CornerwalkApp
@@ -58,9 +58,7 @@ class Bench:
         nowhere = self.folder.parent / "nowhere"
         return Context(
             library=self.library,
-            settings=Settings(bell=False),
-            settings_path=nowhere / "settings.toml",
-            settings_problem=None,
+            own=SettingsInUse(nowhere / "settings.toml", Settings(bell=False)),
             standards=load_standards,
             clock=self.clock,
             user="MT",

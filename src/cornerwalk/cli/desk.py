@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import getpass
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
     from cornerwalk.context import Context
     from cornerwalk.session.checklist import Checklists
     from cornerwalk.session.parts import BareUnit
-    from cornerwalk.settings import Settings, SettingsError, UnitsShown
+    from cornerwalk.settings import KeyMistake, Settings, SettingsError, SettingsInUse, UnitsShown
     from cornerwalk.standards import Standards
     from cornerwalk.store import Library, StoredSession
 
@@ -75,9 +76,16 @@ class Desk:
 
     @cached_property
     def library_folder(self) -> Path:
-        """The folder of sessions: as said before the command, else the platform's place for it."""
+        """The folder of sessions: as said before the command, else of the settings, else the platform's place for it.
+
+        The settings are only looked into for it, so that a mistake in another line of theirs hides no jobs.
+        """
         if self.options.library is not None:
             return self.options.library
+        with suppress(RuntimeError):
+            own = Path(self.first_look.library_folder).expanduser()
+            if own.is_absolute():
+                return own
         from platformdirs import user_data_path
 
         return user_data_path(APP, appauthor=False) / "sessions"
@@ -90,28 +98,24 @@ class Desk:
         return first_look(self.settings_path)
 
     @cached_property
-    def _settings_read(self) -> tuple[Settings, SettingsError | None]:
-        from cornerwalk.settings import Settings, SettingsError, load_settings
+    def own(self) -> SettingsInUse:
+        """The settings of the file, and apart from them the units that were said before the command."""
+        from cornerwalk.settings import SettingsInUse
 
-        try:
-            return load_settings(self.settings_path), None
-        except SettingsError as error:
-            return Settings(), error
+        own = SettingsInUse.of_file(self.settings_path, _wrong_keys)
+        if self.options.units is not None:
+            own.asked["units"] = self.options.units
+        return own
 
     @property
     def settings(self) -> Settings:
-        """The settings, with the units that were said before the command; the defaults where the file is wrong."""
-        settings = self._settings_read[0]
-        if self.options.units is None:
-            return settings
-        from dataclasses import replace
-
-        return replace(settings, units=self.options.units)
+        """The settings that hold for this command; the defaults where the file is wrong."""
+        return self.own.now
 
     @property
     def settings_problem(self) -> SettingsError | None:
         """Why the settings file was not used."""
-        return self._settings_read[1]
+        return self.own.problem
 
     def units_shown(self, read_in: BareUnit) -> UnitsShown:
         """The units in which a job is shown whose heights were read in this unit."""
@@ -119,7 +123,7 @@ class Desk:
 
     def user(self, of_sheet: str = "") -> str:
         """Who records: the technician of the settings, else of the sheet, else the name of the account."""
-        return self._settings_read[0].technician or of_sheet or _account()
+        return self.own.kept.technician or of_sheet or _account()
 
     # ---- rooms ----
 
@@ -164,9 +168,7 @@ class Desk:
 
         return Context(
             library=library if library is not None else self.library(by=by),
-            settings=self.settings,
-            settings_path=self.settings_path,
-            settings_problem=self.settings_problem,
+            own=self.own,
             standards=lambda: self.standards,
             clock=self.clock,
             user=by or self.user(),
@@ -174,6 +176,13 @@ class Desk:
             rules_folder=self.rules_folder,
             checklists_folder=self.checklists_folder,
         )
+
+
+def _wrong_keys(keys: Mapping[str, str]) -> Iterable[KeyMistake]:
+    """What is wrong with keys of the settings. The table of the app's keys is loaded where there are any."""
+    from cornerwalk.tui.own_keys import mistakes
+
+    return mistakes(keys)
 
 
 def _account() -> str:

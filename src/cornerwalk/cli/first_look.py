@@ -1,4 +1,4 @@
-"""The two settings that are wanted before anything is shown; all of them are read and checked right after that."""
+"""The settings that are wanted before all of them are read and checked, and even where that fails."""
 
 from __future__ import annotations
 
@@ -14,10 +14,11 @@ class FirstLook(NamedTuple):
 
     theme: str = ""
     language: str = ""
+    library_folder: str = ""
 
 
 def first_look(path: Path) -> FirstLook:
-    """These two of a settings file. Nothing is raised: the strict reader says what is wrong with the file."""
+    """These of a settings file. Nothing is raised: the strict reader says what is wrong with the file."""
     try:
         if not path.is_file() or path.stat().st_size > LARGEST_BYTES:
             return FirstLook()

@@ -10,7 +10,7 @@ looked up: the context has them.
 
 from __future__ import annotations
 
-from cornerwalk.context import Begun, Context, Demo, Opening, Replay, Walk
+from cornerwalk.context import Begun, Context, Demo, Opening, Replay, SettingsPage, Walk
 from cornerwalk.plain.job import OpenJob
 from cornerwalk.plain.start import Menu, Step, opened
 from cornerwalk.plain.walk import LineWalk
@@ -26,6 +26,7 @@ class Conversation:
 
     def __init__(self, context: Context, opening: Opening) -> None:
         self.refused = False
+        self._context = context
         self._left = False
         self._step: Step | None = None
         self._walk: LineWalk | None = None
@@ -34,6 +35,10 @@ class Conversation:
                 self._enter(OpenJob(context, file))
             case Walk(path=path) | Demo(path=path) | Replay(path=path):
                 self._enter(opened(context, path))
+            case SettingsPage():
+                from cornerwalk.plain.settings import ChangeSettings
+
+                self._enter(ChangeSettings(context))
             case _:
                 self._enter(Menu(context))
 
@@ -41,6 +46,11 @@ class Conversation:
     def done(self) -> bool:
         """Whether the user has left."""
         return self._left or (self._walk is not None and self._walk.done)
+
+    @property
+    def bell(self) -> bool:
+        """Whether the user wants one."""
+        return self._context.settings.bell
 
     def greeting(self) -> list[str]:
         """What is said first."""

@@ -25,7 +25,7 @@ class Manner:
 
     Attributes:
         columns: lines are wrapped at; None for a reader that wraps by itself.
-        bell: sound it when an answer is not taken.
+        bell: there is one to sound when an answer is not taken.
         answers_shown: the answers stand beside their questions, as they do where a person types them.
     """
 
@@ -50,7 +50,7 @@ def converse(talk: Conversation, lines: TextIO, out: TextIO, manner: Manner) -> 
                 _say(out, [""], manner)
                 break
             _say(out, talk.answer(line), manner)
-            if talk.refused and manner.bell:
+            if talk.refused and manner.bell and talk.bell:
                 out.write(BELL)
     finally:
         last = talk.close()

@@ -72,7 +72,7 @@ class Menu:
         if self._context.settings_problem is not None:
             problem = self._context.settings_problem.lines(tr)[0]
             said.append(tr("The settings were not used: {problem}", problem=problem))
-        choices = [tr("New job"), tr("Open an earlier job")]
+        choices = [tr("New job"), tr("Open an earlier job"), tr("Settings")]
         if self._unfinished is not None:
             choices.insert(0, tr("Go on with {title}", title=_told(self._unfinished)))
         return (*said, *numbered(tuple(choices)))
@@ -83,13 +83,17 @@ class Menu:
 
     def take(self, text: str) -> Taken:
         """The choice of that number."""
-        place = chosen(text or "1", 3 if self._unfinished is not None else 2)
+        place = chosen(text or "1", 4 if self._unfinished is not None else 3)
         if place is None:
             return Taken(said=(tr("A number from the list, or quit."),), refused=True)
         if self._unfinished is None:
             place += 1
         elif place == 0:
             return Taken(then=opened(self._context, self._unfinished.path))
+        if place == 3:
+            from cornerwalk.plain.settings import ChangeSettings
+
+            return Taken(then=ChangeSettings(self._context))
         return Taken(then=Title(self._context) if place == 1 else Earlier(self._context))
 
 
@@ -98,7 +102,7 @@ def _told(summary: Summary) -> str:
     return tr(
         "{title} (last kept {time}, {count} readings)",
         title=harmless(summary.title) or tr("the job without a name"),
-        time=summary.last_at[:16].replace("T", " "),
+        time=harmless(summary.last_at[:16].replace("T", " ")),
         count=summary.readings,
     )
 

@@ -6,13 +6,15 @@ from collections.abc import Callable, Iterable
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import on
 from textual.app import SystemCommand
 from textual.binding import BindingType
 from textual.screen import Screen
 
 from cornerwalk.tui.first_frame import Frame
 from cornerwalk.tui.job_desk import JobDesk
-from cornerwalk.tui.keys import app_bindings, shown
+from cornerwalk.tui.keys import app_bindings
+from cornerwalk.tui.messages import SettingsChanged
 from cornerwalk.tui.themes import LOOKS
 from cornerwalk.words import tr
 
@@ -55,17 +57,23 @@ class CornerwalkApp(JobDesk):
 
     async def arrive(self) -> None:
         """Fetch what the app opens on, put up its page, and let the keys in that were typed meanwhile."""
-        from cornerwalk.context import Begun, Demo, Replay, StartPage, Walk
+        from cornerwalk.context import Begun, Demo, Replay, SettingsPage, StartPage, Walk
+        from cornerwalk.tui.own_keys import use_keys
 
         self.context, opening = self._fetch()
         self._arrived = True
         self.theme = self.context.settings.theme
-        self.set_keymap(dict(self.context.settings.keys))
+        self.set_keymap(use_keys(self.context.settings.keys))
         match opening:
             case StartPage():
                 from cornerwalk.tui.screens.start import StartScreen
 
                 self.push_screen(StartScreen(self.context))
+            case SettingsPage():
+                from cornerwalk.tui.screens.start import StartScreen
+
+                await self.push_screen(StartScreen(self.context))
+                self.action_open_settings()
             case Begun(file):
                 from cornerwalk.tui.job import OpenJob
 
@@ -102,8 +110,41 @@ class CornerwalkApp(JobDesk):
         names = list(LOOKS)
         self.theme = names[(names.index(self.theme) + 1) % len(names)] if self.theme in names else names[0]
 
+    def action_command_palette(self) -> None:
+        """Every command by its name."""
+        from textual.command import CommandPalette
+
+        if not CommandPalette.is_open(self):
+            self.push_screen(CommandPalette(placeholder=tr("Search for a command"), id="--command-palette"))
+
+    def action_open_settings(self) -> None:
+        """The settings; the help goes, so that pages never pile up."""
+        from cornerwalk.tui.screens.help import HelpScreen
+        from cornerwalk.tui.screens.settings import SettingsScreen
+
+        if isinstance(self.screen, HelpScreen):
+            self.pop_screen()
+        if self._arrived and not isinstance(self.screen, SettingsScreen):
+            self.push_screen(SettingsScreen(self.context))
+
+    @on(SettingsChanged)
+    def settings_changed(self, message: SettingsChanged) -> None:
+        """Let changed settings hold, as far as they can while the app runs."""
+        settings = self.context.settings
+        if "theme" in message.names:
+            self.theme = settings.theme
+        if "keys" in message.names:
+            from cornerwalk.tui.own_keys import use_keys
+
+            self.set_keymap(use_keys(settings.keys))
+        if "technician" in message.names and settings.technician:
+            self.context = self.context.recorded_by(settings.technician)
+        if self.job is not None:
+            self.job.reworded()
+
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """The palette: every key that works on the page below it, by what it does."""
+        from cornerwalk.tui.own_keys import first_shown
         from cornerwalk.tui.screens.page import Page
 
         if isinstance(screen, Page):
@@ -111,7 +152,8 @@ class CornerwalkApp(JobDesk):
             labels = [key.label for key in keys]
             for key in keys:
                 title = key.label if labels.count(key.label) == 1 else key.what
-                help_text = f"{tr(key.what)} ({shown(key.first)})" if key.keys else tr(key.what)
+                name = first_shown(key)
+                help_text = f"{tr(key.what)} ({name})" if name else tr(key.what)
                 yield SystemCommand(tr(title), help_text, partial(screen.press, key))
 
     # ---- the crash page ----

@@ -23,6 +23,7 @@ Place = Literal[
     "air",
     "side",
     "sheet",
+    "settings",
 ]
 
 PLACES: dict[Place, str] = {
@@ -42,6 +43,7 @@ PLACES: dict[Place, str] = {
     "air": "On the air page",
     "side": "In the side view",
     "sheet": "On the customer's sheet",
+    "settings": "In the settings",
     "help": "In the help",
 }
 """Headings of the help page, in its order; "job" keys work on every page of a job."""

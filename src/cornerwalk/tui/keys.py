@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from cornerwalk.tui.chapter_keys import CHAPTER_KEYS
 from cornerwalk.tui.key import PLACES, Key, Place
 from cornerwalk.tui.review_keys import REVIEW_KEYS
+from cornerwalk.tui.settings_keys import SETTINGS_KEYS
 
 if TYPE_CHECKING:
     from textual.binding import Binding
@@ -44,6 +45,14 @@ TABLE: tuple[Key, ...] = (
         action="app.next_look",
     ),
     Key(
+        id="app.settings",
+        keys="f11,ctrl+g",
+        label="settings",
+        what="units, tape, walk, limits, look, language, keys",
+        place="everywhere",
+        action="app.open_settings",
+    ),
+    Key(
         id="app.quit",
         keys="ctrl+q,ctrl+c",
         label="quit",
@@ -57,6 +66,13 @@ TABLE: tuple[Key, ...] = (
         keys="shift+f2,f14,ctrl+y",
         label="redo",
         what="bring back what undo took",
+        place="job",
+    ),
+    Key(
+        id="job.placing",
+        keys="ctrl+o",
+        label="own placing",
+        what="take the placing of the tape that your own repeats show",
         place="job",
     ),
     Key(
@@ -199,6 +215,7 @@ TABLE: tuple[Key, ...] = (
         badge="PgUp PgDn",
     ),
     *CHAPTER_KEYS,
+    *SETTINGS_KEYS,
 )
 
 BY_ID: dict[str, Key] = {key.id: key for key in TABLE}
@@ -210,13 +227,18 @@ def keys_of(*places: Place) -> tuple[Key, ...]:
 
 
 def bindings(*places: Place) -> list[Binding]:
-    """The table as the screen library wants it. Enter belongs to the entry and is only told."""
+    """The table as the screen library wants it. Enter belongs to the entry and is only told.
+
+    A command without a key has one that no keyboard sends, for a user's own to take its place.
+    """
     from textual.binding import Binding
 
     return [
-        Binding(key.keys, key.does, key.label, show=False, id=key.id, priority=key.id == "app.quit")
+        Binding(
+            key.keys or f"no-key-{key.id}", key.does, key.label, show=False, id=key.id, priority=key.id == "app.quit"
+        )
         for key in keys_of(*places)
-        if key.keys and not key.id.endswith(".enter")
+        if not key.id.endswith(".enter")
     ]
 
 

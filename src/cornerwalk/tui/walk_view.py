@@ -26,7 +26,9 @@ from cornerwalk.tui.asking import (
     corner_in_hand,
     in_hand,
 )
+from cornerwalk.tui.hints import last_time, own_placing
 from cornerwalk.tui.job import Meaning, OpenJob
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.panel import Question
 from cornerwalk.tui.widgets.plan import Card, PlanView
@@ -226,26 +228,53 @@ def next_of(job: OpenJob, asked: Asked) -> tuple[Paragraph, ...]:
             told = (Paragraph(_after(job, asked), tr("Next")), Paragraph(steps.to_read(stage[0]), part="quiet"))
             if any(each.corners for each in job.session.stages):
                 return told
-            return (*told, Paragraph(tr("F9: the whole job. Intake and checks come before the heights."), part="quiet"))
+            whole = Paragraph(
+                tr("{key}: the whole job. Intake and checks come before the heights.", key=key_shown("job.chapters")),
+                part="quiet",
+            )
+            return (*told, *last_time(job), *own_placing(job), whole)
         case StageAsked(stage=stage) | PressureAsked(stage=stage, optional=False, begun=False):
             care = _care(steps.cautions(stage[0], kit_maximum=maximum))
+            if isinstance(asked, PressureAsked):
+                care = (*care, *last_time(job))
             if stage != ("fitted", 1) or job.session.job.kind != "fit":
                 return care
-            return (*care, Paragraph(tr("F9: fitting and torques, step by step, before the air."), tr("Next")))
+            return (
+                *care,
+                Paragraph(
+                    tr("{key}: fitting and torques, step by step, before the air.", key=key_shown("job.chapters")),
+                    tr("Next"),
+                ),
+            )
         case PressureAsked(optional=True):
             return (
-                Paragraph(tr("Leak check, road test, handover: F9 or Enter. F8 begins another stage."), tr("Next")),
+                Paragraph(
+                    tr(
+                        "Leak check, road test, handover: {job_key} or Enter. {stage_key} begins another stage.",
+                        **_keys(),
+                    ),
+                    tr("Next"),
+                ),
                 *_care((steps.level_is_not_safe(), steps.air_caution(maximum))),
             )
         case PressureAsked():
             return _care((steps.air_caution(maximum),))
         case NothingDue():
-            return (Paragraph(tr("The handover: F9 or Enter. F8 begins another stage."), tr("Next")),)
+            return (
+                Paragraph(
+                    tr("The handover: {job_key} or Enter. {stage_key} begins another stage.", **_keys()), tr("Next")
+                ),
+            )
         case HandedOver():
-            back = tr("When it comes back: the follow-up, F9 or Enter. Nothing earlier changes.")
+            back = tr("When it comes back: the follow-up, {job_key} or Enter. Nothing earlier changes.", **_keys())
             return (Paragraph(back, tr("Next")),)
         case _:
             return ()
+
+
+def _keys() -> dict[str, object]:
+    """The keys that lead on from a walk that is done."""
+    return {"job_key": key_shown("job.chapters"), "stage_key": key_shown("walk.stage")}
 
 
 def _care(texts: tuple[str, ...]) -> tuple[Paragraph, ...]:

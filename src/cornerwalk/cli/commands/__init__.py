@@ -25,6 +25,7 @@ MODULES: dict[str, str] = {
     "export": "export_tables",
     "ask": "ask_tables",
     "rules": "rules",
+    "settings": "settings",
     "guide": "guide",
     "schema": "schema",
     "completions": "completions",

@@ -91,7 +91,7 @@ def _line_by_line(context: Context, opening: Opening) -> int:
     seen = sys.stdout.isatty()
     manner = Manner(
         columns=shutil.get_terminal_size().columns if seen else None,
-        bell=seen and context.settings.bell,
+        bell=seen,
         answers_shown=sys.stdin.isatty(),
     )
     converse(Conversation(context, opening), sys.stdin, sys.stdout, manner)

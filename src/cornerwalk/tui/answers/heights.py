@@ -16,6 +16,7 @@ from cornerwalk.session.walk import keep_height
 from cornerwalk.tui.answers.say_back import Line, Refusal, SayBack, refusal
 from cornerwalk.tui.asking import HeightAsked, SeveralAsked
 from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.words import tr
 
 
@@ -65,12 +66,12 @@ def _standing(job: OpenJob, asked: HeightAsked) -> tuple[Line, ...]:
         return (
             ("ink", tr("{readings} stands here.", readings=stands)),
             ("due", tr("What you type is averaged with it.")),
-            ("quiet", tr("F6 replaces instead. Enter alone leaves it.")),
+            ("quiet", tr("{key} replaces instead. Enter alone leaves it.", key=key_shown("walk.average"))),
         )
     return (
         ("ink", tr("{readings} stands here.", readings=stands)),
         ("due", tr("What you type takes its place.")),
-        ("quiet", tr("F6 averages instead. Enter alone leaves it.")),
+        ("quiet", tr("{key} averages instead. Enter alone leaves it.", key=key_shown("walk.average"))),
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -13,8 +14,11 @@ from cornerwalk.session.happenings import Happening, JobReopened
 from cornerwalk.session.journal import redoable, undoable
 from cornerwalk.session.walk import redo, undo
 from cornerwalk.store.errors import StoreError
+from cornerwalk.tui.earlier_jobs import ask
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Place, bindings
+from cornerwalk.tui.messages import EarlierJobsHeard
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.masthead import Masthead
@@ -44,6 +48,16 @@ class JobScreen(Page):
         """Draw everything; a subclass adds its own part."""
         title = harmless(self.job.session.job.title) or tr("Job without a name")
         self.query_one(Masthead).say(title, self.kept_word(), self._not_on_disk())
+        if not self.job.file.read_only and self.job.session.open and self.job.earlier.to_ask(self.job.session):
+            self.call_after_refresh(self._ask_earlier)
+
+    def _ask_earlier(self) -> None:
+        """Once the page is painted; the asking goes on while other pages come and go."""
+        heard = partial(self.app.post_message, EarlierJobsHeard())
+        self.app.run_worker(partial(ask, self.job, heard), thread=True, exclusive=True, group="earlier jobs")
+
+    def show_earlier(self) -> None:
+        """Show what earlier jobs say; a page that has no place for it stays as it is."""
 
     def kept_word(self) -> Span:
         """When the last thing was kept, or that it is not."""
@@ -60,7 +74,7 @@ class JobScreen(Page):
         return tr(
             "NOT ON DISK: {reason}. Go on reading; everything is written as soon as it can be. {key} tries again.",
             reason=tr(state.problem.template, **state.problem.fields),
-            key="Ctrl+S",
+            key=key_shown("job.retry"),
         )
 
     def record(self, happenings: Sequence[Happening]) -> bool:
@@ -69,7 +83,12 @@ class JobScreen(Page):
         Nothing is added to a job that is handed over but its being taken up again: what was handed over stays true.
         """
         if not self.job.session.open and not all(isinstance(what, JobReopened) for what in happenings):
-            self.refuse(tr("The job is handed over; nothing changes any more. Take it up again for a follow-up (F9)."))
+            self.refuse(
+                tr(
+                    "The job is handed over; nothing changes any more. Take it up again for a follow-up ({key}).",
+                    key=key_shown("job.chapters"),
+                )
+            )
             return False
         try:
             self.job.record(happenings)
@@ -95,7 +114,13 @@ class JobScreen(Page):
             self.refuse(tr("There is nothing left to take back."))
         elif self.record(undo(self.job.events)):
             self.turn_to_due()
-            self.tell(tr("Taken back: {what}. {key} brings it again.", what=event_words(event.what), key="Shift+F2"))
+            self.tell(
+                tr(
+                    "Taken back: {what}. {key} brings it again.",
+                    what=event_words(event.what),
+                    key=key_shown("job.redo"),
+                )
+            )
 
     def action_redo(self) -> None:
         """Bring back what undo took."""
@@ -105,6 +130,17 @@ class JobScreen(Page):
         elif self.record(redo(self.job.events)):
             self.turn_to_due()
             self.tell(tr("Back again: {what}.", what=_undone_by(self.job, event.seq)))
+
+    def action_placing(self) -> None:
+        """Take the placing that the technician's own repeats show, in this job, as what it is."""
+        from cornerwalk.fleet.learning import taken
+
+        heard = self.job.earlier.heard
+        placing = heard.placing if heard is not None else None
+        if placing is None or placing.offered_mm is None:
+            self.refuse(tr("No figure of your own is on offer: too few corners of earlier jobs were read twice."))
+        elif self.record((taken(placing, self.job.session.job.unit),)):
+            self.tell(tr("From now on this job rests on how closely you placed the tape before."))
 
     def action_retry(self) -> None:
         """Try again to write what is not on disk."""

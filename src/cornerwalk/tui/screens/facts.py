@@ -8,10 +8,12 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
+from cornerwalk.report.fact_names import as_stated
 from cornerwalk.tui.answers.say_back import Refusal, refusal
 from cornerwalk.tui.fields import SECTIONS, Field, Section, fields_of, section_name, stated, taken_back, understood
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Place, bindings
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.field_list import FieldList
 from cornerwalk.tui.widgets.panel import Panel, Question
@@ -43,7 +45,10 @@ class FactsScreen(JobScreen):
         return (
             tr("Type what the line asks for and press Enter; Enter alone leaves it as it is and goes on."),
             tr("Every line may be left out; what that costs stands beside it. Units may be typed: 119 in, 3023 mm."),
-            tr("↑ ↓ choose a line, PgUp PgDn a page. F7 takes a value back. Every Enter is on disk at once."),
+            tr(
+                "↑ ↓ choose a line, PgUp PgDn a page. {key} takes a value back. Every Enter is on disk at once.",
+                key=key_shown("form.take-back"),
+            ),
         )
 
     def compose_page(self) -> ComposeResult:
@@ -88,7 +93,7 @@ class FactsScreen(JobScreen):
 
     def _words(self, field: Field) -> str:
         if field.value:
-            return tr("now {value}", value=harmless(field.value))
+            return tr("now {value}", value=harmless(as_stated(field.name, field.value)))
         return field.cost
 
     def _echo(self, field: Field, text: str) -> tuple[Paragraph, ...]:

@@ -9,6 +9,7 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
 from cornerwalk.tui.keys import PLACES, Key, Place, bindings, keys_of, shown
+from cornerwalk.tui.own_keys import names_of
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.tui.widgets.ruler import Ruler
@@ -16,6 +17,10 @@ from cornerwalk.words import tr
 
 if TYPE_CHECKING:
     from textual.screen import Screen
+
+
+_SHIFTED = ("f14",)
+"""What some terminals send for Shift and an F key; nobody looks for it."""
 
 
 class HelpScreen(Page):
@@ -47,7 +52,7 @@ class HelpScreen(Page):
 
 
 def _line(key: Key) -> Paragraph:
-    names = " ".join(shown(name) for name in key.keys.split(",") if not name.startswith("f1") or name == "f1")
+    names = " ".join(shown(name) for name in names_of(key) if name not in _SHIFTED)
     return Paragraph(tr(key.what), names, label_part="strong")
 
 

@@ -23,6 +23,7 @@ from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.library_rows import job_row, left_out, order_in_words, state_name
 from cornerwalk.tui.library_view import ORDERS, STATES, Job, LibraryView, State, Wanted
 from cornerwalk.tui.messages import OpenFile, ReplayFile
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.listing import ListingScreen
 from cornerwalk.tui.widgets.drawn import Row, Span
 from cornerwalk.tui.widgets.long_list import LongList
@@ -287,7 +288,12 @@ class LibraryScreen(ListingScreen):
             return
         if self._first is None:
             self._first = self.marked
-            self.tell(tr("Mark another job and press {key} again; this one again compares its stages.", key="F9"))
+            self.tell(
+                tr(
+                    "Mark another job and press {key} again; this one again compares its stages.",
+                    key=key_shown("library.compare"),
+                )
+            )
             self._show_counts()
             return
         from cornerwalk.tui.screens.comparison import ComparisonScreen

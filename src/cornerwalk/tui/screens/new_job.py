@@ -14,6 +14,7 @@ from cornerwalk.session.stages import ASKED, JobKind
 from cornerwalk.sheet.preset import Preset, presets
 from cornerwalk.tui.keys import Place, bindings
 from cornerwalk.tui.messages import NewJob
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.entry import Entry
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
@@ -42,7 +43,11 @@ class NewJobScreen(Page):
     def help_text(self) -> tuple[str, ...]:
         """What the page asks."""
         return (
-            tr("The name is for your list: the customer, the vehicle, the day. It can be given or changed later (F4)."),
+            tr(
+                "The name is for your list: the customer, the vehicle, the day. "
+                "It can be given or changed later ({key}).",
+                key=key_shown("job.vehicle"),
+            ),
             tr("The kind of job says which stages are asked for. Every other stage can be added at any time."),
             tr("A preset is a vehicle or a kit kept from an earlier job."),
         )

@@ -51,6 +51,10 @@ class Page(Screen[None]):
         """What to do on this page, a paragraph each."""
         return ()
 
+    def on_screen_resume(self) -> None:
+        """Keys may have been given to other commands meanwhile."""
+        self.query_one(Foot).show_keys()
+
     def own_keys(self) -> Sequence[Key]:
         """The keys that work here, those of this page first."""
         return keys_of(*self.places)

@@ -16,6 +16,7 @@ from cornerwalk.tui.codes import Code, codes_that_fit, size_needed
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.lines.checks import checklists_of
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.code_view import CodeView
 from cornerwalk.tui.widgets.masthead import Masthead
@@ -50,8 +51,8 @@ class SheetScreen(JobScreen):
         """How the page is used."""
         return (
             tr("This is the page the customer keeps. `cornerwalk report FILE --to pdf` prints it."),
-            tr("F6 shows its key figures as a code; any telephone's camera reads it, without a network. In a small "
-               "window there are several codes: ← → turn to the next one."),
+            tr("{key} shows its key figures as a code; any telephone's camera reads it, without a network. In a small "
+               "window there are several codes: ← → turn to the next one.", key=key_shown("sheet.code")),
         )  # fmt: skip
 
     def compose_page(self) -> ComposeResult:

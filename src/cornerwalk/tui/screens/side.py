@@ -13,6 +13,7 @@ from cornerwalk.session.stages import AIR_STAGES
 from cornerwalk.tui.asking import SeveralAsked
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.drawing import Drawing
 from cornerwalk.tui.side_scene import drawn_stages, scene_heading, scene_of
 from cornerwalk.tui.walk_view import plan_of
@@ -47,7 +48,8 @@ class SideScreen(Drawing):
             tr("Solid is how it stands at this stage, dashed how it stood before. Movements are drawn larger than "
                "life; how much larger stands below the drawing."),
             tr("◂ at the wall: where the beam's cut-off meets it. The thick bar is what the aim rule allows."),
-            tr("← → turn to the stage before and after. F6 draws in blocks where the terminal has no braille."),
+            tr("← → turn to the stage before and after. {key} draws in blocks where the terminal has no braille.",
+               key=key_shown("side.dots")),
         )  # fmt: skip
 
     def compose_page(self) -> ComposeResult:

@@ -123,4 +123,4 @@ def _go_on(summary: Summary) -> Choice:
 
 def _when(at: str) -> str:
     """`2026-05-04 08:14` of a recorded time."""
-    return at[:16].replace("T", " ")
+    return harmless(at[:16].replace("T", " "))

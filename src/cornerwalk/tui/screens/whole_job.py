@@ -13,11 +13,13 @@ from cornerwalk.report.names import job_name, overall_sentence
 from cornerwalk.session.chapters import ChapterId, chapters
 from cornerwalk.session.next_chapter import next_of
 from cornerwalk.tui.chapter_words import chapter_about, chapter_cost, chapter_name, chapter_state, look_name
+from cornerwalk.tui.hints import asking, last_time, own_placing
 from cornerwalk.tui.job import OpenJob
-from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of, shown
+from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of
 from cornerwalk.tui.lines.checks import checklists_of
 from cornerwalk.tui.lines.handover import stops
 from cornerwalk.tui.messages import OpenPage
+from cornerwalk.tui.own_keys import first_shown
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.screens.chapter import to_walk
 from cornerwalk.tui.screens.drawing import Drawing
@@ -72,6 +74,7 @@ class WholeJobScreen(JobScreen):
                 yield ChapterList(id="chapters")
             with Scroll(id="right"):
                 yield Prose(id="about")
+                yield Prose(id="earlier")
         yield Side(id="view")
 
     def show(self) -> None:
@@ -93,7 +96,11 @@ class WholeJobScreen(JobScreen):
         ]
         rows += [ChapterRow(id=key_id, digit="", name=look_name(key_id), key=_key(key_id)) for key_id in LOOKS]
         standing = "; ".join(stops(self.job))
-        stopped = tr("STOP: {what}. F5 tells why, and what to do.", what=standing) if standing else ""
+        stopped = (
+            tr("STOP: {what}. {key} tells why, and what to do.", what=standing, key=_key("job.results"))
+            if standing
+            else ""
+        )
         self.query_one("#stops", Alert).say(stopped, loud=True)
         kind = job_name(self.job.session.job.kind)
         self.query_one("#where", Ruler).say(("due", tr("the whole job")), ("quiet", kind))
@@ -103,6 +110,12 @@ class WholeJobScreen(JobScreen):
         shown_list.show_rows(rows, shown_list.marked if stays else self._next or listed[-1].id)
         self.query_one(Side).show_scene(latest_scene(self.job), Drawing.alphabet)
         self._show_about()
+        self.show_earlier()
+
+    def show_earlier(self) -> None:
+        """Below what the marked chapter is."""
+        told = (*asking(self.job), *last_time(self.job), *own_placing(self.job))
+        self.query_one("#earlier", Prose).paragraphs = told
 
     @on(ChapterList.Marked)
     def marked(self, message: ChapterList.Marked) -> None:
@@ -147,5 +160,4 @@ class WholeJobScreen(JobScreen):
 
 
 def _key(key_id: str) -> str:
-    key = BY_ID[key_id]
-    return shown(key.first) if key.keys else ""
+    return first_shown(BY_ID[key_id])

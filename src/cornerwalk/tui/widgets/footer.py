@@ -8,7 +8,8 @@ from rich.cells import cell_len
 from textual import events
 from textual.message import Message
 
-from cornerwalk.tui.keys import Key, shown
+from cornerwalk.tui.keys import Key
+from cornerwalk.tui.own_keys import badge_shown, first_shown
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
 from cornerwalk.tui.widgets.prose import Paragraph, prose_rows
 from cornerwalk.words import tr
@@ -33,6 +34,10 @@ class Foot(Drawn):
         self._columns: list[tuple[int, Key]] = []
         self._key_row = 0
 
+    def show_keys(self) -> None:
+        """Draw the keys as they are now; the user may have given them others."""
+        self.redraw()
+
     def tell(self, text: str, part: str) -> None:
         """Say this above the keys; "" says nothing."""
         message = (Paragraph(text, part=part),) if text else ()
@@ -48,7 +53,7 @@ class Foot(Drawn):
         self._columns = []
         column = 0
         for key in self._keys:
-            name, label = key.badge or shown(key.first), tr(key.label)
+            name, label = badge_shown(key), tr(key.label)
             takes = cell_len(name) + cell_len(label) + 3
             if column + takes > width:
                 continue
@@ -56,7 +61,7 @@ class Foot(Drawn):
             column += takes
             self._columns.append((column, key))
         if not row and self._keys:
-            row = [("quiet", fitted(f" {shown(self._keys[0].first)}", width))]
+            row = [("quiet", fitted(f" {first_shown(self._keys[0])}", width))]
         return [*message, row]
 
     def on_click(self, event: events.Click) -> None:

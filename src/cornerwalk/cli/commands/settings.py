@@ -1,0 +1,99 @@
+"""`cornerwalk settings [NAME [VALUE]]`: the settings on the screen, printed, or one of them changed."""
+
+from __future__ import annotations
+
+from argparse import Namespace, _SubParsersAction
+from typing import TYPE_CHECKING
+
+from cornerwalk.cli.commands.app import show
+from cornerwalk.cli.commands.refused import Refused
+from cornerwalk.cli.output import has_screen, say, tell
+from cornerwalk.cli.parsers import BAD_INPUT, DONE, Parser, add_command, add_plain
+from cornerwalk.words import tr
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from cornerwalk.cli.desk import Desk
+    from cornerwalk.context import Context, Opening
+
+
+def add(commands: _SubParsersAction[Parser]) -> None:
+    """Add the command."""
+    parser = add_command(
+        commands,
+        "settings",
+        tr("show or change the settings"),
+        more=tr(
+            "Alone it opens them on the screen, or prints them where there is none. A name prints that one, "
+            'a name and a value change it; the value "" means the default.'
+        ),
+        example="cornerwalk settings theme night",
+        run=run,
+    )
+    parser.add_argument("name", nargs="?", metavar=tr("NAME"), help=tr("which setting"))
+    parser.add_argument("value", nargs="?", metavar=tr("VALUE"), help=tr("what it shall be"))
+    parser.add_argument("--file", action="store_true", help=tr("print where the settings file lies"))
+    add_plain(parser)
+
+
+def run(arguments: Namespace, desk: Desk) -> int:
+    """Open, print or change them.
+
+    Raises:
+        Refused: there is no such setting, or it does not take the value.
+        SettingsError: the file holds a mistake, so that it is not written.
+        OSError: it cannot be written.
+    """
+    from cornerwalk.settings import settings_text
+
+    if arguments.file:
+        say(str(desk.settings_path))
+        return DONE
+    if arguments.name is not None:
+        return _one(arguments, desk)
+    if desk.options.plain or has_screen():
+        return show(desk, lambda: _opened(desk), title=tr("Settings"))
+    if desk.settings_problem is not None:
+        return BAD_INPUT
+    say(settings_text(desk.own.kept).rstrip("\n"))
+    tell(tr("In the file {path}", path=desk.settings_path))
+    return DONE
+
+
+def _opened(desk: Desk) -> tuple[Context, Opening]:
+    from cornerwalk.context import SettingsPage
+
+    return desk.context(), SettingsPage()
+
+
+def _one(arguments: Namespace, desk: Desk) -> int:
+    from cornerwalk.quantity import QuantityError
+    from cornerwalk.settings import BY_NAME, SettingRefused, changes_for, holds_from, stated
+
+    try:
+        wanted = changes_for(desk.own.kept, arguments.name, arguments.value or "")
+    except (SettingRefused, QuantityError) as error:
+        raise Refused(error.template, **error.fields) from error
+    if arguments.value is not None:
+        _refuse_wrong_keys(arguments.name, wanted)
+        desk.own.keep(wanted)
+        setting = BY_NAME.get(arguments.name)
+        tell(tr("Kept in {path}.", path=desk.settings_path), *((holds_from(setting.holds),) if setting else ()))
+        return DONE
+    if arguments.name in BY_NAME:
+        say(stated(desk.own.kept, arguments.name) or BY_NAME[arguments.name].default_told)
+    else:
+        say(desk.own.kept.keys.get(arguments.name.partition(".")[2], ""))
+    return DONE
+
+
+def _refuse_wrong_keys(name: str, wanted: Mapping[str, object]) -> None:
+    """Raise Refused for a key that is none or is taken: in the file it has no line yet to be told by."""
+    keys = wanted.get("keys")
+    if isinstance(keys, dict):
+        from cornerwalk.tui.own_keys import mistakes
+
+        for mistake in mistakes(keys):
+            if name.endswith(mistake.action):
+                raise Refused(mistake.template, **mistake.fields)

@@ -1,0 +1,161 @@
+"""The settings file: read strictly, every mistake told with its line; changed line by line, so that comments stay."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Any
+
+from cornerwalk.settings.file_lines import with_key, with_value
+from cornerwalk.settings.reading import check_text
+from cornerwalk.settings.register import KEYS, SETTINGS, Setting, about_keys
+from cornerwalk.settings.values import Settings
+from cornerwalk.words import tr
+from cornerwalk.written import (
+    FileError,
+    Problem,
+    Problems,
+    Table,
+    TomlError,
+    WrittenError,
+    parse_toml,
+    read_text_file,
+    replace_text_file,
+)
+from cornerwalk.written.toml_out import toml_string
+
+_WIDTH = 100
+"""Columns of a comment in the file."""
+
+
+class SettingsError(WrittenError):
+    """The settings file says something wrong; nothing of it is used, and it is left as it is."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeyMistake:
+    """What is wrong with the key that the user gave to an action: an English template and its fields."""
+
+    action: str
+    template: str
+    fields: Mapping[str, object] = field(default_factory=dict)
+
+
+KeyCheck = Callable[[Mapping[str, str]], Iterable[KeyMistake]]
+"""Finds what is wrong with the keys of the settings; handed in, since only the app knows its actions."""
+
+
+def any_keys(_keys: Mapping[str, str]) -> Iterable[KeyMistake]:
+    """Takes every key."""
+    return ()
+
+
+def load_settings(path: Path, check_keys: KeyCheck = any_keys) -> Settings:
+    """The settings in a file; the defaults where there is no file.
+
+    Raises:
+        SettingsError: it cannot be read, or says something unknown or wrong. All problems are told, with their lines.
+    """
+    return read_settings(_text_of(path), name=str(path), check_keys=check_keys)
+
+
+def _text_of(path: Path) -> str:
+    try:
+        return read_text_file(path)
+    except FileError as error:
+        if isinstance(error.__cause__, FileNotFoundError):
+            return ""
+        raise SettingsError(error.name, error.problems) from error
+
+
+def read_settings(text: str, *, name: str, check_keys: KeyCheck = any_keys) -> Settings:
+    """The settings a TOML text holds; `name` is what messages call it.
+
+    Raises:
+        SettingsError: as `load_settings`.
+    """
+    try:
+        toml = parse_toml(text)
+    except TomlError as error:
+        raise SettingsError(name, [error.problem]) from error
+    problems = Problems(toml)
+    known = (*(setting.name for setting in SETTINGS), KEYS)
+    table = Table(toml.values, (), problems, known)
+    stated = {setting.name: _value(table, setting) for setting in SETTINGS if setting.name in table}
+    values: dict[str, Any] = {key: value for key, value in stated.items() if value is not None}
+    keys = table.table(KEYS, tuple(toml.values.get(KEYS, ())) if isinstance(toml.values.get(KEYS), dict) else ())
+    if keys is not None:
+        values[KEYS] = {action: key for action in keys.values if (key := keys.text(action)) is not None}
+        for mistake in check_keys(values[KEYS]) if values[KEYS] else ():
+            keys.wrong(mistake.action, mistake.template, **mistake.fields)
+    if problems.found:
+        raise SettingsError(name, problems.found)
+    return Settings(**values)
+
+
+def _value(table: Table, setting: Setting) -> str | bool | None:
+    if setting.kind == "flag":
+        return table.flag(setting.name)
+    if setting.kind == "choice":
+        return table.choice(setting.name, setting.choices)
+    text = table.text(setting.name)
+    if text is not None:
+        table.understood(setting.name, text, lambda typed: check_text(setting, typed))
+    return text
+
+
+def change_settings(path: Path, changes: Mapping[str, Any], check_keys: KeyCheck = any_keys) -> Settings:
+    """Change some settings in the file, made if there is none; everything else in it stays, comments too.
+
+    Args:
+        path: the settings file.
+        changes: new values by name of the setting; `keys` whole.
+        check_keys: as `load_settings`.
+
+    Returns:
+        The settings as the file now has them.
+
+    Raises:
+        SettingsError: the file holds a mistake now, so that writing would lose what its owner meant; a new value is
+            wrong; or the file is written in a way in which the lines cannot be told apart.
+        OSError: it cannot be written.
+    """
+    text = _text_of(path)
+    wanted = replace(read_settings(text, name=str(path), check_keys=check_keys), **changes)
+    changed = text or settings_text(Settings())
+    for name, value in changes.items():
+        if name != KEYS:
+            changed = with_value(changed, name, _toml(value))
+        else:
+            before = read_settings(changed, name=str(path)).keys
+            for action in dict.fromkeys((*before, *value)):
+                if before.get(action) != value.get(action):
+                    changed = with_key(changed, action, _toml(value[action]) if action in value else None)
+    if read_settings(changed, name=str(path), check_keys=check_keys) != wanted:
+        said = "it is written in a way that cannot be changed here without losing something: change it in an editor"
+        raise SettingsError(str(path), [Problem(None, said)])
+    replace_text_file(path, changed)
+    return wanted
+
+
+def settings_text(settings: Settings) -> str:
+    """The settings as TOML, each with what it does. What is not set stands as a comment, ready to be filled in."""
+    lines = ["# " + tr("Settings of cornerwalk. A line that begins with # is not read."), ""]
+    for setting in SETTINGS:
+        value = getattr(settings, setting.name)
+        choices = f" ({', '.join(setting.choices)})" if setting.choices else ""
+        lines += _comment(f"{setting.about}{choices}")
+        lines += [f"{'' if value != '' else '# '}{setting.name} = {_toml(value)}", ""]
+    lines += [*_comment(about_keys()), f"[{KEYS}]"]
+    lines += [f"{_toml(action)} = {_toml(key)}" for action, key in settings.keys.items()]
+    return "\n".join(lines) + "\n"
+
+
+def _comment(text: str) -> list[str]:
+    return textwrap.wrap(text, _WIDTH, initial_indent="# ", subsequent_indent="# ", break_long_words=False)
+
+
+def _toml(value: str | bool) -> str:  # noqa: FBT001 - a value to write, not a switch
+    return toml_string(value) if isinstance(value, str) else str(value).lower()

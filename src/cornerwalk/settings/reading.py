@@ -1,0 +1,92 @@
+"""Text → the value of a setting, the same for the file, the settings page and the command line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from cornerwalk.settings.register import Kind, Setting, SettingRefused, said
+
+
+def setting_value(setting: Setting, text: str) -> str | bool:
+    """What a typed text sets; an empty one the default.
+
+    Raises:
+        SettingRefused: it is none of the choices, no folder, or no language there is.
+        QuantityError: it is no quantity of the kind wanted.
+    """
+    typed = text.strip()
+    if not typed:
+        return setting.default
+    match setting.kind:
+        case "flag":
+            return _flag(typed)
+        case "choice":
+            return _choice(setting, typed)
+        case "folder":
+            return _folder(typed)
+        case _:
+            check_text(setting, typed)
+            return typed
+
+
+def check_text(setting: Setting, text: str) -> None:
+    """Raise as `setting_value` if a text that is kept as typed is none that the setting takes."""
+    if setting.kind == "folder":
+        _folder(text)
+    elif setting.name == "language":
+        _language(text)
+    elif setting.kind in ("length", "graduation", "altitude", "pressure", "percent"):
+        _reader(setting.kind)(text)
+
+
+def _reader(kind: Kind) -> Callable[[str], object]:
+    from cornerwalk.quantity import read_altitude, read_graduation, read_length, read_percent, read_pressure
+
+    readers: dict[Kind, Callable[[str], object]] = {
+        "length": read_length,
+        "graduation": read_graduation,
+        "altitude": read_altitude,
+        "pressure": lambda text: read_pressure(text, bare=None),
+        "percent": read_percent,
+    }
+    return readers[kind]
+
+
+def _flag(typed: str) -> bool:
+    from cornerwalk.words import tr
+
+    yes, no = ("yes", "true", "on", tr("yes").casefold()), ("no", "false", "off", tr("no").casefold())
+    if typed.casefold() in yes:
+        return True
+    if typed.casefold() in no:
+        return False
+    raise SettingRefused('"{text}": this is yes or no', text=typed)
+
+
+def _choice(setting: Setting, typed: str) -> str:
+    for choice in setting.choices:
+        if typed.casefold() in (choice.casefold(), said(choice).casefold()):
+            return choice
+    raise SettingRefused('"{text}" is not one of: {choices}', text=typed, choices=", ".join(setting.choices))
+
+
+def _folder(typed: str) -> str:
+    """A folder on this machine by its whole path: one beside wherever the program is started would be several."""
+    try:
+        whole = Path(typed).expanduser()
+    except RuntimeError as error:  # a home that nobody has
+        raise SettingRefused('"{text}": there is no such home folder', text=typed) from error
+    if not whole.is_absolute():
+        raise SettingRefused('"{text}": give the whole path, from the root of the disk or from ~', text=typed)
+    if whole.exists() and not whole.is_dir():
+        raise SettingRefused('"{text}" is a file, not a folder', text=typed)
+    return typed
+
+
+def _language(typed: str) -> None:
+    from cornerwalk.words import languages
+
+    known = languages()
+    if typed.replace("-", "_").partition("_")[0].casefold() not in known and typed not in known:
+        raise SettingRefused('"{text}": the program speaks {choices}', text=typed, choices=", ".join(known))

@@ -1,0 +1,75 @@
+"""What a technician sets once: the values, and what they state in a new job."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from cornerwalk.quantity import BareUnit
+
+UnitsShown = Literal["inch", "metric", "both"]
+Theme = Literal["day", "shop", "night"]
+
+GROUND = "ground to arch lip"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """What a technician sets once. An empty text is "not set": then the program's own default holds.
+
+    Quantities are kept as typed, with their unit; `keys` gives an action of the app, by its id, another key.
+    """
+
+    units: Literal["as read", UnitsShown] = "as read"
+    technician: str = ""
+    language: str = ""
+    library_folder: str = ""
+    tape_graduation: str = ""
+    tape_place: str = ""
+    datum: str = GROUND
+    start_corner: str = "LF"
+    direction: str = "clockwise"
+    preset: str = ""
+    aim_rule: str = ""
+    screen_distance: str = ""
+    altitude: str = ""
+    gauge_graduation: str = ""
+    allowed_loss: str = ""
+    side_to_side: str = ""
+    tongue_share_low: str = ""
+    tongue_share_high: str = ""
+    retorque_distance: str = ""
+    theme: Theme = "day"
+    bell: bool = True
+    say_back: bool = False
+    keys: Mapping[str, str] = field(default_factory=dict)
+
+    def units_shown(self, read_in: BareUnit) -> UnitsShown:
+        """The units in which a job is shown whose heights were read in this unit."""
+        if self.units != "as read":
+            return self.units
+        return "inch" if read_in == "inch" else "metric"
+
+    def job_facts(self) -> dict[str, str]:
+        """What these settings state in a new job: names of facts and their texts, those not set left out."""
+        facts = {
+            "job.unit": "mm" if self.units == "metric" else "inch",
+            "job.technician": self.technician,
+            "job.datum": self.datum if self.datum != GROUND else "",
+            "job.start_corner": self.start_corner,
+            "job.direction": self.direction,
+            "tape.graduation": self.tape_graduation,
+            "tape.place": self.tape_place,
+            "lamps.rule": self.aim_rule,
+            "lamps.screen": self.screen_distance,
+            "leak.altitude": self.altitude,
+            "leak.gauge_graduation": self.gauge_graduation,
+            "leak.allowed_loss": self.allowed_loss,
+            "limits.side_to_side": self.side_to_side,
+            "trailer.tongue_share_low": self.tongue_share_low,
+            "trailer.tongue_share_high": self.tongue_share_high,
+            "service.retorque_distance": self.retorque_distance,
+        }
+        return {name: text for name, text in facts.items() if text}

@@ -1,0 +1,315 @@
+"""The settings: one at a time, with what it does and what holds where it is not set; every Enter is in the file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Container
+
+from cornerwalk.context import Context
+from cornerwalk.quantity import QuantityError
+from cornerwalk.settings import SettingRefused, SettingsError
+from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.messages import SettingsChanged
+from cornerwalk.tui.own_keys import key_shown
+from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.setting_lines import SettingLine, about_rule, changes, setting_lines
+from cornerwalk.tui.widgets.asker import Asker, Choice, Inquiry
+from cornerwalk.tui.widgets.line_list import LineList, Listed
+from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.scroll import Scroll
+from cornerwalk.words import tr
+
+_ROOM_FOR_BOTH = 16
+"""Windows lower than this show what was said in place of what the setting does."""
+
+MOST_AT_ONCE = 9
+"""Choices up to this many are taken by their digit alone; of more the number is typed and Enter pressed."""
+
+
+class SettingsScreen(Page):
+    """Every setting and every key; a change is in the file before it is called kept."""
+
+    CSS_PATH = "settings.tcss"
+    AUTO_FOCUS = "Asker"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("settings")]
+    places: ClassVar[tuple[Place, ...]] = ("everywhere", "settings")
+
+    def __init__(self, context: Context) -> None:
+        super().__init__()
+        self.context = context
+        self._lines = setting_lines(context)
+        self._at = 0
+        self._said: Paragraph | None = None
+        self._done: list[tuple[int, Mapping[str, Any], Mapping[str, Any]]] = []
+        self._undone: list[tuple[int, Mapping[str, Any], Mapping[str, Any]]] = []
+
+    def own_keys(self) -> tuple[Key, ...]:
+        """The page's own first."""
+        return keys_of("settings", "everywhere")
+
+    @property
+    def line(self) -> SettingLine:
+        """The one in hand."""
+        return self._lines[self._at]
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """The setting in hand, then how the page goes and where the file lies."""
+        line = self.line
+        return (
+            f"{line.label}: {line.about}",
+            tr("Without a setting of yours: {default}. {holds}", default=line.default, holds=line.holds),
+            tr("A choice is taken by its number or a click, a text by Enter. Enter alone goes on and changes nothing. "
+               "↑↓ goes to any setting, PgUp and PgDn to the next heading."),
+            tr("{undo_key} takes the last change back, {redo_key} brings it again, {default_key} puts a setting back "
+               "to what it was at first.", undo_key=key_shown("settings.undo"), redo_key=key_shown("settings.redo"),
+               default_key=key_shown("settings.default")),
+            tr("All of it is one text file that any editor opens; your comments in it stay: {path}",
+               path=self.context.own.path),
+        )  # fmt: skip
+
+    def compose_page(self) -> ComposeResult:
+        """Heading, the setting in hand, and all of them."""
+        yield Ruler(id="where")
+        with Container(id="setting"):
+            with Scroll(id="work"):
+                yield Asker(typed=self.typed, entered=self.entered, chosen=self.chosen, id="asker")
+            with Scroll(id="beside"):
+                yield LineList(id="lines")
+
+    def on_mount(self) -> None:
+        """Draw it."""
+        self.show()
+
+    def show(self) -> None:
+        """Draw all of it, as the settings are kept."""
+        self._lines = setting_lines(self.context)
+        own = sum(line.own for line in self._lines)
+        counted = tr("{count} of your own", count=own)
+        self.query_one("#where", Ruler).say(("quiet", counted), ("due", tr("settings")))
+        listed = tuple(
+            Listed(line.name, line.label, line.stands, "done" if line.own else "open", line.group)
+            for line in self._lines
+        )
+        self.query_one(LineList).show_lines(listed, self.line.name)
+        self._show_asked()
+
+    def _show_asked(self) -> None:
+        """Draw the setting in hand, and what is typed for it."""
+        asker, line = self.query_one(Asker), self.line
+        only_said = self._said is not None and self.app.size.height < _ROOM_FOR_BOTH
+        options = [] if only_said else list(enumerate(line.options, start=1))
+        asker.ask(
+            Inquiry(
+                title=line.label[:1].upper() + line.label[1:],
+                context=line.group,
+                question="" if only_said else line.about,
+                caution=self._trouble(),
+                choices=tuple(Choice(str(n), "", words, words == line.stands) for n, (_, words) in options),
+                typing=not 0 < len(line.options) <= MOST_AT_ONCE,
+                echo=self._echo(asker.text),
+                about=self._about(),
+            ),
+            hint="" if line.options else tr("for example {example}", example=line.example) if line.example else "",
+        )
+        self.query_one("#work").scroll_home(animate=False)
+
+    def _trouble(self) -> str:
+        problem = self.context.settings_problem
+        if problem is None:
+            return ""
+        told = tr("The settings were not used: {problem}", problem=problem.lines(tr)[0])
+        return told + " " + tr("Mend that line in an editor; until then nothing is changed here.")
+
+    def _echo(self, text: str) -> tuple[Paragraph, ...]:
+        if self._said is not None:
+            return (self._said,)
+        if not text.strip() or len(self.line.options) > MOST_AT_ONCE:
+            return ()
+        try:
+            changes(self.context, self.line, text)
+        except (SettingRefused, QuantityError) as error:
+            return (Paragraph(_refusal(error), part="quiet"),)
+        return (Paragraph(tr("Enter keeps it"), part="quiet"),)
+
+    def _about(self) -> tuple[Paragraph, ...]:
+        line, asked = self.line, self.context.own.asked
+        told = [Paragraph(line.stands, tr("Now"), "strong", "quiet")]
+        title = about_rule(self.context, self.context.own.kept.aim_rule) if line.name == "aim_rule" else ""
+        if title:
+            told.append(Paragraph(title, "", "quiet"))
+        if line.name in asked:
+            told.append(
+                Paragraph(
+                    tr("This run was started with {value}, which is not kept.", value=asked[line.name]), "", "due"
+                )
+            )
+        if line.own:
+            told.append(Paragraph(line.default, tr("At first"), "quiet", "quiet"))
+        return (*told, Paragraph(line.holds, "", "quiet"))
+
+    def tell(self, text: str, part: str = "ink") -> None:
+        """Below the setting, where the eyes are, until the next key."""
+        self._said = Paragraph(text, part=part) if text else None
+        self._show_asked()
+
+    def refuse(self, reason: str) -> None:
+        """Say why something was not done, and sound the bell if it is wanted."""
+        self.tell(reason, "caution")
+        if self.context.settings.bell:
+            self.app.bell()
+
+    # ---- the entry ----
+
+    def typed(self, text: str) -> None:
+        """Take a choice at its digit; say back a text."""
+        self._said = None
+        options = self.line.options
+        if text.isascii() and text.isdecimal() and options and len(options) <= MOST_AT_ONCE:
+            self.chosen(text)
+        else:
+            self._show_asked()
+
+    def chosen(self, number: str) -> None:
+        """A choice by its number, typed or clicked."""
+        self.query_one(Asker).text = ""
+        place = int(number) - 1
+        if 0 <= place < len(self.line.options):
+            self._set(self.line.options[place][0])
+        else:
+            self.refuse(tr("Choose one of the numbers."))
+
+    def entered(self, text: str) -> None:
+        """Keep what is typed and go on; with nothing typed only go on."""
+        typed = text.strip()
+        if not typed:
+            self._go(self._at + 1)
+        elif typed.isascii() and typed.isdecimal() and self.line.options:
+            self.chosen(typed)
+        else:
+            self._set(typed)
+
+    def _set(self, text: str) -> None:
+        """Change the setting in hand; an empty text puts it back to its default."""
+        try:
+            wanted = changes(self.context, self.line, text)
+        except (SettingRefused, QuantityError) as error:
+            self.refuse(_refusal(error))
+            return
+        before = {name: getattr(self.context.own.kept, name) for name in wanted}
+        if before == wanted:
+            self._go(self._at + 1)
+        elif self._keep(wanted):
+            self._done.append((self._at, before, wanted))
+            self._undone.clear()
+            self.query_one(Asker).text = ""
+            self._kept(tr("Kept: {setting}, {value}. {holds}"))
+
+    def _keep(self, wanted: Mapping[str, Any]) -> bool:
+        """Write it and let it hold; whether the file took it."""
+        try:
+            self.context.own.keep(wanted)
+        except SettingsError as error:
+            self.refuse(error.lines(tr)[0])
+        except OSError as error:
+            self.refuse(tr("It could not be written: {reason}.", reason=error.strerror or str(error)))
+        else:
+            self.app.post_message(SettingsChanged(frozenset(wanted)))
+            self.call_later(self.show)  # once the app has taken the keys and the look over
+            return True
+        return False
+
+    def _kept(self, sentence: str) -> None:
+        self._lines = setting_lines(self.context)
+        line = self.line
+        self._said = Paragraph(sentence.format(setting=line.label, value=line.stands, holds=line.holds), part="due")
+        self.show()
+
+    # ---- keys ----
+
+    def _go(self, at: int) -> None:
+        self._said = None
+        self.query_one(Asker).text = ""
+        self._at = max(0, min(len(self._lines) - 1, at))
+        self.show()
+
+    @on(LineList.Chosen)
+    def line_clicked(self, message: LineList.Chosen) -> None:
+        """Take the one that was clicked in hand."""
+        message.stop()
+        self._go(next(at for at, line in enumerate(self._lines) if line.name == message.line_id))
+
+    def action_earlier(self) -> None:
+        """The setting above."""
+        self._go(self._at - 1)
+
+    def action_later(self) -> None:
+        """The setting below."""
+        self._go(self._at + 1)
+
+    def action_earlier_group(self) -> None:
+        """The first setting of the heading before."""
+        begins = [at for at in self._begins() if at < self._at]
+        self._go(begins[-1] if begins else 0)
+
+    def action_later_group(self) -> None:
+        """The first setting of the next heading."""
+        self._go(next((at for at in self._begins() if at > self._at), len(self._lines) - 1))
+
+    def _begins(self) -> list[int]:
+        groups = [line.group for line in self._lines]
+        return [at for at, group in enumerate(groups) if at == 0 or groups[at - 1] != group]
+
+    def action_read_on(self) -> None:
+        """Scroll what the setting does, in a window too small for all of it."""
+        self.query_one("#work").scroll_relative(y=3, animate=False)
+
+    def action_read_back(self) -> None:
+        """Scroll back."""
+        self.query_one("#work").scroll_relative(y=-3, animate=False)
+
+    def action_undo(self) -> None:
+        """Take the last change back, in the file too."""
+        if not self._done:
+            self.refuse(tr("There is nothing left to take back."))
+            return
+        at, before, _ = self._done[-1]
+        if self._keep(before):
+            self._undone.append(self._done.pop())
+            self._at = at
+            self._kept(tr("Taken back: {setting} is {value} again."))
+
+    def action_redo(self) -> None:
+        """Bring back the change that undo took."""
+        if not self._undone:
+            self.refuse(tr("There is nothing to bring back."))
+            return
+        at, _, wanted = self._undone[-1]
+        if self._keep(wanted):
+            self._done.append(self._undone.pop())
+            self._at = at
+            self._kept(tr("Back again: {setting}, {value}. {holds}"))
+
+    def action_default(self) -> None:
+        """Put the setting in hand back to what it was at first."""
+        if self.line.own:
+            self._set("")
+        else:
+            self.refuse(tr("It is as it was at first."))
+
+    async def action_back(self) -> None:
+        """Out of what is typed, then to the page before."""
+        if self.query_one(Asker).text:
+            self._go(self._at)
+        else:
+            await super().action_back()
+
+
+def _refusal(error: SettingRefused | QuantityError) -> str:
+    return tr(error.template, **error.fields)

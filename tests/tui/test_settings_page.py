@@ -1,0 +1,226 @@
+"""The settings page: by keys, mouse and finger, in every size; in the file before it is called kept."""
+
+from __future__ import annotations
+
+import asyncio
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from cornerwalk.context import SettingsPage
+from cornerwalk.settings import SETTINGS, SettingsError, load_settings
+from tests.tui.driving import Act, Driver, context_of, driven, start, walk
+
+
+def settings_page(folder: Path, act: Act, *, size: tuple[int, int] = (80, 24), **settings: Any) -> Path:
+    """Open the page on a machine of its own, do something, and say where the file is."""
+    context = context_of(folder, **settings)
+
+    async def run() -> None:
+        async with driven(context, SettingsPage(), size=size) as driver:
+            assert driver.page == "SettingsScreen"
+            await act(driver)
+
+    asyncio.run(run())
+    return context.own.path
+
+
+def at(name: str) -> list[str]:
+    """The keys that lead from the first setting to this one."""
+    return ["down"] * [setting.name for setting in SETTINGS].index(name)
+
+
+def test_ways_to_the_settings(tmp_path: Path) -> None:
+    """From the start page by number, from a job by its key and by the palette's command; Esc leads back."""
+
+    async def from_start(d: Driver) -> None:
+        await d.press("4")
+        assert d.page == "SettingsScreen"
+        await d.press("escape")
+        assert d.page == "StartScreen"
+
+    start(context_of(tmp_path / "start"), from_start)
+
+    async def from_job(d: Driver) -> None:
+        await d.press("f11")
+        assert d.page == "SettingsScreen"
+        await d.press("escape")
+        assert d.page == "WalkScreen"
+        assert "settings" in [command.title for command in d.app.get_system_commands(d.app.screen)]
+
+    walk(tmp_path / "job", from_job)
+
+
+def test_a_text_is_in_the_file_before_it_is_called_kept(tmp_path: Path) -> None:
+    """Typed, Enter: the file has it, and the page says so and when it holds."""
+
+    async def act(d: Driver) -> None:
+        await d.press(*at("side_to_side"))
+        await d.type("14 mm")
+        await d.press("enter")
+        assert load_settings(d.app.context.own.path).side_to_side == "14 mm"
+        assert "Kept: one side higher than the other, 14 mm." in " ".join(d.text.split())
+
+    settings_page(tmp_path, act, size=(120, 40))
+
+
+def test_a_choice_is_one_key_and_holds_at_once(tmp_path: Path) -> None:
+    """The look changes as the digit is pressed; undo and redo change it, and the file, back and again."""
+
+    async def act(d: Driver) -> None:
+        path = d.app.context.own.path
+        await d.press(*at("theme"), "3")
+        assert (d.app.theme, load_settings(path).theme) == ("night", "night")
+        await d.press("f2")
+        assert (d.app.theme, load_settings(path).theme) == ("day", "day")
+        await d.press("shift+f2")
+        assert (d.app.theme, load_settings(path).theme) == ("night", "night")
+        await d.press("f7")
+        assert (d.app.theme, load_settings(path).theme) == ("day", "day")
+
+    settings_page(tmp_path, act)
+
+
+def test_a_wrong_text_is_refused_with_its_reason_and_stays(tmp_path: Path) -> None:
+    """Nothing is written; what was typed can be mended."""
+
+    async def act(d: Driver) -> None:
+        await d.press(*at("side_to_side"))
+        await d.type("14 kg")
+        await d.press("enter")
+        assert "the unit kg does not fit here" in d.text
+        assert "14 kg" in d.text
+        assert not d.app.context.own.path.exists()
+
+    settings_page(tmp_path, act)
+
+
+def test_a_file_with_a_mistake_is_not_written_over(tmp_path: Path) -> None:
+    """The page says which line is wrong, and changes nothing until its owner has mended it."""
+    context = context_of(tmp_path)
+    context.own.path.write_text('theme = "dusk"\n', encoding="utf-8")
+    with pytest.raises(SettingsError) as caught:
+        load_settings(context.own.path)
+    context.own.problem = caught.value
+
+    async def run() -> None:
+        async with driven(context, SettingsPage()) as d:
+            assert "line 1: theme" in " ".join(d.text.split())
+            await d.press(*at("theme"), "3")
+            assert d.app.theme == "day"
+            assert context.own.path.read_text("utf-8") == 'theme = "dusk"\n'
+            context.own.path.write_text('theme = "shop"\n', encoding="utf-8")
+            await d.press("3")
+            assert d.app.theme == load_settings(context.own.path).theme == "night"
+
+    asyncio.run(run())
+
+
+def test_another_key_holds_at_once_and_a_taken_one_is_refused(tmp_path: Path) -> None:
+    """On the page of a job below, without a new start; the footer there shows it."""
+
+    async def act(d: Driver) -> None:
+        await d.key_in("28 5/8")
+        await d.press("f11")
+        names = [line.name for line in d.app.screen._lines]  # type: ignore[attr-defined]
+        await d.press(*["down"] * names.index("keys.job.undo"))
+        await d.type("F8")
+        assert "F8 is taken already" in " ".join(d.text.split())
+        await d.press("enter", "escape")
+        await d.type("Ctrl+X")
+        await d.press("enter")
+        assert load_settings(d.app.context.own.path).keys == {"job.undo": "Ctrl+X"}
+        await d.press("escape")
+        assert d.page == "WalkScreen"
+        assert "Ctrl+X undo" in d.text
+        await d.press("ctrl+x")
+        assert not any(stage.corners for stage in d.session.stages)
+
+    walk(tmp_path, act, size=(160, 50))
+
+
+def test_units_hold_at_once_in_the_open_job(tmp_path: Path) -> None:
+    """Figures of the job below are said in the new units when the page is left."""
+
+    async def act(d: Driver) -> None:
+        await d.press("f11", "3", "escape")
+        assert d.app.job is not None
+        assert d.app.job.wording.units == "metric"
+
+    walk(tmp_path, act)
+
+
+def test_units_of_one_run_are_told_and_not_kept(tmp_path: Path) -> None:
+    """`--units` stands beside the setting as what it is, and a change of another setting does not write it."""
+
+    async def act(d: Driver) -> None:
+        d.app.context.own.asked["units"] = "metric"
+        await d.press("down", "up")
+        assert "This run was started with metric" in " ".join(d.text.split())
+        await d.press(*at("theme"), "2")
+        assert load_settings(d.app.context.own.path).units == "as read"
+
+    settings_page(tmp_path, act, size=(120, 40))
+
+
+def test_initials_stand_beside_what_the_next_job_records(tmp_path: Path) -> None:
+    """A job opened after the change is recorded in the new name."""
+
+    async def act(d: Driver) -> None:
+        await d.press("down")
+        await d.type("AB")
+        await d.press("enter", "escape", "1", "enter")
+        assert d.page == "WalkScreen"
+        await d.key_in("28 5/8")
+        assert {event.by for event in d.events} == {"AB"}
+
+    settings_page(tmp_path, act)
+
+
+def test_by_mouse_or_finger(tmp_path: Path) -> None:
+    """A line of the list, a choice, and a key at the foot are each one click."""
+
+    async def act(d: Driver) -> None:
+        lines = d.text.splitlines()
+        row = next(n for n, line in enumerate(lines) if "look" in line and "day" in line)
+        await d.pilot.click(offset=(lines[row].rindex("look") + 1, row))
+        await d.press()
+        lines = d.text.splitlines()
+        row, column = next((n, line.index(" 3  night")) for n, line in enumerate(lines) if " 3  night" in line)
+        await d.pilot.click(offset=(column + 4, row))
+        await d.press()
+        assert d.app.theme == "night"
+        foot = d.text.splitlines()[-1]
+        await d.pilot.click("Foot", offset=(foot.index("F2 undo") + 1, 0))
+        await d.press()
+        assert d.app.theme == "day"
+
+    settings_page(tmp_path, act, size=(120, 50))
+
+
+@pytest.mark.parametrize("size", [(200, 60), (80, 24), (60, 20), (40, 10)])
+def test_every_setting_can_be_seen_and_kept_in_every_size(tmp_path: Path, size: tuple[int, int]) -> None:
+    """The name of the one in hand is on the screen, and so is what is said when it was kept."""
+
+    async def act(d: Driver) -> None:
+        for setting in SETTINGS:
+            assert setting.label[:9].casefold() in d.text.casefold(), setting.name
+            await d.press("down")
+        await d.press(*["up"] * len(SETTINGS), *at("theme"), "2")
+        assert "Kept: look, shop." in " ".join(d.text.split())
+
+    settings_page(tmp_path, act, size=size)
+
+
+def test_help_is_about_the_setting_in_hand(tmp_path: Path) -> None:
+    """F1 says first what this one does, what holds without it, and where the file lies."""
+
+    async def act(d: Driver) -> None:
+        await d.press(*at("allowed_loss"), "f1")
+        text = " ".join(d.text.split())
+        assert text.index("air loss allowed in a day: More pressure lost than this in 24 hours is a leak.") < 200
+        assert "2 psi (common practice, no source)" in text
+        assert "settings.toml" in text
+
+    settings_page(tmp_path, act, size=(160, 50))
