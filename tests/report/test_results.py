@@ -145,7 +145,7 @@ SHAPES = {
     a.CheckResult: f.VERDICT,
     a.NotChecked: f.NOT_CHECKED,
     a.BudgetRow: f.BUDGET_ROW,
-    a.Budget: f.BUDGET,
+    a.ShiftBudget: f.BUDGET,
     a.BeamPer: f.BEAM,
 }
 

@@ -18,12 +18,10 @@ from cornerwalk.assess.leak import GaugeReading, hold_test
 from cornerwalk.assess.load_results import rear_height, tongue_load
 from cornerwalk.session.corners import Corner
 from cornerwalk.session.parts import LeakReading, Session
+from cornerwalk.standards import Standards
 
 DEFAULT_GAUGE_GRADUATION_kPa = 6.894757293168361
 """1 psi, a common gauge for helper springs; common practice, no source."""
-
-HOLD_PERIOD_H = 24.0
-"""The time the assumed allowed loss is meant for."""
 
 _FLAT: frozenset[NoPressure] = frozenset(("air does not raise the rear",))
 
@@ -203,13 +201,14 @@ def reckon_table(
     )
 
 
-def reckon_leak(session: Session) -> tuple[LeakResult, ...]:
-    """Each line's hold test, as soon as its start is read."""
+def reckon_leak(session: Session, standards: Standards) -> tuple[LeakResult, ...]:
+    """Each line's hold test, as soon as its start is read; scaled to the time that the allowed loss is meant for."""
     starts = [reading for reading in session.leak_readings if reading.moment == "start"]
-    return tuple(_hold(session, start) for start in starts)
+    period_h = standards.limits["leak-loss"].within_h
+    return tuple(_hold(session, start, period_h) for start in starts)
 
 
-def _hold(session: Session, start: LeakReading) -> LeakResult:
+def _hold(session: Session, start: LeakReading, period_h: float | None) -> LeakResult:
     terms = session.leak
     end = next((r for r in session.leak_readings if r.moment == "end" and r.line == start.line), None)
     air_kPa = local_air(altitude_m=terms.altitude_m, barometer_kPa=terms.barometer_kPa).pressure_kPa
@@ -223,7 +222,7 @@ def _hold(session: Session, start: LeakReading) -> LeakResult:
         graduation_kPa=graduation if graduation is not None else DEFAULT_GAUGE_GRADUATION_kPa,
         hours=hours,
         minimum_kPa=session.kit.min_kPa,
-        period_h=HOLD_PERIOD_H,
+        period_h=period_h,
     )
     return LeakResult(
         line=start.line,

@@ -11,11 +11,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from cornerwalk.assess.verdict import Verdict
 from cornerwalk.session.corners import Corner
 from cornerwalk.session.parts import StageKey
 from cornerwalk.session.stages import StageName
 
-Verdict = Literal["pass", "conditional pass", "conditional fail", "fail"]
 Overall = Literal["pass", "conditional pass", "not checked", "conditional fail", "fail"]
 Level = Literal["note", "caution", "stop"]
 Where = Literal["rear", "LR", "RR"]
@@ -288,7 +288,7 @@ class BudgetRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Budget:
+class ShiftBudget:
     """The uncertainty budget of the beam shift at a stage, and what reading each corner twice would give."""
 
     stage: StageKey
@@ -326,7 +326,7 @@ class Assessment:
     not_checked: tuple[NotChecked, ...]
     findings: tuple[Finding, ...]
     overall: Overall
-    budget: Budget | None
+    budget: ShiftBudget | None
     beam: BeamPer
     screen_mm: float
     rule: str | None

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from cornerwalk.assess.assessment import CheckResult, StageResult, Verdict
+from cornerwalk.assess.assessment import CheckResult, StageResult
 from cornerwalk.assess.checks import Check, Found
 from cornerwalk.assess.findings import LOADED_WITH_AIR
+from cornerwalk.assess.verdict import Verdict
 from cornerwalk.session.stages import ASKED
 
 

@@ -11,9 +11,7 @@ from cornerwalk.assess.ratings import AgainstRating, Ratings, against_ratings, t
 from cornerwalk.assess.restoration import restored_by_heights, restored_by_weights
 from cornerwalk.assess.weighing import NOT_WEIGHED, Tickets, Weighed, WeighingName, read_tickets
 from cornerwalk.session.parts import Load, Session
-
-SCALE_STEP_N = 20 * 4.4482216152605
-"""Step of a public weighbridge, 20 lb; from memory, a setting."""
+from cornerwalk.standards import Standards
 
 SAME_PLACE_MM = 1.0
 """A load this near to the ball is on it."""
@@ -66,10 +64,10 @@ def is_towing(session: Session) -> bool:
     )
 
 
-def reckon_loads(session: Session, stages: tuple[StageResult, ...]) -> LoadReckoning:
+def reckon_loads(session: Session, stages: tuple[StageResult, ...], standards: Standards) -> LoadReckoning:
     """Everything that loads, scale tickets and ratings say together. Weights, where given, replace reckoned ones."""
     wheelbase_mm = session.vehicle.wheelbase_mm
-    step_N = session.scale.step_N if session.scale.step_N is not None else SCALE_STEP_N
+    step_N = session.scale.step_N if session.scale.step_N is not None else standards.limits["scale-step"].value
     loads = [LoadAt(weight_N=load.weight_N, ahead_mm=load.ahead_mm) for load in session.loads]
     gains = axle_gains(loads, wheelbase_mm)
     weighed = _weighed(session)

@@ -31,12 +31,7 @@ from cornerwalk.session.corners import CLOCKWISE, Corner
 from cornerwalk.session.parts import Session, Stage
 from cornerwalk.session.stages import REFERENCE
 from cornerwalk.standards import AimRule, Standards
-
-DEFAULT_GRADUATION_MM = {"inch": 25.4 / 16, "mm": 1.0, "cm": 1.0}
-"""The tape's graduation where none is stated: 1/16 in or 1 mm, the common tapes; assumed."""
-
-SCREEN_MM = 7620.0
-"""25 ft, the usual distance of the wall in North America."""
+from cornerwalk.standards.aim import SCREEN_MM
 
 _HOLDS: dict[Holds, bool | None] = {"yes": True, "no": False, "unknown": None}
 
@@ -67,7 +62,8 @@ def reading_terms(session: Session, standards: Standards) -> ReadingTerms:
     assumed = []
     graduation_mm, place_mm = session.tape.graduation_mm, session.tape.place_mm
     if graduation_mm is None:
-        graduation_mm = DEFAULT_GRADUATION_MM[session.job.unit]
+        usual = "graduation-inch" if session.job.unit == "inch" else "graduation-metric"
+        graduation_mm = standards.limits[usual].value
         assumed.append("graduation")
     if place_mm is None:
         place_mm = standards.limits["place-u"].value
@@ -101,14 +97,15 @@ def aim_unloaded(session: Session, rule: AimRule | None, u_mark_mm: float) -> Es
         return aim_of_percent(Estimate(session.lamps.aim_percent))
     reference = session.first(REFERENCE)
     if reference is not None and reference.mark_mm is not None:
-        screen = Estimate(_screen_mm(session))
+        screen = Estimate(screen_mm(session))
         return aim_of_mark(Estimate(reference.mark_mm, u_mark_mm), screen)
     if rule is not None and rule.nominal_deg is not None:
         return Estimate(rule.nominal_deg)
     return None
 
 
-def _screen_mm(session: Session) -> float:
+def screen_mm(session: Session) -> float:
+    """The distance of the wall: as stated, else the usual 25 ft."""
     return session.lamps.screen_mm if session.lamps.screen_mm is not None else SCREEN_MM
 
 
@@ -145,7 +142,7 @@ def _reckon(
     overhang = vehicle.ball_overhang_mm
     ball = change_at_mm(_stated(None if overhang is None else -overhang), body.front_mm, body.rear_mm, wheelbase)
     lamp_facts = LampFacts(
-        screen_mm=Estimate(_screen_mm(session)),
+        screen_mm=Estimate(screen_mm(session)),
         aim_deg=aim,
         height_mm=_stated(vehicle.lamp_height_mm),
         ahead_mm=_stated(vehicle.lamp_ahead_mm),
@@ -169,7 +166,7 @@ def _lamp(session: Session, stage: Stage, reference: Stage | None, now: Beam, u_
     seen = None
     if mark is not None and now.rise_mm is not None:
         above_lamp = Estimate(mark.value - now.rise_mm.value, root_sum_square(mark.u, now.rise_mm.u))
-        seen = aim_of_mark(above_lamp, Estimate(_screen_mm(session)))
+        seen = aim_of_mark(above_lamp, Estimate(screen_mm(session)))
     seen_percent = percent_of_aim(seen) if seen is not None else None
     return LampResult(
         rise_mm=_value(now.rise_mm),

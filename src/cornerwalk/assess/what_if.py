@@ -21,7 +21,7 @@ from cornerwalk.assess.axles import AxleGains, LoadAt, axle_gains
 from cornerwalk.assess.headlamp import Beam, LampFacts, beam
 from cornerwalk.assess.load_results import rear_height, tongue_load
 from cornerwalk.assess.rate import Height
-from cornerwalk.assess.stage_results import SCREEN_MM, aim_unloaded, reading_terms, reckon_stages
+from cornerwalk.assess.stage_results import aim_unloaded, reading_terms, reckon_stages, screen_mm
 from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.assess.usable import positive, root_sum_square
 from cornerwalk.session.parts import Load, Session
@@ -195,9 +195,9 @@ def _seen(
 
 
 def _lamp_facts(session: Session, aim: Estimate | None) -> LampFacts:
-    vehicle, screen = session.vehicle, session.lamps.screen_mm
+    vehicle = session.vehicle
     return LampFacts(
-        screen_mm=Estimate(screen if screen is not None else SCREEN_MM),
+        screen_mm=Estimate(screen_mm(session)),
         aim_deg=aim,
         height_mm=None if vehicle.lamp_height_mm is None else Estimate(vehicle.lamp_height_mm),
         ahead_mm=None if vehicle.lamp_ahead_mm is None else Estimate(vehicle.lamp_ahead_mm),

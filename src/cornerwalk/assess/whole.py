@@ -7,7 +7,7 @@ from dataclasses import replace
 from cornerwalk.assess.air import beam_per_air
 from cornerwalk.assess.air_checks import AIR_CHECKS
 from cornerwalk.assess.air_results import FittedLine, reckon_air, reckon_leak, reckon_sides, reckon_table
-from cornerwalk.assess.assessment import Assessment, BeamPer, Budget, BudgetRow, ReadingTerms
+from cornerwalk.assess.assessment import Assessment, BeamPer, BudgetRow, ReadingTerms, ShiftBudget
 from cornerwalk.assess.budget import ReadingParts, by_reading
 from cornerwalk.assess.checks import Check, Found, overall
 from cornerwalk.assess.findings import find
@@ -17,10 +17,10 @@ from cornerwalk.assess.load_checks import LOAD_CHECKS
 from cornerwalk.assess.load_results import reckon_loads, reckon_rate
 from cornerwalk.assess.misreads import misreads
 from cornerwalk.assess.stage_results import (
-    SCREEN_MM,
     StageReckoning,
     reading_terms,
     reckon_stages,
+    screen_mm,
     with_misreads,
 )
 from cornerwalk.assess.uncertainty import quantum_u
@@ -44,10 +44,10 @@ def assess(session: Session, standards: Standards) -> Assessment:
     reckoned = reckon_stages(session, terms, rule)
     looked_through = misreads(session, reckoned)
     stages = with_misreads(reckoned, looked_through.of_stage)
-    loads = reckon_loads(session, stages)
+    loads = reckon_loads(session, stages, standards)
     rate = reckon_rate(loads.axles, stages)
     air = reckon_air(session, stages)
-    leak = reckon_leak(session)
+    leak = reckon_leak(session, standards)
     found = Found(
         session=session,
         standards=standards,
@@ -88,7 +88,7 @@ def assess(session: Session, standards: Standards) -> Assessment:
         overall=overall(made, missing),
         budget=_budget(session, reckoned, terms),
         beam=_beam_per(reckoned, air),
-        screen_mm=session.lamps.screen_mm if session.lamps.screen_mm is not None else SCREEN_MM,
+        screen_mm=screen_mm(session),
         rule=_rule_id(session, rule),
         rule_title=rule.title if rule is not None else session.lamps.rule,
         rule_load_state=rule.load_state if rule is not None else "",
@@ -118,7 +118,7 @@ def _beam_per(reckoned: tuple[StageReckoning, ...], air: tuple[FittedLine, ...])
     )
 
 
-def _budget(session: Session, reckoned: tuple[StageReckoning, ...], terms: ReadingTerms) -> Budget | None:
+def _budget(session: Session, reckoned: tuple[StageReckoning, ...], terms: ReadingTerms) -> ShiftBudget | None:
     """The budget of the beam shift at the last stage that has one besides the unloaded stage."""
     last = next((each for each in reversed(reckoned) if each.beam is not None and each.result.name != REFERENCE), None)
     reference = session.first(REFERENCE)
@@ -144,7 +144,7 @@ def _budget(session: Session, reckoned: tuple[StageReckoning, ...], terms: Readi
         BudgetRow(source=source, contribution_mm=part_mm, share=(part_mm / total_mm) ** 2 if total_mm > 0 else 0.0)
         for source, part_mm in budget.contributions().items()
     )
-    return Budget(
+    return ShiftBudget(
         stage=last.result.key,
         rows=rows,
         u_shift_mm=total_mm,

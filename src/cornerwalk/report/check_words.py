@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from cornerwalk.assess.assessment import CheckResult
-from cornerwalk.report.figure_text import COVERAGE
+from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.report.names import is_stage_name, stage_title, standing_word, verdict_word
 from cornerwalk.report.wording import Wording
 from cornerwalk.session.parts import StageKey

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.quantity import format_uncertain
 from cornerwalk.quantity.exact import fixed
 from cornerwalk.report.scales import Scale
 from cornerwalk.report.sides import Sides
 from cornerwalk.words import number, tr
-
-COVERAGE = 2.0
-"""k: what is shown is U = 2u."""
 
 DEGREES = Scale(1.0, "°", 2)
 _WHOLE_WITHIN = 1e-9

@@ -8,7 +8,8 @@ from cornerwalk.session.stages import JobKind, StageName
 from cornerwalk.words import tr, tr_in
 
 if TYPE_CHECKING:  # a list of sessions needs names, and nothing of what was reckoned
-    from cornerwalk.assess.assessment import Level, Overall, Verdict
+    from cornerwalk.assess.assessment import Level, Overall
+    from cornerwalk.assess.verdict import Verdict
     from cornerwalk.session.corners import Corner
     from cornerwalk.session.happenings import Answer
     from cornerwalk.session.parts import StageKey

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Self
 
 from cornerwalk.assess.assessment import CheckResult, Finding, NotChecked
+from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.quantity import (
     MILLIMETRE,
     SIXTEENTH_INCH,
@@ -22,7 +23,6 @@ from cornerwalk.quantity import (
     split_change,
 )
 from cornerwalk.report.figure_text import (
-    COVERAGE,
     angle_text,
     bracketed,
     figure_text,

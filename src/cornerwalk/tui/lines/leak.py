@@ -32,9 +32,6 @@ from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 from cornerwalk.words.steps import air_caution
 
-HOLD_H = 24
-"""Hours a hold test is meant to last, overnight and a day; common practice, no source."""
-
 _JUDGED_BY = ("leak.gauge_graduation", "leak.altitude", "leak.barometer", "leak.allowed_loss")
 
 
@@ -75,10 +72,15 @@ def _running(job: OpenJob, start: LeakReading, now: datetime) -> str:
     warm = f" {at}" if start.temperature_C is not None else ""
     pressure = job.wording.pressure(start.pressure_kPa)
     told = f"{where}{since}{warm}, " + tr("with {pressure} in ({when}).", pressure=pressure, when=_clock(start.at))
-    if hours is None or hours >= HOLD_H:
+    if hours is None or hours >= _hold_h(job):
         return told + " " + tr("It has held long enough: read the same gauge again.")
-    left = job.wording.hours(HOLD_H - hours)
+    left = job.wording.hours(_hold_h(job) - hours)
     return told + " " + tr("{left} to go to a full day; leave it parked and untouched.", left=left)
+
+
+def _hold_h(job: OpenJob) -> float:
+    """Hours a hold test is meant to last."""
+    return job.standards.limits["hold-time"].value
 
 
 def _clock(at: str) -> str:
@@ -184,7 +186,7 @@ def _not_yet(job: OpenJob, line: TestedLine) -> tuple[str, ...]:
     """A test read at once tells nothing: how long it has stood, and that it may be left standing."""
     begun = leak_reading(job.session, line, "start")
     hours = hours_since(begun, job.context.clock()) if begun is not None else None
-    if hours is None or hours >= HOLD_H:
+    if hours is None or hours >= _hold_h(job):
         return ()
     held = job.wording.hours(hours)
     return (tr("It has stood for {held}; a full day tells the most. Enter alone leaves it standing.", held=held),)
