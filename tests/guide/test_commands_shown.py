@@ -1,8 +1,9 @@
-"""Every command that the guide shows is run, in a folder like the one the reader has."""
+"""Every command that the guide and the README show is run, in a folder like the one the reader has."""
 
 from __future__ import annotations
 
 import os
+import re
 import shlex
 import subprocess
 import sys
@@ -15,7 +16,16 @@ from tests.guide.reading import every_block
 from tests.plain.talking import VEHICLE
 from tests.support.jobs import WORKED_CASE
 
-COMMANDS = sorted({line for _, block in every_block("sh") for line in block.splitlines() if line.strip()})
+README = Path(__file__).parents[2] / "README.md"
+IN_README = [
+    line.partition("  #")[0].strip()
+    for block in re.findall(r"^```sh\n(.*?)^```", README.read_text("utf-8"), re.MULTILINE | re.DOTALL)
+    for line in block.splitlines()
+    if line.startswith("cornerwalk")  # the lines that install it are run on every change, as they stand there
+]
+COMMANDS = sorted(
+    {*IN_README, *(line for _, block in every_block("sh") for line in block.splitlines() if line.strip())}
+)
 
 HEIGHTS = (
     "stage,pressure,LF,RF,RR,LR\nunloaded,,28 5/8,28 11/16,29 3/16,29 1/4\nloaded,,28 7/8,28 15/16,27 5/8,27 3/4\n"
@@ -24,12 +34,13 @@ HEIGHTS = (
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A sheet without readings, a session, heights from a spreadsheet, a folder of sessions."""
+    """A sheet without readings, one with them, a session, heights from a spreadsheet, a folder of sessions."""
     place = tmp_path_factory.mktemp("reader")
     (place / "van.toml").write_text(VEHICLE, encoding="utf-8")
-    (place / "worked.toml").write_text(WORKED_CASE, encoding="utf-8")
+    (place / "paper.toml").write_text(WORKED_CASE, encoding="utf-8")
     (place / "heights.csv").write_text(HEIGHTS, encoding="utf-8")
-    assert main(["import", str(place / "worked.toml"), "--out", str(place / "van.json")]) == 0
+    for session in ("van.json", "job.json"):
+        assert main(["import", str(place / "paper.toml"), "--out", str(place / session)]) == 0
     (place / "sessions").mkdir()
     return place
 
@@ -80,3 +91,4 @@ def _gone(path: Path) -> None:
 def test_there_are_commands_to_try() -> None:
     """The blocks are found; without that every command would seem to work."""
     assert len(COMMANDS) > 25
+    assert len(IN_README) > 7
