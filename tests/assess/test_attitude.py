@@ -7,7 +7,6 @@ import math
 import numpy as np
 import pytest
 import scipy.linalg
-import scipy.spatial.transform
 from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import UFloat, ufloat, umath
@@ -19,10 +18,6 @@ from cornerwalk.assess.attitude import (
     changes,
     difference,
     expected_fourth_mm,
-    iso_8855_pitch_deg,
-    lean_words,
-    nose_words,
-    sae_j670e_pitch_deg,
     stance,
     tilt_deg,
     warp_mm,
@@ -82,23 +77,6 @@ def test_pitch_uncertainty_of_eight_readings() -> None:
     read = {corner: Estimate(0.0, 1.5875 / math.sqrt(12)) for corner in CLOCKWISE}
     pitch = known(attitude(changes(read, read), Estimate(3000.0), None).nose_up_deg)
     assert pitch.u == pytest.approx(0.012378, abs=5e-7)
-
-
-# Source: ASTM abstract of SAE J670e (second-hand): X forward, Y right, Z down; ISO 8855:2011 2.10, 2.12 (second-hand):
-# X forward, Y left, Z up; the signs follow by the right-hand rule.
-def test_nose_up_is_words_and_its_sign_differs_between_standards() -> None:
-    """The same nose-up rotation, turned by the right-hand rule in each frame, has opposite signs; the words are one."""
-    nose_up_deg = 0.8576
-    for signed_deg, y_axis, up in (
-        (iso_8855_pitch_deg(nose_up_deg), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
-        (sae_j670e_pitch_deg(nose_up_deg), (0.0, 1.0, 0.0), (0.0, 0.0, -1.0)),
-    ):
-        turn = scipy.spatial.transform.Rotation.from_rotvec(math.radians(signed_deg) * np.array(y_axis))
-        nose = turn.apply([1.0, 0.0, 0.0])
-        assert float(nose @ np.array(up)) == pytest.approx(math.sin(math.radians(nose_up_deg)), rel=1e-12)
-    assert iso_8855_pitch_deg(nose_up_deg) < 0 < sae_j670e_pitch_deg(nose_up_deg)
-    assert (nose_words(nose_up_deg), nose_words(-nose_up_deg), nose_words(0.0)) == ("nose up", "nose down", "level")
-    assert (lean_words(0.5), lean_words(-0.5), lean_words(0.0)) == ("leans right", "leans left", "upright")
 
 
 UNLOADED = inches(28.625, 28.6875, 29.1875, 29.25)

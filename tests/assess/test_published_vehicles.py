@@ -15,7 +15,7 @@ import pytest
 from cornerwalk.assess.air import recommend, unloaded_target
 from cornerwalk.assess.air_line import Trial, fit_line
 from cornerwalk.assess.axles import LoadAt, axle_gains, load_of_rear_gain
-from cornerwalk.assess.rate import Height, carried, rear_gain_of_drop, ride_rate, suspension_rate
+from cornerwalk.assess.rate import Height, carried, rear_gain_of_drop, ride_rate
 from cornerwalk.assess.restoration import restored_by_heights, restored_by_weights
 from cornerwalk.assess.weighing import Weighed
 
@@ -118,9 +118,9 @@ def test_what_the_springs_carry_needs_the_tyres(car: Car) -> None:
     from_ground = carried(gain_N, height(UNLOADED_REAR_mm), height(loaded_mm), height(fitted_mm))
     assert from_ground is not None
     assert 0.88 < from_ground.force_N / true_N < 0.91
-    suspension = suspension_rate(car.rear_rate, car.tyres)
+    suspension = 1 / (1 / car.rear_rate - 1 / car.tyres)
     assert suspension == pytest.approx(car.rear_springs, rel=1e-10)
-    assert suspension * (fitted_mm - loaded_mm) == pytest.approx(true_N, rel=1e-9)  # type: ignore[operator]
+    assert suspension * (fitted_mm - loaded_mm) == pytest.approx(true_N, rel=1e-9)
     sunk_mm = gain_N / car.tyres
     from_centre = carried(gain_N, height(UNLOADED_REAR_mm), height(loaded_mm + sunk_mm), height(fitted_mm + sunk_mm))
     assert from_centre is not None

@@ -12,7 +12,6 @@ from uncertainties import ufloat
 from cornerwalk.assess.restoration import (
     FrontRestored,
     front_height_for,
-    hitch_stops,
     restored_by_heights,
     restored_by_weights,
 )
@@ -123,23 +122,6 @@ def test_no_figure_where_the_front_did_not_rise(unhitched_in: float, hitched_in:
     assert (restored.low_percent, restored.high_percent) == (None, None)
 
 
-# Source: a hitch maker's and vehicle makers' warnings (seen): a front lower than unhitched is dangerous; never rear
-# higher than before the trailer was attached.
-def test_heights_at_which_work_stops() -> None:
-    """Each of the two is reported by how much, and is sure only beyond its U."""
-    front, rear = hitch_stops(
-        front_unhitched_mm=728.0,
-        front_now_mm=720.0,
-        rear_unhitched_mm=742.0,
-        rear_now_mm=743.0,
-        u_height_mm=U_MM,
-    )
-    assert (front.code, front.by_mm, front.sure) == ("front lower than unhitched", 8.0, True)
-    assert (rear.code, rear.by_mm, rear.sure) == ("rear higher than unhitched", 1.0, False)
-    assert hitch_stops(front_unhitched_mm=728.0, front_now_mm=728.0, u_height_mm=U_MM) == ()
-    assert hitch_stops(rear_unhitched_mm=742.0, rear_now_mm=700.0, u_height_mm=U_MM) == ()
-
-
 _amounts = st.none() | st.floats(allow_nan=True, allow_infinity=True)
 
 
@@ -167,8 +149,3 @@ def test_any_readings_any_of_them_missing(values: list[float | None], us: list[f
         assert (restored.percent is None) != (restored.reason is None)
         for figure in (restored.percent, restored.u_percent, restored.low_percent, restored.high_percent):
             assert figure is None or abs(figure) < 1e300
-    for stop in hitch_stops(
-        front_unhitched_mm=first, front_now_mm=second, rear_unhitched_mm=third, rear_now_mm=step, u_height_mm=us[0]
-    ):
-        assert abs(stop.by_mm) < 1e300
-        assert abs(stop.u_mm) < 1e300

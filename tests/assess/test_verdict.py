@@ -8,7 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.assess.verdict import BEST_FIRST, judge, judge_between, worst
+from cornerwalk.assess.verdict import judge
+
+BEST_FIRST = ("pass", "conditional pass", "conditional fail", "fail")
 
 numbers = st.floats(min_value=-1e6, max_value=1e6)
 widths = st.floats(min_value=0.0, max_value=1e5)
@@ -50,28 +52,6 @@ def test_verdicts_never_improve_towards_the_limit(one: float, other: float, limi
     low, high = sorted((one, other))
     ranks = [BEST_FIRST.index(judge(value, limit, U, "upper")) for value in (low, high)]
     assert ranks == sorted(ranks)
-
-
-# Source: UN R48 09 series at h = 0.8 m (second-hand): −0.5 to −2.0 %; a beam at −2.3 % is outside.
-@pytest.mark.parametrize(
-    ("value", "expected"),
-    [(-1.2, "pass"), (-0.52, "conditional pass"), (-2.03, "conditional fail"), (-2.3, "fail"), (0.0, "fail")],
-)
-def test_between_two_limits_the_worse_counts(value: float, expected: str) -> None:
-    """Inside a band both limits are held; near either the answer is conditional."""
-    assert judge_between(value, -2.0, -0.5, 0.05) == expected
-
-
-def test_a_band_narrower_than_its_uncertainty_never_passes() -> None:
-    """Where U is wider than the band, even its middle is no clear pass."""
-    assert judge_between(-1.25, -1.5, -1.0, 0.4) == "conditional pass"
-
-
-def test_no_limit_no_verdict() -> None:
-    """Without a limit nothing is judged, and of no verdicts none is the worst."""
-    assert judge_between(1.0, None, None, 0.1) is None
-    assert worst([]) is None
-    assert worst(["pass", "fail", "conditional pass"]) == "fail"
 
 
 @pytest.mark.parametrize(("value", "limit", "U"), [(math.nan, 1, 0), (1, math.inf, 0), (1, 1, -0.1), (1, 1, math.nan)])

@@ -174,31 +174,3 @@ def expected_fourth_mm(corner: Corner, now: Four, reference: Four) -> Estimate |
         total -= WARP_SIGN[corner] * WARP_SIGN[other] * change.value
         u.append(change.u)
     return Estimate(total, root_sum_square(*u))
-
-
-def nose_words(nose_up_deg: float) -> str:
-    """The direction of a pitch in words, since its sign differs between standards; the size is shown beside it.
-
-    >>> nose_words(0.86), nose_words(-0.1), nose_words(0.0)
-    ('nose up', 'nose down', 'level')
-    """
-    return "level" if nose_up_deg == 0 else "nose up" if nose_up_deg > 0 else "nose down"
-
-
-def lean_words(left_up_deg: float) -> str:
-    """The direction of a lean in words: a body with its left side up leans right.
-
-    >>> lean_words(0.03), lean_words(-0.03), lean_words(0.0)
-    ('leans right', 'leans left', 'upright')
-    """
-    return "upright" if left_up_deg == 0 else "leans right" if left_up_deg > 0 else "leans left"
-
-
-def iso_8855_pitch_deg(nose_up_deg: float) -> float:
-    """The same pitch as ISO 8855 signs it (Y left, Z up): nose up is negative."""
-    return -nose_up_deg
-
-
-def sae_j670e_pitch_deg(nose_up_deg: float) -> float:
-    """The same pitch as SAE J670e signs it (Y right, Z down): nose up is positive."""
-    return nose_up_deg

@@ -22,8 +22,7 @@ from cornerwalk.assess.attitude import tilt_deg
 from cornerwalk.assess.budget import Budget, Part
 from cornerwalk.assess.uncertainty import COVERAGE, Estimate, usable_estimate
 from cornerwalk.assess.usable import positive, root_sum_square
-from cornerwalk.assess.verdict import Verdict, judge_between
-from cornerwalk.standards import AimRule, Band
+from cornerwalk.standards import AimRule
 
 Levelling = Literal["none", "manual", "automatic", "unknown"]
 Holds = Literal["yes", "no", "unknown"]
@@ -65,7 +64,7 @@ class Beam:
     """The dipped beam at one stage. `reach` None with `above_level` True means never.
 
     `shift_budget` holds what the shift's u is made of: "front", "rear", "wheelbase", "aim unloaded" (rad), "screen".
-    `…_per_rear_mm` is what the beam does for each millimetre the rear goes up.
+    `shift_mm_per_rear_mm` is what the beam does for each millimetre the rear goes up.
     """
 
     shift_mm: Estimate | None
@@ -77,7 +76,6 @@ class Beam:
     reach: Reach | None
     above_level: bool | None
     shift_mm_per_rear_mm: float | None
-    wall_mm_per_rear_mm: float | None
 
 
 NO_BEAM = Beam(
@@ -90,7 +88,6 @@ NO_BEAM = Beam(
     reach=None,
     above_level=None,
     shift_mm_per_rear_mm=None,
-    wall_mm_per_rear_mm=None,
 )
 
 
@@ -130,7 +127,6 @@ def beam(front: Estimate | None, rear: Estimate | None, wheelbase_mm: Estimate |
         reach=None if aim_before is None else moves.reach(usable_estimate(lamp.height_mm), rise),
         above_level=None if aim_deg is None else aim_deg.value >= 0,
         shift_mm_per_rear_mm=None if shift is None else shift.by["rear"],
-        wall_mm_per_rear_mm=None if wall is None else wall.by["rear"],
     )
 
 
@@ -253,16 +249,11 @@ def aim_of_mark(mark_mm: Estimate, screen_mm: Estimate) -> Estimate | None:
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """A prediction beside what was measured. `agree`: they differ by no more than the U of their difference."""
+    """A prediction beside what was measured."""
 
     predicted_mm: Estimate
     measured_mm: Estimate
     difference_mm: Estimate
-
-    @property
-    def agree(self) -> bool:
-        """Within U."""
-        return abs(self.difference_mm.value) <= self.difference_mm.U
 
 
 def compare_marks(
@@ -311,8 +302,3 @@ def prediction_holds(levelling: Levelling, dial_unloaded: str | None = None, dia
 def rule_height_mm(rule: AimRule, centre_mm: float | None, lower_edge_mm: float | None) -> float | None:
     """The lamp's height that a rule's limits depend on: to the centre, or to the lower edge of the lit surface."""
     return lower_edge_mm if rule.datum == "lower edge" else centre_mm
-
-
-def judge_aim(aim_percent: Estimate, band: Band) -> Verdict | None:
-    """The aim against a rule's band; None where the band has no limit."""
-    return judge_between(aim_percent.value, band.lower_percent, band.upper_percent, aim_percent.U)

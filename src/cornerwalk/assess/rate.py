@@ -87,7 +87,7 @@ def carried(
     The loaded height is in both differences, so it counts once: u(C)² = K²·[u²(h_f) + (1 − ρ)²u²(h_l) + ρ²u²(h_u)]
     + ρ²u²(G). `fitted` may be read, or what the trials' line gives at a pressure. At ρ = 1 the springs carry all that
     the load put on the rear: that is what "level again" asks of them. From ground heights the true figure is somewhat
-    more, see `suspension_rate`.
+    more, as above.
     """
     rate = ride_rate(gain_N, unloaded, loaded, u_gain_N=u_gain_N).rate_N_per_mm
     if rate is None or unloaded is None or loaded is None or fitted is None or not _usable(fitted):
@@ -98,23 +98,6 @@ def carried(
         force_N=rate * (fitted.mm - loaded.mm),
         u_force_N=root_sum_square(rate * by_heights, part * _u_or_nought(u_gain_N)),
     )
-
-
-def suspension_rate(ride_rate_N_per_mm: float | None, tyre_rate_N_per_mm: float | None) -> float | None:
-    """The axle's rate without its tyres, N/mm, from the ride rate and the two tyres' rate together: 1/K − 1/K_tyres.
-
-    Times the rise from loaded to fitted it is what the helper springs carry where heights are from the ground. None
-    where the tyres would be softer than tyres and springs together.
-
-    >>> round(suspension_rate(39.25, 379.57), 2)
-    43.78
-    """
-    if not positive(ride_rate_N_per_mm) or not positive(tyre_rate_N_per_mm):
-        return None
-    stiffer_N_per_mm = tyre_rate_N_per_mm - ride_rate_N_per_mm
-    if not positive(stiffer_N_per_mm):
-        return None
-    return ride_rate_N_per_mm * tyre_rate_N_per_mm / stiffer_N_per_mm
 
 
 def rear_gain_of_drop(rate: RideRate, drop_mm: float | None, u_drop_mm: float | None) -> Borne | None:

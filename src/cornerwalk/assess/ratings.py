@@ -17,9 +17,6 @@ from cornerwalk.assess.weighing import NOT_WEIGHED, Tickets, Weighed, WeighingNa
 
 RatingName = Literal["front axle", "rear axle", "front tyres", "rear tyres", "gross", "combined", "hitch", "trailer"]
 
-SEAT_ALLOWANCE_N = 150 * 4.4482216152605
-"""Per designated seat, 150 lb: 49 CFR 567.4(g)(3) and 571.110 S3 (seen)."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ratings:
@@ -165,14 +162,3 @@ def payload_left(capacity_N: float | None, aboard_N: Iterable[float]) -> float |
     if not usable(capacity_N) or not all(usable(weight_N) for weight_N in weights_N):
         return None
     return capacity_N - sum(weights_N)
-
-
-def tongue_band(trailer_N: float | None, low_percent: float, high_percent: float) -> tuple[float, float] | None:
-    """The tongue loads that a trailer of this weight may have, N, from the share the maker states (often 10–15 %).
-
-    >>> tongue_band(5000.0, 10.0, 15.0)
-    (500.0, 750.0)
-    """
-    if not (usable(trailer_N) and usable(low_percent) and usable(high_percent)):
-        return None
-    return trailer_N * low_percent / 100, trailer_N * high_percent / 100

@@ -23,7 +23,6 @@ from cornerwalk.assess.usable import positive, root_sum_square, usable
 from cornerwalk.assess.weighing import NOT_WEIGHED, Weighed, u_of_scale
 
 NoRestoration = Literal["readings missing", "front did not lighten", "front change within its uncertainty"]
-StopCode = Literal["front lower than unhitched", "rear higher than unhitched"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,16 +50,6 @@ class FrontRestored:
         if self.percent is None or self.u_percent is None:
             return None
         return self.percent + COVERAGE * self.u_percent
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HitchStop:
-    """A height beyond where it stood before the trailer was attached. `sure`: by more than its U."""
-
-    code: StopCode
-    by_mm: float
-    u_mm: float
-    sure: bool
 
 
 def restored_by_weights(
@@ -159,31 +148,3 @@ def front_height_for(percent: float, *, unhitched_mm: float | None, hitched_mm: 
     if not (usable(percent) and usable(unhitched_mm) and usable(hitched_mm)):
         return None
     return hitched_mm - percent / 100 * (hitched_mm - unhitched_mm)
-
-
-def hitch_stops(
-    *,
-    front_unhitched_mm: float | None = None,
-    front_now_mm: float | None = None,
-    rear_unhitched_mm: float | None = None,
-    rear_now_mm: float | None = None,
-    u_height_mm: float,
-) -> tuple[HitchStop, ...]:
-    """Where work on the hitch stops: front lower, or rear higher, than before the trailer was attached.
-
-    Heights are axle means of standard uncertainty `u_height_mm` each. A height past the mark within its U is reported
-    with `sure` False: read it again. Sources: hitch and vehicle makers' warnings (seen).
-    """
-    if not usable(u_height_mm):
-        return ()
-    passed: tuple[tuple[StopCode, float | None, float | None], ...] = (
-        ("front lower than unhitched", front_now_mm, front_unhitched_mm),
-        ("rear higher than unhitched", rear_unhitched_mm, rear_now_mm),
-    )
-    u_mm = root_sum_square(u_height_mm, u_height_mm)
-    stops = []
-    for code, lower_mm, upper_mm in passed:
-        if usable(lower_mm) and usable(upper_mm) and upper_mm > lower_mm:
-            by_mm = upper_mm - lower_mm
-            stops.append(HitchStop(code=code, by_mm=by_mm, u_mm=u_mm, sure=by_mm > COVERAGE * u_mm))
-    return tuple(stops)

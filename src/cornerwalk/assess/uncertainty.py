@@ -97,20 +97,6 @@ class Spread:
     freedom: int
 
 
-def mean_and_sd(values: Sequence[float]) -> tuple[float, float | None]:
-    """Mean, and standard deviation (n − 1); None for one value. Computed in exact fractions.
-
-    Raises:
-        statistics.StatisticsError: no value.
-
-    >>> mean_and_sd([10000001.0, 10000003.0, 10000002.0])
-    (10000002.0, 1.0)
-    """
-    if len(values) == 1:
-        return values[0], None
-    return statistics.mean(values), statistics.stdev(values)
-
-
 def pooled_spread(groups: Iterable[Sequence[float]]) -> Spread | None:
     """What repeats of *different* heights say together: s² = Σ(nᵢ − 1)sᵢ² / Σ(nᵢ − 1); None without any repeat."""
     repeated = [group for group in groups if len(group) > 1]

@@ -5,21 +5,18 @@ With TL the limit, U the expanded uncertainty (k = 2) and an upper limit:
     value ≤ TL − U   pass                 TL < value ≤ TL + U   conditional fail
     value ≤ TL       conditional pass     TL + U < value        fail
 
-A lower limit is its mirror image; of two limits the worse answer counts. Source: ILAC-G8:09/2019, 4.2.3 (seen), guard
+A lower limit is its mirror image; of two limits each is a check of its own, and the worst check counts. Source: ILAC-G8:09/2019, 4.2.3 (seen), guard
 band w = U; U = 0 is simple acceptance, which at the limit itself may be wrong half the time.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from typing import Literal
 
 Verdict = Literal["pass", "conditional pass", "conditional fail", "fail"]
 Side = Literal["upper", "lower"]
 """Which limit it is: above an upper one, or below a lower one, a value is bad."""
-
-BEST_FIRST: tuple[Verdict, ...] = ("pass", "conditional pass", "conditional fail", "fail")
 
 
 def judge(value: float, limit: float, U: float, side: Side) -> Verdict:
@@ -39,23 +36,3 @@ def judge(value: float, limit: float, U: float, side: Side) -> Verdict:
     if beyond <= 0:
         return "conditional pass"
     return "conditional fail" if beyond <= U else "fail"
-
-
-def judge_between(value: float, lower: float | None, upper: float | None, U: float) -> Verdict | None:
-    """The worse of the verdicts against a lower and an upper limit; None where there is neither.
-
-    Raises:
-        ValueError: as `judge`.
-
-    >>> judge_between(-2.3, -2.0, -0.5, 0.05)
-    'fail'
-    """
-    verdicts = [] if lower is None else [judge(value, lower, U, "lower")]
-    if upper is not None:
-        verdicts.append(judge(value, upper, U, "upper"))
-    return worst(verdicts)
-
-
-def worst(verdicts: Iterable[Verdict]) -> Verdict | None:
-    """The worst of several; None of none."""
-    return max(verdicts, key=BEST_FIRST.index, default=None)

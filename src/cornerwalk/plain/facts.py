@@ -20,7 +20,8 @@ from cornerwalk.words.costs import cost_of
 JOB_FACTS = ("job.title", "job.second_reader", "job.customer", "job.complaint", "job.site")
 TAPE_FACTS = ("tape.graduation",)
 LATER_FACTS = ("scale.step", "table.drop_allowed", "table.loads", "limits.side_to_side", "service.retorque_distance")
-LEAK_FACTS = ("leak.gauge_graduation", "leak.allowed_loss", "leak.altitude")
+
+
 WITHOUT_SPRINGS = ("kit", "table", "service", "leak")
 """Parts that a load check has no use for."""
 

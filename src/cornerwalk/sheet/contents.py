@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import TypeVar, cast
 
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.happenings import Happening, StageBegun
+from cornerwalk.session.happenings import Happening
 from cornerwalk.session.parts import BareUnit, Job
 from cornerwalk.session.walk import WalkError
 from cornerwalk.written import WrittenError
@@ -35,11 +35,6 @@ class SheetContents:
     at: datetime
     job: Job
     unit: BareUnit | None
-
-    @property
-    def is_preset(self) -> bool:
-        """Nothing has been done yet: vehicle, kit and loads only."""
-        return not any(isinstance(what, StageBegun) for what in self.happenings)
 
 
 class Bare:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from cornerwalk.report.names import stage_title
 from cornerwalk.session.at_stage import changed_conditions, read_mark, set_leveller
 from cornerwalk.session.parts import StageKey
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
@@ -110,8 +109,3 @@ def _leveller_line(job: OpenJob, key: StageKey) -> Line:
         why=tr("A dial turned between stages moves the beam and not the body."),
         costs=tr("Left out: a beam that moved may be the dial."),
     )
-
-
-def stage_heading(key: StageKey) -> str:
-    """The stage in words."""
-    return stage_title(key)
