@@ -13,13 +13,14 @@ from hypothesis import strategies as st
 
 from cornerwalk.report.csv_out import no_formula, results_csv
 from cornerwalk.session.happenings import FactStated
+from cornerwalk.words import use_language
 from tests.support.jobs import WORKED_CASE, half_done, job_of, nothing_yet, separate_lines, worked_case
 
 STARTS = "=+-@＝＋－＠−\t\r"
 
 
-def rows_of(text: str) -> list[dict[str, str]]:
-    return list(csv.DictReader(io.StringIO(text, newline="")))
+def rows_of(text: str, separator: str = ",") -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(text, newline=""), delimiter=separator))
 
 
 def test_figures_stay_figures() -> None:
@@ -30,6 +31,29 @@ def test_figures_stay_figures() -> None:
     assert float(row["stage.rear_mm"]) == loaded.rear_mm == pytest.approx(-38.89375)
     assert float(row["axles.front_gain_N"]) == job.assessment.axles.front_gain_N
     assert float(row["air.rear.recommended_kPa"]) == job.assessment.air[0].recommended_kPa
+
+
+@pytest.mark.parametrize("language", ["de", "es"])
+@pytest.mark.parametrize("make", [worked_case, separate_lines, half_done, nothing_yet])
+def test_a_country_with_a_decimal_comma_gets_the_same_table(make: Any, language: str) -> None:
+    """Semicolons between the cells, commas in the figures; nothing else differs, and no figure loses a digit."""
+    job = make()
+    plain = rows_of(results_csv(job.session, job.assessment))
+    use_language(language)
+    text = results_csv(job.session, job.assessment)
+    assert text.count("\r\n") == len(plain) + 1
+    told = rows_of(text, ";")
+    assert [list(row) for row in told] == [list(row) for row in plain]
+    figures = 0
+    for row, other in zip(told, plain, strict=True):
+        for name, cell in row.items():
+            if re.fullmatch(r"-?\d+\.\d+(e-?\d+)?", other[name]):
+                assert cell == other[name].replace(".", ",")
+                figures += 1
+            else:
+                assert cell == other[name]
+    assert figures > 10 or make is nothing_yet
+    assert not re.search(r'(^|;)"?[=+@]', text, re.MULTILINE)
 
 
 @pytest.mark.parametrize("make", [worked_case, separate_lines, half_done, nothing_yet])

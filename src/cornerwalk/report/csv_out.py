@@ -3,6 +3,9 @@
 The columns are the fields of the results document: those of a stage first, then those of the whole session, repeated
 in each row. Nested names are joined by a full stop (`height_mm.LF`, `lamp.aim_deg`, `air.rear.pressure_kPa`).
 
+Where the language writes a decimal comma, figures have it and semicolons stand between the cells: a spreadsheet of
+that country would take 1.5 for the first of May, and a line with commas for one cell.
+
 What a spreadsheet may not take for a formula: every text stands in quotation marks, and a text that begins with
 = + - @, a tab or a line break, or has one of them after a comma, semicolon, tab or quotation mark, gets an apostrophe
 before it. Figures are written by this program alone, without quotation marks, so a negative figure stays a figure.
@@ -10,8 +13,6 @@ before it. Figures are written by this program alone, without quotation marks, s
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from collections.abc import Iterator
 from typing import Any
@@ -21,6 +22,7 @@ from cornerwalk.report.result_fields import AIR, STAGE, Field
 from cornerwalk.report.results import DOCUMENT, results_document
 from cornerwalk.session.corners import CLOCKWISE
 from cornerwalk.session.parts import Session
+from cornerwalk.words import decimal_mark
 from cornerwalk.words.safe import harmless
 
 ENCODING = "utf-8-sig"
@@ -37,14 +39,12 @@ def results_csv(session: Session, assessment: Assessment) -> str:
     document = results_document(session, assessment)
     columns = [*(f"stage.{name}" for name, _ in _flat(STAGE)), *(name for name, _ in _session_columns())]
     stages = document["stages"] or [{}]
-    out = io.StringIO()
-    writer = csv.writer(out, quoting=csv.QUOTE_NONNUMERIC, lineterminator="\r\n")
-    writer.writerow(columns)
+    lines = [[_quoted(name) for name in columns]]
     for stage in stages:
         cells = [_cell(_at(stage, path)) for _, path in _flat(STAGE)]
-        cells += [_cell(_at(_reshaped(document), path)) for _, path in _session_columns()]
-        writer.writerow(cells)
-    return out.getvalue()
+        lines.append([*cells, *(_cell(_at(_reshaped(document), path)) for _, path in _session_columns())])
+    separator = "," if decimal_mark() == "." else ";"
+    return "".join(f"{separator.join(line)}\r\n" for line in lines)
 
 
 def no_formula(text: str) -> str:
@@ -103,13 +103,17 @@ def _at(value: Any, path: Path) -> Any:
     return value
 
 
-def _cell(value: Any) -> Any:
+def _cell(value: Any) -> str:
     match value:
         case None:
-            return ""
+            return _quoted("")
         case bool():
-            return "yes" if value else "no"
+            return _quoted("yes" if value else "no")
         case int() | float():
-            return value
+            return repr(value).replace(".", decimal_mark())
         case _:
-            return no_formula(str(value))
+            return _quoted(no_formula(str(value)))
+
+
+def _quoted(text: str) -> str:
+    return '"' + text.replace('"', '""') + '"'

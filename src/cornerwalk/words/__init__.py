@@ -1,5 +1,15 @@
 """Every text the user reads, in the user's language. Imports no other room."""
 
-from cornerwalk.words.translation import language, languages, number, tr, tr_in, tr_n, tr_parts, use_language
+from cornerwalk.words.translation import (
+    decimal_mark,
+    language,
+    languages,
+    number,
+    tr,
+    tr_in,
+    tr_n,
+    tr_parts,
+    use_language,
+)
 
-__all__ = ["language", "languages", "number", "tr", "tr_in", "tr_n", "tr_parts", "use_language"]
+__all__ = ["decimal_mark", "language", "languages", "number", "tr", "tr_in", "tr_n", "tr_parts", "use_language"]

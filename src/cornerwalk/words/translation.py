@@ -113,6 +113,11 @@ def tr_parts(text: str) -> str:
     return f"{catalogue.gettext(head)}: {rest}" if colon and head else text
 
 
+def decimal_mark() -> str:
+    """What the user's language writes between the whole and the decimals."""
+    return _spoken.decimal_mark
+
+
 def number(text: str) -> str:
     """A number formatted with a point, written with the decimal mark of the user's language.
 
