@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, datetime
 from typing import Any
 
@@ -12,6 +13,7 @@ from cornerwalk.fleet.ask import Answer, Question, ask, questions
 from cornerwalk.report.scales import Units
 from cornerwalk.report.text import as_text, columns
 from cornerwalk.report.wording import Wording
+from cornerwalk.words import use_language
 from tests.fleet.conftest import Shop
 
 
@@ -60,6 +62,42 @@ def test_everything_else_is_told_as_it_is() -> None:
         }
     )
     assert "12 2026-05-04 2026-05-04 14:12 UTC fail, not surely – –" in text
+
+
+@pytest.fixture
+def german() -> Iterator[None]:
+    use_language("de")
+    yield
+    use_language("en")
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "german_text"),
+    [
+        ("kind", "adjust", "Einstellen"),
+        ("stage", "fitted 2", "Versuch 2"),
+        ("stages_read", "unloaded 1; loaded 1", "unbeladen; beladen"),
+        ("check", "front axle against its rating", "Vorderachse"),
+        ("rating", "rear axle against its rating", "Hinterachse"),
+        ("needs", "the rating, from its label", "Schild"),
+        ("place", "LR", "hinten links"),
+        ("verdict", "fail", "durchgefallen"),
+    ],
+)
+@pytest.mark.usefixtures("german")
+def test_what_the_program_named_is_told_in_the_users_language(name: str, text: str, german_text: str) -> None:
+    """Names of checks, stages, kinds and places are words of the program, not of a person."""
+    said = told({name: text}).partition("Was die Spalten bedeuten")[0]
+    assert german_text in said
+    assert text not in said
+
+
+@pytest.mark.usefixtures("german")
+def test_what_a_person_wrote_stays_as_it_is() -> None:
+    """A vehicle called `fit`, a stage of another program, a check of the shop's own."""
+    assert "fit" in told({"vehicle": "fit"})
+    assert "stage nine" in told({"stage": "stage nine"})
+    assert "our own check" in told({"check": "our own check"})
 
 
 def test_a_u_without_its_figure_is_a_column() -> None:

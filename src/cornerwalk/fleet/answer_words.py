@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from datetime import date, datetime
-from typing import Any, get_args
+from typing import Any, cast, get_args
 
 from cornerwalk.assess.assessment import Overall
 from cornerwalk.fleet.ask import Answer
 from cornerwalk.fleet.columns import unit_of
+from cornerwalk.report.check_words import check_name
 from cornerwalk.report.document import Block, Document, Facts, Heading, Paragraph, Table
-from cornerwalk.report.names import verdict_word
+from cornerwalk.report.names import air_place, job_name, stage_title, verdict_word
 from cornerwalk.report.wording import Wording
-from cornerwalk.words import tr, tr_n
+from cornerwalk.session.stages import JobKind, StageName
+from cornerwalk.words import tr, tr_n, tr_parts
 
 Told = Callable[[float, float | None], str]
 """A figure and its u in words."""
@@ -85,10 +87,37 @@ def _cell(name: str, value: Any, u: float | None, wording: Wording) -> str:
             return tr("{time} UTC", time=told_at) if name.endswith(_TIME) else told_at
         case date():
             return value.isoformat()
-        case _ if name == "verdict" and value in get_args(Overall):
-            return verdict_word(value)
         case _:
-            return str(value)
+            return _worded(name, str(value))
+
+
+def _worded(name: str, text: str) -> str:
+    """What the program named itself, in the user's language; what a person wrote stays as it is."""
+    match name:
+        case "verdict" if text in get_args(Overall):
+            return verdict_word(cast("Overall", text))
+        case "kind" if text in get_args(JobKind):
+            return job_name(cast("JobKind", text))
+        case "stage":
+            return _stage(text)
+        case "stages_read":
+            return "; ".join(_stage(each) for each in text.split("; "))
+        case "check" | "rating":
+            return check_name(text)
+        case "needs":
+            return tr_parts(text)
+        case "place":
+            return air_place(text)
+        case _:
+            return text
+
+
+def _stage(text: str) -> str:
+    """`fitted 2` as it is called."""
+    name, _, number = text.rpartition(" ")
+    if name not in get_args(StageName) or not number.isdecimal():
+        return text
+    return stage_title((cast("StageName", name), int(number)))
 
 
 def _told(unit: str, wording: Wording) -> Told | None:
