@@ -15,11 +15,11 @@ from cornerwalk.session.happenings import FactStated, Happening, LoadStated
 from cornerwalk.session.parts import BareUnit
 from cornerwalk.session.statements import Side, state_fact, state_load
 from cornerwalk.session.walk import WalkError
-from cornerwalk.sheet.preset import keep_preset, preset_happenings, preset_text, presets
+from cornerwalk.sheet.preset import What, can_be_kept, keep_preset, preset_happenings, preset_text, presets
 from cornerwalk.sheet.spelled_out import load_spelled_out, spelled_out
 from cornerwalk.written import WrittenError
 from tests.session.support import events_of, opened
-from tests.support.jobs import NOW, separate_lines, standards, worked_case
+from tests.support.jobs import NOW, WORKED_CASE, job_of, separate_lines, standards, worked_case
 
 UNITS: tuple[BareUnit, ...] = get_args(BareUnit)
 
@@ -86,6 +86,16 @@ def test_nothing_of_the_customer_or_the_day_is_kept(tmp_path: Path) -> None:
     for told in (session.job.customer, session.vehicle.registration, session.job.complaint, session.job.title):
         assert told
         assert told not in text
+
+
+@pytest.mark.parametrize("what", ["vehicle", "kit", "set-up"])
+@pytest.mark.parametrize(
+    "facts", ["", '[vehicle]\nregistration = "INV 123"\n', '[kit]\nname = "invented"\n', WORKED_CASE]
+)
+def test_what_can_be_kept_is_what_a_sheet_would_hold(facts: str, what: What) -> None:
+    """Keeping is offered exactly where the preset would not be empty."""
+    session = job_of(facts).session
+    assert can_be_kept(session, what) == bool(preset_text(session, what))
 
 
 def test_a_kit_is_kept_without_its_vehicle(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Literal
 
-from cornerwalk.session.facts import FACTS
+from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.happenings import FactStated, Happening, LoadStated, Scalar
 from cornerwalk.session.parts import Session
 from cornerwalk.session.walk import WalkError
@@ -74,6 +74,12 @@ def preset_happenings(path: Path, now: datetime) -> tuple[Happening, ...]:
     return tuple(stated)
 
 
+def can_be_kept(session: Session, what: What) -> bool:
+    """Whether the session states anything of this part."""
+    stated = any(fact.part in PARTS_KEPT[what] and _is_kept(session, fact) for fact in FACTS.values())
+    return stated or (what == "set-up" and bool(session.loads))
+
+
 def preset_text(session: Session, what: What) -> str:
     """The sheet that holds this part of what a session states; empty if it states nothing of it."""
     tables = [_table(session, part) for part in PARTS_KEPT[what]]
@@ -102,10 +108,14 @@ def keep_preset(session: Session, what: What, name: str, folder: Path) -> Path:
     return path
 
 
+def _is_kept(session: Session, fact: Fact) -> bool:
+    return fact.name in session.entered and fact.name not in NOT_KEPT
+
+
 def _table(session: Session, part: str) -> str:
     lines = []
     for fact in FACTS.values():
-        if fact.part != part or fact.name in NOT_KEPT or fact.name not in session.entered:
+        if fact.part != part or not _is_kept(session, fact):
             continue
         value = getattr(getattr(session, part), fact.attribute)
         held: Scalar = list(value) if isinstance(value, tuple) else value
@@ -135,4 +145,4 @@ def _load_table(session: Session, name: str) -> str:
     return "\n".join(["[[load]]", *rows, ""])
 
 
-__all__ = ["PARTS_KEPT", "Preset", "What", "keep_preset", "preset_happenings", "preset_text", "presets"]
+__all__ = ["PARTS_KEPT", "Preset", "What", "can_be_kept", "keep_preset", "preset_happenings", "preset_text", "presets"]

@@ -61,11 +61,12 @@ class Field:
 def fields_of(session: Session, section: Section) -> tuple[Field, ...]:
     """The lines of a page."""
     facts = [fact for fact in FACTS.values() if fact.part in SECTIONS[section]]
-    fields = [_fact_field(session, fact) for fact in facts]
+    fields = [fact_field(session, fact) for fact in facts]
     return (*fields, *_load_fields(session)) if section == "trailer" else tuple(fields)
 
 
-def _fact_field(session: Session, fact: Fact) -> Field:
+def fact_field(session: Session, fact: Fact) -> Field:
+    """The line of one fact."""
     return Field(
         name=fact.name,
         label=fact_name(fact.name),

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cornerwalk.report.names import standing_word
+from cornerwalk.session.facts import FACTS
 from cornerwalk.session.happenings import Happening
 from cornerwalk.standards import AimRule
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
-from cornerwalk.tui.fields import SECTIONS, Field, fields_of, stated, taken_back, understood
+from cornerwalk.tui.fields import Field, fact_field, stated, taken_back, understood
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.line import Line, Option, Part, Texts, one
 from cornerwalk.words import tr
@@ -19,8 +20,7 @@ AIM_RULE = "lamps.rule"
 
 def fact_lines(job: OpenJob, names: Sequence[str], group: str) -> tuple[Line, ...]:
     """A line for each of these facts, under one heading."""
-    fields = {field.name: field for section in SECTIONS for field in fields_of(job.session, section)}
-    return tuple(_line(job, fields[name], group) for name in names)
+    return tuple(_line(job, fact_field(job.session, FACTS[name]), group) for name in names)
 
 
 def _line(job: OpenJob, field: Field, group: str) -> Line:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cornerwalk.sheet.preset import What, keep_preset, preset_happenings, preset_text, presets
+from cornerwalk.sheet.preset import What, can_be_kept, keep_preset, preset_happenings, presets
 from cornerwalk.tui.answers.say_back import SayBack
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.line import Line, Option, Part, Texts, Troubles, one, trouble_of
@@ -46,7 +46,7 @@ def keep_lines(job: OpenJob) -> Iterator[Line]:
         ("set-up", tr("keep all of it"), job.session.vehicle.description),
     )
     for what, name, suggested in kinds:
-        if preset_text(job.session, what):
+        if can_be_kept(job.session, what):
             yield _keep_line(job, what, name, harmless(suggested))
 
 

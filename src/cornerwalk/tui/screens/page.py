@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import events
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.screen import Screen
@@ -59,7 +59,8 @@ class Page(Screen[None]):
         """The keys that work here, those of this page first."""
         return keys_of(*self.places)
 
-    def on_resize(self) -> None:
+    @on(events.Resize)
+    def bring_in_sight(self) -> None:
         """What is marked stays in sight in a window that became smaller."""
         for drawn in self.query(Drawn):
             self.call_after_refresh(drawn.keep_in_sight)
