@@ -7,15 +7,18 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import VerticalScroll
+from textual.containers import Container, VerticalScroll
 
 from cornerwalk.report import file_record, file_results
 from cornerwalk.report.document import Block, Bullets
-from cornerwalk.tui.hints import asking, hint_of
+from cornerwalk.tui.hints import asking, hint_of, own_placing
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Place, bindings
 from cornerwalk.tui.screens.base import JobScreen
+from cornerwalk.tui.screens.drawing import Drawing
+from cornerwalk.tui.side_scene import latest_scene
 from cornerwalk.tui.widgets.paper import Paper
+from cornerwalk.tui.widgets.side import Side
 from cornerwalk.tui.widgets.tabs import Tabs
 from cornerwalk.words import tr
 
@@ -45,16 +48,19 @@ class ResultsScreen(JobScreen):
         )
 
     def compose_page(self) -> ComposeResult:
-        """Tabs and one paper."""
+        """Tabs and one paper, with the side view beside it in a window wider than a paper."""
         yield Tabs((tr("findings"), tr("heights"), tr("load and air"), tr("checks"), tr("how sure")), self.turn_to)
-        with VerticalScroll(id="paper-scroll"):
-            yield Paper(id="paper")
+        with Container(id="bench"):
+            with VerticalScroll(id="paper-scroll"):
+                yield Paper(id="paper")
+            yield Side(id="view")
 
     def show(self) -> None:
         """The page that is open, as things stand now."""
         super().show()
         self.query_one(Tabs).mark(self._page)
         self.query_one(Paper).show_blocks(self._blocks())
+        self.query_one(Side).show_scene(latest_scene(self.job), Drawing.alphabet)
 
     def _blocks(self) -> Iterable[Block]:
         job, session, assessment, wording = self.job, self.job.session, self.job.assessment, self.job.wording
@@ -99,7 +105,8 @@ class ResultsScreen(JobScreen):
             return _said(tuple(line.text for line in asking(self.job)))
         from cornerwalk.fleet.hint_words import placing_lines
 
-        return _said(placing_lines(heard.placing, self.job.wording))
+        offer = tuple(line.text for line in own_placing(self.job))
+        return _said((*placing_lines(heard.placing, self.job.wording), *offer))
 
     def turn_to(self, page: int) -> None:
         """Open a page, at its top."""
