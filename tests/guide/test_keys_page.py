@@ -14,7 +14,8 @@ from tests.support.snapshots import UPDATE
 INTRODUCTION = """# Keys
 
 Every command of the app by the page where it holds, with its key and its id. The id goes into the settings, under
-`[keys]`, to give a command another key (page `files`). Ctrl+P finds every command by its name, those without a key too.
+`[keys]`, to give a command another key (page `settings`). Ctrl+P finds every command by its name, those without a key
+too.
 
 """
 

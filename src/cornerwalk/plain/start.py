@@ -169,16 +169,27 @@ class FromPreset:
 
     def prompt(self) -> str:
         """A number."""
+        own = self._own_preset()
+        if own is not None:
+            return tr("Start from which preset? Number, 0 for none; Enter alone takes {name}:", name=own)
         return tr("Start from which preset? Number; Enter for none:")
+
+    def _own_preset(self) -> str | None:
+        """The one of the settings, where it is there."""
+        from cornerwalk.sheet.preset import presets
+
+        own = self.context.settings.preset
+        return own if own in [preset.name for preset in presets(self.context.presets_folder)] else None
 
     def take(self, text: str) -> Taken:
         """The preset of that number."""
         from cornerwalk.sheet.preset import preset_happenings, presets
 
         found = presets(self.context.presets_folder)
-        if not text:
+        names, own = [preset.name for preset in found], self._own_preset()
+        if text == "0" or (not text and own is None):
             return _made(self.context, self.title, self.kind, ())
-        place = chosen(text, len(found))
+        place = chosen(text, len(found)) if text else names.index(own or "")
         if place is None:
             return Taken(said=(tr("a number from 1 to {most}", most=len(found)),), refused=True)
         try:

@@ -258,6 +258,10 @@ SHOWN_AS: dict[str, str] = {
     "pagedown": "PgDn",
     "space": "Space",
     "tab": "Tab",
+    "plus": "+",
+    "minus": "-",
+    "equals_sign": "=",
+    "slash": "/",
 }
 
 

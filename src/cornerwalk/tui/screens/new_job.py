@@ -37,7 +37,9 @@ class NewJobScreen(Page):
         self.context = context
         self._kind = 0
         self._presets: tuple[Preset | None, ...] = (None, *presets(context.presets_folder))
-        self._preset = 0
+        names = [preset.name if preset is not None else "" for preset in self._presets]
+        own = context.settings.preset
+        self._preset = names.index(own) if own in names else 0
 
     @property
     def help_text(self) -> tuple[str, ...]:
