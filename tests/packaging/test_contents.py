@@ -81,7 +81,7 @@ def test_it_says_what_it_is(wheel: ZipFile) -> None:
         "LICENSE-DejaVu.txt",
         "LICENSE-DroidSansFallback.txt",
     }
-    assert set(told.get_all("Provides-Extra", [])) == {"all", "fleet", "pdf", "plot", "qr", "test"}
+    assert set(told.get_all("Provides-Extra", [])) == {"all", "fleet", "pdf", "qr", "test"}
     (entries,) = (name for name in wheel.namelist() if name.endswith("entry_points.txt"))
     assert wheel.read(entries).decode().split() == ["[console_scripts]", "cornerwalk", "=", "cornerwalk.cli:main"]
 
