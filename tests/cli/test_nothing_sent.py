@@ -54,6 +54,8 @@ assert len(list(out.iterdir())) == 8, list(out.iterdir())
 """
 
 SCREEN = """
+import os
+os.environ["TEXTUAL_FPS"] = "1000"  # before the screen library is there: see tests/support/at_rest.py
 from tests.tui.whole_job import whole_job
 assert len(whole_job().events) > 100
 """

@@ -130,12 +130,12 @@ async def ask(d: Driver, line_id: str) -> None:
     """Go down the chapter to this line."""
     page = d.app.screen
     assert isinstance(page, ChapterScreen)
-    await d.press(*["up"] * len(page.course.lines))
-    for _ in range(len(page.course.lines)):
-        if page.course.line is not None and page.course.line.id == line_id:
-            return
-        await d.press("down")
-    raise AssertionError(f"{line_id} is not in the chapter")
+    ids = [line.id for line in page.course.lines]
+    assert line_id in ids, f"{line_id} is not in the chapter"
+    here = ids.index(page.course.line.id) if page.course.line is not None else len(ids)
+    steps = ids.index(line_id) - here
+    await d.press(*["down" if steps > 0 else "up"] * abs(steps))
+    assert line(d) == line_id
 
 
 def words(d: Driver) -> str:

@@ -15,6 +15,7 @@ from cornerwalk.context import Walk
 from cornerwalk.session import Event
 from cornerwalk.session.happenings import Happening
 from cornerwalk.tui.job import OpenJob
+from tests.support.at_rest import wait_by_the_event_loop
 from tests.support.clock import FrozenClock
 from tests.tui.chapters import as_hoped, fill, open_chapter
 from tests.tui.driving import LOADED, TRIAL_15, TRIAL_25, UNLOADED, Driver, context_of, driven
@@ -171,6 +172,7 @@ def whole_job() -> WholeJob:
         return done
 
     with TemporaryDirectory() as folder, pytest.MonkeyPatch.context() as patch:
+        wait_by_the_event_loop(patch)
         patch.setattr(OpenJob, "record", recorded)
         return asyncio.run(_three_days(Path(folder), kept))
 
