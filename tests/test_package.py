@@ -6,6 +6,7 @@ import os
 import re
 import tomllib
 import zipfile
+from functools import cache
 from importlib import metadata
 from pathlib import Path
 
@@ -31,6 +32,16 @@ def own_files() -> list[Path]:
             if not name.startswith(".coverage") and not name.endswith((".pyc", ".actual.txt"))
         ]
     return sorted(found)
+
+
+@cache
+def own_texts() -> dict[str, str]:
+    """What stands in each of them but this one, by its path."""
+    return {
+        file.relative_to(ROOT).as_posix(): file.read_text(encoding="utf-8", errors="replace")
+        for file in own_files()
+        if file.resolve() != Path(__file__).resolve()
+    }
 
 
 def test_versions_agree() -> None:
@@ -66,13 +77,10 @@ SAYS_TOO_MUCH = [
 @pytest.mark.parametrize("pattern", SAYS_TOO_MUCH)
 def test_the_project_speaks_of_itself_alone(pattern: str) -> None:
     """No file names the place it was written at, the way it was written, or a machine's folders."""
-    this_file = Path(__file__).resolve()
     said = [
-        f"{file.relative_to(ROOT)}:{number}: {line.strip()}"
-        for file in own_files()
-        if file.resolve() != this_file
-        for number, line in enumerate(file.read_text(encoding="utf-8", errors="replace").splitlines(), start=1)
-        if re.search(pattern, line)
+        f"{file}:{text.count(chr(10), 0, found.start()) + 1}: {found[0]}"
+        for file, text in own_texts().items()
+        for found in re.finditer(pattern, text)
     ]
     assert said == []
 
