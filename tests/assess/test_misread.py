@@ -129,14 +129,15 @@ def test_stages_that_cannot_be_compared_raise_nothing() -> None:
         assert detect([stages[0], Walked(heights=heights, loaded=True)], "inch") == NOTHING
 
 
-def test_false_alarms() -> None:
-    """Of 100,000 honest jobs of two to five stages on three tapes, at most 5 % raise the alarm, each sort alone too.
+@pytest.mark.parametrize("count", [20_000, pytest.param(100_000, marks=pytest.mark.slow)])
+def test_false_alarms(count: int) -> None:
+    """Of many honest jobs of two to five stages on three tapes, at most 5 % raise the alarm, each sort alone too.
 
     And not one in two thousand has a reading named or listed as wrong.
     """
     rng = random.Random(20260504)
     jobs, alarms, beyond, accused = Counter[str](), Counter[str](), Counter[str](), 0
-    for _ in range(100_000):
+    for _ in range(count):
         measure, trials = rng.choice(TAPES), rng.choice((0, 1, 2, 3))
         found = detect(honest_job(rng, measure, trials).walked(), measure.kind)
         sort = f"{measure.name}, {trials + 2} stages"
@@ -148,11 +149,11 @@ def test_false_alarms() -> None:
         sys.stdout.write(
             f"{sort}: false alarms {alarms[sort] / jobs[sort]:.2%}, some |w| over 2u {beyond[sort] / jobs[sort]:.2%}\n"
         )
-    sys.stdout.write(f"all: {alarms.total() / jobs.total():.2%}, an honest reading accused {accused / 1000:.3f} %\n")
+    sys.stdout.write(f"all: {alarms.total() / jobs.total():.2%}, an honest reading accused {accused / count:.3%}\n")
     assert alarms.total() <= 0.05 * jobs.total()
     for sort, count in jobs.items():
         assert alarms[sort] <= 0.05 * count, sort
-    assert accused <= 50
+    assert accused <= count / 2000
 
 
 @pytest.mark.parametrize("trials", [0, 1, 2])

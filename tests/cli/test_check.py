@@ -24,15 +24,16 @@ from tests.support.jobs import half_done
 
 COMPACT = sample_folder() / "half-done.json"
 PARTS = 8
-"""Into how many tests the changes are divided, so that several processors share them."""
+"""Into how many tests the changes are divided. One of them runs with every change of the program, all of them with the
+slow tests; that the store's own check finds every change is tried in full in `tests/store/test_check.py`."""
 
 
 # ---- every single character ----
 
 
-@pytest.mark.parametrize("part", range(PARTS))
+@pytest.mark.parametrize("part", [0, *(pytest.param(part, marks=pytest.mark.slow) for part in range(1, PARTS))])
 def test_every_change_of_one_character_is_reported(part: int, tmp_path: Path, capsys: Said) -> None:
-    """At every position of a sample, one other character: the file fails, each time. All of them, not a sample.
+    """At every position of a sample, one other character: the file fails, each time.
 
     A digit becomes another digit and a letter another letter, so that most of the changed files are JSON as before.
     """
