@@ -7,6 +7,7 @@ from pathlib import Path
 from cornerwalk.fleet.learning import taken
 from cornerwalk.plain import chapters
 from cornerwalk.plain.closing import HandOverAsked, ReopenAsked, reopened
+from cornerwalk.plain.facts import FactAsked
 from cornerwalk.plain.heights import standing
 from cornerwalk.plain.leak import end_of, first_joint, joint_named, start_of
 from cornerwalk.plain.lists import CONDITIONS, CheckAsked, ListChoiceAsked, all_questions, list_named
@@ -16,10 +17,12 @@ from cornerwalk.plain.said import results as all_results
 from cornerwalk.plain.stages import StageChoiceAsked
 from cornerwalk.plain.work import TorqueAsked, WeighAsked, joint_called
 from cornerwalk.report.names import corner_name, stage_title
-from cornerwalk.session.chapters import SOAPED_JOINTS
 from cornerwalk.session.chapters import chapters as all_chapters
+from cornerwalk.session.hold_test import SOAPED_JOINTS
 from cornerwalk.store import Kept, StoreError
 from cornerwalk.words import tr
+from cornerwalk.words.costs import cost_of
+from cornerwalk.words.fact_help import help_of
 
 # ---- lists and work ----
 
@@ -107,6 +110,8 @@ def why(at: Typed) -> Reply:
     """Why the question is asked."""
     if isinstance(at.question, CheckAsked):
         return at.question.why(at.job)
+    if isinstance(at.question, FactAsked):
+        return told(*filter(None, (help_of(at.question.name), cost_of(at.question.name))))
     return told(*(at.question.opening(at.job) or (tr("No reason is noted."),)))
 
 

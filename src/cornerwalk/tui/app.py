@@ -114,7 +114,7 @@ class CornerwalkApp(JobDesk):
         """Every command by its name."""
         from textual.command import CommandPalette
 
-        if not CommandPalette.is_open(self):
+        if not isinstance(self.screen, CommandPalette):
             self.push_screen(CommandPalette(placeholder=tr("Search for a command"), id="--command-palette"))
 
     def action_open_settings(self) -> None:

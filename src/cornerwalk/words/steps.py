@@ -35,6 +35,18 @@ def to_read(stage: str) -> str:
     return tr("Same spots, tyres as before, bounced and settled, nobody leaning on it.")
 
 
+def measured_from_ground() -> str:
+    """How a height from the ground is read."""
+    return tr("The tape straight up from the ground to the lip of the arch, above the wheel centre, "
+              "on the same point of the lip every time.")  # fmt: skip
+
+
+def measured_from_wheel() -> str:
+    """How a height from the wheel centre is read."""
+    return tr("The tape straight up from the wheel centre to the lip of the arch, on the same point of the lip "
+              "every time.")  # fmt: skip
+
+
 def cautions(stage: str, *, kit_maximum: str) -> tuple[str, ...]:
     """What can hurt somebody on the way to a stage; `kit_maximum` as stated, empty where it is not known."""
     match stage:

@@ -27,6 +27,7 @@ from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.scroll import Scroll
 from cornerwalk.words import tr
+from cornerwalk.words.fact_help import help_of
 
 MOST_AT_ONCE = 9
 """Choices up to this many are taken by their digit alone; of more the number is typed and Enter pressed."""
@@ -75,14 +76,22 @@ class ChapterScreen(JobScreen):
 
     @property
     def help_text(self) -> tuple[str, ...]:
-        """How a chapter goes."""
+        """The question in hand, then how a chapter goes."""
         return (
+            *self._about_asked(),
             tr("One question at a time. A choice is taken by its number, its letter or a click; a text by Enter."),
             tr("Enter alone leaves a question as it is and goes on. ↑↓ goes to any line, PgUp and PgDn to the next "
                "heading. Nothing here has to be answered; what leaving it out costs stands below the question."),
             tr("{out_key} takes an answer out, {note_key} writes a note beside it. Every answer is on disk before the "
                "next question.", out_key=key_shown("chapter.take-out"), note_key=key_shown("chapter.note")),
         )  # fmt: skip
+
+    def _about_asked(self) -> tuple[str, ...]:
+        line = self.course.line
+        if line is None:
+            return ()
+        about = (help_of(line.id), line.why, line.costs)
+        return (tr("{what}: {about}", what=line.name[:1].upper() + line.name[1:], about=" ".join(filter(None, about))),)
 
     def compose_page(self) -> ComposeResult:
         """Heading, list and question, what it comes to."""

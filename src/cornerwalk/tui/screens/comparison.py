@@ -19,6 +19,7 @@ from cornerwalk.report.wording import Wording
 from cornerwalk.store import StoreError
 from cornerwalk.tui.comparing import Pair, turned, usual_pair
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.reading import ReadingScreen
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
@@ -46,7 +47,11 @@ class ComparisonScreen(ReadingScreen):
         """What is shown."""
         return (
             tr("Every difference is the second less the first, with its ±. Within it, it says nothing either way."),
-            tr("Of one job, 1 chooses another first stage, 2 another second; ↑ ↓ read on."),
+            tr(
+                "Of one job, {first_key} chooses another first stage, {second_key} another second; ↑ ↓ read on.",
+                first_key=key_shown("comparison.first"),
+                second_key=key_shown("comparison.second"),
+            ),
         )
 
     @property

@@ -14,6 +14,7 @@ from textual.timer import Timer
 from cornerwalk.report.today import today_blocks
 from cornerwalk.tui.asking import asked_by
 from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.replaying import STEPS_A_SECOND, USUAL_PACE, ReplayedJob
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.screens.walk import WalkScreen
@@ -72,7 +73,13 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
         return (
             tr("The screen of the walk as it stood after each event, drawn by this program from what was recorded."),
             tr("The line at the foot shows where you stand. What was undone or read again says so."),
-            tr("Space plays; + and - change the pace. At the true pace, pauses of more than a minute are cut short."),
+            tr(
+                "{play_key} plays; {faster_key} and {slower_key} change the pace. At the true pace, pauses of more "
+                "than a minute are cut short.",
+                play_key=key_shown("replay.play"),
+                faster_key=key_shown("replay.faster"),
+                slower_key=key_shown("replay.slower"),
+            ),
             tr("Nothing here changes the session, and its file is neither written nor locked."),
         )
 

@@ -21,6 +21,7 @@ from cornerwalk.report.wording import Wording
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.store import StoredSession, StoreError
 from cornerwalk.tui.keys import Place, bindings
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.reading import ReadingScreen
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
@@ -57,8 +58,9 @@ class ReportScreen(ReadingScreen):
         """What can be done with it."""
         return (
             tr("← → turns from the report for the file to the customer's page."),
-            tr("P writes it as a PDF, H as a web page, T as a text, beside the session's own file. An older one of "
-               "the same name is replaced."),
+            tr("{pdf_key} writes it as a PDF, {html_key} as a web page, {text_key} as a text, beside the session's own "
+               "file. An older one of the same name is replaced.", pdf_key=key_shown("report.pdf"),
+               html_key=key_shown("report.html"), text_key=key_shown("report.text")),
         )  # fmt: skip
 
     def on_mount(self) -> None:

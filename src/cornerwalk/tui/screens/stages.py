@@ -16,6 +16,7 @@ from cornerwalk.report.names import stage_title
 from cornerwalk.tui.comparing import Pair, turned, usual_pair
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.paper import Paper
@@ -44,7 +45,11 @@ class StagesScreen(JobScreen):
         """What is shown."""
         return (
             tr("Every difference is the second stage less the first, with its ±. Within it, it says nothing."),
-            tr("1 chooses another first stage, 2 another second; ↑ ↓ read on."),
+            tr(
+                "{first_key} chooses another first stage, {second_key} another second; ↑ ↓ read on.",
+                first_key=key_shown("comparison.first"),
+                second_key=key_shown("comparison.second"),
+            ),
         )
 
     def compose_page(self) -> ComposeResult:
