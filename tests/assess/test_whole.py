@@ -289,6 +289,29 @@ def test_stops_come_first() -> None:
     assert a.overall == "fail"
 
 
+@pytest.mark.parametrize(
+    ("loaded", "judged"), [((True, True), "yes"), ((True, False), "no"), ((False, True), "no"), ((None, False), "yes")]
+)
+def test_a_hold_test_under_two_loads_is_not_judged(loaded: tuple[bool | None, bool | None], judged: str) -> None:
+    """A bag under load reads higher: a gauge read loaded and then empty, or the reverse, passes and fails nothing."""
+    ends = [
+        h.LeakRead(
+            moment=moment,
+            line="both",
+            pressure_entered="30 psi",
+            pressure_kPa=30 * PSI,
+            temperature_entered="20 °C",
+            temperature_C=20.0,
+            read_at=f"2026-05-0{day}T08:00:00-06:00",
+            loaded=state,
+        )
+        for moment, day, state in (("start", 4, loaded[0]), ("end", 5, loaded[1]))
+    ]
+    a = _with(*ends)
+    assert any(check.check == "pressure held, both" for check in a.verdicts) is (judged == "yes")
+    assert any(missing.check == "pressure held, both" for missing in a.not_checked) is (judged == "no")
+
+
 def test_level_body_is_never_a_safe_load() -> None:
     """Wherever the rear stands on air, a finding says what the axles carry and that air restores no front load."""
     for sheet in (WORKED_CASE, SEPARATE_LINES):

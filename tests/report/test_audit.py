@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import fields, replace
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,7 @@ from cornerwalk import __version__
 from cornerwalk.assess import assess
 from cornerwalk.report.audit import AuditProblem, audit
 from cornerwalk.report.audit_words import problem_words, what_a_check_proves
-from cornerwalk.report.figures import handed_over_figures
+from cornerwalk.report.figures import hand_over_as_shown, handed_over_figures
 from cornerwalk.samples import sample_folder
 from cornerwalk.session import Event, fold
 from cornerwalk.session.facts import FACTS
@@ -23,12 +24,15 @@ from cornerwalk.session.happenings import (
     HandedOver,
     Happening,
     HeightRead,
+    JointSoaped,
+    NoteWritten,
     StageBegun,
     TorqueRecorded,
     Undone,
     WeighingRecorded,
 )
 from cornerwalk.session.statements import state_fact
+from cornerwalk.session.walk import WalkError
 from cornerwalk.sheet import read_heights_csv, read_job_sheet
 from cornerwalk.standards import load_standards
 from cornerwalk.store.stored import stored_session
@@ -216,6 +220,19 @@ def test_a_readable_text_without_its_value_is_found() -> None:
 
 
 # ---- figures handed over ----
+
+
+def test_a_stop_that_stands_is_handed_over_with_a_decision_only() -> None:
+    """Whatever the skin, a job with a STOP goes back only with what was decided about it, which is written down."""
+    job = jobs.job_of(jobs.WORKED_CASE, JointSoaped(joint="valve", bubbles=True))
+    handing = partial(hand_over_as_shown, job.session, job.assessment, to="", program=__version__)
+    with pytest.raises(WalkError, match="STOP"):
+        handing(decision=" ")
+    note, handed = handing(decision="taken back on the owner's word")
+    assert isinstance(note, NoteWritten)
+    assert isinstance(handed, HandedOver)
+    assert handed.figures == handed_over_figures(job.session, job.assessment)
+
 
 WORKED = jobs.worked_case().events
 

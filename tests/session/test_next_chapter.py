@@ -8,12 +8,12 @@ import pytest
 
 from cornerwalk.session import Session, fold
 from cornerwalk.session.at_stage import answer_check
-from cornerwalk.session.chapters import CHAPTERS, SOAPED_JOINTS, ChapterId
+from cornerwalk.session.chapters import CHAPTERS, ChapterId
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.session.closing import hand_over, reopen
 from cornerwalk.session.corners import CLOCKWISE
 from cornerwalk.session.happenings import FactStated, Happening, StageBegun
-from cornerwalk.session.hold_test import read_gauge, soap_joint
+from cornerwalk.session.hold_test import SOAPED_JOINTS, read_gauge, soap_joint
 from cornerwalk.session.next_chapter import next_chapter
 from cornerwalk.session.stages import JobKind, StageName
 from tests.session.support import AT, events_of, opened, read

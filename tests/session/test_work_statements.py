@@ -13,6 +13,7 @@ from cornerwalk.session.closing import hand_over, reopen
 from cornerwalk.session.happenings import FactStated, HandedOver, Happening, JobReopened, LeakRead, NoteWritten
 from cornerwalk.session.hold_test import (
     hours_since,
+    joints_left,
     leak_reading,
     lines_to_test,
     read_gauge,
@@ -147,6 +148,14 @@ def test_temperature_and_load_stand_beside_the_gauge() -> None:
     # 71 °F = (71 − 32)·5/9 °C
     assert full.temperature_C == pytest.approx((71 - 32) * 5 / 9)
     assert (full.loaded, full.pressure_kPa, full.read_at) == (True, read.pressure_kPa, AT)
+
+
+def test_the_joints_left_are_those_not_wetted_yet() -> None:
+    """In the usual order, after the joint in hand; one with a name of its own stands in no row."""
+    session = session_of(soap_joint("valve", bubbles=False), soap_joint("compressor", bubbles=False))
+    assert joints_left(session) == ("left bag", "right bag", "tee or line joints", "valve core, cap off", "gauge")
+    assert joints_left(session, after="tee or line joints") == ("valve core, cap off", "gauge")
+    assert joints_left(session, after="gauge") == ()
 
 
 def test_bubbles_are_recorded_with_their_note() -> None:

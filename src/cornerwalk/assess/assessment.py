@@ -13,6 +13,7 @@ from typing import Literal
 
 from cornerwalk.assess.verdict import Verdict
 from cornerwalk.session.corners import Corner
+from cornerwalk.session.hold_test import TestedLine
 from cornerwalk.session.parts import StageKey
 from cornerwalk.session.stages import StageName
 
@@ -214,7 +215,7 @@ class TableRow:
 class LeakResult:
     """A hold test of one line."""
 
-    line: str
+    line: TestedLine
     hours: float | None
     expected_kPa: float | None
     read_kPa: float | None
@@ -335,6 +336,11 @@ class Assessment:
     """How the vehicle is to be loaded where the rule is applied, as far as it says."""
     aim_assumed: bool
     """The aim when unloaded is the rule's nominal: neither stated nor measured."""
+
+    @property
+    def stops(self) -> tuple[Finding, ...]:
+        """The findings that end the job. While there is one, no customer is told a pressure to set."""
+        return tuple(finding for finding in self.findings if finding.level == "stop")
 
     def stage(self, key: StageKey) -> StageResult | None:
         """The result of one stage."""

@@ -8,10 +8,10 @@ from cornerwalk import __version__
 from cornerwalk.plain.job import OpenJob
 from cornerwalk.plain.reply import Question, Refusal, Reply, refused
 from cornerwalk.plain.stages import beginning
-from cornerwalk.report.check_words import check_name
-from cornerwalk.report.figures import handed_over_figures
+from cornerwalk.report.check_words import unchecked_names
+from cornerwalk.report.figures import hand_over_as_shown
 from cornerwalk.report.names import overall_sentence
-from cornerwalk.session.closing import hand_over, reopen
+from cornerwalk.session.closing import reopen
 from cornerwalk.session.hold_test import running
 from cornerwalk.session.parts import Session
 from cornerwalk.session.walk import next_number
@@ -44,8 +44,7 @@ class HandOverAsked:
             return ()
         assessment = job.assessment
         said = [overall_sentence(assessment.overall), *_stops(job)]
-        missing = dict.fromkeys(check_name(m.check) for m in assessment.not_checked)
-        if missing:
+        if missing := unchecked_names(assessment):
             said.append(tr("Not checked: {checks}.", checks="; ".join(missing)))
         if running(job.session):
             said.append(tr("The hold test is still running: leak end."))
@@ -61,9 +60,10 @@ class HandOverAsked:
             return Reply(then=replace(self, decision=text))
         if text.casefold() not in ("y", "yes", "1", tr("yes").casefold()):
             return Reply(said=(tr("Not handed over."),))
-        figures = handed_over_figures(job.session, job.assessment)
         try:
-            happenings = hand_over(job.session, self.to, figures, __version__, self.decision or "")
+            happenings = hand_over_as_shown(
+                job.session, job.assessment, to=self.to, decision=self.decision or "", program=__version__
+            )
         except Refusal as error:
             return refused(error)
         to = tr("HANDED OVER to {name}.", name=self.to) if self.to else tr("HANDED OVER.")
@@ -71,7 +71,7 @@ class HandOverAsked:
 
 
 def _stops(job: OpenJob) -> tuple[str, ...]:
-    found = (job.wording.finding(finding) for finding in job.assessment.findings if finding.level == "stop")
+    found = (job.wording.finding(stop) for stop in job.assessment.stops)
     return tuple(f"{text.level_word}: {text.heading}. {text.action}" for text in found)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from cornerwalk.plain.air import kit_maximum
@@ -11,11 +10,12 @@ from cornerwalk.plain.lists import answer_of
 from cornerwalk.plain.reply import Question, Refusal, Reply, refused, with_unit
 from cornerwalk.report.names import air_place
 from cornerwalk.report.result_words import leak_sentence
-from cornerwalk.session.chapters import SOAPED_JOINTS
 from cornerwalk.session.happenings import LeakMoment
 from cornerwalk.session.hold_test import (
+    SOAPED_JOINTS,
     TestedLine,
     hours_since,
+    joints_left,
     leak_reading,
     lines_to_test,
     read_gauge,
@@ -187,16 +187,13 @@ def joint_named(text: str) -> SoapAsked:
 
 def first_joint(session: Session) -> SoapAsked | None:
     """The first joint not looked at yet; None where all are."""
-    return _open_joint(session, SOAPED_JOINTS)
+    left = joints_left(session)
+    return SoapAsked(left[0]) if left else None
 
 
 def joint_after(session: Session, joint: str) -> SoapAsked | None:
     """The joint to look at after this one; None where none is left."""
     if joint not in SOAPED_JOINTS:
         return None
-    return _open_joint(session, SOAPED_JOINTS[SOAPED_JOINTS.index(joint) + 1 :])
-
-
-def _open_joint(session: Session, joints: Sequence[str]) -> SoapAsked | None:
-    seen = {joint.joint for joint in session.joints}
-    return next((SoapAsked(joint) for joint in joints if joint not in seen), None)
+    left = joints_left(session, after=joint)
+    return SoapAsked(left[0]) if left else None

@@ -8,7 +8,7 @@ from datetime import datetime
 from cornerwalk.assess.assessment import Assessment, Finding
 from cornerwalk.plain.job import OpenJob
 from cornerwalk.plain.leak import hold_results, hold_so_far
-from cornerwalk.report.check_words import check_name
+from cornerwalk.report.check_words import unchecked_names
 from cornerwalk.report.glance import Topic, glance
 from cornerwalk.report.names import overall_sentence, stage_title
 from cornerwalk.report.result_words import air_sentences
@@ -104,7 +104,6 @@ def results(job: OpenJob) -> tuple[str, ...]:
     said += (hold_so_far(job, begun) for begun in running(job.session))
     said += (_finding(job, finding) for finding in job.assessment.findings)
     said.append(overall_sentence(job.assessment.overall))
-    missing: Sequence[str] = list(dict.fromkeys(check_name(m.check) for m in job.assessment.not_checked))
-    if missing:
+    if missing := unchecked_names(job.assessment):
         said.append(tr("Not checked: {checks}.", checks="; ".join(missing)))
     return tuple(said)

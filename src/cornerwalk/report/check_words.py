@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import cast
 
-from cornerwalk.assess.assessment import CheckResult
+from cornerwalk.assess.assessment import Assessment, CheckResult
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.report.names import is_stage_name, stage_title, standing_word, verdict_word
 from cornerwalk.report.wording import Wording
@@ -61,6 +61,11 @@ def check_sentence(check: CheckResult, wording: Wording) -> str:
         limit=text.limit,
         verdict=text.verdict,
     )
+
+
+def unchecked_names(assessment: Assessment) -> tuple[str, ...]:
+    """What the checks that could not be made are called, each once."""
+    return tuple(dict.fromkeys(check_name(missing.check) for missing in assessment.not_checked))
 
 
 def _name(check: CheckResult) -> str:

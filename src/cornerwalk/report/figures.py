@@ -3,9 +3,25 @@
 from __future__ import annotations
 
 from cornerwalk.assess.assessment import Assessment, StageResult
+from cornerwalk.session.closing import hand_over
+from cornerwalk.session.happenings import Happening
 from cornerwalk.session.parts import Session
+from cornerwalk.session.walk import WalkError
 
 Figure = float | str | None
+
+
+def hand_over_as_shown(
+    session: Session, assessment: Assessment, *, to: str, decision: str, program: str
+) -> tuple[Happening, ...]:
+    """The vehicle goes back with the figures as they are shown; `decision` says what happens where a STOP stands.
+
+    Raises:
+        WalkError: it is handed over already, or a STOP stands and no decision is written down.
+    """
+    if session.open and assessment.stops and not decision.strip():
+        raise WalkError("With a STOP standing, write who decided what happens; it goes on record.")
+    return hand_over(session, to, handed_over_figures(session, assessment), program, decision)
 
 
 def handed_over_figures(session: Session, assessment: Assessment) -> dict[str, Figure]:

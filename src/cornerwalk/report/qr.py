@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cornerwalk.assess.assessment import AirResult, Assessment, Finding
+from cornerwalk.assess.assessment import AirResult, Assessment
 from cornerwalk.report.names import air_place
 from cornerwalk.report.result_words import before_and_now
 from cornerwalk.report.stage_words import stage_head
@@ -39,8 +39,8 @@ def key_figures(session: Session, assessment: Assessment, wording: Wording) -> s
         if stage.lamp is not None and stage.lamp.aim_deg is not None:
             lamp = stage.lamp
             lines.append(tr("beam {aim}", aim=wording.aim(lamp.aim_deg, lamp.u_aim_deg, lamp.aim_percent)))
-    lines += [tr("STOP: {what}", what=wording.finding(stop).heading) for stop in stops(assessment)]
-    if not stops(assessment):
+    lines += [tr("STOP: {what}", what=wording.finding(stop).heading) for stop in assessment.stops]
+    if not assessment.stops:
         lines += [_set_to(air, wording) for air in assessment.air if air.recommended_kPa is not None]
     kit = session.kit
     if kit.min_kPa is not None and kit.max_kPa is not None:
@@ -48,11 +48,6 @@ def key_figures(session: Session, assessment: Assessment, wording: Wording) -> s
         lines.append(tr("kit {low} to {high}", low=low, high=high))
     lines.append(tr("Helper springs raise no rating."))
     return "\n".join(lines)
-
-
-def stops(assessment: Assessment) -> tuple[Finding, ...]:
-    """The findings that end the job. While there is one, no customer is told a pressure to set."""
-    return tuple(finding for finding in assessment.findings if finding.level == "stop")
 
 
 def _set_to(air: AirResult, wording: Wording) -> str:

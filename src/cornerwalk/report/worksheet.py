@@ -115,6 +115,6 @@ def _hold_test() -> Iterator[Block]:
 
 
 def _joints() -> tuple[str, ...]:
-    from cornerwalk.session.chapters import SOAPED_JOINTS
+    from cornerwalk.session.hold_test import SOAPED_JOINTS
 
     return tuple(tr(joint) for joint in SOAPED_JOINTS)

@@ -10,6 +10,7 @@ from typing import Literal
 
 from cornerwalk.session.checklist import Checklist, Checklists
 from cornerwalk.session.facts import FACTS
+from cornerwalk.session.hold_test import SOAPED_JOINTS
 from cornerwalk.session.parts import Session
 from cornerwalk.session.stages import JobKind, StageName
 
@@ -49,9 +50,6 @@ BEFORE_LISTS = ("found", "touches")
 INTAKE_FACTS: tuple[str, ...] = tuple(
     name for name, fact in FACTS.items() if fact.part in ("vehicle", "kit", "hitch", "trailer", "lamps")
 )
-
-SOAPED_JOINTS = ("left bag", "right bag", "tee or line joints", "valve", "valve core, cap off", "gauge")
-"""Joints wetted with soapy water, valve core and gauge included; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,4 +116,4 @@ def _corners_settled(session: Session, name: StageName) -> int:
     return sum(bool(record.readings) or record.skipped is not None for record in stage.corners.values())
 
 
-__all__ = ["BEFORE_LISTS", "CHAPTERS", "INTAKE_FACTS", "SOAPED_JOINTS", "Chapter", "answered", "chapters"]
+__all__ = ["BEFORE_LISTS", "CHAPTERS", "INTAKE_FACTS", "Chapter", "answered", "chapters"]

@@ -18,6 +18,9 @@ from cornerwalk.session.walk import WalkError
 
 TestedLine = Literal["both", "left", "right"]
 
+SOAPED_JOINTS = ("left bag", "right bag", "tee or line joints", "valve", "valve core, cap off", "gauge")
+"""Joints wetted with soapy water, valve core and gauge included; common practice, no source."""
+
 
 def lines_to_test(session: Session) -> tuple[TestedLine, ...]:
     """The lines that each have a test of their own."""
@@ -34,6 +37,21 @@ def running(session: Session) -> tuple[LeakReading, ...]:
     """Where each test that was begun and not ended was begun."""
     starts = (leak_reading(session, line, "start") for line in lines_to_test(session))
     return tuple(s for s in starts if s is not None and leak_reading(session, s.line, "end") is None)
+
+
+def load_differs(session: Session, line: TestedLine) -> bool:
+    """Loaded at one end of the test and empty at the other: a bag under load reads higher, so they do not compare."""
+    start, end = leak_reading(session, line, "start"), leak_reading(session, line, "end")
+    if start is None or end is None or start.loaded is None or end.loaded is None:
+        return False
+    return start.loaded != end.loaded
+
+
+def joints_left(session: Session, after: str = "") -> tuple[str, ...]:
+    """The usual joints that were not wetted yet, in their order; of those after one, where it is named."""
+    seen = {joint.joint for joint in session.joints}
+    usual = SOAPED_JOINTS[SOAPED_JOINTS.index(after) + 1 :] if after in SOAPED_JOINTS else SOAPED_JOINTS
+    return tuple(joint for joint in usual if joint not in seen)
 
 
 def hours_since(reading: LeakReading, now: datetime) -> float | None:

@@ -13,9 +13,10 @@ from cornerwalk.assess.air_results import FittedLine, reckon_air
 from cornerwalk.assess.load_results import rear_height
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.quantity import Pressure
-from cornerwalk.report.names import air_place, level_word
+from cornerwalk.report.names import air_place
 from cornerwalk.report.result_words import air_sentences
 from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.lines.before import stops_told
 from cornerwalk.tui.widgets.air_plot import AirPlot, Curve, Level, Tried, Upright
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.words import tr
@@ -165,7 +166,7 @@ def advice(job: OpenJob, lines: tuple[FittedLine, ...]) -> tuple[Paragraph, ...]
 
     Where a brake valve forbids the springs, no pressure is told at all.
     """
-    stops = tuple(_stops(job))
+    stops = stops_told(job)
     if no_air(job):
         return stops
     told = [
@@ -182,13 +183,6 @@ def advice(job: OpenJob, lines: tuple[FittedLine, ...]) -> tuple[Paragraph, ...]
 def no_air(job: OpenJob) -> bool:
     """Something stands that forbids the springs, so that no pressure may be suggested."""
     return any(finding.code == "brake-valve" for finding in job.assessment.findings)
-
-
-def _stops(job: OpenJob) -> Iterator[Paragraph]:
-    for finding in job.assessment.findings:
-        if finding.level == "stop":
-            text = job.wording.finding(finding)
-            yield Paragraph(f"{text.heading}. {text.action}", level_word("stop"), "caution", "caution")
 
 
 def _next_trial(job: OpenJob, line: FittedLine | None) -> NextTrial | None:

@@ -17,12 +17,16 @@ def before_lines(job: OpenJob) -> tuple[Line, ...]:
     return (*touches, *found)
 
 
+def stops_told(job: OpenJob) -> tuple[Paragraph, ...]:
+    """Every STOP that stands, and what to do about it."""
+    words = (job.wording.finding(stop) for stop in job.assessment.stops)
+    return tuple(
+        Paragraph(f"{text.heading}. {text.action}", level_word("stop"), "caution", "caution") for text in words
+    )
+
+
 def stops_panel(job: OpenJob) -> tuple[Paragraph, ...]:
     """Every STOP that stands, and shop lists that could not be read."""
-    told = []
-    for finding in job.assessment.findings:
-        if finding.level == "stop":
-            text = job.wording.finding(finding)
-            told.append(Paragraph(f"{text.heading}. {text.action}", level_word("stop"), "caution", "caution"))
+    told = list(stops_told(job))
     told += [Paragraph(text, tr("List"), "caution") for text in refused_lists(job)]
     return tuple(told)

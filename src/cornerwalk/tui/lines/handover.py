@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from cornerwalk import __version__
-from cornerwalk.report.check_words import check_name
-from cornerwalk.report.figures import handed_over_figures
+from cornerwalk.report.check_words import unchecked_names
+from cornerwalk.report.figures import hand_over_as_shown
 from cornerwalk.report.names import level_word, overall_sentence
-from cornerwalk.session.closing import hand_over
 from cornerwalk.session.hold_test import running
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.job import OpenJob
@@ -33,16 +32,14 @@ def handover_panel(job: OpenJob) -> tuple[Paragraph, ...]:
     if running(job.session):
         told.append(Paragraph(tr("The hold test is still running."), tr("Care"), "caution", "caution"))
     told.append(Paragraph(overall_sentence(job.assessment.overall), tr("Checks")))
-    missing = list(dict.fromkeys(check_name(each.check) for each in job.assessment.not_checked))
-    if missing:
+    if missing := unchecked_names(job.assessment):
         told.append(Paragraph("; ".join(missing), tr("Not checked")))
     return tuple(told)
 
 
 def stops(job: OpenJob) -> tuple[str, ...]:
     """The STOPs that stand, by their headings."""
-    findings = job.assessment.findings
-    return tuple(dict.fromkeys(job.wording.finding(f).heading for f in findings if f.level == "stop"))
+    return tuple(dict.fromkeys(job.wording.finding(stop).heading for stop in job.assessment.stops))
 
 
 def _closing(job: OpenJob) -> Line:
@@ -58,8 +55,7 @@ def _closing(job: OpenJob) -> Line:
             return _so_far(texts, deciding=bool(standing) and len(texts) == 2)
         decision = texts[1] if standing else ""
         try:
-            figures = handed_over_figures(job.session, job.assessment)
-            would = hand_over(job.session, texts[0], figures, __version__, decision)
+            would = hand_over_as_shown(job.session, job.assessment, to=texts[0], decision=decision, program=__version__)
         except Refusal as error:
             return refusal(error)
         return SayBack(would=would, opens=SHEET)

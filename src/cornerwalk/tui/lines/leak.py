@@ -8,13 +8,14 @@ from datetime import datetime
 from cornerwalk.report.check_words import check_sentence
 from cornerwalk.report.names import air_place
 from cornerwalk.report.result_words import leak_sentence
-from cornerwalk.session.chapters import SOAPED_JOINTS
 from cornerwalk.session.happenings import LeakMoment, LeakRead
 from cornerwalk.session.hold_test import (
+    SOAPED_JOINTS,
     TestedLine,
     hours_since,
     leak_reading,
     lines_to_test,
+    load_differs,
     read_gauge,
     running,
     soap_joint,
@@ -101,14 +102,7 @@ def _stops(job: OpenJob) -> list[str]:
 
 def _loads_differ(job: OpenJob) -> list[str]:
     differ = tr("Loaded at one end of the test and empty at the other: the two readings do not compare.")
-    return [differ for line in lines_to_test(job.session) if _load_differs(job, line)]
-
-
-def _load_differs(job: OpenJob, line: TestedLine) -> bool:
-    start, end = leak_reading(job.session, line, "start"), leak_reading(job.session, line, "end")
-    if start is None or end is None or start.loaded is None or end.loaded is None:
-        return False
-    return start.loaded != end.loaded
+    return [differ for line in lines_to_test(job.session) if load_differs(job.session, line)]
 
 
 # ---- the gauge ----
