@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import os
+import subprocess
+import sys
 import time
 from collections.abc import Callable
 from functools import partial
@@ -14,6 +16,7 @@ from tests.benchmarks.measure import Figure, in_turn, need
 from tests.support.clock import FrozenClock
 
 SESSIONS = 10_000
+COMMAND = (sys.executable, "-m", "cornerwalk")
 CHANGES = 10
 """How many changes are written for one value: a single one is over in a few milliseconds."""
 
@@ -108,8 +111,18 @@ def listing(library: Path, rounds: int) -> list[Figure]:
             json.loads(file.read_bytes())
         return (time.perf_counter() - begun_at) * 1000
 
+    def command_ms() -> float:
+        begun_at = time.perf_counter()
+        subprocess.run([*COMMAND, "--library", library, "list"], check=True, stdout=subprocess.DEVNULL)
+        return (time.perf_counter() - begun_at) * 1000
+
+    list_ms()
+    command_ms()
     few = max(3, rounds // 5)
     return [
+        Figure(
+            "`list` of 10,000 sessions, the whole command", [command_ms() for _ in range(rounds)], [300.0], "ms", 1.0
+        ),
         Figure("list 10,000 sessions never seen", *in_turn(at_first_sight, read_and_parse_ms, few), "ms", 2.0),
         Figure("list them again", *in_turn(list_ms, read_and_parse_ms, few), "ms", 2.0),
     ]

@@ -1,4 +1,4 @@
-"""What exporting a library and learning from it cost, over reading and parsing its files.
+"""What exporting a library and asking its earlier jobs cost, over reading and parsing its files.
 
 `python -m tests.benchmarks.fleet 10000` measures a library of that size once.
 """
@@ -20,11 +20,11 @@ SESSIONS = 1_000
 
 
 def many(library: Path, rounds: int, sessions: int = SESSIONS) -> list[Figure]:
-    """Exporting, in this process and on two, and learning, at first sight and again; for information."""
+    """Exporting, in this process and on two, and asking earlier jobs, at first and again; for information."""
     need("cornerwalk.fleet.export", "pyarrow", "duckdb", "distributed")
     from cornerwalk.fleet.ask import ask, questions
+    from cornerwalk.fleet.earlier_jobs import Asked, earlier_jobs
     from cornerwalk.fleet.export import export
-    from cornerwalk.fleet.learning import learn, placings
     from cornerwalk.standards import load_standards
     from cornerwalk.store import Library
     from tests.support.many_sessions import fill
@@ -45,6 +45,14 @@ def many(library: Path, rounds: int, sessions: int = SESSIONS) -> list[Figure]:
         for question in questions():
             ask(question.name, tables)
 
+    new_job = Asked(
+        session="new",
+        opened_at="2099-01-01T08:00:00+00:00",
+        technician="Bo Example",
+        vehicle="",
+        registration="INV 003",
+        kit="kit A, invented",
+    )
     few = max(1, rounds // 15)
     yardstick = [_ms(read_and_parse) for _ in range(3)]
     works: dict[str, Callable[[], object]] = {
@@ -53,8 +61,8 @@ def many(library: Path, rounds: int, sessions: int = SESSIONS) -> list[Figure]:
         "export": export_with(None),
         "export on all processors": export_with("local"),
         "all questions": ask_everything,
-        "learn never seen": lambda: placings(learn(shop, standards)),
-        "learn again": lambda: placings(learn(shop, standards)),
+        "earlier jobs, asked at first": lambda: earlier_jobs(shop, standards, new_job),
+        "earlier jobs, asked again": lambda: earlier_jobs(shop, standards, new_job),
     }
     return [
         Figure(f"{name}, {sessions:,} sessions", [_ms(work) for _ in range(few)], yardstick, "ms", None)
