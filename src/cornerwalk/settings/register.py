@@ -200,7 +200,7 @@ def _about() -> dict[str, str]:
         "theme": tr("Day for glare, shop for indoors, night for the dark."),
         "bell": tr("A sound when an entry is refused."),
         "say_back": tr("Each kept reading is said back in words, for somebody who does not look at the screen."),
-        KEYS: tr('Another key for an action of the app, for example "job.undo" = "f8".'),
+        KEYS: tr('Another key for an action of the app, for example "job.undo" = "ctrl+x".'),
     }  # fmt: skip
 
 
