@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, cast
 from cornerwalk.cli.commands import add_commands
 from cornerwalk.cli.commands.app import open_app
 from cornerwalk.cli.desk import Desk, Options
-from cornerwalk.cli.output import has_screen, ready_streams, shut_pipe, tell
+from cornerwalk.cli.output import has_screen, paints, ready_streams, shut_pipe, tell
 from cornerwalk.cli.parsers import BAD_INPUT, INTERRUPTED, PIPE_SHUT, top_parser
 from cornerwalk.words import tr, use_language
 
@@ -52,8 +52,11 @@ def _run(argv: Sequence[str] | None) -> int:
     parser = top_parser()
     add_commands(parser)
     arguments = parser.parse_args(argv)
-    desk.options = Options(library=arguments.library, units=arguments.units, plain=arguments.plain)
+    plain = arguments.plain or not paints()
+    desk.options = Options(library=arguments.library, units=arguments.units, plain=plain)
     run = getattr(arguments, "run", open_app)
+    if plain and not arguments.plain and has_screen() and (run is open_app or "on_screen" in arguments):
+        tell(tr("This terminal (TERM=dumb) shows no full screen: the questions come line by line."))
     if run is not open_app and not _opens_screen(arguments, desk) and desk.settings_problem is not None:
         tell(*desk.settings_problem.lines(tr), tr("These settings are not used; the file was left as it is."))
     return int(run(arguments, desk))

@@ -59,6 +59,11 @@ def has_screen() -> bool:
     return sys.stdin.isatty() and sys.stdout.isatty()
 
 
+def paints() -> bool:
+    """Whether the terminal says that it can show a full screen at all: one in an editor often cannot."""
+    return os.environ.get("TERM") != "dumb"
+
+
 def deliver(text: str, out: Path | None) -> None:
     """The whole answer, to a file or to the stream.
 
