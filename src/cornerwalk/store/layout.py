@@ -70,6 +70,8 @@ def parsed(text: str) -> Any:
         )
     except RecursionError as error:
         raise NotJson("it is nested too deeply") from error
+    except json.JSONDecodeError as error:
+        raise NotJson(f"no JSON from line {error.lineno}, column {error.colno} on") from error
     except ValueError as error:
         raise NotJson(str(error)) from error
 

@@ -171,7 +171,7 @@ class LibraryScreen(ListingScreen):
 
     def _show_counts(self) -> None:
         rows, jobs = len(self._view.rows), len(self._view.jobs)
-        count = tr_n("{count} job", "{count} jobs", jobs)
+        count = tr_n("{count} job", "{count} jobs", jobs, count=f"{jobs:,}")
         if rows != jobs:
             count = tr("{rows} of {jobs} jobs", rows=f"{rows:,}", jobs=f"{jobs:,}")
         words: list[str | Span] = [count, order_in_words(self._view.order)]
