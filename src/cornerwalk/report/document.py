@@ -50,12 +50,14 @@ class Bullets:
 
 @dataclass(frozen=True, slots=True)
 class Alert:
-    """A finding: how serious in a word, what, and what else is said about it."""
+    """A finding: how serious in a word, what, the facts and their reason, what to do now, and who says so."""
 
     level: Level
     level_word: str
     heading: str
     lines: tuple[str, ...]
+    action: str = ""
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True)

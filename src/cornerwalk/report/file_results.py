@@ -39,8 +39,8 @@ def findings(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     for finding in assessment.findings:
         text = wording.finding(finding)
         source = tr("Source: {source}", source=text.source) if text.source else ""
-        lines = tuple(line for line in (text.text, text.reason, text.action, source) if line)
-        yield Alert(finding.level, text.level_word, text.heading, lines)
+        facts = tuple(line for line in (text.text, text.reason) if line)
+        yield Alert(finding.level, text.level_word, text.heading, facts, text.action, source)
 
 
 def results(session: Session, assessment: Assessment, wording: Wording) -> Iterator[Block]:

@@ -34,7 +34,8 @@ h1 { font-size: 1.5rem; margin: 0; } h2 { font-size: 1.1rem; margin: 1.4rem 0 .4
 table { border-collapse: collapse; width: 100%; margin: .6rem 0; }
 th, td { text-align: start; vertical-align: top; padding: .2rem .8rem .2rem 0; border-bottom: 1px solid #ccc; }
 .alert { border: 1px solid #555; border-inline-start-width: .5rem; padding: .4rem .8rem; margin: .6rem 0; }
-.alert p { margin: .2rem 0; } .stop { border-color: #a40000; } .caution { border-color: #8a5a00; }
+.alert p { margin: .2rem 0; } .action { font-weight: 600; }
+.source { font-size: .9em; } .stop { border-color: #a40000; } .caution { border-color: #8a5a00; }
 .pictures { display: flex; flex-wrap: wrap; gap: 1rem; } .pictures svg { flex: 1 1 22rem; max-width: 34rem; }
 .code { display: flex; flex-wrap: wrap; gap: 1rem; align-items: center; } .code svg { width: 9rem; flex: none; }
 .code pre { font: inherit; white-space: pre-wrap; margin: 0; }
@@ -112,6 +113,10 @@ def _bullets(block: Bullets) -> Iterator[str]:
 
 def _alert(block: Alert) -> Iterator[str]:
     lines = "".join(_paragraph(line) for line in block.lines)
+    if block.action:
+        lines += f'<p class="action" dir="auto">▸ {_text(block.action)}</p>'
+    if block.source:
+        lines += f'<p class="source" dir="auto">{_text(block.source)}</p>'
     heading = f'<p dir="auto"><strong>{_text(block.level_word)}: {_text(block.heading)}</strong></p>'
     yield f'<section class="alert {_text(block.level)}">{heading}{lines}</section>'
 

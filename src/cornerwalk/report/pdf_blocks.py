@@ -85,7 +85,9 @@ def _bullets(page: Page, block: Bullets) -> None:
 def _alert(page: Page, block: Alert) -> None:
     bar, inside = 1.6, page.epw - 6
     title = f"{block.level_word}: {block.heading}"
-    texts = " ".join(block.lines)
+    # One paragraph, so that the customer's sheet stays one page.
+    action = (f"▸ {block.action}",) if block.action else ()
+    texts = " ".join((*block.lines, *action, *((block.source,) if block.source else ())))
     height = page.height_of(title, inside, "B") + page.height_of(texts, inside) + 1.6
     page.room_for(height)
     top, left = page.get_y(), page.l_margin

@@ -66,6 +66,10 @@ def _alert(block: Alert, width: int) -> Iterator[str]:
     yield from _wrapped(f"{block.level_word}: {block.heading}", width)
     for line in block.lines:
         yield from (f"  {part}" for part in _wrapped(line, width - 2))
+    if block.action:
+        yield from _hanging("  ▸ ", block.action, width)
+    if block.source:
+        yield from (f"  {part}" for part in _wrapped(block.source, width - 2))
 
 
 def _code(block: Code, width: int) -> Iterator[str]:
@@ -150,15 +154,25 @@ def _beside(parts: Sequence[Sequence[str]], widths: Sequence[int]) -> Iterator[s
 
 
 def _column_widths(rows: Sequence[Sequence[str]], width: int) -> list[int] | None:
-    """Widths that fit the page: the widest columns give way first. None where not even narrow columns fit."""
+    """Widths that fit the page: the widest columns give way first, and where a word would be cut last of all.
+
+    None where not even narrow columns fit.
+    """
     room = width - len(_GAP) * (len(rows[0]) - 1)
     if room < _NARROWEST * len(rows[0]):
         return None
-    wanted = [min(room, max(columns(harmless(cell)) for cell in column)) for column in zip(*rows, strict=True)]
+    cells = [[harmless(cell) for cell in column] for column in zip(*rows, strict=True)]
+    wanted = [min(room, max(map(columns, column))) for column in cells]
+    whole = [max(map(_longest_word, column)) for column in cells]
     while sum(wanted) > room:
-        widest = max(range(len(wanted)), key=wanted.__getitem__)
-        wanted[widest] -= 1
+        giving = [place for place, least in enumerate(whole) if wanted[place] > least] or range(len(wanted))
+        wanted[max(giving, key=wanted.__getitem__)] -= 1
     return wanted
+
+
+def _longest_word(text: str) -> int:
+    """Columns of the longest piece that is not broken: a word, or a figure with its ±."""
+    return max((columns(word) for word in text.replace(" ± ", _BOUND).split(" ")), default=0)
 
 
 def _stacked(head: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> Iterator[str]:

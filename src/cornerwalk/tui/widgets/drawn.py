@@ -160,13 +160,22 @@ _BELONGS = re.compile(r"(?<=\d) (?=\d+/\d|±|(?:in|mm|cm|ft|m|psi|kPa|lb|kg|lb/i
 """Spaces a line does not end at: inside 28 5/8, before a unit, around a ±."""
 
 
+def unbroken(text: str) -> list[str]:
+    r"""The pieces of a text between which a line may end: words, and figures whole with their unit.
+
+    >>> unbroken("rear down 1 9/16 in")
+    ['rear', 'down', '1\xa09/16\xa0in']
+    """
+    return _BELONGS.sub(_HARD, text).split(" ")
+
+
 def wrapped(text: str, width: int) -> list[str]:
     """The text in lines of at most `width` columns, broken between words where that is possible, never in a figure."""
     if cell_len(text) <= width:
         return [" ".join(text.split())]
     lines: list[str] = []
     line = ""
-    for bound in _BELONGS.sub(_HARD, text).split(" "):
+    for bound in unbroken(text):
         word = bound
         joined = f"{line} {word}" if line else word
         if not word or cell_len(joined) <= width:

@@ -8,7 +8,7 @@ from typing import Any
 from rich.cells import cell_len
 
 from cornerwalk.report.document import Alert, Block, Bullets, Facts, Heading, Paragraph, Table
-from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, fitted, wrapped
+from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, fitted, unbroken, wrapped
 from cornerwalk.words.safe import harmless
 
 GAP = 2
@@ -58,6 +58,9 @@ def _alert(block: Alert, width: int) -> list[Row]:
     rows: list[Row] = [[("alarm" if block.level == "stop" else part, line)] for line in wrapped(heading, width)]
     for at, text in enumerate(block.lines):
         rows += [[("ink" if at == 0 else "quiet", f"  {line}")] for line in wrapped(harmless(text), max(1, width - 2))]
+    for at, line in enumerate(wrapped(harmless(block.action), max(1, width - 4)) if block.action else ()):
+        rows.append([("due", f"  {'▸' if at == 0 else ' '} {line}")])
+    rows += [[("quiet", f"  {line}")] for line in wrapped(harmless(block.source), max(1, width - 2)) if line]
     return rows
 
 
@@ -84,17 +87,35 @@ def _note(note: str, width: int) -> list[Row]:
 
 
 def _column_widths(rows: Sequence[Sequence[str]], width: int) -> list[int] | None:
-    """What each column gets: all it wants, or the wide ones less until it fits; None where it cannot."""
+    """What each column gets: all it wants, or less where that breaks the fewest lines; None where it cannot."""
     if not rows:
         return []
-    wanted = [max(cell_len(row[at]) for row in rows if at < len(row)) for at in range(max(map(len, rows)))]
+    columns = [[row[at] for row in rows if at < len(row)] for at in range(max(map(len, rows)))]
+    wanted = [max(map(cell_len, column)) for column in columns]
     room = width - GAP * (len(wanted) - 1)
-    if sum(min(want, NARROWEST) for want in wanted) > room:
+    least = [_least_width(column, want) for column, want in zip(columns, wanted, strict=True)]
+    if sum(least) > room:
         return None
+    lengths = [[cell_len(cell) for cell in column] for column in columns]
     while sum(wanted) > room:
-        widest = max(wanted)
-        wanted[wanted.index(widest)] = widest - 1
+        _, _, at = min(
+            (_lines(lengths[at], wanted[at] - 1) - _lines(lengths[at], wanted[at]), -wanted[at], at)
+            for at in range(len(wanted))
+            if wanted[at] > least[at]
+        )
+        wanted[at] -= 1
     return wanted
+
+
+def _least_width(column: Sequence[str], wanted: int) -> int:
+    """No word of it and no figure is broken."""
+    longest = max(cell_len(piece) for cell in column for piece in unbroken(cell))
+    return min(wanted, max(NARROWEST, longest))
+
+
+def _lines(lengths: Sequence[int], width: int) -> int:
+    """About how many lines the cells of a column take in a width."""
+    return sum(-(-length // width) for length in lengths)
 
 
 def _cells(row: Sequence[str], columns: Sequence[int], parts: Sequence[str]) -> list[Row]:
