@@ -2,32 +2,49 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from cornerwalk.assess.assessment import StageResult
 from cornerwalk.report.geometry import side_views
 from cornerwalk.report.stage_words import stage_head
-from cornerwalk.session.stages import REFERENCE
-from cornerwalk.tui.job import OpenJob
+from cornerwalk.session.parts import StageKey
+from cornerwalk.session.stages import LOADED_STAGES, REFERENCE
+from cornerwalk.tui.job import Meaning, OpenJob
+from cornerwalk.tui.walk_view import stage_word
 from cornerwalk.tui.widgets.side import Scene
 from cornerwalk.words import tr
 
-UNHITCHED = (REFERENCE, "fitted-unloaded")
 
-
-def drawn_stages(job: OpenJob) -> tuple[StageResult, ...]:
+def drawn_stages(meaning: Meaning) -> tuple[StageResult, ...]:
     """The stages whose body can be placed, in their order; the unloaded one stands level by definition."""
-    return tuple(s for s in job.assessment.stages if s.front_mm is not None and s.rear_mm is not None)
+    return tuple(s for s in meaning.assessment.stages if s.front_mm is not None and s.rear_mm is not None)
 
 
 def latest_scene(job: OpenJob) -> Scene | None:
     """The last stage against the loaded one without air; None while there is nothing to compare."""
-    stages = drawn_stages(job)
+    stages = drawn_stages(job.meaning)
     return scene_of(job, stages[-1]) if stages else None
 
 
-def scene_of(job: OpenJob, now: StageResult) -> Scene | None:
+def live_scene(job: OpenJob, meaning: Meaning, key: StageKey) -> Scene | None:
+    """The stage in hand as it stands, or would with what is typed; while it cannot be drawn, the last that can be."""
+    stages = drawn_stages(meaning)
+    now = next((stage for stage in stages if stage.key == key), stages[-1] if stages else None)
+    scene = scene_of(job, now, meaning) if now is not None else None
+    if now is None or scene is None:
+        return None
+    before = before_of(meaning, now)
+    named = stage_word(job, now.key)
+    if before is not None:
+        named = tr("{now} against {before}", now=named, before=stage_word(job, before.key))
+    return replace(scene, scale_words=f"{named} · {scene.scale_words}")
+
+
+def scene_of(job: OpenJob, now: StageResult, meaning: Meaning | None = None) -> Scene | None:
     """This stage, and what it is held against: the loaded stage, before that the unloaded one."""
-    before = before_of(job, now)
-    views = side_views(job.session, job.assessment, (now,) if before is None else (now, before))
+    meaning = meaning or job.meaning
+    before = before_of(meaning, now)
+    views = side_views(meaning.session, meaning.assessment, (now,) if before is None else (now, before))
     if views[0] is None:
         return None
     lamp = now.lamp
@@ -43,7 +60,7 @@ def scene_of(job: OpenJob, now: StageResult) -> Scene | None:
         wall_words=tr("wall at {distance}", distance=job.wording.screen(job.assessment.screen_mm)),
         scale_words=_scale_words(views[0].factor),
         above=lamp is not None and lamp.aim_deg is not None and lamp.aim_deg > 0,
-        hitched=now.name not in UNHITCHED and any(load.ahead_mm < 0 for load in job.session.loads),
+        hitched=now.name in LOADED_STAGES and any(load.ahead_mm < 0 for load in job.session.loads),
     )
 
 
@@ -51,9 +68,9 @@ def _scale_words(factor: int) -> str:
     return tr("heights and beam drawn × {factor}", factor=factor)
 
 
-def before_of(job: OpenJob, now: StageResult) -> StageResult | None:
+def before_of(meaning: Meaning, now: StageResult) -> StageResult | None:
     """The stage that this one is held against."""
-    earlier = [stage for stage in drawn_stages(job) if stage.key != now.key]
+    earlier = [stage for stage in drawn_stages(meaning) if stage.key != now.key]
     for name in ("loaded", REFERENCE):
         found = next((stage for stage in earlier if stage.name == name), None)
         if found is not None and now.name != REFERENCE:
@@ -63,6 +80,6 @@ def before_of(job: OpenJob, now: StageResult) -> StageResult | None:
 
 def scene_heading(job: OpenJob, now: StageResult) -> str:
     """Which stages are drawn."""
-    before = before_of(job, now)
+    before = before_of(job.meaning, now)
     head = stage_head(now, job.wording)
     return head if before is None else tr("{now} against {before}", now=head, before=stage_head(before, job.wording))

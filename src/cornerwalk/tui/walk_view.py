@@ -10,7 +10,7 @@ from cornerwalk.report.names import corner_name, corner_short, stage_name, stage
 from cornerwalk.report.wording import Wording
 from cornerwalk.session.corners import CLOCKWISE, Corner
 from cornerwalk.session.parts import CornerRecord, StageKey
-from cornerwalk.session.stages import AIR_STAGES, ASKED, REFERENCE
+from cornerwalk.session.stages import AIR_STAGES, ASKED, LOADED_STAGES, REFERENCE
 from cornerwalk.tui.answers import SayBack
 from cornerwalk.tui.asking import (
     Asked,
@@ -33,7 +33,7 @@ from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.panel import Question
 from cornerwalk.tui.widgets.plan import Card, PlanView
 from cornerwalk.tui.widgets.prose import Paragraph
-from cornerwalk.words import steps, tr
+from cornerwalk.words import steps, tr, tr_in
 
 
 def question_of(asked: Asked, say: SayBack) -> Question:
@@ -68,7 +68,7 @@ def title_of(asked: Asked) -> tuple[str, str]:
             return tr("Which stage?"), ""
         case NoteAsked():
             about = corner_name(asked.corner) if asked.corner is not None else tr("the job")
-            return tr("Note"), about
+            return tr_in("written by the technician", "Note"), about
         case NothingDue():
             return tr("All stages are read"), ""
         case HandedOver():
@@ -103,7 +103,7 @@ def stages_of(job: OpenJob, asked: Asked) -> list[Span]:
     coming = [(name, 1) for name in ASKED[session.job.kind] if session.first(name) is None]
     for key in dict.fromkeys([*begun, *coming, here]):
         stage = session.stage(key)
-        words = _stage_with_air(job, key)
+        words = stage_word(job, key)
         if key == here and stage is not None and not stage.complete:
             settled = sum(_settled(stage.corner(c)) for c in CLOCKWISE)
             spans.append(("due", tr("{stage}: {settled} of 4", stage=words, settled=settled)))
@@ -120,18 +120,35 @@ def _settled(record: CornerRecord) -> bool:
     return bool(record.readings) or record.skipped is not None
 
 
-def _stage_with_air(job: OpenJob, key: StageKey) -> str:
+def stage_word(job: OpenJob, key: StageKey) -> str:
+    """A stage in a word or two: a trial is told by its pressure, any other with air in by its name and pressure."""
     stage = job.session.stage(key)
-    if stage is not None and stage.pressure_kPa is not None:
-        return job.wording.pressure(stage.pressure_kPa)
-    return short_stage(key)
+    if stage is None or stage.pressure_kPa is None:
+        return short_stage(key)
+    pressure = job.wording.pressure(stage.pressure_kPa)
+    return pressure if key[0] == "fitted" else f"{short_stage(key)} {pressure}"
 
 
 def short_stage(key: StageKey) -> str:
-    """A stage in a word that fits into the drawing."""
-    short = {"loaded": tr("loaded"), "fitted-unloaded": tr("empty"), "road-test": tr("road")}
+    """A stage in a word or two, however much air is in."""
+    short = {"loaded": tr("loaded"), "fitted-unloaded": tr("empty"), "road-test": tr("road test")}
     name = short.get(key[0]) or stage_name(key[0])
     return name if key[1] == 1 else f"{name} {key[1]}"
+
+
+def _stage_inside(job: OpenJob, key: StageKey) -> str:
+    """As little as has room inside the drawn vehicle."""
+    stage = job.session.stage(key)
+    if key[0] == "fitted" and stage is not None and stage.pressure_kPa is not None:
+        return stage_word(job, key)
+    return {
+        "unloaded": tr_in("eight characters at most", "unloaded"),
+        "loaded": tr_in("eight characters at most", "loaded"),
+        "fitted": tr_in("eight characters at most", "fitted"),
+        "fitted-unloaded": tr_in("eight characters at most", "empty"),
+        "road-test": tr_in("eight characters at most", "road"),
+        "follow-up": tr_in("eight characters at most", "later"),
+    }.get(key[0], stage_name(key[0]))
 
 
 # ---- the plan ----
@@ -147,8 +164,8 @@ def plan_of(job: OpenJob, meaning: Meaning, asked: Asked, *, typed: bool) -> Pla
     below = tr("each {bounds}", bounds=_bounds(job.wording, u)) if u is not None and key[0] != REFERENCE else ""
     return PlanView(
         cards=cards,
-        stage=_stage_with_air(job, key),
-        hitched=key[0] not in (REFERENCE, "fitted-unloaded"),
+        stage=_stage_inside(job, key),
+        hitched=key[0] in LOADED_STAGES,
         springs=key[0] in AIR_STAGES,
         below=below,
     )
@@ -197,7 +214,7 @@ def so_far(job: OpenJob) -> tuple[Block, ...]:
     rows = []
     for stage in job.session.stages:
         result = job.assessment.stage(stage.key)
-        cells = [_stage_with_air(job, stage.key)]
+        cells = [stage_word(job, stage.key)]
         for corner in order:
             mean = stage.corner(corner).mean_mm
             delta = result.delta_mm[corner] if result is not None and stage.name != REFERENCE else None

@@ -20,6 +20,8 @@ from cornerwalk.words import tr
 if TYPE_CHECKING:
     from cornerwalk.tui.widgets.pad import Pad
 
+VAST_COLUMNS, HIGH_ROWS = 160, 52
+
 
 class Page(Screen[None]):
     """A page. A subclass names the `places` of its keys, takes its `BINDINGS` from them, and composes its own part.
@@ -64,6 +66,12 @@ class Page(Screen[None]):
         """What is marked stays in sight in a window that became smaller."""
         for drawn in self.query(Drawn):
             self.call_after_refresh(drawn.keep_in_sight)
+
+    @on(events.Resize)
+    def beyond_the_usual(self, event: events.Resize) -> None:
+        """Classes for very large windows, on top of the largest of the app's breakpoints."""
+        self.set_class(event.size.width >= VAST_COLUMNS, "-vast")
+        self.set_class(event.size.height >= HIGH_ROWS, "-high")
 
     def tell(self, text: str, part: str = "ink") -> None:
         """Say something at the foot of the page until the next thing is said; "" says nothing."""

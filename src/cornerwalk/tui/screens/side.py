@@ -64,7 +64,7 @@ class SideScreen(Drawing):
     def show(self) -> None:
         """Draw the stage in hand, the last one at first."""
         super().show()
-        stages = drawn_stages(self.job)
+        stages = drawn_stages(self.job.meaning)
         keys = [stage.key for stage in stages]
         here = next((s for s in stages if self._stage is not None and s.key == self._stage.key), None)
         now = here or (stages[-1] if stages else None)
@@ -95,7 +95,7 @@ class SideScreen(Drawing):
         self.query_one(Plan).show_view(view)
 
     def _turn(self, step: int) -> None:
-        stages = drawn_stages(self.job)
+        stages = drawn_stages(self.job.meaning)
         if not stages or self._stage is None:
             self.refuse(tr("There is no other stage to turn to."))
             return

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import ClassVar, Literal
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 
 from cornerwalk.report.history import event_words
-from cornerwalk.report.names import corner_name
+from cornerwalk.report.names import corner_name, stage_title
+from cornerwalk.session.facts import DATUMS
 from cornerwalk.session.happenings import Happening, HeightRead, StageBegun
 from cornerwalk.session.stages import REFERENCE
 from cornerwalk.tui.answers import SayBack, say_back
@@ -19,7 +20,9 @@ from cornerwalk.tui.asking import (
     Asked,
     HeightAsked,
     NoteAsked,
+    PressureAsked,
     ReasonAsked,
+    StageAsked,
     asked_by,
     corner_in_hand,
     in_hand,
@@ -34,6 +37,8 @@ from cornerwalk.tui.job import Meaning, OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.screens.base import JobScreen
+from cornerwalk.tui.screens.drawing import Drawing
+from cornerwalk.tui.side_scene import live_scene
 from cornerwalk.tui.walk_view import meaning_of, next_of, plan_of, question_of, so_far, stages_of
 from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.entry import values_in
@@ -43,7 +48,8 @@ from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.tui.widgets.ruler import Ruler
-from cornerwalk.words import tr
+from cornerwalk.tui.widgets.side import Side
+from cornerwalk.words import steps, tr
 
 
 class WalkScreen(JobScreen):
@@ -61,6 +67,7 @@ class WalkScreen(JobScreen):
         self._said: Paragraph | None = None
         self._put_by = ""
         self._asked_at = job.session.last_seq
+        self._drawn: Meaning | None = None
 
     def own_keys(self) -> Sequence[Key]:
         """The walk's own first."""
@@ -68,8 +75,9 @@ class WalkScreen(JobScreen):
 
     @property
     def help_text(self) -> tuple[str, ...]:
-        """How the walk goes."""
+        """What is asked now, then how the walk goes."""
         return (
+            *_about_asked(self._asked, self.job.session.job.datum),
             tr("Type the height that is called out and press Enter; the next corner is ready at once."),
             tr("28 5/8, 28-5/8, 28.625, 28+10 (sixteenths), 2' 4 5/8\" and 727 mm are all read. What was understood "
                "stands below the entry before Enter keeps it."),
@@ -79,11 +87,13 @@ class WalkScreen(JobScreen):
         )  # fmt: skip
 
     def compose_page(self) -> ComposeResult:
-        """Plan and question side by side, results and next steps below."""
+        """Plan and question side by side, with room the side view below the question; results and next steps below."""
         yield Ruler(id="stages")
         with Container(id="bench"):
             yield Plan(id="plan")
-            yield Panel(typed=self.typed, entered=self.entered, pasted=self.pasted, id="panel")
+            with Container(id="right"):
+                yield Panel(typed=self.typed, entered=self.entered, pasted=self.pasted, id="panel")
+                yield Side(id="view")
         yield Outlook(id="outlook")
         yield Paper(id="so-far")
 
@@ -112,6 +122,20 @@ class WalkScreen(JobScreen):
         self.query_one(Outlook).show_meaning(
             _heading(meaning, self.job.meaning), meaning_of(self.job, meaning, self._asked)
         )
+        self._drawn = meaning
+        self.call_after_refresh(self._show_side)
+
+    def _show_side(self) -> None:
+        """Draw the vehicle from the side where there is room, once the figures are on the screen."""
+        view = self.query_one(Side)
+        if view.display and self._drawn is not None:
+            scene = live_scene(self.job, self._drawn, in_hand(self.job.session, self._asked))
+            view.show_scene(scene, Drawing.alphabet)
+
+    @on(events.Resize)
+    def room_beside(self) -> None:
+        """There may be room for the side view now."""
+        self.call_after_refresh(self._show_side)
 
     def _echo(self, say: SayBack, text: str) -> tuple[Paragraph, ...]:
         """What stands below the entry: what was said last, or what is understood, or why it is refused."""
@@ -315,3 +339,20 @@ def _heading(meaning: Meaning, kept: Meaning) -> Span:
     if meaning is kept:
         return ("quiet", tr("what it means"))
     return ("due", tr("what it means if kept"))
+
+
+def _about_asked(asked: Asked, datum: str) -> tuple[str, ...]:
+    """The question in hand, for the help."""
+    match asked:
+        case HeightAsked(stage=stage, corner=corner):
+            what = tr("{corner}, {stage}", corner=corner_name(corner), stage=stage_title(stage))
+            where = steps.measured_from_ground() if datum == DATUMS[0] else steps.measured_from_wheel()
+            about = f"{where} {steps.to_read(stage[0])}"
+        case StageAsked(stage=stage):
+            what, about = stage_title(stage), steps.to_begin(stage[0])
+        case PressureAsked(stage=stage, optional=False):
+            what = stage_title(stage)
+            about = tr("The gauge pressure now, as the gauge shows it: 25, 25 psi, 170 kPa, 1.7 bar.")
+        case _:
+            return ()
+    return (tr("{what}: {about}", what=what[:1].upper() + what[1:], about=about),)

@@ -10,7 +10,7 @@ from textual.geometry import Region
 from textual.message import Message
 from textual.widget import Widget
 
-from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, wrapped
+from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, row_width, wrapped
 
 _SIGNS = {"open": "·", "done": "✓", "matters": "!", "stop": "■"}
 """A sign for each state, so that none hangs on its colour."""
@@ -61,6 +61,7 @@ class LineList(Drawn):
             if line.group != group:
                 group = line.group
                 rows += [[("quiet", f" {text}")] for text in wrapped(group, max(8, width - 2))]
+                rows[-1] += [("line", " " + "─" * max(0, width - row_width(rows[-1]) - 2))]
             begin = len(rows)
             rows += _drawn(line, width, asked=line.id == self._asked)
             self._places.append((begin, len(rows), line.id))
