@@ -24,7 +24,7 @@ def first_look(path: Path) -> FirstLook:
             return FirstLook()
         from tomllib import loads
 
-        stated = loads(path.read_text(encoding="utf-8"))
+        stated = loads(path.read_text(encoding="utf-8-sig"))  # as the strict reader takes it
     except (OSError, ValueError, RecursionError):
         return FirstLook()
     texts = {name: stated.get(name) for name in FirstLook._fields}
