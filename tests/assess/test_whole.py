@@ -294,6 +294,7 @@ def test_stops_come_first() -> None:
 )
 def test_a_hold_test_under_two_loads_is_not_judged(loaded: tuple[bool | None, bool | None], judged: str) -> None:
     """A bag under load reads higher: a gauge read loaded and then empty, or the reverse, passes and fails nothing."""
+    moments: tuple[tuple[h.LeakMoment, int, bool | None], ...] = (("start", 4, loaded[0]), ("end", 5, loaded[1]))
     ends = [
         h.LeakRead(
             moment=moment,
@@ -305,7 +306,7 @@ def test_a_hold_test_under_two_loads_is_not_judged(loaded: tuple[bool | None, bo
             read_at=f"2026-05-0{day}T08:00:00-06:00",
             loaded=state,
         )
-        for moment, day, state in (("start", 4, loaded[0]), ("end", 5, loaded[1]))
+        for moment, day, state in moments
     ]
     a = _with(*ends)
     assert any(check.check == "pressure held, both" for check in a.verdicts) is (judged == "yes")

@@ -9,7 +9,6 @@ import pytest
 
 from cornerwalk.context import Walk
 from cornerwalk.session import Event, fold
-from cornerwalk.session.chapters import ChapterId
 from cornerwalk.session.happenings import (
     CheckAnswered,
     FactStated,
@@ -23,7 +22,7 @@ from cornerwalk.session.happenings import (
     TorqueRecorded,
     WeighingRecorded,
 )
-from cornerwalk.session.next_chapter import CHAPTER_OF_STAGE
+from cornerwalk.session.stages import STAGE, ChapterId
 from cornerwalk.tui.lines.latest import line_of
 from cornerwalk.tui.screens.chapter import ChapterScreen
 from tests.tui.chapters import LISTS, cut_off
@@ -44,9 +43,9 @@ def chapter_of(event: Event) -> ChapterId:
     """The chapter in which this happened."""
     match event.what:
         case HeightRead(stage=stage) | StageBegun(stage=stage):
-            return CHAPTER_OF_STAGE[stage]
+            return STAGE[stage].chapter
         case CheckAnswered(stage=stage) if stage is not None:
-            return CHAPTER_OF_STAGE[stage]
+            return STAGE[stage].chapter
         case CheckAnswered(check=check):
             return CHAPTER_OF_LIST[LIST_OF[check]]
         case TorqueRecorded():

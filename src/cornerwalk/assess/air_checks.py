@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from cornerwalk.assess.checks import Check, Found
-from cornerwalk.assess.findings import GROUND, LOADED_WITH_AIR
+from cornerwalk.assess.findings import GROUND
 from cornerwalk.session.hold_test import load_differs
+from cornerwalk.session.stages import AIR_STAGES, LOADED_WITH_AIR
 
 TYRE_ALLOWANCE = 0.12
 """By how much the carried load may read low where heights are from the ground: wheel and tyre are softer together than
@@ -16,7 +17,7 @@ def _pressures(found: Found) -> None:
     kit = found.session.kit
     step = found.session.leak.gauge_graduation_kPa
     U = 2 * step / 12**0.5 if step is not None else 0.0
-    with_air = [stage for stage in found.stages if stage.name in LOADED_WITH_AIR or stage.name == "fitted-unloaded"]
+    with_air = [stage for stage in found.stages if stage.name in AIR_STAGES]
     if not with_air:
         return
     source = f"the kit's sheet{': ' + kit.sheet if kit.sheet else ''}"

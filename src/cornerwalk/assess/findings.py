@@ -13,13 +13,10 @@ from cornerwalk.assess.assessment import Assessment, CheckResult, Finding, Level
 from cornerwalk.assess.usable import root_sum_square
 from cornerwalk.session.facts import DATUMS
 from cornerwalk.session.parts import Session, StageKey
-from cornerwalk.session.stages import AIR_STAGES
+from cornerwalk.session.stages import LOADED_WITH_AIR
 from cornerwalk.standards import Standards
 
 LEVEL_RANK: dict[Level, int] = {"stop": 0, "caution": 1, "note": 2}
-LOADED_WITH_AIR = AIR_STAGES - {"fitted-unloaded"}
-"""Stages at which the vehicle stands loaded on its helper springs."""
-
 OFF_THE_MARK = 1e-6
 """Part of a graduation that the stored decimals may leave."""
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from cornerwalk.assess.assessment import CheckResult, StageResult
 from cornerwalk.assess.checks import Check, Found
-from cornerwalk.assess.findings import LOADED_WITH_AIR
 from cornerwalk.assess.verdict import Verdict
-from cornerwalk.session.stages import ASKED
+from cornerwalk.session.stages import ASKED, LOADED_WITH_AIR
 
 
 def _brake_valve(found: Found) -> None:

@@ -11,9 +11,7 @@ from cornerwalk.assess.slips import Tape
 from cornerwalk.assess.stage_results import StageReckoning
 from cornerwalk.session.corners import CLOCKWISE, Corner
 from cornerwalk.session.parts import Session, Stage, StageKey
-from cornerwalk.session.stages import AIR_STAGES, REFERENCE
-
-_LOADED = frozenset(("loaded", "fitted", "road-test", "follow-up"))
+from cornerwalk.session.stages import AIR_STAGES, LOADED_STAGES, REFERENCE
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +45,7 @@ def _walked(session: Session, each: StageReckoning) -> Walked:
     texts = {c: r[-1].entered for c in CLOCKWISE if stage is not None and (r := stage.corner(c).readings)}
     return Walked(
         heights={corner: height for corner, height in each.heights.items() if height is not None},
-        loaded=each.result.name in _LOADED,
+        loaded=each.result.name in LOADED_STAGES,
         air_kPa=_air_kPa(stage) if each.result.name in AIR_STAGES else 0.0,
         entered=texts,
     )

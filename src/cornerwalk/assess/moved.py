@@ -14,10 +14,7 @@ from cornerwalk.assess.attitude import attitude, changes
 from cornerwalk.assess.uncertainty import COVERAGE, Estimate
 from cornerwalk.session.corners import CLOCKWISE, Corner
 from cornerwalk.session.parts import StageKey
-from cornerwalk.session.stages import StageName
-
-LOADED_WITH_AIR: tuple[StageName, ...] = ("fitted", "road-test", "follow-up")
-"""Stages that compare with each other: the vehicle loaded, on its helper springs."""
+from cornerwalk.session.stages import LOADED_WITH_AIR
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

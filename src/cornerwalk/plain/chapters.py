@@ -13,11 +13,11 @@ from cornerwalk.plain.reply import Question
 from cornerwalk.plain.stages import asked_by, beginning
 from cornerwalk.plain.work import TorqueAsked, WeighAsked, torque_after, weighing_after
 from cornerwalk.session import happenings as h
-from cornerwalk.session.chapters import BEFORE_LISTS, ChapterId
+from cornerwalk.session.chapters import BEFORE_LISTS
 from cornerwalk.session.journal import live
 from cornerwalk.session.next_chapter import next_chapter
 from cornerwalk.session.parts import Session
-from cornerwalk.session.stages import AIR_STAGES, StageName
+from cornerwalk.session.stages import AIR_STAGES, ChapterId, StageName
 from cornerwalk.session.walk import AskedDone, due, next_number
 from cornerwalk.words import tr
 

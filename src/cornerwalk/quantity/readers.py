@@ -1,11 +1,11 @@
 """Every typed quantity that is not a length: one number, one unit, limits that catch a slip of the hand.
 
-To add a unit: give its spellings and how it is shown in the table of its kind below, and define it in `units`.
+A unit is one row of its kind in `units`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -25,17 +25,14 @@ from cornerwalk.quantity.errors import (
 from cornerwalk.quantity.lengths import split_side
 from cornerwalk.quantity.scan import INCH_FORMS, Scan, scan
 from cornerwalk.quantity.suggest import nearest_unit, settle
-from cornerwalk.quantity.units import convert
+from cornerwalk.quantity.units import FORCES, PRESSURES, TEMPERATURES, TORQUES, Unit, convert
 from cornerwalk.quantity.values import Angle, Force, Pressure, Temperature, Torque
 
 
 class _Kind(NamedTuple):
     """What is taken for one kind of value. The limits are plausibility limits of this program, assumed."""
 
-    units: Mapping[str, str]
-    """Spelling, in small letters without spaces, dots and joining marks → unit of `convert`."""
-    shown: Mapping[str, str]
-    """Unit of `convert` → how it is written; the first two are what a value without a unit most likely meant."""
+    typed: Sequence[Unit]
     base: str
     example: str
     most: tuple[Fraction, str]
@@ -44,56 +41,56 @@ class _Kind(NamedTuple):
     """Whether "down" or "up" may stand in for the sign."""
 
     @property
+    def units(self) -> dict[str, str]:
+        """Spelling → unit of `convert`."""
+        return {spelling: unit.name for unit in self.typed for spelling in unit.spelled.split()}
+
+    @property
+    def shown(self) -> dict[str, str]:
+        """Unit of `convert` → how it is written."""
+        return {unit.name: unit.shown for unit in self.typed}
+
+    @property
     def known(self) -> str:
         return ", ".join(self.shown.values())
 
 
-def _spelled(**spellings: str) -> dict[str, str]:
-    return {spelling: unit for unit, listed in spellings.items() for spelling in listed.split()}
-
-
 _PRESSURE = _Kind(
-    units=_spelled(psi="psi psig", kPa="kpa", bar="bar bars", mbar="mbar mb"),
+    typed=PRESSURES,
     base="kPa",
-    shown={"psi": "psi", "kPa": "kPa", "bar": "bar", "mbar": "mbar"},
     example="35 psi",
     most=(Fraction(2000), "2000 kPa (290 psi)"),
 )
 _FORCE = _Kind(
-    units=_spelled(lbf="lb lbs lbf pound pounds", kgf="kg kgs kgf kilogram kilograms", N="n newton newtons", kN="kn"),
+    typed=FORCES,
     base="N",
-    shown={"lbf": "lb", "kgf": "kg", "N": "N", "kN": "kN"},
     example="410 lb",
     most=(Fraction(500_000), "500 kN (112404 lb)"),
 )
 _TEMPERATURE = _Kind(
-    units=_spelled(degF="degf °f f fahrenheit degreesf", degC="degc °c c celsius degreesc"),
+    typed=TEMPERATURES,
     base="degC",
-    shown={"degF": "°F", "degC": "°C"},
     example="72 °F",
     least=(Fraction(-60), "−60 °C (−76 °F)"),
     most=(Fraction(100), "100 °C (212 °F)"),
 )
 _TORQUE = _Kind(
-    units=_spelled(lbf_ft="lbfft lbft ftlb ftlbs ftlbf lbsft", lbf_in="lbfin lbin inlb inlbs inlbf", N_m="nm"),
+    typed=TORQUES,
     base="N_m",
-    shown={"lbf_ft": "lbf·ft", "N_m": "N·m", "lbf_in": "lbf·in"},
     example="100 lbf·ft",
     most=(Fraction(2000), "2000 N·m (1475 lbf·ft)"),
 )
 _ANGLE = _Kind(
-    units=_spelled(deg="deg ° degree degrees"),
+    typed=(Unit("deg", "°", "deg ° degree degrees", ""),),
     base="deg",
-    shown={"deg": "°"},
     example="0.4° down",
     least=(Fraction(-90), "−90°"),
     most=(Fraction(90), "90°"),
     sides=True,
 )
 _PERCENT = _Kind(
-    units=_spelled(percent="%"),
+    typed=(Unit("percent", "%", "%", ""),),
     base="percent",
-    shown={"percent": "%"},
     example="-0.7 %",
     least=(Fraction(-100), "−100 %"),
     most=(Fraction(100), "100 %"),
@@ -101,9 +98,12 @@ _PERCENT = _Kind(
 )
 _HOURS_IN = {"min": Fraction(1, 60), "h": Fraction(1), "day": Fraction(24)}
 _HOURS = _Kind(
-    units=_spelled(min="min mins minute minutes", h="h hr hrs hour hours", day="d day days"),
+    typed=(
+        Unit("h", "h", "h hr hrs hour hours", ""),
+        Unit("min", "min", "min mins minute minutes", "h / 60"),
+        Unit("day", "days", "d day days", "24 * h"),
+    ),
     base="h",
-    shown={"h": "h", "min": "min", "day": "days"},
     example="14 h",
     most=(Fraction(10_000), "10000 h"),
 )

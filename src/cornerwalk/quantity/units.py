@@ -14,9 +14,22 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     import pint
 
+
+class Unit(NamedTuple):
+    """A unit that people type: its name here, how it is written, its spellings, and what it is in units before it.
+
+    Spellings are in small letters without spaces, dots and joining marks, a space between two of them.
+    """
+
+    name: str
+    shown: str
+    spelled: str
+    defined: str
+
+
 # Exact definitions: the international inch and pound, standard gravity, the bar, the Celsius zero. Only what this
 # program reads; pint's own full set costs a hundred times as long to load.
-_DEFINITIONS = """
+_GROUND = """
 metre = [length]
 kilogram = [mass]
 second = [time]
@@ -25,22 +38,33 @@ mm = 0.001 * metre
 cm = 0.01 * metre
 inch = 25.4 * mm
 foot = 12 * inch
-N = kilogram * metre / second ** 2
-kN = 1000 * N
-kgf = 9.80665 * N
-lbf = 0.45359237 * kgf
 Pa = N / metre ** 2
-kPa = 1000 * Pa
-bar = 100 * kPa
-mbar = 0.001 * bar
 atm = 101.325 * kPa
-psi = lbf / inch ** 2
-N_m = N * metre
-lbf_ft = lbf * foot
-lbf_in = lbf * inch
-degC = kelvin; offset: 273.15
-degF = 5 / 9 * kelvin; offset: 233.15 + 200 / 9
 """
+
+FORCES = (
+    Unit("lbf", "lb", "lb lbs lbf pound pounds", "0.45359237 * kgf"),
+    Unit("kgf", "kg", "kg kgs kgf kilogram kilograms", "9.80665 * N"),
+    Unit("N", "N", "n newton newtons", "kilogram * metre / second ** 2"),
+    Unit("kN", "kN", "kn", "1000 * N"),
+)
+PRESSURES = (
+    Unit("psi", "psi", "psi psig", "lbf / inch ** 2"),
+    Unit("kPa", "kPa", "kpa", "1000 * Pa"),
+    Unit("bar", "bar", "bar bars", "100 * kPa"),
+    Unit("mbar", "mbar", "mbar mb", "0.001 * bar"),
+)
+TEMPERATURES = (
+    Unit("degF", "°F", "degf °f f fahrenheit degreesf", "5 / 9 * kelvin; offset: 233.15 + 200 / 9"),
+    Unit("degC", "°C", "degc °c c celsius degreesc", "kelvin; offset: 273.15"),
+)
+TORQUES = (
+    Unit("lbf_ft", "lbf·ft", "lbfft lbft ftlb ftlbs ftlbf lbsft", "lbf * foot"),
+    Unit("N_m", "N·m", "nm", "N * metre"),
+    Unit("lbf_in", "lbf·in", "lbfin lbin inlb inlbs inlbf", "lbf * inch"),
+)
+TYPED = (*FORCES, *PRESSURES, *TEMPERATURES, *TORQUES)
+"""Of each kind the first two are what a value without a unit most likely meant."""
 
 
 class _Rule(NamedTuple):
@@ -70,7 +94,7 @@ WRITTEN_OUT: dict[tuple[str, str], _Rule] = {
 def convert(number: int | Fraction, from_unit: str, to_unit: str) -> Fraction:
     """`number` of `from_unit` in `to_unit`, exactly.
 
-    Units: metre mm cm inch foot; N kN kgf lbf; Pa kPa bar mbar atm psi; N_m lbf_ft lbf_in; kelvin degC degF.
+    Units: metre mm cm inch foot, kelvin, Pa, atm, and what is typed: see `TYPED`.
 
     Raises:
         ValueError: a unit that is not among these, or two that measure different things.
@@ -105,5 +129,6 @@ def _registry() -> pint.UnitRegistry[Fraction]:
     import pint
 
     registry: pint.UnitRegistry[Fraction] = pint.UnitRegistry(None, non_int_type=Fraction)
-    registry.load_definitions(_DEFINITIONS.strip().splitlines())
+    typed = (f"{unit.name} = {unit.defined}" for unit in TYPED)
+    registry.load_definitions([*_GROUND.strip().splitlines(), *typed])
     return registry

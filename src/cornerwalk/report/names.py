@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, get_args
+from typing import TYPE_CHECKING
 
-from cornerwalk.session.stages import JobKind, StageName
+from cornerwalk.session.stages import STAGE, JobKind, StageName
 from cornerwalk.words import tr, tr_in
 
 if TYPE_CHECKING:  # a list of sessions needs names, and nothing of what was reckoned
@@ -37,14 +37,7 @@ def corner_short(corner: Corner) -> str:
 
 def stage_name(name: StageName) -> str:
     """The state the vehicle is in at a stage of that name."""
-    return {
-        "unloaded": tr("unloaded"),
-        "loaded": tr("loaded, no air"),
-        "fitted": tr("fitted"),
-        "fitted-unloaded": tr("fitted, unloaded"),
-        "road-test": tr("after the road test"),
-        "follow-up": tr("follow-up"),
-    }[name]
+    return tr(STAGE[name].label)
 
 
 def stage_title(key: StageKey) -> str:
@@ -59,7 +52,7 @@ def stage_title(key: StageKey) -> str:
 
 def is_stage_name(text: str) -> bool:
     """Whether this is the name of a stage, as a check's text may end with one."""
-    return text in get_args(StageName)
+    return text in STAGE
 
 
 def job_name(kind: JobKind) -> str:

@@ -18,6 +18,7 @@ from cornerwalk.report.document import Table
 from cornerwalk.report.names import air_place, air_reason
 from cornerwalk.report.stage_words import stage_head
 from cornerwalk.report.wording import Wording
+from cornerwalk.session.stages import LOADED_STAGES
 from cornerwalk.words import tr
 
 Row = tuple[str, ...]
@@ -27,7 +28,7 @@ def before_and_now(assessment: Assessment) -> tuple[StageResult, ...]:
     """The stages a customer compares: loaded without air, and as the vehicle stands now; one where there is no more."""
     placed = [stage for stage in assessment.stages if stage.front_mm is not None or stage.rear_mm is not None]
     before = next((stage for stage in placed if stage.name == "loaded"), None)
-    now = next((stage for stage in reversed(placed) if stage.name not in ("unloaded", "fitted-unloaded")), None)
+    now = next((stage for stage in reversed(placed) if stage.name in LOADED_STAGES), None)
     chosen = [stage for stage in (before, now) if stage is not None]
     return tuple({stage.key: stage for stage in chosen}.values())
 

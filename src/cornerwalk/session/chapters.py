@@ -12,20 +12,7 @@ from cornerwalk.session.checklist import Checklist, Checklists
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.hold_test import SOAPED_JOINTS
 from cornerwalk.session.parts import Session
-from cornerwalk.session.stages import JobKind, StageName
-
-ChapterId = Literal[
-    "intake",
-    "before",
-    "unloaded",
-    "loaded",
-    "fitting",
-    "air",
-    "leak",
-    "road",
-    "handover",
-    "follow-up",
-]
+from cornerwalk.session.stages import ChapterId, JobKind, StageName
 
 CHAPTERS: dict[JobKind, tuple[ChapterId, ...]] = {
     "fit": (
@@ -116,4 +103,4 @@ def _corners_settled(session: Session, name: StageName) -> int:
     return sum(bool(record.readings) or record.skipped is not None for record in stage.corners.values())
 
 
-__all__ = ["BEFORE_LISTS", "CHAPTERS", "INTAKE_FACTS", "Chapter", "answered", "chapters"]
+__all__ = ["BEFORE_LISTS", "CHAPTERS", "INTAKE_FACTS", "Chapter", "ChapterId", "answered", "chapters"]

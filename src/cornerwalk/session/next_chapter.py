@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cornerwalk.session.chapters import INTAKE_FACTS, Chapter, ChapterId, chapters
+from cornerwalk.session.chapters import INTAKE_FACTS, Chapter, chapters
 from cornerwalk.session.checklist import Checklists
 from cornerwalk.session.hold_test import running
 from cornerwalk.session.parts import Session
-from cornerwalk.session.stages import StageName
+from cornerwalk.session.stages import STAGE, ChapterId
 from cornerwalk.session.walk import ReadCorner, due
 
 ANY_ANSWER_IS_ENOUGH: frozenset[ChapterId] = frozenset(("intake",))
@@ -20,16 +20,6 @@ ANY_ANSWER_IS_ENOUGH: frozenset[ChapterId] = frozenset(("intake",))
 
 STATED_BY_SETTINGS = ("lamps.rule",)
 """Facts of the intake that a technician's settings state; they are no sign that it was begun."""
-
-CHAPTER_OF_STAGE: dict[StageName, ChapterId] = {
-    "unloaded": "unloaded",
-    "loaded": "loaded",
-    "fitted": "air",
-    "fitted-unloaded": "road",
-    "road-test": "road",
-    "follow-up": "follow-up",
-}
-"""Where the heights of a stage belong."""
 
 _CLOSING: tuple[ChapterId, ...] = ("handover", "follow-up")
 
@@ -45,7 +35,7 @@ def next_of(listed: Sequence[Chapter], session: Session) -> ChapterId | None:
         return None
     asked = due(session)
     if session.current is not None and isinstance(asked, ReadCorner):
-        return CHAPTER_OF_STAGE[asked.stage[0]]
+        return STAGE[asked.stage[0]].chapter
     if session.handovers:
         return "handover" if _followed_up(session) else "follow-up"
     work = [chapter for chapter in listed if chapter.id not in _CLOSING]
@@ -80,4 +70,4 @@ def _followed_up(session: Session) -> bool:
     return sum(stage.name == "follow-up" for stage in session.stages) >= len(session.handovers)
 
 
-__all__ = ["CHAPTER_OF_STAGE", "next_chapter", "next_of"]
+__all__ = ["next_chapter", "next_of"]

@@ -1,19 +1,68 @@
-"""The stages at which the four heights are read, and which of them a kind of job asks for."""
+"""The stages at which the four heights are read, what each of them is, and which a kind of job asks for.
+
+A stage is one row here and its name in `StageName`: what a vehicle carries then, what air is in, where in the job it
+belongs and what it is called. Every other room asks this table.
+"""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
 StageName = Literal["unloaded", "loaded", "fitted", "fitted-unloaded", "road-test", "follow-up"]
 JobKind = Literal["fit", "adjust", "load check"]
+ChapterId = Literal[
+    "intake",
+    "before",
+    "unloaded",
+    "loaded",
+    "fitting",
+    "air",
+    "leak",
+    "road",
+    "handover",
+    "follow-up",
+]
 
-STAGE_NAMES: tuple[StageName, ...] = ("unloaded", "loaded", "fitted", "fitted-unloaded", "road-test", "follow-up")
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageKind:
+    """What a stage is: the vehicle loaded (and hitched) or not, air in the springs or not, and its chapter.
+
+    `label` is English and the key of its own translation.
+    """
+
+    name: StageName
+    label: str
+    loaded: bool
+    with_air: bool
+    chapter: ChapterId
+
+
+STAGES: tuple[StageKind, ...] = (
+    StageKind(name="unloaded", label="unloaded", loaded=False, with_air=False, chapter="unloaded"),
+    StageKind(name="loaded", label="loaded, no air", loaded=True, with_air=False, chapter="loaded"),
+    StageKind(name="fitted", label="fitted", loaded=True, with_air=True, chapter="air"),
+    StageKind(name="fitted-unloaded", label="fitted, unloaded", loaded=False, with_air=True, chapter="road"),
+    StageKind(name="road-test", label="after the road test", loaded=True, with_air=True, chapter="road"),
+    StageKind(name="follow-up", label="follow-up", loaded=True, with_air=True, chapter="follow-up"),
+)
+"""Every stage, in the usual order of a job."""
+
+STAGE: dict[StageName, StageKind] = {stage.name: stage for stage in STAGES}
+STAGE_NAMES: tuple[StageName, ...] = tuple(STAGE)
 
 REFERENCE: StageName = "unloaded"
 """The stage every change is counted from."""
 
-AIR_STAGES: frozenset[StageName] = frozenset(("fitted", "fitted-unloaded", "road-test", "follow-up"))
+LOADED_STAGES: frozenset[StageName] = frozenset(stage.name for stage in STAGES if stage.loaded)
+"""Stages at which the vehicle carries its load and its trailer is on."""
+
+AIR_STAGES: frozenset[StageName] = frozenset(stage.name for stage in STAGES if stage.with_air)
 """Stages at which the helper springs hold a pressure that belongs to the reading."""
+
+LOADED_WITH_AIR = LOADED_STAGES & AIR_STAGES
+"""Stages at which the vehicle stands loaded on its helper springs."""
 
 ASKED: dict[JobKind, tuple[StageName, ...]] = {
     "fit": ("unloaded", "loaded", "fitted"),
