@@ -116,3 +116,13 @@ def test_no_letter_is_lost_in_wrapping(cells: list[str], width: int) -> None:
     read = "".join(as_text(Document(title="t", subtitle="", blocks=(table,), footer=""), width).split())
     for cell in cells:
         assert "".join(harmless(cell).split()) in read
+
+
+def test_a_figure_of_a_table_is_cut_only_where_nothing_else_can_give_way() -> None:
+    """Columns of words narrow first: `0.0446 in/psi ± 0.0027` is broken before its unit, never within a number."""
+    words = ("a vehicle with a long description", "a kit with a long name")
+    table = Table(("vehicle", "kit", "rise", "spread"), ((*words, "0.0446 in/psi ± 0.0027", "0.0028 in/psi ± 0.0020"),))
+    text = as_text(Document(title="Title", subtitle="", blocks=(table,), footer="foot"), 60)
+    assert text.count("in/psi ± 0.0027") == 1
+    assert text.count("in/psi ± 0.0020") == 1
+    assert all(columns(line) <= 60 for line in text.splitlines())
