@@ -49,6 +49,7 @@ def find(session: Session, assessment: Assessment, standards: Standards) -> tupl
         *_leak(session, assessment),
         *_misread(assessment),
         *_tape(session, assessment, standards),
+        *_refused_rules(session, standards),
         *_closing(session, assessment),
     ]
     return tuple(sorted(found, key=lambda finding: LEVEL_RANK[finding.level]))
@@ -328,6 +329,24 @@ def _tape(session: Session, assessment: Assessment, standards: Standards) -> Ite
         yield finer
     if assessment.reading.assumed:
         yield Finding(code="assumed-uncertainty", level="note", fields={"u_place_mm": assessment.reading.u_place_mm})
+
+
+def _refused_rules(session: Session, standards: Standards) -> Iterator[Finding]:
+    """Rule files of the shop's that were not used; a caution where the job names a rule that may stand in one."""
+    if not standards.refused:
+        return
+    first, *others = standards.refused
+    named = ((session.lamps.rule, standards.aim_rules), (session.hitch.restoration_rule, standards.restoration_rules))
+    missed = any(rule is not None and rule not in known for rule, known in named)
+    yield Finding(
+        code="rules-not-used",
+        level="caution" if missed else "note",
+        fields={
+            "rule_file": first.name,
+            "line_number": None if first.line is None else float(first.line),
+            "more_files": float(len(others)) if others else None,
+        },
+    )
 
 
 def _closing(session: Session, assessment: Assessment) -> Iterator[Finding]:

@@ -16,6 +16,7 @@ from cornerwalk.plain.said import kept, kept_at, news, stage_done
 from cornerwalk.plain.stages import AllRead, StageAsked, asked_by
 from cornerwalk.plain.vocabulary import spoken, word
 from cornerwalk.report.names import job_name
+from cornerwalk.report.refused_rules import refused_rules
 from cornerwalk.session.happenings import CornerSkipped, Happening, HeightRead
 from cornerwalk.session.hold_test import running
 from cornerwalk.store import NotOnDisk, StoreError
@@ -52,6 +53,7 @@ class LineWalk:
             said.append(kept(self.job, ""))
         elif session.stages:
             said.append(kept_at(self.job.state.at))
+        said += filter(None, (refused_rules(self.job.standards),))
         said += (hold_so_far(self.job, begun) for begun in running(session))
         said += self._opening(self._question)
         self.job.earlier.ask(self.job)

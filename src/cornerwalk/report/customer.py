@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from cornerwalk.assess.assessment import Assessment, StageResult
 from cornerwalk.report.answers import answer_texts
-from cornerwalk.report.check_words import check_name
+from cornerwalk.report.check_words import unchecked_names
 from cornerwalk.report.document import (
     Alert,
     Blanks,
@@ -22,7 +22,7 @@ from cornerwalk.report.document import (
 )
 from cornerwalk.report.drawing import side_drawings
 from cornerwalk.report.names import job_name, overall_sentence
-from cornerwalk.report.qr import key_figures, stops
+from cornerwalk.report.qr import key_figures
 from cornerwalk.report.result_words import (
     air_sentences,
     before_and_now,
@@ -46,6 +46,7 @@ FOR_THE_TECHNICIAN = frozenset(
         "rule-load-state",
         "aim-assumed",
         "finer-than-tape",
+        "rules-not-used",
         "not-handed-over",
     )
 )
@@ -107,7 +108,7 @@ def _stops_and_cautions(assessment: Assessment, wording: Wording, level: str) ->
     for finding in assessment.findings:
         if finding.level == level:
             text = wording.finding(finding)
-            yield Alert(finding.level, text.level_word, text.heading, (text.text, text.action))
+            yield Alert(finding.level, text.level_word, text.heading, (text.text,), text.action)
 
 
 def _notes(assessment: Assessment, wording: Wording) -> Iterator[Block]:
@@ -134,7 +135,7 @@ def _pressure(session: Session, assessment: Assessment, wording: Wording) -> Ite
     if not assessment.air and not session.trials:
         return
     yield Heading(tr("Air pressure"))
-    if stops(assessment):
+    if assessment.stops:
         yield Paragraph(tr("No pressure is given while a STOP stands: see above."))
         return
     for air in assessment.air:
@@ -164,8 +165,7 @@ def _not_checked(assessment: Assessment) -> Iterator[Block]:
     if not assessment.not_checked:
         yield Paragraph(tr("Nothing that was asked for was left out."))
         return
-    names = dict.fromkeys(check_name(missing.check) for missing in assessment.not_checked)
-    yield Paragraph("; ".join(names) + ".")
+    yield Paragraph("; ".join(unchecked_names(assessment)) + ".")
 
 
 def _reminders(session: Session, wording: Wording) -> Iterator[str]:

@@ -14,7 +14,7 @@ from typing import Protocol, TypeVar
 from cornerwalk.standards.aim import AimRule
 from cornerwalk.standards.limits import Limit, RestorationRule, TapeRule
 from cornerwalk.standards.reading import RuleFile, read_rules
-from cornerwalk.written import FileError, Problem, TomlError, WrittenError, read_text_file
+from cornerwalk.written import FileError, Problem, TomlError, Words, WrittenError, read_text_file
 
 NO_RULE = "none"
 """The id of "none chosen": angles are shown and nothing is judged."""
@@ -67,6 +67,10 @@ class RefusedFile:
         problem = self.problems[0]
         said = problem.template.format(**problem.fields)
         return f"{problem.key}: {said}" if problem.key else said
+
+    def lines(self, words: Words) -> list[str]:
+        """Every problem with the file's name and its line, worded by `words`."""
+        return WrittenError(self.name, self.problems).lines(words)
 
 
 @dataclass(frozen=True, slots=True)

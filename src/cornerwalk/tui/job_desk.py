@@ -36,6 +36,7 @@ class JobDesk(FirstFrame):
         super().__init__(frame)
         self.job: OpenJob | None = None
         self._sample: Sample | None = None
+        self._rules_told = False
 
     def say(self, text: str) -> None:
         """Say why something was not done, on the page that is open."""
@@ -112,6 +113,14 @@ class JobDesk(FirstFrame):
             self.close_job()
             self.job = job
         self.push_screen(first_page(job))
+        if job.standards.refused and not self._rules_told:
+            self._rules_told = True
+            self.screen.call_after_refresh(self._tell_of_rules, job)
+
+    def _tell_of_rules(self, job: OpenJob) -> None:
+        from cornerwalk.report.refused_rules import refused_rules
+
+        self.say(refused_rules(job.standards))
 
     @on(EarlierJobsHeard)
     def earlier_jobs_heard(self) -> None:

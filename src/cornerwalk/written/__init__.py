@@ -1,7 +1,7 @@
 """Files that people write: read safely, with the line on which each thing stands. Imports no other room."""
 
 from cornerwalk.written.files import FileError, read_text_file, replace_file, replace_text_file
-from cornerwalk.written.problems import Problem, WrittenError, one_line
+from cornerwalk.written.problems import Problem, Words, WrittenError, one_line
 from cornerwalk.written.tables import Problems, Refusal, Table, shortened
 from cornerwalk.written.toml_text import Number, TomlError, TomlText, parse_toml
 
@@ -14,6 +14,7 @@ __all__ = [
     "Table",
     "TomlError",
     "TomlText",
+    "Words",
     "WrittenError",
     "one_line",
     "parse_toml",

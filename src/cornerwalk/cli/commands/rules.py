@@ -45,10 +45,7 @@ def run(_arguments: Namespace, desk: Desk) -> int:
             say(textwrap.fill(harmless(text), _WIDTH, initial_indent="    ", subsequent_indent="    "))
         say("")
     for refused in desk.standards.refused:
-        where = (
-            refused.name if refused.line is None else tr("{name}, line {line}", name=refused.name, line=refused.line)
-        )
-        tell(tr("{where}: {reason} Nothing of this file is used.", where=where, reason=refused.reason))
+        tell(*refused.lines(tr), tr("Nothing of this file is used."))
     say(tr("None of them is chosen silently: a job names its own. Local law and the vehicle maker come first."))
     return DONE
 
