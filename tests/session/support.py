@@ -10,6 +10,7 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 from hypothesis import strategies as st
 
 from cornerwalk.session import Event, recorded
+from cornerwalk.session.bounds import OF_FACTS, bounds_of
 from cornerwalk.session.corners import Corner
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.happenings import HAPPENINGS, FactStated, Happening, HeightRead, How, JobOpened
@@ -50,17 +51,21 @@ _COUNTS = st.integers(1, 3) | st.integers(1, 9) | st.integers(1, 1_000_000)
 """Small ones mostly, so that undos hit and stages meet."""
 
 
-def _of(hint: Any) -> st.SearchStrategy[Any]:
-    simple = {float: _FLOATS, int: _COUNTS, str: st.text(), bool: st.booleans(), NoneType: st.none()}
+def _within(bounds: tuple[float, float] | None) -> st.SearchStrategy[float]:
+    return _FLOATS if bounds is None else st.floats(*bounds)
+
+
+def _of(hint: Any, floats: st.SearchStrategy[float] = _FLOATS) -> st.SearchStrategy[Any]:
+    simple = {float: floats, int: _COUNTS, str: st.text(), bool: st.booleans(), NoneType: st.none()}
     if hint in simple:
         return simple[hint]
     match get_origin(hint):
         case origin if origin is Literal:
             return st.sampled_from(get_args(hint))
         case origin if origin in (Union, UnionType):
-            return st.one_of([_of(each) for each in get_args(hint)])
+            return st.one_of([_of(each, floats) for each in get_args(hint)])
         case origin if origin is list:
-            return st.lists(_of(get_args(hint)[0]), max_size=4)
+            return st.lists(_of(get_args(hint)[0], floats), max_size=4)
         case origin if origin is dict:
             return st.dictionaries(*map(_of, get_args(hint)), max_size=4)
     raise NotImplementedError(hint)
@@ -71,7 +76,8 @@ def _value_of(fact: Fact) -> st.SearchStrategy[Any]:
         return st.sampled_from(fact.choices)
     if fact.kind in ("text", "moment"):
         return st.text()
-    return st.lists(_FLOATS, max_size=4) if fact.kind == "forces" else _FLOATS
+    floats = _within(OF_FACTS.get(fact.kind))
+    return st.lists(floats, max_size=4) if fact.kind == "forces" else floats
 
 
 def _facts() -> st.SearchStrategy[FactStated]:
@@ -84,13 +90,15 @@ def _facts() -> st.SearchStrategy[FactStated]:
 
 def _any_of(cls: type[Happening]) -> st.SearchStrategy[Happening]:
     hints = get_type_hints(cls)
-    return st.builds(cls, **{field.name: _of(hints[field.name]) for field in fields(cls)})
+    return st.builds(
+        cls, **{field.name: _of(hints[field.name], _within(bounds_of(field.name))) for field in fields(cls)}
+    )
 
 
 any_happening: st.SearchStrategy[Happening] = st.one_of(
     _facts(), *(_any_of(cls) for cls in HAPPENINGS if cls not in (JobOpened, FactStated))
 )
-"""Every kind but the opening, with every field at any value of its type."""
+"""Every kind but the opening, with every field at any value of its type, numbers within what can be recorded."""
 
 any_opening = _any_of(JobOpened)
 any_job: st.SearchStrategy[tuple[Happening, ...]] = st.tuples(any_opening, st.lists(any_happening, max_size=12)).map(

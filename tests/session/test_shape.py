@@ -39,6 +39,8 @@ WRONG: list[tuple[dict[str, Any], str]] = [
     ({"mm": math.inf}, "event 2, mm"),
     ({"mm": 10**400}, "event 2, mm"),
     ({"mm": None}, "event 2, mm"),
+    ({"mm": -0.1}, "event 2, mm: -0.1 is more or less than anything here can be"),
+    ({"mm": 1e12}, "event 2, mm: 1e+12 is more or less than anything here can be"),
     ({"corner": "XX"}, "event 2, corner"),
     ({"stage": "unladen"}, "event 2, stage"),
     ({"how": "twice"}, "event 2, how"),

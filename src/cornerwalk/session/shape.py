@@ -13,6 +13,7 @@ from typing import Annotated, Any, Literal, Union, get_type_hints
 
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, create_model
 
+from cornerwalk.session.bounds import beyond
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.happenings import BY_KIND, HAPPENINGS, FactStated, Happening
 from cornerwalk.session.journal import FORMAT, VERSION, Event, Plain
@@ -80,6 +81,8 @@ def event_from_plain(plain: Plain) -> Event:
     what = cls(**{field.name: getattr(shaped, field.name) for field in fields(cls)})
     if isinstance(what, FactStated):
         _require_fact(where, what)
+    for name, number in beyond(what):
+        raise ShapeError(f"{where}, {name}", f"{number:g} is more or less than anything here can be")
     return Event(seq=plain["seq"], at=plain["at"], by=plain["by"], what=what, chain=plain["chain"])
 
 

@@ -1,0 +1,62 @@
+"""What a recorded number can be at all, so that a forged file says nothing that no figure could be made of.
+
+Ten times what the readers of typed text take (`quantity`), so that no reading of any version is ever refused here. A
+quantity that has no sign is not below zero.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields
+
+from cornerwalk.session.facts import FACTS, FactKind
+from cornerwalk.session.happenings import FactStated, Happening
+
+Bounds = tuple[float, float]
+
+_LENGTH_MM: Bounds = (0.0, 1e6)
+_PRESSURE_KPA: Bounds = (0.0, 2e4)
+_FORCE_N: Bounds = (0.0, 5e6)
+_PERCENT: Bounds = (-1e3, 1e3)
+
+OF_FACTS: dict[FactKind, Bounds] = {
+    "length": _LENGTH_MM,
+    "graduation": (1e-3, 254.0),
+    "altitude": (-5e3, 9e4),
+    "pressure": _PRESSURE_KPA,
+    "force": _FORCE_N,
+    "forces": _FORCE_N,
+    "percent": _PERCENT,
+    "number": _PERCENT,
+}
+
+OF_FIELDS: dict[str, Bounds] = {
+    "mm": (0.0, 25e3),
+    "ahead_mm": (-1e6, 1e6),
+    "above_mm": (-1e6, 1e6),
+    "kPa": _PRESSURE_KPA,
+    "N": _FORCE_N,
+    "Nm": (0.0, 2e4),
+    "C": (-600.0, 1e3),
+    "hours": (0.0, 1e6),
+}
+"""By the name of a happening's field, or by the unit at its end."""
+
+
+def bounds_of(field: str) -> Bounds | None:
+    """Between what a happening's field of this name can be; None where it is no number, or may be any."""
+    return OF_FIELDS.get(field) or OF_FIELDS.get(field.rpartition("_")[2])
+
+
+def beyond(what: Happening) -> Iterator[tuple[str, float]]:
+    """The fields that hold a number which nothing on a vehicle can have, each with that number."""
+    for field in fields(what):
+        value = getattr(what, field.name)
+        bounds = bounds_of(field.name)
+        if isinstance(what, FactStated) and field.name == "value":
+            bounds = OF_FACTS.get(FACTS[what.name].kind) if what.name in FACTS else None
+        if bounds is None:
+            continue
+        for number in value if isinstance(value, list) else [value]:
+            if isinstance(number, int | float) and not bounds[0] <= number <= bounds[1]:
+                yield field.name, number
