@@ -9,6 +9,7 @@ from cornerwalk.assess.axles import LoadAt, axle_gains
 from cornerwalk.assess.rate import Height, carried, ride_rate
 from cornerwalk.assess.ratings import AgainstRating, Ratings, against_ratings, tongue_room
 from cornerwalk.assess.restoration import restored_by_heights, restored_by_weights
+from cornerwalk.assess.usable import positive
 from cornerwalk.assess.weighing import NOT_WEIGHED, Tickets, Weighed, WeighingName, read_tickets
 from cornerwalk.session.parts import Load, Session
 from cornerwalk.standards import Standards
@@ -83,7 +84,7 @@ def reckon_loads(session: Session, stages: tuple[StageResult, ...], standards: S
     stated_N = tongue.weight_N if tongue is not None and is_towing(session) else None
     tongue_N = tickets.tongue_N if tickets.tongue_N is not None else stated_N
     trailer_N = tickets.trailer_N if tickets.trailer_N is not None else session.trailer.weight_N
-    share = 100 * tongue_N / trailer_N if tongue_N is not None and trailer_N else None
+    share = 100 * tongue_N / trailer_N if tongue_N is not None and positive(trailer_N) else None
     u_tongue_N = tickets.u_tongue_N if tickets.tongue_N is not None else None
     room = tongue_room(
         weighed.get("unhitched", NOT_WEIGHED),
@@ -122,7 +123,7 @@ def _overhang_mm(session: Session, tongue: Load | None) -> float | None:
 def _u_share(share: float | None, u_tongue_N: float | None, tickets: Tickets, trailer_N: float | None) -> float | None:
     if tickets.u_tongue_share_percent is not None:
         return tickets.u_tongue_share_percent
-    if share is None or u_tongue_N is None or not trailer_N:
+    if share is None or u_tongue_N is None or not positive(trailer_N):
         return None
     return 100 * u_tongue_N / trailer_N
 
