@@ -71,13 +71,18 @@ class MadeUp(Listener):
         return marked(message)
 
 
+@cache
+def held() -> frozenset[str]:
+    """Every text and plural form that a catalogue has."""
+    texts = (message.id for message in gathered() if message.id)
+    return frozenset(form for text in texts for form in ((text,) if isinstance(text, str) else text))
+
+
 @contextmanager
 def made_up() -> Iterator[None]:
     """Speak it meanwhile."""
-    texts = (message.id for message in gathered() if message.id)
-    held = frozenset(form for text in texts for form in ((text,) if isinstance(text, str) else text))
     spoken = translation._spoken
-    translation._spoken = translation._Language("xx", MadeUp(held), ",")
+    translation._spoken = translation._Language("xx", MadeUp(held()), ",")
     try:
         yield
     finally:
