@@ -125,3 +125,10 @@ def test_an_attribute_cannot_be_left() -> None:
     page = as_html(Document(title='" onload="x', subtitle="", blocks=(Paragraph("'\"<&>"),), footer=""))
     assert 'onload="x' not in page
     assert "&#x27;&quot;&lt;&amp;&gt;" in page
+
+
+def test_a_figure_keeps_its_uncertainty_beside_it() -> None:
+    """On a telephone lines are short: none breaks between a figure and its ±."""
+    for page in pages(worked_case()):
+        assert "\N{NO-BREAK SPACE}±\N{NO-BREAK SPACE}" in page
+        assert " ± " not in page

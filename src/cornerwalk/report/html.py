@@ -44,6 +44,8 @@ th, td { text-align: start; vertical-align: top; padding: .2rem .8rem .2rem 0; b
 @media print { body { font-size: 10pt; max-width: none; padding: 0; } h2, .alert, svg { break-inside: avoid; } }
 """
 
+_BOUND = "\N{NO-BREAK SPACE}±\N{NO-BREAK SPACE}"
+
 _PAGE = """<!DOCTYPE html>
 <html lang="{language}">
 <head>
@@ -81,7 +83,8 @@ def as_html(document: Document) -> str:
 
 
 def _text(text: str) -> str:
-    return escape(harmless(text), quote=True)
+    """A text for the page; a figure keeps its ± beside it on a narrow screen too."""
+    return escape(harmless(text).replace(" ± ", _BOUND), quote=True)
 
 
 def _paragraph(text: str) -> str:
