@@ -12,9 +12,13 @@ from cornerwalk.report.stage_words import stage_head
 from cornerwalk.report.wording import Wording
 from cornerwalk.session.corners import CLOCKWISE, Corner
 from cornerwalk.session.parts import Session
+from cornerwalk.session.stages import REFERENCE
 from cornerwalk.words import tr
 
-Role = Literal["body", "wheel", "ground", "wall", "beam", "level", "limit", "ball", "label", "strong label"]
+Role = Literal[
+    "body", "unloaded", "glass", "wheel", "hub", "ground", "wall", "beam", "level", "limit", "ball", "label",
+    "strong label",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +83,10 @@ class Ink:
 
 INKS: dict[Role, Ink] = {
     "body": Ink((40, 40, 40), (228, 232, 238), 0.6),
+    "unloaded": Ink((120, 120, 120), None, 0.35, (1.0, 1.0)),
+    "glass": Ink((40, 40, 40), (255, 255, 255), 0.4),
     "wheel": Ink((40, 40, 40), (90, 90, 90), 0.6),
+    "hub": Ink((40, 40, 40), (228, 232, 238), 0.3),
     "ground": Ink((120, 120, 120), None, 0.5),
     "wall": Ink((120, 120, 120), None, 0.9),
     "beam": Ink((150, 90, 0), None, 0.8),
@@ -94,6 +101,7 @@ SIDE_WIDTH, SIDE_HEIGHT = 160.0, 62.0
 _GROUND_Y = 50.0
 _LEFT = 24.0
 _LABEL = 4.2
+_HUB = 0.45
 
 
 def side_drawings(
@@ -116,8 +124,15 @@ def _side_drawing(view: SideView, stage: StageResult, assessment: Assessment, wo
         return (_LEFT + (point[0] + 0.3 * view.wheelbase_mm) * scale, _GROUND_Y - point[1] * scale)
 
     shapes: list[Shape] = [Line("ground", (2.0, _GROUND_Y), (SIDE_WIDTH - 2, _GROUND_Y))]
-    shapes.append(Polygon("body", tuple(placed(point) for point in view.body)))
-    shapes += [Circle("wheel", placed(wheel), view.wheel_radius_mm * scale) for wheel in view.wheels]
+    shapes.append(Polygon("body", tuple(map(placed, view.body))))
+    shapes.append(Polygon("glass", tuple(map(placed, view.glass))))
+    shapes += [Line("glass", placed(bottom), placed(top)) for bottom, top in view.edges]
+    if stage.name != REFERENCE:
+        shapes.append(Polygon("unloaded", tuple(map(placed, view.unloaded_body))))
+        shapes.append(Label("label", (SIDE_WIDTH - 2, 5.0), tr("dashed: unloaded"), 3.4, "end"))
+    for wheel in view.wheels:
+        shapes.append(Circle("wheel", placed(wheel), view.wheel_radius_mm * scale))
+        shapes.append(Circle("hub", placed(wheel), _HUB * view.wheel_radius_mm * scale))
     if view.ball is not None:
         ball = placed(view.ball)
         shapes += [Line("ball", placed(view.body[0]), ball), Circle("ball", ball, 1.3)]

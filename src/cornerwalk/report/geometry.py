@@ -33,7 +33,9 @@ _OUTLINE: tuple[Point, ...] = (
     (1.26, 0.29),
     (1.28, 0.15),
 )
-"""In wheelbases."""
+"""In wheelbases, as are the windows and the doors' edges on it."""
+_GLASS: tuple[Point, ...] = ((-0.21, 0.41), (-0.17, 0.565), (0.435, 0.565), (0.505, 0.55), (0.725, 0.41))
+_EDGES: tuple[tuple[Point, Point], ...] = (((0.13, 0.41), (0.13, 0.565)), ((0.42, 0.17), (0.42, 0.565)))
 
 _LAMP: Point = (1.25, 0.25)
 _LARGEST_MOVEMENT = 0.17
@@ -61,6 +63,9 @@ class SideView:
     factor: int
     wheelbase_mm: float
     body: tuple[Point, ...]
+    unloaded_body: tuple[Point, ...]
+    glass: tuple[Point, ...]
+    edges: tuple[tuple[Point, Point], ...]
     wheels: tuple[Point, Point]
     wheel_radius_mm: float
     ball: Point | None
@@ -101,11 +106,17 @@ def _side_view(session: Session, assessment: Assessment, stage: StageResult, fac
         change_mm = rear_mm + (front_mm - rear_mm) * x / wheelbase_mm
         return (x, z + factor * change_mm)
 
+    def on_body(point: Point) -> Point:
+        return moved(point[0] * wheelbase_mm, point[1] * wheelbase_mm)
+
     overhang_mm = session.vehicle.ball_overhang_mm
     return SideView(
         factor=factor,
         wheelbase_mm=wheelbase_mm,
-        body=tuple(moved(x * wheelbase_mm, z * wheelbase_mm) for x, z in _OUTLINE),
+        body=tuple(map(on_body, _OUTLINE)),
+        unloaded_body=tuple((x * wheelbase_mm, z * wheelbase_mm) for x, z in _OUTLINE),
+        glass=tuple(map(on_body, _GLASS)),
+        edges=tuple((on_body(bottom), on_body(top)) for bottom, top in _EDGES),
         wheels=((0.0, WHEEL_RADIUS * wheelbase_mm), (wheelbase_mm, WHEEL_RADIUS * wheelbase_mm)),
         wheel_radius_mm=WHEEL_RADIUS * wheelbase_mm,
         ball=None if overhang_mm is None else moved(-overhang_mm, HITCH_HEIGHT * wheelbase_mm),

@@ -27,10 +27,6 @@ _WALL_HEIGHT = 0.74
 _NARROWEST_WALL = 11
 """Columns kept at the right for the words at the wall."""
 
-# The vehicle's own lines, in wheelbases, on the body that `report.geometry` outlines: windows and a door.
-_WINDOWS = ((-0.21, 0.41), (-0.17, 0.565), (0.435, 0.565), (0.505, 0.55), (0.725, 0.41))
-_PILLARS = (((0.13, 0.41), (0.13, 0.565)), ((0.42, 0.17), (0.42, 0.565)))
-_SILL = 0.15
 _WHEEL_WELL = 1.18
 _HUB = 0.35
 
@@ -131,23 +127,15 @@ def _wall(scene: Scene, raster: Raster, frame: Frame) -> None:
         raster.between(x + beside, upper, lower, "due")
 
 
-def _placed(view: SideView, frame: Frame, x: float, z: float) -> tuple[float, float]:
-    """A point of the body, in wheelbases where it stands untilted, with the tilt that the outline has."""
-    base = view.wheelbase_mm
-    (rear_x, rear_z), (front_x, front_z) = view.body[0], view.body[-1]
-    share = (x * base - rear_x) / (front_x - rear_x)
-    return frame.at(x * base, z * base + (rear_z - _SILL * base) + share * (front_z - rear_z))
-
-
 def _vehicle(
     raster: Raster, frame: Frame, view: SideView, *, part: str, hitched: bool, dash: tuple[int, int] = (1, 0)
 ) -> None:
     solid = dash == (1, 0)
     raster.polygon([frame.at(*point) for point in view.body], part, dash=dash)
     if solid:
-        raster.polygon([_placed(view, frame, *point) for point in _WINDOWS], part)
-        for bottom, top in _PILLARS:
-            raster.line(_placed(view, frame, *bottom), _placed(view, frame, *top), part)
+        raster.polygon([frame.at(*point) for point in view.glass], part)
+        for bottom, top in view.edges:
+            raster.line(frame.at(*bottom), frame.at(*top), part)
         for wheel in view.wheels:
             _wheel(raster, frame, view, wheel)
     if view.ball is not None:
