@@ -19,10 +19,19 @@ from cornerwalk.tui.themes import LOOKS
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
+    from textual.command import Provider
+
     from cornerwalk.context import Context, Opening
 
 Arrive = Callable[[], "tuple[Context, Opening]"]
 """Loads what the app needs and says what it opens on; called once the first frame is painted."""
+
+
+def _commands() -> type[Provider]:
+    """What the palette searches, loaded when it is opened."""
+    from cornerwalk.tui.palette import ByWords
+
+    return ByWords
 
 
 class CornerwalkApp(JobDesk):
@@ -33,6 +42,7 @@ class CornerwalkApp(JobDesk):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [*app_bindings()]
+    COMMANDS = {_commands}  # noqa: RUF012 - declared by the library
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - declared by the library
         (0, "-cramped"),
         (36, "-narrow"),
@@ -155,6 +165,7 @@ class CornerwalkApp(JobDesk):
                 name = first_shown(key)
                 help_text = f"{tr(key.what)} ({name})" if name else tr(key.what)
                 yield SystemCommand(tr(title), help_text, partial(screen.press, key))
+            yield from (SystemCommand(*offer) for offer in screen.offers())
 
     # ---- the crash page ----
 

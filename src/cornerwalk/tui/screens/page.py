@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events, on
@@ -72,6 +72,10 @@ class Page(Screen[None]):
         """Classes for very large windows, on top of the largest of the app's breakpoints."""
         self.set_class(event.size.width >= VAST_COLUMNS, "-vast")
         self.set_class(event.size.height >= HIGH_ROWS, "-high")
+
+    def offers(self) -> Iterable[tuple[str, str, Callable[[], object]]]:
+        """What can be chosen here besides the keys, for the palette: its name, what it does, and the doing."""
+        return ()
 
     def tell(self, text: str, part: str = "ink") -> None:
         """Say something at the foot of the page until the next thing is said; "" says nothing."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
@@ -78,6 +80,13 @@ class StartScreen(Page):
             self.tell(tr("The settings were not used: {problem}", problem=problem.lines(tr)[0]), "caution")
         choices = _always() if self._unfinished is None else (_go_on(self._unfinished), *_always())
         self.query_one(Choices).choices = choices
+
+    def offers(self) -> Iterable[tuple[str, str, Callable[[], object]]]:
+        """The choices; the settings have a key of their own."""
+        listed = self.query_one(Choices)
+        for choice in listed.choices:
+            if choice.id != "settings":
+                yield choice.text, choice.about, partial(listed.post_message, Choices.Taken(choice))
 
     @on(Choices.Taken)
     async def taken(self, message: Choices.Taken) -> None:
