@@ -92,6 +92,17 @@ class OpenJob:
         self.file.retry()
         return self._settled()
 
+    def look_again(self) -> bool:
+        """Bring what the program that writes a followed file has kept since; whether that was anything.
+
+        Raises:
+            StoreError: the file is gone, or can no longer be read; the job stands as it was.
+        """
+        changed = self.file.refresh()
+        if changed:
+            self._settled()
+        return changed
+
     def if_kept(self, happenings: Sequence[Happening]) -> Meaning:
         """What the session would mean with these happenings in it. Nothing is recorded."""
         session = self.session

@@ -19,11 +19,18 @@ from cornerwalk.tui.messages import (
     ToStart,
     WalkOn,
 )
+from cornerwalk.words import tr
 
 if TYPE_CHECKING:
+    from textual.timer import Timer
+
     from cornerwalk.context import Context
     from cornerwalk.tui.job import OpenJob
     from cornerwalk.tui.opening import Hindered, Sample
+
+
+FOLLOWS_EVERY_S = 1.0
+"""How often a file that another program writes is looked at; nothing is drawn while it is as it was."""
 
 
 class JobDesk(FirstFrame):
@@ -37,6 +44,7 @@ class JobDesk(FirstFrame):
         self.job: OpenJob | None = None
         self._sample: Sample | None = None
         self._rules_told = False
+        self._following: Timer | None = None
 
     def say(self, text: str) -> None:
         """Say why something was not done, on the page that is open."""
@@ -112,10 +120,33 @@ class JobDesk(FirstFrame):
         if job is not self.job:
             self.close_job()
             self.job = job
+            if job.file.read_only:
+                self._following = self.set_interval(FOLLOWS_EVERY_S, self._follow)
         self.push_screen(first_page(job))
         if job.standards.refused and not self._rules_told:
             self._rules_told = True
             self.screen.call_after_refresh(self._tell_of_rules, job)
+
+    def _follow(self) -> None:
+        """Show what the program that writes the job has kept meanwhile; a file that is gone is said so, once."""
+        from cornerwalk.store.errors import StoreError
+        from cornerwalk.tui.screens.base import JobScreen
+
+        if self.job is None:
+            return
+        try:
+            changed = self.job.look_again()
+        except StoreError as error:
+            self._stop_following()
+            self.say(tr(error.template, **error.fields))
+            return
+        if changed and isinstance(self.screen, JobScreen):
+            self.screen.on_screen_resume()
+
+    def _stop_following(self) -> None:
+        if self._following is not None:
+            self._following.stop()
+            self._following = None
 
     def _tell_of_rules(self, job: OpenJob) -> None:
         from cornerwalk.report.refused_rules import refused_rules
@@ -142,6 +173,7 @@ class JobDesk(FirstFrame):
 
     def close_job(self) -> None:
         """Let others have the file of the job that is open; a sample goes with its folder."""
+        self._stop_following()
         if self.job is not None:
             self.job.close()
             self.job = None
