@@ -25,7 +25,7 @@ _LEAST_ABOUT = 4
 def job_row(job: Job, verdict: SessionVerdict | None, width: int) -> Row:
     """Day, verdict, state, initials, and what the job is called."""
     summary = job.summary
-    row: Row = [("quiet", f"{summary.opened_at[:10] or '?':<11}")]
+    row: Row = [("quiet", f"{harmless(summary.opened_at[:10]) or '?':<11}")]
     if width >= VERDICT_FROM:
         part = "caution" if verdict in ("fail", "conditional fail", "unreadable") else "quiet"
         row.append((part, f"{fitted(verdict_in_words(verdict), VERDICT_COLUMNS)} "))

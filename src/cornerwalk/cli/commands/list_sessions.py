@@ -153,7 +153,7 @@ def _row(summary: Summary, verdict: str, state: str) -> tuple[str, ...]:
     """Day, verdict, state and technician; then the title, and the name of the file."""
     title = ", ".join(filter(None, (summary.title, summary.vehicle, summary.registration, summary.customer)))
     return (
-        summary.opened_at[:10] or "?",
+        harmless(summary.opened_at[:10]) or "?",
         verdict,
         state,
         harmless(summary.technician),

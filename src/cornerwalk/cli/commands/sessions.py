@@ -35,9 +35,13 @@ def readable(desk: Desk, path: Path) -> StoredSession:
     """A session as far as it can be read; damage is said beside the answer.
 
     Raises:
-        StoreError: it cannot be read at all.
+        StoreError: it cannot be read at all, or nothing of it.
     """
     stored = desk.stored(path)
     if stored.damage is not None:
         tell(tr("{path} is damaged: {what}", path=path, what=tr(stored.damage.template, **stored.damage.fields)))
+    if not stored.events:
+        from cornerwalk.store import NothingReadable
+
+        raise NothingReadable("not even the first event of {path} can be read", path=str(path))
     return stored
