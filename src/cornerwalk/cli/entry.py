@@ -20,8 +20,13 @@ if TYPE_CHECKING:
     from cornerwalk.written import Refusal, WrittenError
 
 
+OTHERS = 0o077
+"""What is taken away from everybody else in every file and folder made: customers stand in most of them."""
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status. What goes wrong is said in a line or a few, never in a traceback."""
+    os.umask(OTHERS)
     ready_streams()
     try:
         status = _run(argv)

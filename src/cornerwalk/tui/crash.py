@@ -9,6 +9,7 @@ from pathlib import Path
 from cornerwalk import __version__
 from cornerwalk.context import Context
 from cornerwalk.words import tr
+from cornerwalk.written import replace_file
 
 MOST_CHARACTERS = 200_000
 
@@ -43,8 +44,7 @@ def _report(error: BaseException) -> str:
 def _written(text: str, context: Context) -> Path | None:
     path = context.library.folder / f"crash-{context.clock():%Y-%m-%d-%H%M%S}.txt"
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8", errors="backslashreplace")
+        replace_file(path, text.encode("utf-8", "backslashreplace"))
     except OSError:
         return None
     return path
