@@ -12,15 +12,17 @@ from __future__ import annotations
 import asyncio
 import re
 import sys
+from collections.abc import Sequence
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from cornerwalk.context import Context, Opening, Replay, StartPage, Walk
+from cornerwalk.context import Opening, Replay, StartPage, Walk
 from cornerwalk.session import Event
-from cornerwalk.session.happenings import HeightRead
+from cornerwalk.session.happenings import CheckAnswered, FactStated, HandedOver, Happening, HeightRead
 from cornerwalk.tui.themes import LOOKS
 from tests.support.clock import FrozenClock
 from tests.tui.chapters import cut_off
@@ -38,100 +40,116 @@ class Scene:
     """How to come to a page.
 
     Attributes:
-        broken_off: how many events of the whole job have happened; 0 for the start page.
-        keys: pressed one after the other. `"28 5/8"` in quotes is typed, with `⏎` at its end it is also entered.
+        at: the moment of the job (see `moments`); "" for the start page.
+        keys: pressed one after the other. A text after `'` is typed, and entered if it ends with `⏎`; `page:` opens a
+            page that has no key.
         replayed: whether the job is replayed rather than gone on with.
     """
 
-    broken_off: int
+    at: str
     keys: tuple[str, ...] = ()
     replayed: bool = False
 
 
-def _heights(count: int) -> int:
-    """Events until so many heights are read."""
-    places = [at for at, event in enumerate(whole_job().events, start=1) if isinstance(event.what, HeightRead)]
-    return places[count - 1]
+SCENES: dict[str, Scene] = {
+    "start": Scene(""),
+    "new job": Scene("", ("2",)),
+    "library": Scene("", ("3",)),
+    "report": Scene("", ("3", "f5")),
+    "settings": Scene("", ("f11",)),
+    "job": Scene("two trials", ("f9",)),
+    "intake": Scene("opened", ("f9", "1")),
+    "intake, a choice": Scene("kit named", ("f9", "1")),
+    "before": Scene("first checks", ("f9", "2")),
+    "conditions": Scene("first conditions", ("f10",)),
+    "walk": Scene("before the heights"),
+    "walk, reading typed": Scene("three of four loaded", ("'27 3/4",)),
+    "walk, between stages": Scene("unloaded"),
+    "walk, refused": Scene("three of four loaded", ("'27 17/16⏎",)),
+    "walk, pressure": Scene("loaded"),
+    "walk, over the maximum": Scene("loaded", ("'40⏎",)),
+    "walk, all read": Scene("two trials"),
+    "walk, road test": Scene("half of the road test"),
+    "walk, note": Scene("three of four loaded", ("f3", "'wet floor")),
+    "walk, pad": Scene("three of four loaded", ("ctrl+k",)),
+    "vehicle": Scene("loaded", ("f4",)),
+    "fitting": Scene("fitting", ("f9", "5")),
+    "air": Scene("two trials", ("f9", "6")),
+    "air, one trial": Scene("one trial", ("f9", "6")),
+    "side": Scene("two trials", ("f12",)),
+    "leak": Scene("holding", ("f9", "7")),
+    "road": Scene("road test", ("f9", "8")),
+    "handover": Scene("before the handover", ("f9", "9")),
+    "sheet": Scene("handed over", ("page:job.sheet",)),
+    "sheet, code": Scene("handed over", ("page:job.sheet", "f6")),
+    "follow-up": Scene("came back", ("f9", "0")),
+    **{f"results {page}": Scene("road test", ("f5", str(page))) for page in range(1, 6)},
+    "compare": Scene("road test", ("page:job.compare",)),
+    "help": Scene("three of four loaded", ("f1",)),
+    "palette": Scene("three of four loaded", ("ctrl+p",)),
+    "replay": Scene("handed over", ("end",), replayed=True),
+    "replay, then and now": Scene("handed over", ("end", "f6"), replayed=True),
+    "replay, events": Scene("handed over", ("slash",), replayed=True),
+}
+"""Every page, by name."""
 
 
-def _first(kind: str, after: int = 0) -> int:
-    """Events until the first of a kind has happened."""
+@cache
+def moments() -> dict[str, int]:
+    """How many events of the whole job have happened at each moment that a page is shown at."""
     events = whole_job().events
-    return next(at for at, event in enumerate(events, start=1) if at > after and type(event.what).__name__ == kind)
-
-
-def scenes() -> dict[str, Scene]:
-    """Every page, by name, in the order of a job."""
-    opened = 4
-    asked = _first("CheckAnswered") - 1
-    unloaded, loaded, trial_1, trial_2 = (_heights(count) for count in (4, 8, 12, 16))
-    leaking, road = _first("FactStated", trial_2) + 2, _heights(20)
-    handed_over = _first("HandedOver")
+    heights = [at for at, event in enumerate(events, start=1) if isinstance(event.what, HeightRead)]
+    checks = _first(events, CheckAnswered)
     return {
-        "start": Scene(0),
-        "new job": Scene(0, ("2",)),
-        "library": Scene(0, ("3",)),
-        "job": Scene(trial_2, ("f9",)),
-        "intake": Scene(opened, ("f9", "1")),
-        "intake of a choice": Scene(opened + 11, ("f9", "1")),
-        "before": Scene(asked + 4, ("f9", "2")),
-        "conditions": Scene(asked + 16, ("f10",)),
-        "walk": Scene(asked),
-        "walk, reading typed": Scene(loaded - 1, ("'27 3/4",)),
-        "walk, between stages": Scene(unloaded),
-        "walk, refused": Scene(loaded - 1, ("'27 17/16⏎",)),
-        "walk, pressure": Scene(loaded),
-        "walk, over the maximum": Scene(loaded, ("'40⏎",)),
-        "walk, all read": Scene(trial_2),
-        "walk, road test": Scene(road - 2),
-        "walk, note": Scene(loaded - 1, ("f3", "'wet floor")),
-        "walk, pad": Scene(loaded - 1, ("ctrl+k",)),
-        "vehicle": Scene(loaded, ("f4",)),
-        "fitting": Scene(loaded + 5, ("f9", "5")),
-        "air": Scene(trial_2, ("f9", "6")),
-        "air, one trial": Scene(trial_1, ("f9", "6")),
-        "side": Scene(trial_2, ("f12",)),
-        "leak": Scene(leaking, ("f9", "7")),
-        "road": Scene(road, ("f9", "8")),
-        "handover": Scene(handed_over - 7, ("f9", "9")),
-        "sheet": Scene(handed_over, ("page:job.sheet",)),
-        "sheet, code": Scene(handed_over, ("page:job.sheet", "f6")),
-        "follow-up": Scene(_heights(len(_readings())), ("f9", "0")),
-        **{f"results {page}": Scene(road, ("f5", str(page))) for page in range(1, 6)},
-        "compare": Scene(road, ("page:job.compare",)),
-        "help": Scene(loaded - 1, ("f1",)),
-        "palette": Scene(loaded - 1, ("ctrl+p",)),
-        "replay": Scene(handed_over, ("end",), replayed=True),
-        "replay, then and now": Scene(handed_over, ("end", "f6"), replayed=True),
-        "replay, events": Scene(handed_over, ("slash",), replayed=True),
-        "report": Scene(0, ("3", "f5")),
+        "opened": 4,
+        "kit named": _first(events, FactStated, "kit.rated_support"),
+        "before the heights": checks - 1,
+        "first checks": checks + 3,
+        "first conditions": checks + 15,
+        "unloaded": heights[3],
+        "three of four loaded": heights[6],
+        "loaded": heights[7],
+        "fitting": heights[7] + 5,
+        "one trial": heights[11],
+        "two trials": heights[15],
+        "holding": _first(events, FactStated, "leak.allowed_loss"),
+        "half of the road test": heights[17],
+        "road test": heights[19],
+        "before the handover": _first(events, HandedOver) - 7,
+        "handed over": _first(events, HandedOver),
+        "came back": len(events),
     }
 
 
-def _readings() -> list[Event]:
-    return [event for event in whole_job().events if isinstance(event.what, HeightRead)]
+def _first(events: Sequence[Event], kind: type[Happening], name: str = "") -> int:
+    """Events until the first of a kind, or the first about a fact, has happened."""
+    return next(
+        at
+        for at, event in enumerate(events, start=1)
+        if isinstance(event.what, kind) and getattr(event.what, "name", "") in ("", name)
+    )
 
 
 @asynccontextmanager
 async def on(scene: Scene, size: tuple[int, int], *, look: str = "day") -> AsyncIterator[Driver]:
     """The app on this page."""
-    events = whole_job().events
+    happened = moments()[scene.at or "two trials"]
     clock = FrozenClock()
-    clock.advance(hours=17 if scene.broken_off > _heights(16) else 2)
+    clock.advance(hours=17 if happened > moments()["two trials"] else 2)
     with TemporaryDirectory() as name:
         folder = Path(name)
         context = context_of(folder, clock, theme=look)
-        path = cut_off(folder, events[: scene.broken_off or _heights(16)])
-        async with driven(context, _opening(scene, context, path), size=size) as d:
+        path = cut_off(folder, whole_job().events[:happened])
+        async with driven(context, _opening(scene, path), size=size) as d:
             for key in scene.keys:
                 await _press(d, key)
             yield d
 
 
-def _opening(scene: Scene, context: Context, path: Path) -> Opening:
+def _opening(scene: Scene, path: Path) -> Opening:
     if scene.replayed:
         return Replay(path)
-    return Walk(path) if scene.broken_off else StartPage()
+    return Walk(path) if scene.at else StartPage()
 
 
 async def _press(d: Driver, key: str) -> None:
@@ -178,7 +196,8 @@ def _png(svg: str, path: Path) -> None:
 def main(folder: str, *names: str) -> None:
     """Take the pictures of these pages, or of all."""
     Path(folder).mkdir(parents=True, exist_ok=True)
-    for name, scene in scenes().items():
+    moments()
+    for name, scene in SCENES.items():
         if not names or name in names:
             asyncio.run(pictures(name, scene, Path(folder)))
 
