@@ -158,8 +158,9 @@ class JobDesk(FirstFrame):
         """Let the page that is open show what they say."""
         from cornerwalk.tui.screens.base import JobScreen
 
-        if isinstance(self.screen, JobScreen):
-            self.screen.show_earlier()
+        page = self.screen_stack[-1] if self.screen_stack else None  # none while the app is being left
+        if isinstance(page, JobScreen):
+            page.show_earlier()
 
     @on(ToStart)
     def start_asked_for(self) -> None:
