@@ -224,3 +224,16 @@ def test_help_is_about_the_setting_in_hand(tmp_path: Path) -> None:
         assert "settings.toml" in text
 
     settings_page(tmp_path, act, size=(160, 50))
+
+
+def test_the_setting_in_hand_stays_in_sight(tmp_path: Path) -> None:
+    """Also where the window became smaller while the help lay over the page."""
+
+    async def act(d: Driver) -> None:
+        await d.press(*["pagedown"] * 9, "f1")
+        await d.resize(60, 20)
+        await d.press("escape")
+        marked = next((line for line in d.text.splitlines()[12:] if "▸" in line), "")
+        assert d.app.screen.line.label[:20] in marked  # type: ignore[attr-defined]
+
+    settings_page(tmp_path, act)
