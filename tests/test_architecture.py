@@ -170,6 +170,17 @@ def test_a_file_is_one_idea() -> None:
     assert {str(path): length for path, length in lengths.items() if length > LONGEST_FILE} == {}
 
 
+def test_every_test_says_what_it_proves() -> None:
+    """Somebody who breaks a test can read what no longer holds."""
+    silent = [
+        f"{source.relative_to(ROOT).as_posix()}: {node.name}"
+        for source in TESTS
+        for node in ast.walk(ast.parse(source.read_text(encoding="utf-8")))
+        if isinstance(node, ast.FunctionDef) and node.name.startswith("test_") and not ast.get_docstring(node)
+    ]
+    assert silent == []
+
+
 def swallows_everything(handler: ast.ExceptHandler) -> bool:
     """Whether this `except` takes any error and does not pass it on."""
     takes_all = handler.type is None or ast.unparse(handler.type) in {"Exception", "BaseException"}

@@ -39,5 +39,6 @@ def test_an_answer_as_csv_is_what_the_question_gives(tables: Path, capsys: Said)
 
 
 def test_an_answer_goes_to_a_file(tables: Path, capsys: Said) -> None:
+    """`--out` writes the answer there, heading first."""
     assert run("ask", "dazzle", tables, "--out", tables.parent / "dazzle.txt") == 0
     assert (tables.parent / "dazzle.txt").read_text(encoding="utf-8").startswith("Vehicles that still dazzle")

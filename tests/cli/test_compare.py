@@ -20,6 +20,7 @@ def test_one_session_is_compared_from_loaded_to_the_last_air(capsys: Said) -> No
 
 @pytest.mark.parametrize("stages", [("fitted 2", "fitted 3"), ("fitted:2", "FITTED 3"), ("fitted  2", " fitted 3 ")])
 def test_stages_are_named_as_people_say_them(stages: tuple[str, str], capsys: Said) -> None:
+    """Capitals, spaces and colons between name and number do not matter."""
     assert run("compare", CAMPER, "--stage", stages[0], "--stage", stages[1]) == 0
     assert "trial 2, 20 psi – fitted, trial 3, 27 psi" in capsys.readouterr().out
 
@@ -42,6 +43,7 @@ def test_a_stage_of_two_sessions(capsys: Said) -> None:
 
 
 def test_it_goes_to_a_file(tmp_path: Path, capsys: Said) -> None:
+    """`--out` writes the comparison there and prints nothing."""
     assert run("compare", CAMPER, "--out", tmp_path / "compared.txt") == 0
     assert (tmp_path / "compared.txt").read_text(encoding="utf-8").startswith("Comparison\n")
     assert capsys.readouterr().out == ""

@@ -17,6 +17,7 @@ from tests.cli.calling import CAMPER, Said, run
 
 
 def test_results_to_a_file(tmp_path: Path, capsys: Said) -> None:
+    """`--out` writes the results there and prints nothing."""
     out = tmp_path / "results.json"
     assert run("results", CAMPER, "--out", out) == 0
     assert capsys.readouterr().out == ""
@@ -24,6 +25,7 @@ def test_results_to_a_file(tmp_path: Path, capsys: Said) -> None:
 
 
 def test_results_leave_the_session_alone(tmp_path: Path) -> None:
+    """A file that may not be written is enough, and nothing is left beside it."""
     copy = tmp_path / "a.json"
     copy.write_bytes(CAMPER.read_bytes())
     copy.chmod(0o400)
@@ -33,6 +35,7 @@ def test_results_leave_the_session_alone(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("command", ["results", "report", "replay"])
 def test_a_name_within_the_library(command: str, capsys: Said) -> None:
+    """A session of the library is named by its file name alone."""
     assert run("--library", sample_folder(), command, "camper.json") == 0
     assert capsys.readouterr().out
 
@@ -47,6 +50,7 @@ def test_report_as_text(capsys: Said) -> None:
 
 
 def test_units_are_those_asked_for(capsys: Said) -> None:
+    """`--units` holds for every figure; without it they are those of the readings."""
     assert run("--units", "metric", "report", CAMPER, "--for", "customer") == 0
     metric = capsys.readouterr().out
     assert run("report", CAMPER, "--for", "customer") == 0
@@ -72,6 +76,7 @@ def test_report_as_pages(tmp_path: Path) -> None:
 
 
 def test_report_as_a_web_page(capsys: Said) -> None:
+    """A whole page of its own goes to the output."""
     assert run("report", CAMPER, "--to", "html") == 0
     assert capsys.readouterr().out.lstrip().lower().startswith("<!doctype html>")
 
@@ -113,6 +118,7 @@ def test_a_blank_worksheet(form: str, tmp_path: Path, settings_file: Path) -> No
 
 @pytest.mark.parametrize("arguments", [[], [CAMPER, "--blank"], ["--blank", "--to", "csv"]])
 def test_a_report_of_nothing_or_of_two_things(arguments: list[str | Path], capsys: Said) -> None:
+    """One report is of one session or of one blank sheet: anything else is status 2 and a line."""
     assert run("report", *arguments) == 2
     assert len(capsys.readouterr().err.splitlines()) == 1
 
@@ -126,6 +132,7 @@ def test_replay_prints_the_steps_without_a_terminal(capsys: Said) -> None:
 
 
 def test_replay_says_what_was_taken_back(tmp_path: Path, capsys: Said) -> None:
+    """An undone event says by which event, and that one says which."""
     from cornerwalk.session.happenings import JobOpened, NoteWritten, Undone
     from cornerwalk.store import Library
     from tests.support.clock import FrozenClock
@@ -141,6 +148,7 @@ def test_replay_says_what_was_taken_back(tmp_path: Path, capsys: Said) -> None:
 
 
 def test_check_passes_what_is_as_it_was_written(capsys: Said) -> None:
+    """An untouched file is status 0, by its name."""
     assert run("check", CAMPER) == 0
     assert capsys.readouterr().out.startswith(f"{CAMPER}: as it was written")
 
@@ -183,6 +191,7 @@ def test_what_is_no_session(command: str, tmp_path: Path, capsys: Said) -> None:
 
 @pytest.mark.parametrize("command", ["results", "report"])
 def test_no_figures_from_half_a_session(command: str, tmp_path: Path, capsys: Said) -> None:
+    """A damaged file gives no result that could be taken for the whole job's."""
     cut = tmp_path / "cut.json"
     cut.write_bytes(CAMPER.read_bytes()[:-400])
     assert run(command, cut) == 2
@@ -192,6 +201,7 @@ def test_no_figures_from_half_a_session(command: str, tmp_path: Path, capsys: Sa
 
 
 def test_a_replay_of_half_a_session_says_so(tmp_path: Path, capsys: Said) -> None:
+    """What can be read is shown, with the warning that it is not all."""
     cut = tmp_path / "cut.json"
     cut.write_bytes(CAMPER.read_bytes()[:-400])
     assert run("replay", cut) == 0

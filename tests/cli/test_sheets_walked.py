@@ -29,6 +29,7 @@ def stated(sheet: str, tmp_path: Path) -> dict[str, str]:
 
 
 def test_settings_state_what_the_sheet_leaves_open(settings_file: Path, tmp_path: Path) -> None:
+    """The shop's usual unit, tape and rule go on record where the sheet says nothing; its own values win."""
     settings_file.write_text(SETTINGS)
     facts = stated("[vehicle]\nwheelbase = '3000 mm'\n", tmp_path)
     assert facts == {

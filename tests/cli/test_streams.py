@@ -111,6 +111,7 @@ def test_a_terminal_without_utf8(arguments: list[str], encoding: str) -> None:
 
 @pytest.mark.parametrize("encoding", ["ascii", "utf-16"])
 def test_results_are_json_in_any_encoding(encoding: str, tmp_path: Path) -> None:
+    """Whatever the locale, the results can be read by a machine."""
     sheet = tmp_path / "a.toml"
     sheet.write_text("unit = 'mm'\n[job]\ntitle = 'Zoë ½'\n", "utf-8")
     made = str(tmp_path / "a.json")

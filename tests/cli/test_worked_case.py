@@ -87,6 +87,7 @@ def agree(document: Any, expected: Mapping[str, float], largest: float = 0.0) ->
 
 
 def test_stages_of_the_worked_case(results: dict[str, Any]) -> None:
+    """Every figure of every stage agrees with the reckoning by fractions."""
     expected = list(stage_figures(WORKED))
     assert len(expected) == len(results["stages"]) - 1 == 3
     for stage, figures in zip(results["stages"][1:], expected, strict=True):
@@ -132,11 +133,13 @@ def test_where_the_cut_off_meets_the_road(results: dict[str, Any]) -> None:
 
 
 def test_axles_rate_and_air_of_the_worked_case(results: dict[str, Any]) -> None:
+    """Axle loads, spring rate and pressure agree with the reckoning by fractions."""
     agree(results, session_figures(WORKED))
     assert results["air"][0]["where"] == "rear"
 
 
 def test_the_pressure_table_of_the_worked_case(results: dict[str, Any]) -> None:
+    """Each load's pressure agrees, is held at the kit's maximum, and the one beyond it says so."""
     loads = [Fraction(load) for load in (300, 350, 410, 450, 500)]
     expected = table_pressures(WORKED, Fraction(1, 4), loads)
     rows = results["pressure_table"]
@@ -146,6 +149,7 @@ def test_the_pressure_table_of_the_worked_case(results: dict[str, Any]) -> None:
 
 
 def test_the_hold_test_of_the_worked_case(results: dict[str, Any]) -> None:
+    """What cold alone takes, the loss beyond it and its u agree with the gas law by hand."""
     expected = held_psi(30, 72, 41)
     kelvin = [(f - 32) * 5 / 9 + 273.15 for f in (72, 41)]
     u = math.hypot(1, kelvin[1] / kelvin[0]) / math.sqrt(12)

@@ -64,6 +64,7 @@ def test_every_sample_has_its_sheet_and_its_story() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_labelled_as_invented(name: str) -> None:
+    """Nobody can take a sample for a real vehicle's record."""
     assert "nvented" in (sample_folder() / f"{name}.toml").read_text("utf-8").splitlines()[0]
 
 

@@ -64,6 +64,7 @@ def test_every_setting_is_in_the_file() -> None:
 
 
 def test_no_file_means_the_defaults(tmp_path: Path) -> None:
+    """The program starts without any settings."""
     assert load_settings(tmp_path / "settings.toml") == Settings()
 
 
@@ -76,6 +77,7 @@ def test_changed_settings_are_read_back(tmp_path: Path, changes: dict[str, Any])
 
 
 def test_what_is_not_set_stands_ready_as_a_comment() -> None:
+    """The file shows every setting, those not in use as comments."""
     assert '# tape_graduation = ""' in settings_text(Settings()).splitlines()
 
 
@@ -103,6 +105,7 @@ def test_what_is_not_set_stands_ready_as_a_comment() -> None:
     ],
 )  # fmt: skip
 def test_what_is_said_of_a_mistake(text: str, told: list[str]) -> None:
+    """Each mistake is told with its line and what would be right, all at once."""
     with pytest.raises(SettingsError) as caught:
         read_settings(text, name="file")
     assert [line.removeprefix("file, ") for line in str(caught.value).splitlines()] == told
@@ -121,11 +124,13 @@ def test_a_wrong_file_is_never_written_over(tmp_path: Path, content: bytes) -> N
 
 
 def test_a_folder_in_its_place_is_refused(tmp_path: Path) -> None:
+    """A folder of that name is said to be one."""
     with pytest.raises(SettingsError, match="folder"):
         load_settings(tmp_path)
 
 
 def test_a_wrong_value_is_not_saved(tmp_path: Path) -> None:
+    """What could not be read again is never written."""
     path = tmp_path / "settings.toml"
     with pytest.raises(SettingsError):
         change_settings(path, {"tape_graduation": "fine"})

@@ -70,6 +70,7 @@ def test_numbers_tell_trials_of_one_pressure_apart() -> None:
 
 
 def test_decimal_comma_with_semicolons() -> None:
+    """A list of a country with decimal commas is read as it means."""
     text = "stage;LF_mm;RF_mm\nunloaded;728,5;729\n"
     assert [mm for *_, mm in heights(read(text))] == [728.5, 729.0]
 
@@ -79,10 +80,12 @@ def test_decimal_comma_with_semicolons() -> None:
     [("RR (mm)", "mm"), ("RR [cm]", "cm"), ("rr_in", "inch"), ("RR (inches)", "inch"), ("RR", None)],
 )
 def test_the_unit_in_a_heading(heading: str, unit: BareUnit | None) -> None:
+    """However a heading is written, the unit it names is the list's; without one there is none."""
     assert read(f"stage,{heading}\nunloaded,72.8 cm\n").unit == unit
 
 
 def test_blank_cells_and_blank_lines_are_nothing() -> None:
+    """What is left empty is not a reading of zero."""
     text = "stage,LF (mm),RF (mm)\n,,\nunloaded,728,\n\n"
     assert len(heights(read(text))) == 1
 
@@ -161,6 +164,7 @@ def test_what_is_said_of_a_mistake(text: str, told: list[str]) -> None:
 
 
 def test_a_line_break_within_a_cell_does_not_shift_the_lines() -> None:
+    """A mistake after it is told with the line the editor shows."""
     text = 'stage,LF (mm),note\nunloaded,728,"two\nlines"\nloaded,x,\n'
     with pytest.raises(SheetError, match=r"^list, line 4: LF: "):
         read(text)

@@ -54,6 +54,7 @@ def test_the_worked_case_in_order() -> None:
 
 
 def test_the_opening_carries_the_id_that_was_handed_in() -> None:
+    """The identity of a session is handed in, never made up by the reader; title and kind are the sheet's."""
     opened = read_file("worked-case.toml").happenings[0]
     assert isinstance(opened, JobOpened)
     assert (opened.session, opened.title, opened.job) == ("an-id", "Worked case", "fit")
@@ -75,6 +76,7 @@ def test_the_worked_case_values() -> None:
 
 
 def test_what_was_written_stays_beside_the_value() -> None:
+    """Each height keeps its text letter by letter."""
     heights = [what.entered for what in read_file("worked-case.toml").happenings if isinstance(what, HeightRead)]
     assert heights[:5] == ["28 5/8", "28 11/16", "29 3/16", "29 1/4", "28 7/8"]
 
@@ -88,6 +90,7 @@ def test_every_fact_of_the_register_can_stand_in_a_sheet() -> None:
 
 
 def test_every_kind_of_happening_a_sheet_can_tell() -> None:
+    """Nothing that a sheet can say is lost on the way into the session."""
     session = session_of(read_file("everything.toml"))
     assert [load.ahead_mm for load in session.loads] == [-1250.0, 400.0]
     assert session.weighings["hitched"].trailer_N == pytest.approx(1490 * 9.80665)
@@ -164,6 +167,7 @@ def test_the_time_of_a_sheet(date: str, at: datetime) -> None:
 
 
 def test_a_sheet_without_a_date_happened_now() -> None:
+    """The time handed in stands for a date left out."""
     assert read("[job]\ntitle = 'x'\n").at == NOW
 
 
@@ -180,6 +184,7 @@ def test_blanks_are_not_stated() -> None:
 
 
 def test_a_sheet_without_a_unit_needs_none_where_every_value_has_its_own() -> None:
+    """Units beside the values are enough, mixed ones too."""
     contents = read("[[stage]]\nname = 'unloaded'\nLF = '728 mm'\nRF = '28 11/16 in'\n")
     assert contents.unit is None
     assert [what.mm for what in contents.happenings if isinstance(what, HeightRead)] == [728.0, 728.6625]
@@ -194,6 +199,7 @@ def test_pressure_over_the_maximum_of_the_kit_is_recorded() -> None:
 
 
 def test_stages_in_any_order_are_numbered_by_name() -> None:
+    """Trials are counted among themselves, wherever they stand."""
     names = ["fitted", "unloaded", "fitted", "loaded"]
     contents = read("".join(f'[[stage]]\nname = "{name}"\n' for name in names))
     begun = [(what.stage, what.number) for what in contents.happenings if isinstance(what, StageBegun)]

@@ -40,6 +40,7 @@ def test_there_are_cases() -> None:
 
 
 def test_many_problems_are_counted_not_poured_out() -> None:
+    """Twenty are told, the rest is a number."""
     with pytest.raises(SheetError) as caught:
         read("".join(f"key{n} = 1\n" for n in range(100)))
     told = str(caught.value).splitlines()
@@ -48,6 +49,7 @@ def test_many_problems_are_counted_not_poured_out() -> None:
 
 
 def test_half_a_character_is_refused() -> None:
+    """A text that no file can hold is refused with its line."""
     with pytest.raises(SheetError, match="line 2: there is half a character"):
         read("[job]\ntitle = '\ud800'\n")
 
@@ -82,11 +84,13 @@ def test_a_sheet_changed_anywhere_is_read_or_refused_in_words(data: st.DataObjec
 
 @given(st.text(max_size=300) | st.binary(max_size=300).map(lambda raw: raw.decode("latin-1")))
 def test_any_text_is_read_or_refused_in_words(text: str) -> None:
+    """No text, however odd, brings anything but a session or the sheet's own error."""
     refused_or_read(lambda: read(text))
 
 
 @given(st.text(alphabet="stage,;\t\"'\r\npresuLFR0123456789/. hightconm()", max_size=200))
 def test_any_list_of_heights_is_read_or_refused_in_words(text: str) -> None:
+    """The same of a spreadsheet, with a heading or without."""
     for whole in (text, f"stage,LF,RF\n{text}"):
         refused_or_read(lambda: read_heights_csv(whole, name="s", session_id="x", now=NOW))  # noqa: B023 - called at once
 

@@ -39,6 +39,7 @@ def tables() -> list[tuple[str, dict[str, Any]]]:
 
 @pytest.mark.parametrize(("head", "schema"), tables(), ids=lambda value: value if isinstance(value, str) else "")
 def test_the_reader_knows_every_key_of_the_schema_and_no_other(head: str, schema: dict[str, Any]) -> None:
+    """Schema and reader name the same keys, so an editor's help can be trusted."""
     for key in schema["properties"]:
         assert "is no key" not in told_of(f'{head}\n{key} = "x"\n')
     assert "is no key" in told_of(f'{head}\nxyzzy = "x"\n')
@@ -46,6 +47,7 @@ def test_the_reader_knows_every_key_of_the_schema_and_no_other(head: str, schema
 
 
 def test_the_reader_knows_every_table_of_the_schema() -> None:
+    """The same of the tables."""
     assert "is no table" in told_of("[xyzzy]\n")
     for head, _ in tables():
         assert "is no table" not in told_of(f"{head}\n")

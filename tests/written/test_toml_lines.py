@@ -74,14 +74,17 @@ LINES = {
 
 @pytest.mark.parametrize("line_end", ["\n", "\r\n"])
 def test_every_key_and_its_line(line_end: str) -> None:
+    """Whatever ends a line, each key is known with the line it stands on."""
     assert parse_toml(TEXT.replace("\n", line_end)).lines == LINES
 
 
 def test_a_key_within_a_value_has_the_line_of_the_value() -> None:
+    """An inline table is one line's."""
     assert parse_toml(TEXT).line(("table", "inline", "b", "c")) == 20
 
 
 def test_numbers_with_a_point_stay_as_written() -> None:
+    """1.50 is not 1.5: how closely somebody wrote is kept."""
     assert parse_toml("a = 1.50\nb = 2\n").values == {"a": Number("1.50"), "b": 2}
 
 
@@ -137,5 +140,6 @@ def test_lines_agree_with_the_parser(text: str) -> None:
 
 @given(st.text(max_size=200))
 def test_any_text_is_parsed_or_refused(text: str) -> None:
+    """No text brings anything but values or the parser's own error."""
     with suppress(TomlError):
         parse_toml(text)
