@@ -113,10 +113,16 @@ def _stages(session: Session, assessment: Assessment) -> Iterator[Finding]:
             yield Finding(code="front-moved-with-air", level="caution", fields=fields, stage=stage.key)
     last = _last_with_air(assessment)
     if last is not None and last.rear_mm is not None:
+        front_N = assessment.axles.front_gain_N
+        lightened = front_N is not None and front_N < 0  # a load between the axles burdens both
         yield Finding(
             code="level-is-not-safe",
             level="caution",
-            fields={"rear_gain_N": assessment.axles.rear_gain_N, "front_gain_N": assessment.axles.front_gain_N},
+            fields={
+                "rear_gain_N": assessment.axles.rear_gain_N,
+                "front_gain_N": front_N if lightened else None,
+                "front_more_N": None if lightened else front_N,
+            },
             stage=last.key,
         )
     for check in assessment.verdicts:

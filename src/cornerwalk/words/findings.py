@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
 from typing import Any, Literal
 
 _TEXTS = ("heading", "reason", "action")
@@ -28,9 +29,8 @@ class FindingWords:
 def finding_words() -> Mapping[str, FindingWords]:
     """Every finding's words by its code, in the order of the file."""
     import tomllib
-    from importlib.resources import files
 
-    table = tomllib.loads((files("cornerwalk.words") / "findings.toml").read_text("utf-8"))
+    table = tomllib.loads(Path(__file__).with_name("findings.toml").read_text("utf-8"))
     return {code: _words(code, row) for code, row in table.items()}
 
 
