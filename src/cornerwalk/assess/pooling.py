@@ -10,7 +10,6 @@ Source: the weighted mean is that of any textbook; the ratio after R. T. Birge (
 from __future__ import annotations
 
 import math
-import statistics
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -36,6 +35,8 @@ def pooled(estimates: Iterable[Estimate]) -> Pooled | None:
     known = [each for each in estimates if usable_estimate(each) is not None and each.u > 0]
     if not known:
         return None
+    import statistics  # here, as it brings decimals and random numbers with it
+
     weights = [1 / each.u**2 for each in known]
     total = math.fsum(weights)
     mean = math.fsum(weight * each.value for weight, each in zip(weights, known, strict=True)) / total

@@ -15,7 +15,6 @@ k = 2 as in NIST's examples (seen). u_place has no source; it is a setting, and 
 from __future__ import annotations
 
 import math
-import statistics
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -99,6 +98,8 @@ class Spread:
 
 def pooled_spread(groups: Iterable[Sequence[float]]) -> Spread | None:
     """What repeats of *different* heights say together: s² = Σ(nᵢ − 1)sᵢ² / Σ(nᵢ − 1); None without any repeat."""
+    import statistics  # here, as it brings decimals and random numbers with it
+
     repeated = [group for group in groups if len(group) > 1]
     freedom = sum(len(group) - 1 for group in repeated)
     if not freedom:

@@ -9,7 +9,6 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
-from importlib import resources
 from pathlib import Path
 from typing import Any, Literal
 
@@ -139,7 +138,7 @@ def _item(row: object) -> Item:
 
 def load_checklists(shop_folder: Path | None = None) -> Checklists:
     """The packaged lists, each replaced by the shop's own of the same id; further lists of the shop's follow."""
-    packaged = resources.files("cornerwalk.session").joinpath(FOLDER)
+    packaged = Path(__file__).with_name(FOLDER)
     names = sorted(entry.name for entry in packaged.iterdir() if entry.name.endswith(".toml"))
     lists = {c.id: c for c in (parse_checklist(packaged.joinpath(n).read_text("utf-8")) for n in names)}
     refused: list[RefusedList] = []

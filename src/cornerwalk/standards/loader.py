@@ -6,7 +6,6 @@ import difflib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
-from importlib import resources
 from pathlib import Path
 from types import MappingProxyType
 from typing import Protocol, TypeVar
@@ -171,7 +170,7 @@ def load_standards(extra_folder: Path | None = None) -> Standards:
     still load. Hidden files are passed over.
     """
     collected = _Collected()
-    packaged = resources.files("cornerwalk.standards").joinpath("data")
+    packaged = Path(__file__).with_name("data")
     for entry in sorted(packaged.iterdir(), key=lambda entry: entry.name):
         collected.add(entry.name, partial(entry.read_text, "utf-8"))
     for path in _files_of(extra_folder, collected):

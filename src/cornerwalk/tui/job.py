@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Assessment
@@ -36,7 +37,10 @@ class OpenJob:
         standards: the published limits and the shop's own.
         meaning: the session as it stands, and its assessment.
         earlier: what earlier jobs of the library say to it.
+        opens_on: its first page, as `screens.job_page` takes it.
     """
+
+    opens_on: ClassVar[str] = "walk:WalkScreen"
 
     def __init__(self, context: Context, file: SessionFile) -> None:
         self.context = context

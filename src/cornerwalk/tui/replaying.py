@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import ClassVar
 
 from cornerwalk.context import Context
 from cornerwalk.report.steps import Steps
@@ -45,6 +46,8 @@ class ReplayedJob(OpenJob):
         steps: every event in words, and what it did.
         damage: why the file ends here though it was longer; None where it is whole.
     """
+
+    opens_on: ClassVar[str] = "replay:ReplayScreen"
 
     def __init__(self, context: Context, stored: StoredSession) -> None:
         self.past = PastFile(stored)

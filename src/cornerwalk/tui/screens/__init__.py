@@ -28,12 +28,4 @@ def job_page(opens: str, job: OpenJob) -> JobScreen:
 
 def first_page(job: OpenJob) -> JobScreen:
     """The page a job opens on: the walk, or the replay of one that is looked back at."""
-    from cornerwalk.tui.replaying import ReplayedJob
-
-    if isinstance(job, ReplayedJob):
-        from cornerwalk.tui.screens.replay import ReplayScreen
-
-        return ReplayScreen(job)
-    from cornerwalk.tui.screens.walk import WalkScreen
-
-    return WalkScreen(job)
+    return job_page(job.opens_on, job)
