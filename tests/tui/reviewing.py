@@ -16,11 +16,11 @@ from cornerwalk.samples import sample_folder
 from cornerwalk.session.happenings import Happening, HeightRead, How, JobOpened, NoteWritten, StageBegun, Undone
 from cornerwalk.session.stages import StageName
 from cornerwalk.settings import Settings, SettingsInUse
-from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.tui.app import CornerwalkApp
 from cornerwalk.tui.screens.replay import ReplayScreen
 from tests.support.clock import FrozenClock
+from tests.support.jobs import standards
 from tests.support.screens import screen_text
 
 SAMPLES = ("camper", "front-stays-up", "misread-corner", "half-done")
@@ -59,7 +59,7 @@ class Bench:
         return Context(
             library=self.library,
             own=SettingsInUse(nowhere / "settings.toml", Settings(bell=False)),
-            standards=load_standards,
+            standards=standards,
             clock=self.clock,
             user="MT",
             presets_folder=nowhere,
