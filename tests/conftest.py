@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import sys
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
@@ -24,6 +25,10 @@ for _name in unwanted(list(os.environ)):
     del os.environ[_name]
 os.environ["TEXTUAL_ANIMATIONS"] = "none"
 os.environ["TEXTUAL_FPS"] = "1000"  # a pilot need not wait long until a change is drawn
+
+# What a shell starts in the background ignores Ctrl+C, and so does all that it starts: tests that press it would hang.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 # Machines under test are slow and shared, so time is no failure here; a build must be the same twice over.
 _slow_is_fine = [hypothesis.HealthCheck.too_slow]
