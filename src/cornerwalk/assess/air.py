@@ -157,12 +157,12 @@ def _why_flat(line: Line, minimum_kPa: float | None, maximum_kPa: float | None) 
 
 
 def pressure_for(line: Line, height_mm: float) -> float:
-    """Where the line gives this height; the line must rise."""
+    """The pressure, kPa, at which the line gives this height; the line must rise."""
     return line.centre_kPa + (height_mm - line.centre_mm) / line.c1_mm_per_kPa
 
 
 def u_of_pressure(line: Line, pressure_kPa: float, u_height_mm: float) -> float:
-    """First-order standard uncertainty of the pressure for a height that has its own; the line must rise."""
+    """First-order standard uncertainty, kPa, of the pressure for a height that has its own; the line must rise."""
     return root_sum_square(line.u_height_mm(pressure_kPa), u_height_mm) / line.c1_mm_per_kPa
 
 

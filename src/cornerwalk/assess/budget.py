@@ -38,7 +38,7 @@ class Budget:
 
     @property
     def u(self) -> float:
-        """√(Σ contribution²)."""
+        """√(Σ contribution²), in the unit of the result."""
         return root_sum_square(*(part.contribution for part in self.parts))
 
     def share(self, source: str) -> float:

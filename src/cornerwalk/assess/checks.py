@@ -65,7 +65,7 @@ class Found:
         standing: str,
         stage: StageKey | None = None,
     ) -> None:
-        """Make a check: `side` is the side of the limit on which a value is bad."""
+        """Make a check, its figures in `unit`: `side` is the side of the limit on which a value is bad."""
         verdict = judge(value, limit, U, side)
         self.made.append(
             CheckResult(

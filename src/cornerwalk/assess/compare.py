@@ -234,7 +234,7 @@ def heights_of(stage: StageResult) -> Four:
 
 
 def estimate(value: float | None, u: float | None) -> Estimate | None:
-    """A figure with its u; None where either is missing."""
+    """A figure with its u, both in one unit; None where either is missing."""
     return None if value is None or u is None else Estimate(value, u)
 
 

@@ -18,7 +18,10 @@ from cornerwalk.assess.uncertainty import Estimate, usable_estimate
 
 @dataclass(frozen=True, slots=True)
 class Pooled:
-    """A figure from `count` jobs: its mean with u, and the plain standard deviation between them (None of one)."""
+    """A figure from `count` jobs: its mean with u, and the plain standard deviation between them.
+
+    All in the unit of the estimates; `spread` is None of one.
+    """
 
     mean: Estimate
     spread: float | None

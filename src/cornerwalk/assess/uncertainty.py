@@ -33,7 +33,7 @@ class Estimate:
 
     @property
     def U(self) -> float:
-        """Expanded uncertainty, k = 2."""
+        """Expanded uncertainty, k = 2, in the same unit."""
         return COVERAGE * self.u
 
 
@@ -49,7 +49,7 @@ def usable_estimate(estimate: Estimate | None) -> Estimate | None:
 
 
 def quantum_u(quantum: float) -> float:
-    """Standard uncertainty of a figure right to the nearest step of `quantum` (of a tape, a gauge): quantum/√12.
+    """Standard uncertainty of a figure right to the nearest step of `quantum` (of a tape, a gauge), in its unit: quantum/√12.
 
     >>> round(quantum_u(1.0), 6)
     0.288675
@@ -58,7 +58,7 @@ def quantum_u(quantum: float) -> float:
 
 
 def rectangular_u(half_width: float) -> float:
-    """Standard uncertainty of a figure known to lie within ± `half_width`, anywhere alike: half_width/√3.
+    """Standard uncertainty of a figure known to lie within ± `half_width`, anywhere alike, in its unit: half_width/√3.
 
     >>> round(rectangular_u(1.5), 2)
     0.87

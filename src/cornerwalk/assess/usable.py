@@ -18,7 +18,7 @@ SMALLEST = 1e-9
 
 
 def usable(value: float | None) -> TypeGuard[float]:
-    """Stated, and of a size to reckon with; False for NaN and the infinities.
+    """Stated, and of a size to reckon with, in any unit here; False for NaN and the infinities.
 
     >>> usable(701.675), usable(None), usable(float("nan")), usable(1e300)
     (True, False, False, False)
@@ -27,7 +27,7 @@ def usable(value: float | None) -> TypeGuard[float]:
 
 
 def positive(value: float | None) -> TypeGuard[float]:
-    """Usable, and large enough to divide by.
+    """Usable, and large enough to divide by, in any unit here.
 
     >>> positive(3022.6), positive(0.0), positive(-1.0)
     (True, False, False)
@@ -36,7 +36,7 @@ def positive(value: float | None) -> TypeGuard[float]:
 
 
 def root_sum_square(*parts: float) -> float:
-    """√(Σ part²): standard uncertainties of independent inputs, each times its sensitivity.
+    """√(Σ part²): standard uncertainties of independent inputs, each times its sensitivity, in one unit.
 
     Source: law of propagation of uncertainty, JCGM 100:2008, 5.1.2.
 

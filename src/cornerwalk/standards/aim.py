@@ -40,7 +40,7 @@ class Line:
     per_metre: float = 0.0
 
     def at(self, height_mm: float) -> float:
-        """The limit at this height."""
+        """The limit at this height, in per cent."""
         return self.at_zero + self.per_metre * height_mm / 1000
 
 
