@@ -49,7 +49,9 @@ def usable_estimate(estimate: Estimate | None) -> Estimate | None:
 
 
 def quantum_u(quantum: float) -> float:
-    """Standard uncertainty of a figure right to the nearest step of `quantum` (of a tape, a gauge), in its unit: quantum/√12.
+    """Standard uncertainty of a figure right to the nearest step of `quantum` (of a tape, a gauge): quantum/√12.
+
+    In the unit of the quantum.
 
     >>> round(quantum_u(1.0), 6)
     0.288675

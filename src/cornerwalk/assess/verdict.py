@@ -5,8 +5,9 @@ With TL the limit, U the expanded uncertainty (k = 2) and an upper limit:
     value ≤ TL − U   pass                 TL < value ≤ TL + U   conditional fail
     value ≤ TL       conditional pass     TL + U < value        fail
 
-A lower limit is its mirror image; of two limits each is a check of its own, and the worst check counts. Source: ILAC-G8:09/2019, 4.2.3 (seen), guard
-band w = U; U = 0 is simple acceptance, which at the limit itself may be wrong half the time.
+A lower limit is its mirror image; of two limits each is a check of its own, and the worst check counts. Source:
+ILAC-G8:09/2019, 4.2.3 (seen), guard band w = U; U = 0 is simple acceptance, which at the limit itself may be wrong half
+the time.
 """
 
 from __future__ import annotations
