@@ -17,7 +17,7 @@ MALFORMED = HERE.parent / "sheet" / "malformed"
 
 COMMANDS = (
     "demo", "walk", "import", "results", "report", "replay", "compare", "list", "check", "export", "ask", "rules",
-    "guide", "schema", "completions", "manual",
+    "settings", "guide", "schema", "completions", "manual",
 )  # fmt: skip
 
 # ---- help ----

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from cornerwalk.context import Context, Opening
 
 WITHOUT_SCREEN = (
-    "demo, import, results, report, replay, compare, list, check, export, ask, rules, guide, schema, completions, "
-    "manual"
+    "demo, import, results, report, replay, compare, list, check, export, ask, rules, settings, guide, schema, "
+    "completions, manual"
 )
 """Commands that need no terminal."""
 
