@@ -21,13 +21,12 @@ from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.tui.app import CornerwalkApp
 
-COLUMNS, ROWS = 100, 30
 PICTURES = {
-    "walk": ("half-done", ("3", "2", "space", "1", "slash", "4")),
-    "side": ("front-stays-up", ("f12",)),
-    "results": ("misread-corner", ("f5",)),
+    "walk": ("half-done", ("3", "2", "space", "1", "slash", "4"), (120, 38)),
+    "side": ("front-stays-up", ("f12",), (100, 30)),
+    "results": ("misread-corner", ("f5",), (100, 30)),
 }
-"""Name of the picture: the sample, and the keys pressed on it."""
+"""Name of the picture: the sample, the keys pressed on it, and the window."""
 
 _FETCHED_FONTS = re.compile(r"@font-face \{.*?\}\s*", flags=re.DOTALL)
 """A picture asks nobody for its letters."""
@@ -52,11 +51,11 @@ def _context(folder: Path) -> Context:
 
 async def picture(name: str) -> str:
     """The SVG of one picture."""
-    sample, keys = PICTURES[name]
+    sample, keys, size = PICTURES[name]
     with TemporaryDirectory() as folder:
         path = Path(shutil.copy(sample_folder() / f"{sample}.json", folder))
         app = CornerwalkApp(lambda: (_context(Path(folder)), Walk(path)))
-        async with app.run_test(size=(COLUMNS, ROWS)) as pilot:
+        async with app.run_test(size=size) as pilot:
             await pilot.pause(0.5)
             for key in keys:
                 await pilot.press(key)
