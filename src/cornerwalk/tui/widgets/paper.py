@@ -12,8 +12,8 @@ from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, fitted, unbroken, wra
 from cornerwalk.words.safe import harmless
 
 GAP = 2
-NARROWEST = 9
-"""A column of a table is never narrower; where that does not fit, a row becomes a paragraph."""
+NARROWEST, MOST_BROKEN = 9, 3
+"""A column of a table is never narrower, nor its longest cell on more lines; else a row becomes a paragraph."""
 
 
 class Paper(Drawn):
@@ -104,7 +104,8 @@ def _column_widths(rows: Sequence[Sequence[str]], width: int) -> list[int] | Non
             if wanted[at] > least[at]
         )
         wanted[at] -= 1
-    return wanted
+    narrowed = any(MOST_BROKEN * got < want for got, want in zip(wanted, map(max, lengths), strict=True))
+    return None if narrowed else wanted
 
 
 def _least_width(column: Sequence[str], wanted: int) -> int:

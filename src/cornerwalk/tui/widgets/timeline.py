@@ -103,7 +103,8 @@ class Timeline(Drawn):
         ends = [*columns, length][1:]
         for (_, words), column, end in zip(view.starts, columns, ends, strict=True):
             cells[column] = ("line", "┬")
-            _write(cells, column + 1, words, end - column - 2)
+            if cell_len(words) <= end - column - 2:  # a tick says enough; a word cut short says nothing
+                _write(cells, column + 1, words, end - column - 2)
         here = _column(view.here.number, view.last, length)
         cells[here] = ("due", "●")
         return [*_joined(cells), ("due" if view.pace else "quiet", told)]
