@@ -100,7 +100,7 @@ class Page(Screen[None]):
 
         shown = self.query(Pad)
         if shown:
-            shown.remove()
+            shown.first().away()
         else:
             self.mount(Pad())
 

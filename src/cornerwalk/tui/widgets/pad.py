@@ -41,8 +41,14 @@ class Pad(Drawn):
         return 2 if self.app.size.height >= _ROOMY else 1
 
     def on_mount(self) -> None:
-        """Above the row of keys."""
+        """Above the row of keys; what the page says makes room."""
+        self.screen.add_class("-pad")
         self._place()
+
+    def away(self) -> None:
+        """Take the pad away."""
+        self.screen.remove_class("-pad")
+        self.remove()
 
     def on_resize(self) -> None:
         """The window may have changed."""
@@ -75,4 +81,4 @@ class Pad(Drawn):
         if key:
             self.post_message(self.Pressed(key, _CHARACTERS.get(key, key if len(key) == 1 else "")))
         else:
-            self.remove()
+            self.away()
