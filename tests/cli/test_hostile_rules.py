@@ -18,6 +18,7 @@ from cornerwalk.assess import assess
 from cornerwalk.context import Walk
 from cornerwalk.plain.conversation import Conversation
 from cornerwalk.report.results import results_document
+from cornerwalk.session.checklist import load_checklists
 from cornerwalk.standards import Standards, load_standards
 from cornerwalk.standards.reading import read_rules
 from cornerwalk.words import use_language
@@ -126,6 +127,35 @@ def test_a_job_that_names_a_rule_of_a_refused_file_is_cautioned(tmp_path: Path) 
         levels.append((found.level, found.fields["line_number"], found.fields["more_files"]))
     assert levels == [("note", 7.0, None), ("caution", 7.0, None), ("note", 7.0, 2.0)]
     assert not [f for f in assess(session, load_standards()).findings if f.code == "rules-not-used"]
+
+
+LIST = 'id = "own"\ntitle = "Ours"\n[[item]]\nid = "q"\nquestion = "Is it so?"\n'
+
+# What a checklist of the shop's may be, and why it is not used.
+WRONG_LISTS: dict[str, tuple[Callable[[Path], object], str]] = {
+    "a question that acts": (lambda p: p.write_text(LIST.replace("so?", "\\u001b[2J")), "U+001B"),
+    "a title that turns the writing": (lambda p: p.write_text(LIST.replace("Ours", "\\u202esruO")), "U+202E"),
+    "no TOML": (lambda p: p.write_text("[[item"), ""),
+    "nested": (lambda p: p.write_text("a = " + "[" * 50_000), ""),
+    "UTF-16": (lambda p: p.write_bytes(LIST.encode("utf-16")), ""),
+    "a gigabyte": (lambda p: _of_size(p, 1 << 30), "larger"),
+    "a folder": (lambda p: p.mkdir(), "not a file"),
+    "a pipe": (os.mkfifo, "not a file"),
+    "a link to an endless device": (lambda p: p.symlink_to("/dev/zero"), "not a file"),
+}
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs pipes and links")
+@pytest.mark.parametrize("name", WRONG_LISTS)
+def test_a_wrong_checklist_is_refused_by_name_and_the_others_are_used(name: str, tmp_path: Path) -> None:
+    """Nothing of it is shown, and the right one beside it is there."""
+    make, reason = WRONG_LISTS[name]
+    make(tmp_path / "wrong.toml")
+    (tmp_path / "right.toml").write_text(LIST)
+    loaded = load_checklists(tmp_path)
+    assert [refused.name for refused in loaded.refused] == ["wrong.toml"]
+    assert reason in loaded.refused[0].reason
+    assert "own" in {each.id for each in loaded.lists}
 
 
 LENGTHS = st.sampled_from(["25 ft", "0.0001 mm", "1 mm", "100 m", "35 in", "0 mm", "1e9 mm", "10"])

@@ -1,4 +1,4 @@
-"""What tells whose vehicle it is stays with whoever recorded it: permissions of files, and reports without the customer."""
+"""What tells whose vehicle it is stays with whoever recorded it: permissions, and reports without the customer."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ run("export", folder / "tables")
 
 @posix
 def test_nobody_else_can_read_what_is_made(tmp_path: Path) -> None:
-    """After a job with every report, the tables and the lists: files 0600, folders 0700, whatever the account allows."""
+    """After a job with every report, the tables and the lists: files 0600, folders 0700, whatever the account has."""
     made = tmp_path / "made"
     made.mkdir(mode=0o700)
     done = subprocess.run(

@@ -7,6 +7,7 @@ refused by name and the packaged list is used.
 from __future__ import annotations
 
 import tomllib
+import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from pathlib import Path
@@ -16,6 +17,9 @@ Asked = Literal["once", "each stage"]
 
 FOLDER = "checklists"
 LARGEST_FILE_BYTES = 1_000_000
+
+_ACTS = ("Cc", "Cs", "Zl", "Zp")
+_TURNS_DIRECTION = "\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,7 +115,16 @@ def _text(table: Mapping[str, Any], key: str) -> str:
     value = table.get(key)
     if not isinstance(value, str) or not value.strip():
         raise ChecklistError(f"{key!r} must be a text")
+    if (hidden := _hidden(value)) is not None:
+        raise ChecklistError(f"{key!r} holds a hidden character (U+{ord(hidden):04X})")
     return value
+
+
+def _hidden(text: str) -> str | None:
+    """The first character that does not show and could act on a screen; a line break or a tab does not."""
+    return next(
+        (c for c in text if c in _TURNS_DIRECTION or (unicodedata.category(c) in _ACTS and c not in "\n\t")), None
+    )
 
 
 _CHOICES: dict[str, tuple[str, ...]] = {"good": ("yes", "no", ""), "stop": ("yes", "no", "")}
@@ -129,6 +142,8 @@ def _item(row: object) -> Item:
                 raise ChecklistError("'not_fitted' must be true or false")
         elif not isinstance(value, str):
             raise ChecklistError(f"{key!r} must be a text")
+        elif (hidden := _hidden(value)) is not None:
+            raise ChecklistError(f"{key!r} holds a hidden character (U+{ord(hidden):04X})")
         elif key in _CHOICES and value not in _CHOICES[key]:
             raise ChecklistError(f"{key} = {value!r}: must be 'yes', 'no' or empty")
     _text(row, "id")

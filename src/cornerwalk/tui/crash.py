@@ -9,6 +9,7 @@ from pathlib import Path
 from cornerwalk import __version__
 from cornerwalk.context import Context
 from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless_lines
 from cornerwalk.written import replace_file
 
 MOST_CHARACTERS = 200_000
@@ -32,7 +33,7 @@ class Crash(Exception):  # noqa: N818 - it is one
         """The page, as the screen library prints it on its way out."""
         from rich.markup import escape
 
-        return escape("\n".join(self.lines))
+        return escape(harmless_lines("\n".join(self.lines)))
 
 
 def _report(error: BaseException) -> str:

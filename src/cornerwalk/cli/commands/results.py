@@ -42,5 +42,16 @@ def run(arguments: Namespace, desk: Desk) -> int:
     session = whole(desk, arguments.file).session
     document = results_document(session, assess(session, desk.standards))
     text = json.dumps(document, indent=2, ensure_ascii=arguments.out is None and not writes_utf8(), allow_nan=False)
-    deliver(text + "\n", arguments.out)
+    deliver(_visible(text) + "\n", arguments.out)
     return DONE
+
+
+def _visible(text: str) -> str:
+    """The same document with every character that would act on a terminal as the escape that JSON has for it."""
+    if text.isascii() and "\x7f" not in text:
+        return text
+    return "".join(c if c.isprintable() or c == "\n" else _escape(c) for c in text)
+
+
+def _escape(character: str) -> str:
+    return json.dumps(character)[1:-1] if character != "\x7f" else "\\u007f"

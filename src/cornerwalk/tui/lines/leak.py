@@ -94,7 +94,10 @@ def _short(job: OpenJob, hours: float | None) -> str:
 
 def _stops(job: OpenJob) -> list[str]:
     return [
-        tr("Bubbles at {joint}: none are allowed. Let the air out, set it right, and wet it again.", joint=tr(j.joint))
+        tr(
+            "Bubbles at {joint}: none are allowed. Let the air out, set it right, and wet it again.",
+            joint=_named(j.joint),
+        )
         for j in job.session.joints
         if j.bubbles
     ]
@@ -232,6 +235,11 @@ def _joint_of(job: OpenJob, joint: str) -> Joint | None:
     return next((each for each in job.session.joints if each.joint == joint), None)
 
 
+def _named(joint: str) -> str:
+    """A usual joint in the user's language; one that somebody named, made harmless."""
+    return harmless(tr(joint))
+
+
 def _joint(job: OpenJob, joint: str) -> Line:
     known = _joint_of(job, joint)
     seen = "" if known is None else ("bubbles" if known.bubbles else "dry")
@@ -242,7 +250,7 @@ def _joint(job: OpenJob, joint: str) -> Line:
 
     def part(texts: Texts) -> Part | None:
         if not texts:
-            question = tr("Soapy water on: {joint}. What do you see?", joint=tr(joint))
+            question = tr("Soapy water on: {joint}. What do you see?", joint=_named(joint))
             return Part(question=question, options=options, stands=seen)
         if texts == ("bubbles",):
             note = known.note if known is not None else ""
@@ -260,7 +268,7 @@ def _joint(job: OpenJob, joint: str) -> Line:
     told = {"": "", "dry": tr("no bubbles"), "bubbles": tr("BUBBLES")}[seen]
     return Line(
         id=f"soap.{joint}",
-        name=tr(joint),
+        name=_named(joint),
         group=tr("Soapy water"),
         stands=f"{told}, {harmless(known.note)}" if known is not None and known.note else told,
         mark="open" if known is None else ("stop" if known.bubbles else "done"),
