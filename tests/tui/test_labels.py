@@ -23,7 +23,9 @@ from tests.tui.driving import Driver
 
 PAGE = Path(__file__).parents[2] / "DEVELOPERS.md"
 
-FROM_THE_JOB = re.compile(r"\d|Box trailer|^fitted, trial|^after the road test,|loaded, no air –|^[^a-z]*$", re.IGNORECASE)
+FROM_THE_JOB = re.compile(
+    r"\d|Box trailer|^fitted, trial|^after the road test,|loaded, no air –|^[^a-z]*$", re.IGNORECASE
+)
 """Figures, names of this job, stages with their pressure, bare signs: shown in the place of a label, and none."""
 
 
