@@ -331,3 +331,16 @@ def test_every_prefix_is_a_session(job: Sequence[h.Happening]) -> None:
         assert len(session.stages) >= begun
         begun = len(session.stages)
         assert all(isinstance(stage, Stage) for stage in session.stages)
+
+
+def test_the_kind_of_a_job_may_be_changed_and_taken_back() -> None:
+    """What is asked for follows the kind stated last; taken back, the job is of the kind it was opened as."""
+    changed = h.FactStated(name="job.kind", entered="load check", value="load check")
+    events = events_of(opened(job="adjust"), changed)
+    assert fold(events).job.kind == "load check"
+    assert fold(events).stands("job.kind") == "load check"
+    back = events_of(opened(job="adjust"), changed, h.FactStated(name="job.kind", entered="", value=None))
+    assert fold(back).job.kind == "adjust"
+    assert fold(back).stands("job.kind") == "adjust"
+    undone = events_of(opened(job="adjust"), changed, h.Undone(undoes=2))
+    assert fold(undone).job.kind == "adjust"

@@ -82,10 +82,10 @@ def test_what_was_written_stays_beside_the_value() -> None:
 
 
 def test_every_fact_of_the_register_can_stand_in_a_sheet() -> None:
-    """The sheet that holds everything states every fact there is, the title by the opening of the job."""
+    """The sheet that holds everything states every fact there is, title and kind by the opening of the job."""
     contents = read_file("everything.toml")
     stated = {what.name for what in contents.happenings if isinstance(what, FactStated)}
-    assert stated == set(FACTS) - {"job.title"}
+    assert stated == set(FACTS) - {"job.title", "job.kind"}
     assert session_of(contents).job.title == "Everything"
 
 

@@ -17,7 +17,7 @@ from cornerwalk.session.statements import Side, bare_units, remove_load, state_f
 from cornerwalk.words import tr
 from cornerwalk.words.costs import cost_of
 
-JOB_FACTS = ("job.title", "job.second_reader", "job.customer", "job.complaint", "job.site")
+JOB_FACTS = ("job.title", "job.kind", "job.second_reader", "job.customer", "job.complaint", "job.site")
 TAPE_FACTS = ("tape.graduation",)
 LATER_FACTS = ("scale.step", "table.drop_allowed", "table.loads", "limits.side_to_side", "service.retorque_distance")
 
@@ -74,7 +74,7 @@ class FactAsked:
     def prompt(self, job: OpenJob) -> str:
         """`Wheelbase, in in (6 of 31):`."""
         name, unit = _capital(fact_name(self.name)), _unit(FACTS[self.name], job.session)
-        stands = as_stated(self.name, job.session.entered.get(self.name, ""))
+        stands = as_stated(self.name, job.session.stands(self.name))
         place = tr("{place} of {all}", place=self.place + 1, all=len(self.names))
         if stands:
             return tr("{fact} ({place}; {stands} stands):", fact=name, place=place, stands=stands)

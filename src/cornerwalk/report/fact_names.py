@@ -8,6 +8,7 @@ from cornerwalk.words import tr
 
 FACT_NAMES: dict[str, str] = {
     "job.title": "job",
+    "job.kind": "kind of job",
     "job.technician": "technician",
     "job.second_reader": "second reader",
     "job.customer": "customer",

@@ -66,6 +66,7 @@ DIRECTIONS = ("clockwise", "anticlockwise")
 
 _REGISTER: tuple[Fact, ...] = (
     Fact("job.title", "text", "title"),
+    Fact("job.kind", "choice", "kind", JOB_KINDS),
     Fact("job.technician", "text", "technician"),
     Fact("job.second_reader", "text", "second_reader"),
     Fact("job.customer", "text", "customer"),

@@ -37,6 +37,7 @@ from cornerwalk.session.parts import (
     Trailer,
     Vehicle,
 )
+from cornerwalk.session.stages import JobKind
 
 _PARTS: dict[str, type] = {
     "job": Job,
@@ -59,6 +60,7 @@ class _Growing:
     """The session while its events are gone through."""
 
     head: dict[str, Any] = field(default_factory=dict)
+    opened_kind: JobKind = "fit"
     facts: dict[str, dict[str, Any]] = field(default_factory=lambda: {part: {} for part in _PARTS})
     entered: dict[str, str] = field(default_factory=dict)
     basis: dict[str, str] = field(default_factory=dict)
@@ -110,6 +112,7 @@ def _take(growing: _Growing, event: Event) -> None:  # noqa: PLR0912 - one case 
     match event.what:
         case h.JobOpened() as what:
             growing.head = {"id": what.session, "program": what.program, "opened_at": event.at}
+            growing.opened_kind = what.job
             growing.facts["job"].update(kind=what.job, title=what.title)
         case h.FactStated() as what:
             _take_fact(growing, what)
@@ -189,6 +192,8 @@ def _take_fact(growing: _Growing, what: h.FactStated) -> None:
     if what.value is None:
         growing.facts[fact.part].pop(fact.attribute, None)
         growing.entered.pop(what.name, None)
+        if what.name == "job.kind":
+            growing.facts[fact.part][fact.attribute] = growing.opened_kind
         return
     value = tuple(what.value) if isinstance(what.value, list) else what.value
     growing.facts[fact.part][fact.attribute] = value

@@ -15,7 +15,7 @@ from cornerwalk.written import Table
 UNIT_FACT = "job.unit"
 """Stands at the top of a sheet, outside every table, since it holds for all of it."""
 
-OPENING_FACTS = ("job.title", UNIT_FACT)
+OPENING_FACTS = ("job.title", "job.kind", UNIT_FACT)
 """What the opening of the job and the top of the sheet say themselves."""
 
 LOAD_KEYS = ("name", "weight", "behind_rear_axle", "ahead_of_rear_axle")

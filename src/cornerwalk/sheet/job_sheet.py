@@ -34,7 +34,7 @@ FACT_TABLES: tuple[str, ...] = tuple(dict.fromkeys(fact.part for fact in FACTS.v
 OTHER_TABLES = ("load", "stage", "checks", "weighing", "torque", "soap")
 TOP_KEYS = ("unit", *FACT_TABLES, *OTHER_TABLES)
 
-_EXTRA_KEYS: dict[str, tuple[str, ...]] = {"job": ("kind", "note"), "leak": LEAK_KEYS}
+_EXTRA_KEYS: dict[str, tuple[str, ...]] = {"job": ("note",), "leak": LEAK_KEYS}
 """Keys of a fact table that are no facts."""
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.facts import FACTS, JOB_KINDS, UNITS, Fact
+from cornerwalk.session.facts import FACTS, UNITS, Fact
 from cornerwalk.session.stages import STAGE_NAMES
 from cornerwalk.sheet.checks import ANSWERS
 from cornerwalk.sheet.facts_in import LOAD_KEYS, UNIT_FACT, facts_of
@@ -74,7 +74,7 @@ def _fact(fact: Fact) -> Schema:
 def _beside_facts(part: str) -> Schema:
     match part:
         case "job":
-            return {"kind": {"enum": list(JOB_KINDS)}, "note": _TEXT}
+            return {"note": _TEXT}
         case "leak":
             own: Schema = {"line": {"enum": list(LINES)}, "hours": _NUMBER, "loaded": _FLAG}
             times = dict.fromkeys(("time_before", "time_after"), _MOMENT)

@@ -6,6 +6,7 @@ from cornerwalk.words.translation import tr
 
 HELP: dict[str, str] = {
     "job.title": "A name to find the job by: the customer, the vehicle, the day.",
+    "job.kind": "What is done to the vehicle; it decides which stages are asked for. It may be changed on the way.",
     "job.technician": "Who reads the tape and answers for the job.",
     "job.second_reader": "Who calls the heights out or reads them a second time.",
     "job.customer": "Whose vehicle it is. It stands on the customer's page.",

@@ -20,7 +20,15 @@ from cornerwalk.tui.lines.weighings import weighing_lines
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.words import tr
 
-CUSTOMER = ("job.customer", "job.complaint", "vehicle.description", "vehicle.registration", "job.title", "job.site")
+CUSTOMER = (
+    "job.customer",
+    "job.complaint",
+    "vehicle.description",
+    "vehicle.registration",
+    "job.title",
+    "job.site",
+    "job.kind",
+)
 LAMP_FACTS = ("lamp_height", "lamp_lower_edge", "lamp_ahead", "levelling")
 
 
