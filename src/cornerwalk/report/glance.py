@@ -38,7 +38,7 @@ def glance(session: Session, assessment: Assessment, wording: Wording, key: Stag
         return (Glance("body", tr("Body"), tr("nothing is read yet")),)
     told = [_body(session, stage, wording), _lamps(assessment, stage, wording)]
     if stage.name in AIR_STAGES and assessment.air:
-        told.append(_air(assessment, wording))
+        told.append(_air(assessment, stage, wording))
     told.append(_check(assessment, stage, wording))
     return tuple(told)
 
@@ -117,12 +117,16 @@ def _lamps(assessment: Assessment, stage: StageResult, wording: Wording) -> Glan
     return Glance("lamps", label, text, "caution" if surely_above else "")
 
 
-def _air(assessment: Assessment, wording: Wording) -> Glance:
-    told = "; ".join(_line(air, wording) for air in assessment.air)
+def _air(assessment: Assessment, stage: StageResult, wording: Wording) -> Glance:
+    told = "; ".join(_line(air, stage, wording) for air in assessment.air)
     return Glance("air", tr("Air"), told)
 
 
-def _line(air: AirResult, wording: Wording) -> str:
+_READ_FOR: dict[str, tuple[Corner, ...]] = {"rear": ("LR", "RR"), "LR": ("LR",), "RR": ("RR",)}
+"""The corners that tell what the pressure of a bag, or of both, does."""
+
+
+def _line(air: AirResult, stage: StageResult, wording: Wording) -> str:
     where = {"rear": "", "LR": tr("left: "), "RR": tr("right: ")}[air.where]
     if air.recommended_kPa is not None:
         told = tr(
@@ -135,6 +139,8 @@ def _line(air: AirResult, wording: Wording) -> str:
             if air.left_mm:
                 told += tr(": {left} low", left=wording.length(abs(air.left_mm)))
         return where + told
+    if any(stage.height_mm[corner] is None for corner in _READ_FOR[air.where]):
+        return where + tr("the heights at the rear tell which pressure is right")
     if air.try_next_kPa is not None:
         return where + tr("another trial is needed; try {pressure}", pressure=wording.pressure(air.try_next_kPa))
     if air.reason:
