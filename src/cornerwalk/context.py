@@ -52,8 +52,11 @@ class Context:
         return self.own.problem
 
 
-    def recorded_by(self, name: str) -> Context:
-        """The same with another name beside what is recorded; jobs that are open keep theirs."""
+    def for_new_jobs(self) -> Context:
+        """The same, what is recorded in the name that the settings have now; jobs that are open keep theirs."""
+        name = self.settings.technician
+        if not name or name == self.user:
+            return self
         return replace(self, user=name, library=self.library.recorded_by(name))
 
 

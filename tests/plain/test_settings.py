@@ -53,3 +53,10 @@ def test_the_preset_of_the_settings_is_one_enter_away(tmp_path: Path) -> None:
     assert "Enter alone takes Van" in talk.prompt
     talk.say("")
     assert talk.session.vehicle.wheelbase_mm == 119 * 25.4
+
+
+def test_initials_stand_beside_what_the_next_job_records(tmp_path: Path) -> None:
+    """A job that is made after the change is recorded in the new name."""
+    talk = talk_in(tmp_path)
+    talk.say("3", "technician AB", "", "1", "", "1", "28 5/8")
+    assert {event.by for event in talk.stored} == {"AB"}

@@ -41,6 +41,7 @@ def new_job(context: Context, title: str, kind: JobKind, preset: Sequence[Happen
     Raises:
         StoreError: it cannot be written down at all.
     """
+    context = context.for_new_jobs()
     opened = JobOpened(session=str(uuid.uuid4()), job=kind, title=title, program=__version__)
     stated = {what.name for what in preset if isinstance(what, FactStated)}
     own = [what for what in _of_settings(context) if what.name not in stated]

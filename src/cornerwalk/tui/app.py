@@ -147,8 +147,8 @@ class CornerwalkApp(JobDesk):
             from cornerwalk.tui.own_keys import use_keys
 
             self.set_keymap(use_keys(settings.keys))
-        if "technician" in message.names and settings.technician:
-            self.context = self.context.recorded_by(settings.technician)
+        if "technician" in message.names:
+            self.context = self.context.for_new_jobs()
         if self.job is not None:
             self.job.reworded()
 

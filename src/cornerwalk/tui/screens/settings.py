@@ -19,6 +19,7 @@ from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.setting_lines import SettingLine, about_rule, changes, setting_lines
 from cornerwalk.tui.widgets.asker import Asker, Choice, Inquiry
+from cornerwalk.tui.widgets.footer import Foot
 from cornerwalk.tui.widgets.line_list import LineList, Listed
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.tui.widgets.ruler import Ruler
@@ -98,6 +99,7 @@ class SettingsScreen(Page):
             for line in self._lines
         )
         self.query_one(LineList).show_lines(listed, self.line.name)
+        self.query_one(Foot).show_keys()
         self._show_asked()
 
     def _show_asked(self) -> None:
