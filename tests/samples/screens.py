@@ -152,6 +152,13 @@ def _opening(scene: Scene, path: Path) -> Opening:
     return Walk(path) if scene.at else StartPage()
 
 
+async def turn(d: Driver, look: str) -> None:
+    """To another look; what lies above the page, too, which the library leaves as it was."""
+    d.app.theme = look
+    d.app.stylesheet.update(d.app.screen)
+    await d.pilot.pause(0.05)
+
+
 async def _press(d: Driver, key: str) -> None:
     """A key, a text after `'`, or an action of a page that has no key of its own."""
     if key.startswith("'"):
@@ -176,8 +183,7 @@ async def pictures(name: str, scene: Scene, folder: Path) -> None:
     for size in SIZES:
         async with on(scene, size) as d:
             for look in LOOKS:
-                d.app.theme = look
-                await d.pilot.pause(0.05)
+                await turn(d, look)
                 svg = _FONTS.sub("", d.app.export_screenshot(title=f"{name}, {size[0]}x{size[1]}, {look}"))
                 stem = f"{name.replace(', ', '-').replace(' ', '-')}-{size[0]}x{size[1]}-{look}"
                 (folder / f"{stem}.svg").write_text(svg, encoding="utf-8")

@@ -10,7 +10,7 @@ import pytest
 from rich.segment import Segment
 
 from cornerwalk.tui.themes import LOOKS
-from tests.samples.screens import SCENES, on
+from tests.samples.screens import SCENES, on, turn
 from tests.tui.driving import Driver
 from tests.tui.test_looks import contrast
 
@@ -51,8 +51,7 @@ def test_every_text_reaches_seven_to_one(name: str) -> None:
     async def run() -> None:
         async with on(SCENES[name], (80, 24)) as d:
             for look in LOOKS:
-                d.app.theme = look
-                await d.pilot.pause(0.05)
+                await turn(d, look)
                 assert list(_segments(d)), look
                 assert not _poor(d), look
 

@@ -12,8 +12,9 @@ from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, fitted, unbroken, wra
 from cornerwalk.words.safe import harmless
 
 GAP = 2
-NARROWEST, MOST_BROKEN = 9, 3
-"""A column of a table is never narrower, nor its longest cell on more lines; else a row becomes a paragraph."""
+NARROWEST, MOST_LINES = 9, 3
+"""A column of a table is never narrower, nor its rows more lines high than that on average; else a row becomes a
+paragraph."""
 
 
 class Paper(Drawn):
@@ -104,8 +105,11 @@ def _column_widths(rows: Sequence[Sequence[str]], width: int) -> list[int] | Non
             if wanted[at] > least[at]
         )
         wanted[at] -= 1
-    narrowed = any(MOST_BROKEN * got < want for got, want in zip(wanted, map(max, lengths), strict=True))
-    return None if narrowed else wanted
+    lines = sum(
+        max(-(-length // width) for length, width in zip(row, wanted, strict=False))
+        for row in ([cell_len(cell) for cell in row] for row in rows)
+    )
+    return None if lines > MOST_LINES * len(rows) else wanted
 
 
 def _least_width(column: Sequence[str], wanted: int) -> int:
