@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import ClassVar
 
 from cornerwalk.assess import assess
@@ -95,6 +96,18 @@ class OpenJob:
         """
         self.file.retry()
         return self._settled()
+
+    def move_to(self, folder: Path) -> NotOnDisk | None:
+        """Have the whole job in another folder and go on there; why that could not be, None where it is done.
+
+        Raises:
+            StoreError: the file is only followed.
+        """
+        state = self.file.move_to(folder)
+        if isinstance(state, NotOnDisk):
+            return state
+        self._settled()
+        return None
 
     def look_again(self) -> bool:
         """Bring what the program that writes a followed file has kept since; whether that was anything.

@@ -35,6 +35,7 @@ class JobScreen(Page):
     def __init__(self, job: OpenJob) -> None:
         super().__init__()
         self.job = job
+        self._retried = False
 
     def compose_head(self) -> ComposeResult:
         """Name of the job, what is kept, and what is not."""
@@ -154,9 +155,17 @@ class JobScreen(Page):
             return
         self.show()
         if written:
+            self._retried = False
             self.tell(tr("Everything is on disk now."))
+        elif self._retried:
+            from cornerwalk.tui.screens.elsewhere import ElsewhereScreen
+
+            self.app.push_screen(ElsewhereScreen(self.job))
         else:
-            self.refuse(tr("It still cannot be written."))
+            self._retried = True
+            self.refuse(
+                tr("It still cannot be written. {key} once more: go on in another folder.", key=key_shown("job.retry"))
+            )
 
 
 def _undone_by(job: OpenJob, seq: int) -> str:

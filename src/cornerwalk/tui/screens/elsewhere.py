@@ -1,0 +1,65 @@
+"""Another folder for the job, asked for where the disk does not take it: a stick, a memory card, the desktop."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+
+from cornerwalk.store.errors import StoreError
+from cornerwalk.tui.job import OpenJob
+from cornerwalk.tui.keys import Place
+from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.widgets.entry import Entry
+from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.words import tr
+from cornerwalk.words.safe import harmless
+
+
+class ElsewhereScreen(Page):
+    """A whole path moves the job there, everything that is not on disk included; Enter alone goes back."""
+
+    CSS_PATH = "form.tcss"
+    places: ClassVar[tuple[Place, ...]] = ("everywhere",)
+
+    def __init__(self, job: OpenJob) -> None:
+        super().__init__()
+        self.job = job
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """What becomes of the job."""
+        return (tr("The whole job is written there and goes on there; everything read so far is in it."),)
+
+    def compose_page(self) -> ComposeResult:
+        """The question."""
+        yield Prose((Paragraph(tr("Go on in another folder"), part="strong"),), id="name")
+        yield Ruler()
+        with VerticalScroll(id="form", can_focus=False):
+            yield Prose((Paragraph(tr("Which folder? Type its whole path; Enter alone goes back.")),))
+            yield Entry(entered=self.named, id="entry", hint="/media/stick")
+
+    def named(self, typed: str) -> None:
+        """Move there, or say why not."""
+        if not typed.strip():
+            self.app.pop_screen()
+            return
+        folder = Path(typed.strip())
+        if not folder.is_absolute():
+            self.tell(tr("Type the whole path, such as {example}.", example="/media/stick"), "caution")
+            return
+        try:
+            moved = self.job.move_to(folder)
+        except StoreError as error:
+            self.tell(tr(error.template, **error.fields), "caution")
+            return
+        if moved is not None:
+            self.tell(tr(moved.problem.template, **moved.problem.fields), "caution")
+            return
+        self.app.pop_screen()
+        page = self.app.screen
+        if isinstance(page, Page):
+            page.tell(tr("Goes on in {path}.", path=harmless(str(self.job.file.path))))
