@@ -50,8 +50,12 @@ def pytest_configure(config: pytest.Config) -> None:
 
 @pytest.fixture(autouse=True)
 def _machine_kept_out(monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Every test has an empty home, plain English, a plain terminal and UTC."""
+    """Every test has an empty home, plain English, a plain terminal and UTC; one of the app goes on when that rests."""
     isolate(monkeypatch, tmp_path_factory.mktemp("home"))
+    if "textual.pilot" in sys.modules:
+        from tests.support.at_rest import wait_by_the_event_loop
+
+        wait_by_the_event_loop(monkeypatch)
     yield
     words = sys.modules.get("cornerwalk.words")
     if words is not None:

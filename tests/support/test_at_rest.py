@@ -11,7 +11,6 @@ from textual.app import App, ComposeResult
 from textual.binding import BindingType
 from textual.widgets import Static
 
-from tests.support.at_rest import wait_by_the_event_loop
 from tests.support.screens import screen_text
 
 
@@ -51,9 +50,8 @@ class Slow(App[None]):
     [("a", "answered"), ("b", "answered"), ("c", "asked"), ("d", "answered")],
     ids=["messages", "a short pause", "a long pause", "a thread"],
 )
-def test_what_a_key_sets_off_is_on_the_screen(monkeypatch: pytest.MonkeyPatch, key: str, shown: str) -> None:
+def test_what_a_key_sets_off_is_on_the_screen(key: str, shown: str) -> None:
     """Whatever a key sets off is drawn when the pilot goes on, but nobody waits for what comes much later."""
-    wait_by_the_event_loop(monkeypatch)
 
     async def run() -> None:
         async with Slow().run_test() as pilot:
