@@ -92,10 +92,14 @@ def _leak(found: Found) -> None:
         if leak.loss_kPa is None or leak.u_loss_kPa is None:
             found.need(check, "the gauge and the temperature at the end of the hold test")
             continue
+        limit_kPa = own if own is not None else assumed.value
+        if leak.hours is None and leak.loss_kPa <= limit_kPa:  # too much is too much, however soon
+            found.need(check, "how long it was held: the end is not dated after the start")
+            continue
         found.hold(
             check,
             leak.loss_kPa,
-            own if own is not None else assumed.value,
+            limit_kPa,
             U=2 * leak.u_loss_kPa,
             unit="kPa",
             side="upper",
