@@ -347,6 +347,17 @@ def test_what_if_meets_the_readings() -> None:
     assert expected.shift_mm == pytest.approx(trial.lamp.shift_mm)
 
 
+# Source: arithmetic: a line through two trials passes through both, so that the mean of the rear corners as read (708 and
+# 711 mm, unloaded 716 and 718), and midway between the trials (703.5 and 707), is what must be told.
+@pytest.mark.parametrize(("sides_kPa", "rear_mm"), [(None, -7.5), ((180.0, 150.0), -7.5), ((150.0, 125.0), -11.75)])
+def test_what_if_of_separate_lines(sides_kPa: tuple[float, float] | None, rear_mm: float) -> None:
+    """With a line to each bag every side goes by its own trials, and the rear is the mean of the two."""
+    job = job_of(SEPARATE_LINES)
+    expected = what_if(basis(job.session, standards()), Change(sides_kPa=sides_kPa))
+    assert expected.rear_mm == pytest.approx(rear_mm, abs=1e-9)
+    assert what_if(basis(job_of(WORKED_CASE).session, standards()), Change(sides_kPa=(100.0, 90.0))).needs is not None
+
+
 # Source: worked case's glovebox table: 300 lb, 1/4 in allowed, 20.610 psi.
 def test_what_if_meets_the_table() -> None:
     """The table's pressure for another load, asked back as a what-if, leaves the rear the allowed drop."""

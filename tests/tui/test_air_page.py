@@ -133,6 +133,20 @@ def test_the_arrows_ask_what_would_be_and_record_nothing(tmp_path: Path) -> None
     on_the_air_page(tmp_path, TRIALS, act, size=(120, 40))
 
 
+def test_the_arrows_move_both_sides_of_separate_lines(tmp_path: Path) -> None:
+    """With a line to each bag a step is more air on both; the words name left and right, and the kit limits each."""
+
+    async def act(d: Driver) -> None:
+        assert "as read: 180 kPa left, 150 kPa right" in d.text
+        await d.press("right")
+        assert "what if: 190 kPa left, 160 kPa right" in d.text
+        await d.press(*["right"] * 7)
+        assert "250 kPa is the kit's maximum" in said(d, "#refused")
+        assert "what if: 250 kPa left, 220 kPa right" in d.text
+
+    on_the_air_page(tmp_path, SEPARATE_LINES, act, size=(120, 40))
+
+
 def test_a_typed_text_has_its_arrows_back(tmp_path: Path) -> None:
     """While something is typed, left and right move in it and ask nothing."""
 

@@ -12,7 +12,13 @@ from cornerwalk.assess.what_if import Expected
 from cornerwalk.session.parts import Session
 
 
-def as_stage(session: Session, like: StageResult, expected: Expected, pressure_kPa: float | None) -> StageResult | None:
+def as_stage(
+    session: Session,
+    like: StageResult,
+    expected: Expected,
+    pressure_kPa: float | None,
+    sides_kPa: tuple[float, float] | None = None,
+) -> StageResult | None:
     """The stage `like` as it is expected to be read after the change; None where nothing can be expected.
 
     The corners are left unknown: a what-if moves the axles, not each side of them.
@@ -22,6 +28,8 @@ def as_stage(session: Session, like: StageResult, expected: Expected, pressure_k
     return replace(
         like,
         pressure_kPa=pressure_kPa,
+        left_kPa=None if sides_kPa is None else sides_kPa[0],
+        right_kPa=None if sides_kPa is None else sides_kPa[1],
         height_mm=dict.fromkeys(like.height_mm),
         delta_mm=dict.fromkeys(like.delta_mm),
         front_mm=expected.front_mm,

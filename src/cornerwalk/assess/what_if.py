@@ -33,6 +33,9 @@ class Change:
     """What is to be tried; None leaves it as it is. Pressure kPa gauge, load N, lengths mm."""
 
     pressure_kPa: float | None = None
+    """In joined lines."""
+    sides_kPa: tuple[float, float] | None = None
+    """Left and right, where the lines are separate."""
     tongue_N: float | None = None
     overhang_mm: float | None = None
     wheelbase_mm: float | None = None
@@ -73,6 +76,10 @@ class Basis:
     aim: Estimate | None
     rest_kPa: float | None
     """The pressure of the last trial."""
+    sides: tuple[Line, Line] | None = None
+    """Left and right height against its own pressure, where the lines are separate."""
+    rest_sides_kPa: tuple[float, float] | None = None
+    """Their pressures at the last trial."""
 
 
 def basis(session: Session, standards: Standards) -> Basis:
@@ -92,7 +99,21 @@ def basis(session: Session, standards: Standards) -> Basis:
         gains=_gains(session.loads, session.vehicle.wheelbase_mm),
         aim=aim_unloaded(session, rule, terms.u_read_mm),
         rest_kPa=trials[-1].pressure_kPa if trials else None,
+        sides=_sides(air),
+        rest_sides_kPa=_last_sides_kPa(stages) if len(air) == 2 else None,
     )
+
+
+def _sides(air: tuple[FittedLine, ...]) -> tuple[Line, Line] | None:
+    if len(air) != 2:
+        return None
+    left, right = air[0].line, air[1].line
+    return (left, right) if isinstance(left, Line) and isinstance(right, Line) else None
+
+
+def _last_sides_kPa(stages: tuple[StageResult, ...]) -> tuple[float, float] | None:
+    found = ((s.left_kPa, s.right_kPa) for s in reversed(stages) if s.name == "fitted")
+    return next(((left, right) for left, right in found if left is not None and right is not None), None)
 
 
 def what_if(start: Basis, change: Change) -> Expected:
@@ -110,9 +131,9 @@ def what_if(start: Basis, change: Change) -> Expected:
     touches_load = change.tongue_N is not None or change.overhang_mm is not None or change.wheelbase_mm is not None
     if touches_load and (gains is None or start.gains is None):
         return Expected(needs="the loads with their places, and the wheelbase")
-    if change.pressure_kPa is not None and start.air is None:
+    if (change.pressure_kPa is not None and start.air is None) or (change.sides_kPa is not None and not start.sides):
         return Expected(needs="two trials at different pressures")
-    rear = _rear(start, unloaded, loaded, _part(gains, start.gains, "rear"), change.pressure_kPa)
+    rear = _rear(start, unloaded, loaded, _part(gains, start.gains, "rear"), change)
     lighter = _part(gains, start.gains, "front")
     front = Estimate(start.front.value * lighter, start.front.u * abs(lighter))
     return _seen(session, front, rear, wheelbase_mm, start, change, gains)
@@ -148,16 +169,34 @@ def _part(now: AxleGains | None, then: AxleGains | None, end: str) -> float:
     return after / before if positive(abs(before)) else 1.0
 
 
-def _rear(start: Basis, unloaded: Height, loaded: Height, part: float, pressure_kPa: float | None) -> Estimate:
+def _rear(start: Basis, unloaded: Height, loaded: Height, part: float, change: Change) -> Estimate:
     """ΔR' with u² = [(1 − ρ)²u²(h_loaded) + ρ²u²(h_unl) …]; air adds the line's own."""
-    kPa = pressure_kPa if pressure_kPa is not None else start.rest_kPa
     fall_mm = part * (unloaded.mm - loaded.mm)
-    if kPa is None or start.air is None or not isinstance(start.air.line, Line):
+    on_air = _on_air(start, change)
+    if on_air is None:
         return Estimate(-fall_mm, root_sum_square(part * unloaded.u_mm, part * loaded.u_mm))
-    line = start.air.line
-    lift_mm = line.height_mm(kPa) - loaded.mm
-    u_mm = root_sum_square(line.u_height_mm(kPa), (1 - part) * loaded.u_mm, part * unloaded.u_mm)
-    return Estimate(lift_mm - fall_mm, u_mm)
+    lift_mm = on_air.value - loaded.mm
+    return Estimate(lift_mm - fall_mm, root_sum_square(on_air.u, (1 - part) * loaded.u_mm, part * unloaded.u_mm))
+
+
+def _on_air(start: Basis, change: Change) -> Estimate | None:
+    """The mean rear height that the trials' lines give, under the load they were made with; None without air."""
+    pairs = _pressures(start, change)
+    if not pairs:
+        return None
+    heights_mm = [line.height_mm(kPa) for line, kPa in pairs]
+    u_mm = root_sum_square(*(line.u_height_mm(kPa) for line, kPa in pairs))
+    return Estimate(sum(heights_mm) / len(pairs), u_mm / len(pairs))
+
+
+def _pressures(start: Basis, change: Change) -> list[tuple[Line, float]]:
+    """Each line with the pressure in it: the one tried out, else that of the last trial."""
+    if start.sides is not None:
+        sides_kPa = change.sides_kPa if change.sides_kPa is not None else start.rest_sides_kPa
+        return [] if sides_kPa is None else list(zip(start.sides, sides_kPa, strict=True))
+    kPa = change.pressure_kPa if change.pressure_kPa is not None else start.rest_kPa
+    line = start.air.line if start.air is not None else None
+    return [(line, kPa)] if isinstance(line, Line) and kPa is not None else []
 
 
 def _seen(
@@ -174,7 +213,7 @@ def _seen(
     overhang = change.overhang_mm if change.overhang_mm is not None else session.vehicle.ball_overhang_mm
     ball = None if overhang is None else change_at_mm(Estimate(-overhang), front, rear, wheelbase)
     light: Beam = beam(front, rear, wheelbase, _lamp_facts(session, start.aim))
-    line = start.air.line if start.air is not None and isinstance(start.air.line, Line) else None
+    tried = change.pressure_kPa is not None or change.sides_kPa is not None
     return Expected(
         front_mm=front.value,
         u_front_mm=front.u,
@@ -189,7 +228,7 @@ def _seen(
         u_aim_deg=light.aim_deg.u if light.aim_deg is not None else None,
         rear_gain_N=gains.rear_N if gains is not None else None,
         front_gain_N=gains.front_N if gains is not None else None,
-        beyond_trials=line is not None and change.pressure_kPa is not None and line.beyond_trials(change.pressure_kPa),
+        beyond_trials=tried and any(line.beyond_trials(kPa) for line, kPa in _pressures(start, change)),
         above_unloaded=rear.value > 2 * rear.u,
     )
 

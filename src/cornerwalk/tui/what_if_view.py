@@ -30,12 +30,13 @@ class WhatIf:
         load = tongue_load(job.session)
         self._load_N = load.weight_N if load is not None else None
         self.pressure_kPa: float | None = None
+        self.sides_kPa: tuple[float, float] | None = None
         self.tongue_N: float | None = None
 
     @property
     def touched(self) -> bool:
         """Anything was changed."""
-        return self.pressure_kPa is not None or self.tongue_N is not None
+        return self.pressure_kPa is not None or self.sides_kPa is not None or self.tongue_N is not None
 
     @property
     def at_kPa(self) -> float | None:
@@ -47,12 +48,34 @@ class WhatIf:
             return self.pressure_kPa
         return None if self.touched and self._start.air is None else self._start.rest_kPa
 
+    @property
+    def at_sides_kPa(self) -> tuple[float, float] | None:
+        """Left and right in thought, else those of the last trial; None with joined lines."""
+        return self.sides_kPa if self.sides_kPa is not None else self._start.rest_sides_kPa
+
     def step_air(self, steps: int) -> str:
-        """So many steps more air; why not, where the kit forbids it or nothing can be told ("" if it is done)."""
+        """So many steps more air, on both sides alike; why not, where the kit forbids it or nothing can be told.
+
+        "" if it is done.
+        """
+        sides_kPa = self.at_sides_kPa
+        if self._start.sides is not None and sides_kPa is not None:
+            left, right = (self._stepped(kPa, steps) for kPa in sides_kPa)
+            if isinstance(left, str) or isinstance(right, str):
+                return left if isinstance(left, str) else str(right)
+            self.sides_kPa = (left, right)
+            return ""
         if self._start.air is None:
-            return tr("What another pressure would do is told once two pressures were tried, on joined lines.")
+            return tr("What another pressure would do is told once two pressures were tried.")
+        stepped = self._stepped(self.at_kPa or 0.0, steps)
+        if isinstance(stepped, str):
+            return stepped
+        self.pressure_kPa = stepped
+        return ""
+
+    def _stepped(self, now: float, steps: int) -> float | str:
+        """The pressure so many whole steps on, kPa, at most to the kit's limit; a sentence where it is there."""
         step_kPa = AIR_STEP_KPA[self._system]
-        now = self.at_kPa or 0.0
         place = now / step_kPa
         wanted = (round(place) if abs(place - round(place)) < 1e-6 else (int(place) + (steps < 0))) + steps
         kPa, kit = wanted * step_kPa, self._job.session.kit
@@ -66,8 +89,7 @@ class WhatIf:
             if now <= kit.min_kPa * (1 + _SLACK):
                 return tr("{minimum} is the kit's minimum: with less air the bag folds.", minimum=minimum)
             kPa = kit.min_kPa
-        self.pressure_kPa = max(0.0, kPa)
-        return ""
+        return max(0.0, kPa)
 
     def step_load(self, steps: int) -> str:
         """So many steps more load on the tongue; why not ("" if it is done)."""
@@ -80,7 +102,7 @@ class WhatIf:
 
     def forget(self) -> None:
         """Back to what was read."""
-        self.pressure_kPa = self.tongue_N = None
+        self.pressure_kPa = self.sides_kPa = self.tongue_N = None
 
     @property
     def _system(self) -> str:
@@ -89,7 +111,9 @@ class WhatIf:
     @property
     def expected(self) -> Expected:
         """What would be read."""
-        return what_if(self._start, Change(pressure_kPa=self.pressure_kPa, tongue_N=self.tongue_N))
+        return what_if(
+            self._start, Change(pressure_kPa=self.pressure_kPa, sides_kPa=self.sides_kPa, tongue_N=self.tongue_N)
+        )
 
     def stage(self) -> StageResult | None:
         """The last stage as it would be read then; as it was read while nothing is touched."""
@@ -98,7 +122,7 @@ class WhatIf:
             return None
         if not self.touched:
             return stages[-1]
-        return as_stage(self._job.session, stages[-1], self.expected, self.at_kPa)
+        return as_stage(self._job.session, stages[-1], self.expected, self.at_kPa, self.at_sides_kPa)
 
     def height_mm(self) -> float | None:
         """The rear height expected at the pressure in thought."""
@@ -111,7 +135,11 @@ class WhatIf:
     def heading(self) -> str:
         """What is tried."""
         wording, told = self._job.wording, []
-        if self.at_kPa is not None:
+        sides_kPa = self.at_sides_kPa
+        if self._start.sides is not None and sides_kPa is not None:
+            left, right = (wording.pressure(kPa) for kPa in sides_kPa)
+            told.append(tr("{left} left, {right} right", left=left, right=right))
+        elif self.at_kPa is not None:
             told.append(wording.pressure(self.at_kPa))
         elif self.touched:
             told.append(tr("no air"))
