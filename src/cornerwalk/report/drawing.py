@@ -97,11 +97,13 @@ INKS: dict[Role, Ink] = {
     "strong label": Ink(None, (0, 0, 0), 0),
 }
 
-SIDE_WIDTH, SIDE_HEIGHT = 160.0, 62.0
+SIDE_WIDTH, SIDE_HEIGHT = 160.0, 64.0
 _GROUND_Y = 50.0
 _LEFT = 24.0
 _LABEL = 4.2
 _HUB = 0.45
+_HEAD_WIDTH = 270.0
+"""Letters of the head of a picture times their size: more would run out of it."""
 
 
 def side_drawings(
@@ -129,7 +131,7 @@ def _side_drawing(view: SideView, stage: StageResult, assessment: Assessment, wo
     shapes += [Line("glass", placed(bottom), placed(top)) for bottom, top in view.edges]
     if stage.name != REFERENCE:
         shapes.append(Polygon("unloaded", tuple(map(placed, view.unloaded_body))))
-        shapes.append(Label("label", (SIDE_WIDTH - 2, 5.0), tr("dashed: unloaded"), 3.4, "end"))
+        shapes.append(Label("label", (2.0, _GROUND_Y + 8.6), tr("dashed: unloaded"), 3.4))
     for wheel in view.wheels:
         shapes.append(Circle("wheel", placed(wheel), view.wheel_radius_mm * scale))
         shapes.append(Circle("hub", placed(wheel), _HUB * view.wheel_radius_mm * scale))
@@ -160,9 +162,10 @@ def _side_labels(
     view: SideView, stage: StageResult, assessment: Assessment, wording: Wording, placed: _Placing
 ) -> list[Shape]:
     rear_x, front_x = placed((0.0, 0.0))[0], placed((view.wheelbase_mm, 0.0))[0]
-    y = _GROUND_Y + 5.2
+    y = _GROUND_Y + 4.6
+    head = stage_head(stage, wording)
     shapes: list[Shape] = [
-        Label("strong label", (2.0, 5.0), stage_head(stage, wording), 5.0),
+        Label("strong label", (2.0, 5.0), head, min(5.0, _HEAD_WIDTH / len(head))),
         Label("label", (rear_x, y), tr("rear {change}", change=wording.change(stage.rear_mm)), _LABEL, "middle"),
         Label("label", (front_x, y), tr("front {change}", change=wording.change(stage.front_mm)), _LABEL, "middle"),
         Label("label", (2.0, SIDE_HEIGHT - 1.2), _factor_words(view.factor), 3.4),
@@ -170,7 +173,7 @@ def _side_labels(
     if view.beam is not None:
         x = placed((view.wall_x, 0.0))[0]
         distance = tr("wall at {distance}", distance=wording.screen(assessment.screen_mm))
-        shapes.append(Label("label", (SIDE_WIDTH - 2, y), distance, _LABEL, "end"))
+        shapes.append(Label("label", (SIDE_WIDTH - 2, y + 4.0), distance, _LABEL, "end"))
         y_level = placed((view.wall_x, view.beam.level_z))[1]
         shapes.append(Label("label", (x - 1.5, y_level - 0.9), tr("level"), 3.2, "end"))
     return shapes
