@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.containers import VerticalScroll
 from textual.screen import Screen
 
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
@@ -63,10 +64,21 @@ class Page(Screen[None]):
         return keys_of(*self.places)
 
     @on(events.Resize)
+    def bring_in_sight_anew(self) -> None:
+        """What is marked is seen in a window of another size, scrolled no further than that size needs."""
+        for drawn in self._with_marks():
+            if isinstance(drawn.parent, VerticalScroll):
+                self.call_after_refresh(drawn.parent.scroll_home, animate=False)
+        self.bring_in_sight()
+
     def bring_in_sight(self) -> None:
-        """What is marked stays in sight in a window that became smaller."""
-        for drawn in self.query(Drawn):
+        """What is marked stays in sight."""
+        for drawn in self._with_marks():
             self.call_after_refresh(drawn.keep_in_sight)
+
+    def _with_marks(self) -> list[Drawn]:
+        """The widgets that have something marked, and so a place to keep in sight."""
+        return [drawn for drawn in self.query(Drawn) if type(drawn).keep_in_sight is not Drawn.keep_in_sight]
 
     @on(events.Resize)
     def beyond_the_usual(self, event: events.Resize) -> None:
