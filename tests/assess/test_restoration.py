@@ -11,7 +11,6 @@ from uncertainties import ufloat
 
 from cornerwalk.assess.restoration import (
     FrontRestored,
-    front_height_for,
     restored_by_heights,
     restored_by_weights,
 )
@@ -38,13 +37,6 @@ def by_inches(unhitched: float, hitched: float, distributed: float) -> FrontRest
 def test_published_heights(distributed_in: float, percent: float) -> None:
     """Halfway back is 50 %, the old height 100 %, and an inch below it 300 %."""
     assert by_inches(22.0, 22.5, distributed_in).percent == pytest.approx(percent, abs=1e-9)
-
-
-@pytest.mark.parametrize(("percent", "height_in"), [(50, 22.25), (100, 22.0)])
-def test_height_to_set_the_bars_to(percent: float, height_in: float) -> None:
-    """The height asked for by a rule is the one whose restoration the rule states."""
-    height_mm = front_height_for(percent, unhitched_mm=22 * INCH_MM, hitched_mm=22.5 * INCH_MM)
-    assert height_mm == pytest.approx(height_in * INCH_MM, abs=1e-9)
 
 
 # Source: arithmetic on the trade's rule: 1/16 in is 25, 12.5 and 6.25 points of a rise of 1/4, 1/2 and 1 in.

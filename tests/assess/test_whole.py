@@ -347,8 +347,8 @@ def test_what_if_meets_the_readings() -> None:
     assert expected.shift_mm == pytest.approx(trial.lamp.shift_mm)
 
 
-# Source: arithmetic: a line through two trials passes through both, so that the mean of the rear corners as read (708 and
-# 711 mm, unloaded 716 and 718), and midway between the trials (703.5 and 707), is what must be told.
+# Source: arithmetic: a line through two trials passes through both, so that what must be told is the mean of the rear
+# corners as read (708 and 711 mm, unloaded 716 and 718), and midway between the trials that of 703.5 and 707.
 @pytest.mark.parametrize(("sides_kPa", "rear_mm"), [(None, -7.5), ((180.0, 150.0), -7.5), ((150.0, 125.0), -11.75)])
 def test_what_if_of_separate_lines(sides_kPa: tuple[float, float] | None, rear_mm: float) -> None:
     """With a line to each bag every side goes by its own trials, and the rear is the mean of the two."""

@@ -137,14 +137,3 @@ def _regained(
         return 100 * part, None
     u_part = root_sum_square(u_third, (1 - part) * u_second, part * u_first) / abs(first - second)
     return 100 * part, 100 * u_part
-
-
-def front_height_for(percent: float, *, unhitched_mm: float | None, hitched_mm: float | None) -> float | None:
-    """The front height that this restoration asks for, mm: H2 − percent·(H2 − H1)/100.
-
-    >>> front_height_for(50, unhitched_mm=558.8, hitched_mm=571.5)
-    565.15
-    """
-    if not (usable(percent) and usable(unhitched_mm) and usable(hitched_mm)):
-        return None
-    return hitched_mm - percent / 100 * (hitched_mm - unhitched_mm)

@@ -10,8 +10,9 @@ from textual.binding import BindingType
 from textual.containers import Container
 
 from cornerwalk.report.names import job_name, overall_sentence
-from cornerwalk.session.chapters import ChapterId, chapters
+from cornerwalk.session.chapters import chapters
 from cornerwalk.session.next_chapter import next_of
+from cornerwalk.session.stages import ChapterId
 from cornerwalk.tui.chapter_words import chapter_about, chapter_cost, chapter_name, chapter_state, look_name
 from cornerwalk.tui.hints import asking, last_time, own_placing
 from cornerwalk.tui.job import OpenJob
