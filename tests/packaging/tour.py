@@ -93,7 +93,7 @@ class Tour:
             screen.wait_still()
             screen.press("Ctrl+Q")
             assert screen.wait_end(PATIENCE_s) == 0
-        (session,) = library.glob("*.json")
+        (session,) = (path for path in library.glob("*.json") if not path.name.startswith("."))
         events = json.loads(session.read_text("utf-8"))["events"]
         assert {event["corner"]: event["entered"] for event in events if event["kind"] == "height read"} == HEIGHTS
 
