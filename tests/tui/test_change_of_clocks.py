@@ -12,7 +12,8 @@ from cornerwalk.assess import assess
 from cornerwalk.context import Replay, Walk
 from cornerwalk.store import check_file, read_session
 from tests.support.clock import FrozenClock
-from tests.tui.chapters import TRIALS, ask, cut_off, job_of, open_chapter, words
+from tests.support.jobs import job_of
+from tests.tui.chapters import TRIALS, ask, cut_off, open_chapter, words
 from tests.tui.driving import DATA, Driver, context_of, driven
 
 # Offsets in place of a zone's name: not every system has a table of zones. Summer time is an hour further ahead.
