@@ -2,6 +2,12 @@
 
 from pathlib import Path
 
+TO_WALK = "half-done.json"
+"""The sample that a person goes on with."""
+
+TO_READ = "camper.json"
+"""The sample whose report is printed where nobody can type."""
+
 
 def sample_folder() -> Path:
     """The folder of the sample sessions and their job sheets.

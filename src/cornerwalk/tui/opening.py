@@ -11,7 +11,7 @@ from tempfile import TemporaryDirectory
 from cornerwalk import __version__
 from cornerwalk.context import Context
 from cornerwalk.quantity import QuantityError
-from cornerwalk.samples import sample_folder
+from cornerwalk.samples import TO_WALK, sample_folder
 from cornerwalk.session.happenings import Happening, JobOpened
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
@@ -126,10 +126,6 @@ def _settled_facts(context: Context) -> list[Happening]:
     return facts
 
 
-SAMPLE = "half-done.json"
-"""The invented job that a person goes on with."""
-
-
 @dataclass(frozen=True, slots=True)
 class Sample:
     """The sample in a library of its own, gone when the app is left."""
@@ -146,6 +142,6 @@ def sample(context: Context) -> Sample:
         FileNotFoundError: this copy of the program was put together without samples.
     """
     folder = TemporaryDirectory(prefix="cornerwalk-demo-")
-    path = Path(shutil.copy(sample_folder() / SAMPLE, folder.name))
+    path = Path(shutil.copy(sample_folder() / TO_WALK, folder.name))
     library = Library(Path(folder.name), clock=context.clock, by=context.user)
     return Sample(replace(context, library=library), path, folder)

@@ -17,12 +17,6 @@ if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
     from cornerwalk.context import Context, Opening
 
-TO_WALK = "half-done.json"
-"""The sample that a person goes on with."""
-
-TO_READ = "camper.json"
-"""The sample whose report is printed where nobody can type."""
-
 
 def add(commands: _SubParsersAction[Parser]) -> None:
     """Add the command."""
@@ -56,7 +50,7 @@ def _sample(until_left: ExitStack, desk: Desk) -> tuple[Context, Opening]:
     from tempfile import TemporaryDirectory
 
     from cornerwalk.context import Demo
-    from cornerwalk.samples import sample_folder
+    from cornerwalk.samples import TO_WALK, sample_folder
 
     folder = Path(until_left.enter_context(TemporaryDirectory(prefix="cornerwalk-demo-")))
     session = Path(shutil.copy(sample_folder() / TO_WALK, folder))
@@ -67,7 +61,7 @@ def _print_report(desk: Desk) -> int:
     from cornerwalk.assess import assess
     from cornerwalk.cli.commands.report import document
     from cornerwalk.report.text import as_text
-    from cornerwalk.samples import sample_folder
+    from cornerwalk.samples import TO_READ, sample_folder
 
     stored = desk.library().read(sample_folder() / TO_READ)
     assessment = assess(stored.session, desk.standards)
