@@ -43,14 +43,21 @@ def run(*arguments):
     assert not status, (arguments, status)
 out = folder / "out"
 out.mkdir()
-for kind in ("txt", "html", "pdf"):
+for kind in ("txt", "html", "pdf", "csv"):
     run("report", session, "--out", out / f"a.{kind}")
     run("report", session, "--for", "customer", "--out", out / f"c.{kind}")
 run("results", session, "--out", out / "r.json")
 run("check", session)
 run("list")
+run("list", "--order", "verdict")
+run("replay", session)
+run("compare", session)
+run("rules")
+run("guide", "all")
+run("report", "--blank", "--to", "pdf", "--out", out / "blank.pdf")
 run("export", out / "tables")
-assert len(list(out.iterdir())) == 8, list(out.iterdir())
+run("ask", "unfinished")
+assert len(list(out.iterdir())) == 11, list(out.iterdir())
 """
 
 SCREEN = """
