@@ -7,6 +7,8 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
+import pytest
+
 from cornerwalk.report.document import Facts, Heading, Table
 from cornerwalk.report.fact_names import FACT_NAMES
 from cornerwalk.report.names import stage_name
@@ -18,7 +20,7 @@ from cornerwalk.tui.widgets.outlook import Outlook
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.tabs import Tabs
-from tests.samples.screens import SCENES, on
+from tests.samples.screens import SCENES, moments, on
 from tests.tui.driving import Driver
 
 PAGE = Path(__file__).parents[2] / "DEVELOPERS.md"
@@ -27,6 +29,12 @@ FROM_THE_JOB = re.compile(
     r"\d|Box trailer|^fitted, trial|^after the road test,|loaded, no air –|^[^a-z]*$", re.IGNORECASE
 )
 """Figures, names of this job, stages with their pressure, bare signs: shown in the place of a label, and none."""
+
+
+@pytest.fixture(autouse=True)
+def _job_done() -> None:
+    """The job that the pages show is done before any page is opened: it runs a loop of its own."""
+    moments()
 
 
 def shown_by(d: Driver) -> Iterator[str]:

@@ -10,7 +10,7 @@ import pytest
 from rich.segment import Segment
 
 from cornerwalk.tui.themes import LOOKS
-from tests.samples.screens import SCENES, on, turn
+from tests.samples.screens import SCENES, moments, on, turn
 from tests.tui.driving import Driver
 from tests.tui.test_looks import contrast
 
@@ -19,6 +19,12 @@ DRAWN = re.compile(r"[\s\u2500-\u259f\u2800-\u28ff◖◗]")
 
 SIGNS = re.compile(r"[▸◂›▦]|^\s*\d")
 """What stands where something is marked or waits for a key: a pointer, the mark of the entry, or the key itself."""
+
+
+@pytest.fixture(autouse=True)
+def _job_done() -> None:
+    """The job that the pages show is done before any page is opened: it runs a loop of its own."""
+    moments()
 
 
 def _segments(d: Driver) -> Iterator[tuple[str, Segment]]:
