@@ -23,7 +23,7 @@ def usable(value: float | None) -> TypeGuard[float]:
     >>> usable(701.675), usable(None), usable(float("nan")), usable(1e300)
     (True, False, False, False)
     """
-    return value is not None and abs(value) <= LARGEST
+    return value is not None and -LARGEST <= value <= LARGEST
 
 
 def positive(value: float | None) -> TypeGuard[float]:
