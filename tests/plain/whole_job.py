@@ -6,7 +6,7 @@ from tests.plain.talking import WORKED_WALK
 
 INTAKE = (
     "intake",
-    "", "Sam, holding the tape", "A. Customer (invented)", "hangs low, lamps in the trees", "yard",
+    "", "", "Sam, holding the tape", "A. Customer (invented)", "hangs low, lamps in the trees", "yard",
     "1/16 in", "mid-size people carrier, invented", "INV 123",
     "119 in", "66", "28 1/2", "", "31", "46",
     "2900", "3100", "5800", "", "", "", "", "", "", "", "1",

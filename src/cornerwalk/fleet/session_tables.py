@@ -60,7 +60,11 @@ SESSIONS = Table(
         text("technician", "as stated, else who recorded the heights", lambda s: technician_of(s.session, s.events)),
         text("vehicle", "the registration, else the description", lambda source: vehicle_of(source.session)),
         text("job_kind", "fit, adjust or load check", lambda source: source.session.job.kind),
-        *(fact(name, f"as stated: {meaning}", lambda source: source.session) for name, meaning in FACT_NAMES.items()),
+        *(
+            fact(name, f"as stated: {meaning}", lambda source: source.session)
+            for name, meaning in FACT_NAMES.items()
+            if name != "job.kind"  # above: opened as, until it is stated anew
+        ),
         whole("loads", "loads stated", lambda source: len(source.session.loads)),
         number("loads_N", "their sum", lambda s: sum((load.weight_N for load in s.session.loads), 0.0)),
         whole("stages", "stages begun", lambda source: len(source.session.stages)),
