@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from cornerwalk.samples import sample_folder
 from cornerwalk.store import Library
 from tests.support.clock import FrozenClock
 from tests.support.strange_library import GOOD, StrangeLibrary, strange_library
@@ -151,7 +152,11 @@ def test_the_app_opens_each_or_says_why_not(strange: StrangeLibrary) -> None:
 @pytest.mark.parametrize("what", ["folder", "pipe", "endless", "nested", "text"])
 def test_the_programs_own_files_may_be_anything(tmp_path: Path, own: str, what: str) -> None:
     """What the program keeps beside the sessions may have been replaced by anything: the list is as without it."""
-    made = strange_library(tmp_path / "sessions")
+    folder = tmp_path / "sessions"
+    folder.mkdir()
+    for name in GOOD:
+        (folder / name).write_bytes((sample_folder() / name).read_bytes())
+    made = StrangeLibrary(folder, tuple(folder / name for name in GOOD), ())
     path = made.folder / own
     match what:
         case "folder":
