@@ -37,8 +37,10 @@ _OVER_RATING: dict[str, tuple[str, str]] = {
 
 
 def find(session: Session, assessment: Assessment, standards: Standards) -> tuple[Finding, ...]:
-    """All findings of a session, ranked by level and then in the order of the job."""
+    """All findings of a session, ranked by level; in one level a misread first, as all figures hang on it, then as the
+    job goes."""
     found = [
+        *_misread(assessment),
         *_answers(session),
         *_pressures(session),
         *_ratings(assessment),
@@ -47,7 +49,6 @@ def find(session: Session, assessment: Assessment, standards: Standards) -> tupl
         *_air(session, assessment),
         *_weights(assessment),
         *_leak(session, assessment),
-        *_misread(assessment),
         *_tape(session, assessment, standards),
         *_refused_rules(session, standards),
         *_closing(session, assessment),

@@ -153,9 +153,8 @@ _SHOWN_ELSEWHERE = frozenset(("assumed-uncertainty", "no-rating-raised", "retorq
 
 
 _MOST_HEADINGS = 2
-_FIRST = ("misread",)
 _LAST = ("level-is-not-safe",)
-"""Among findings of one level: what is wrong with the readings stands first, what is true of every job last."""
+"""Among findings of one level: what is true of every job stands last, where there is room for two."""
 
 
 def _check(assessment: Assessment, stage: StageResult, wording: Wording) -> Glance:
@@ -188,5 +187,5 @@ def _foremost(assessment: Assessment, stage: StageResult) -> list[Finding]:
     if not about:
         return []
     level = about[0].level
-    ranked = sorted(about, key=lambda finding: (finding.code not in _FIRST, finding.code in _LAST))
+    ranked = sorted(about, key=lambda finding: finding.code in _LAST)
     return [finding for finding in ranked if finding.level == level]
