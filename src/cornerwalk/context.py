@@ -51,7 +51,6 @@ class Context:
         """Why the settings file was not used. While it stands the file is not written."""
         return self.own.problem
 
-
     def for_new_jobs(self) -> Context:
         """The same, what is recorded in the name that the settings have now; jobs that are open keep theirs."""
         name = self.settings.technician

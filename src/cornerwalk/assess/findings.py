@@ -37,8 +37,10 @@ _OVER_RATING: dict[str, tuple[str, str]] = {
 
 
 def find(session: Session, assessment: Assessment, standards: Standards) -> tuple[Finding, ...]:
-    """All findings of a session, ranked by level; in one level a misread first, as all figures hang on it, then as the
-    job goes."""
+    """All findings of a session, ranked by level.
+
+    In one level a misread stands first, since every figure hangs on it; the others as the job goes.
+    """
     found = [
         *_misread(assessment),
         *_answers(session),
