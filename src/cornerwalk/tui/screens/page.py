@@ -68,7 +68,7 @@ class Page(Screen[None]):
         """What is marked is seen in a window of another size, scrolled no further than that size needs."""
         for drawn in self._with_marks():
             if isinstance(drawn.parent, VerticalScroll):
-                self.call_after_refresh(drawn.parent.scroll_home, animate=False)
+                self.call_after_refresh(drawn.parent.scroll_home, animate=False, immediate=True)
         self.bring_in_sight()
 
     def bring_in_sight(self) -> None:
