@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
@@ -110,8 +111,64 @@ def test_weights_have_their_scale_in_them() -> None:
 def test_no_figure_where_the_front_did_not_rise(unhitched_in: float, hitched_in: float, reason: str) -> None:
     """A quotient whose divisor may be nought is not given as a number with a band."""
     restored = by_inches(unhitched_in, hitched_in, 22.0)
-    assert (restored.percent, restored.u_percent, restored.reason) == (None, None, reason)
+    assert restored == FrontRestored(by="heights", reason=reason)  # type: ignore[arg-type]
     assert (restored.low_percent, restored.high_percent) == (None, None)
+
+
+# By hand: of a step of 12 N each weight has u = 12/√12 = 3.464 N, two of them 4.899 N, and U of the loss is 9.798 N.
+@pytest.mark.parametrize(
+    ("hitched_N", "reason"),
+    [
+        (1000.0, "front did not lighten"),
+        (1001.0, "front did not lighten"),
+        (990.3, "front change within its uncertainty"),
+        (990.1, None),
+    ],
+)
+def test_no_figure_where_the_scale_cannot_tell_the_loss(hitched_N: float, reason: str | None) -> None:
+    """By weights the loss must exceed its own U, and a reason says that weights it was."""
+    restored = restored_by_weights(
+        unhitched=Weighed(front_N=1000.0),
+        hitched=Weighed(front_N=hitched_N),
+        distributed=Weighed(front_N=995.0),
+        step_N=12.0,
+    )
+    assert (restored.by, restored.reason) == ("weights", reason)
+    assert (restored.percent is None) == (reason is not None)
+
+
+def test_weights_without_a_step_have_no_band() -> None:
+    """Where the scale's step is not stated the figure stands alone: (650 − 600)/(1000 − 600) by hand is 12.5 %."""
+    weighed = [Weighed(front_N=front_N) for front_N in (1000.0, 600.0, 650.0)]
+    restored = restored_by_weights(unhitched=weighed[0], hitched=weighed[1], distributed=weighed[2])
+    assert restored == FrontRestored(by="weights", percent=12.5)
+    assert (restored.low_percent, restored.high_percent) == (None, None)
+
+
+@pytest.mark.parametrize("missing", [0, 1, 2])
+def test_each_of_the_three_is_needed(missing: int) -> None:
+    """With any one of the three missing, or a height without a u, nothing is said but that readings are missing."""
+    fronts: list[float | None] = [1000.0, 900.0, 950.0]
+    fronts[missing] = None
+    u_mm = [0.5, 0.5, 0.5]
+    u_mm[missing] = math.nan
+    weighed = [Weighed(front_N=front_N) for front_N in fronts]
+    by_weight = restored_by_weights(unhitched=weighed[0], hitched=weighed[1], distributed=weighed[2], step_N=1.0)
+    assert by_weight == FrontRestored(by="weights", reason="readings missing")
+    rising: list[float | None] = [500.0, 520.0, 510.0]
+    for heights_mm, us_mm in (
+        ([*rising[:missing], None, *rising[missing + 1 :]], [0.5, 0.5, 0.5]),
+        (rising, u_mm),
+    ):
+        by_height = restored_by_heights(
+            unhitched_mm=heights_mm[0],
+            hitched_mm=heights_mm[1],
+            distributed_mm=heights_mm[2],
+            u_unhitched_mm=us_mm[0],
+            u_hitched_mm=us_mm[1],
+            u_distributed_mm=us_mm[2],
+        )
+        assert by_height == FrontRestored(by="heights", reason="readings missing")
 
 
 _amounts = st.none() | st.floats(allow_nan=True, allow_infinity=True)

@@ -66,14 +66,9 @@ def restored_by_weights(
     ... ).percent
     60.0
     """
-    weights_N = (unhitched.front_N, hitched.front_N, distributed.front_N)
     u_N = u_of_scale(step_N)
-    lost, u_lost = _change(weights_N[1], weights_N[0], u_N, u_N)
-    reason = _why_not(lost, u_lost, weights_N[2])
-    if reason is not None:
-        return FrontRestored(by="weights", reason=reason)
-    percent, u_percent = _regained(*weights_N, u_N, u_N, u_N)
-    return FrontRestored(by="weights", percent=percent, u_percent=u_percent)
+    weights_N = (unhitched.front_N, hitched.front_N, distributed.front_N)
+    return _restored("weights", weights_N, None if u_N is None else (u_N, u_N, u_N))
 
 
 def restored_by_heights(
@@ -89,51 +84,29 @@ def restored_by_heights(
 
     Bars that only lift the rear, or air, leave H3 = H2: 0 %.
     """
-    heights_mm = (unhitched_mm, hitched_mm, distributed_mm)
-    if not (usable(u_unhitched_mm) and usable(u_hitched_mm) and usable(u_distributed_mm)):
+    u_mm = (u_unhitched_mm, u_hitched_mm, u_distributed_mm)
+    if not all(usable(u) for u in u_mm):
         return FrontRestored(by="heights", reason="readings missing")
-    risen, u_risen = _change(heights_mm[0], heights_mm[1], u_unhitched_mm, u_hitched_mm)
-    reason = _why_not(risen, u_risen, heights_mm[2])
-    if reason is not None:
-        return FrontRestored(by="heights", reason=reason)
-    percent, u_percent = _regained(*heights_mm, u_unhitched_mm, u_hitched_mm, u_distributed_mm)
-    return FrontRestored(by="heights", percent=percent, u_percent=u_percent)
+    return _restored("heights", (unhitched_mm, hitched_mm, distributed_mm), u_mm)
 
 
-def _change(
-    start: float | None, end: float | None, u_start: float | None, u_end: float | None
-) -> tuple[float | None, float | None]:
-    if not usable(start) or not usable(end):
-        return None, None
-    if not usable(u_start) or not usable(u_end):
-        return end - start, None
-    return end - start, root_sum_square(u_start, u_end)
-
-
-def _why_not(change: float | None, u_change: float | None, third: float | None) -> NoRestoration | None:
-    """Why the quotient says nothing. A divisor within its own U may be nought, so no band would be wide enough."""
-    if change is None or not usable(third):
-        return "readings missing"
-    if not positive(change):
-        return "front did not lighten"
-    if u_change is not None and change <= COVERAGE * u_change:
-        return "front change within its uncertainty"
-    return None
-
-
-def _regained(
-    first: float | None,
-    second: float | None,
-    third: float | None,
-    u_first: float | None,
-    u_second: float | None,
-    u_third: float | None,
-) -> tuple[float | None, float | None]:
-    """100·(third − second)/(first − second) and its u."""
+def _restored(
+    by: Literal["weights", "heights"],
+    front: tuple[float | None, float | None, float | None],
+    u: tuple[float, float, float] | None,
+) -> FrontRestored:
+    """By the front unhitched, hitched and distributed. A divisor within its own U may be nought: no band is so wide."""
+    first, second, third = front
     if not (usable(first) and usable(second) and usable(third)):
-        return None, None
+        return FrontRestored(by=by, reason="readings missing")
+    lightened = first - second if by == "weights" else second - first
+    if not positive(lightened):
+        return FrontRestored(by=by, reason="front did not lighten")
     part = (third - second) / (first - second)
-    if not (usable(u_first) and usable(u_second) and usable(u_third)):
-        return 100 * part, None
-    u_part = root_sum_square(u_third, (1 - part) * u_second, part * u_first) / abs(first - second)
-    return 100 * part, 100 * u_part
+    if u is None:
+        return FrontRestored(by=by, percent=100 * part)
+    u_first, u_second, u_third = u
+    if lightened <= COVERAGE * root_sum_square(u_first, u_second):
+        return FrontRestored(by=by, reason="front change within its uncertainty")
+    u_part = root_sum_square(u_third, (1 - part) * u_second, part * u_first) / lightened
+    return FrontRestored(by=by, percent=100 * part, u_percent=100 * u_part)
