@@ -195,11 +195,27 @@ def test_budget_by_reading_comes_to_the_same_u() -> None:
     each = dict.fromkeys(CLOCKWISE, ReadingParts(graduation, place))
     taken_apart = by_reading(whole, each, each)
     assert taken_apart.u == pytest.approx(whole.u, rel=1e-12)
-    assert set(taken_apart.sources) == {GRADUATION, PLACING, "wheelbase"}
-    assert sum(taken_apart.share(source) for source in taken_apart.sources) == pytest.approx(1.0, rel=1e-12)
-    assert list(taken_apart.sources) == sorted(taken_apart.sources, key=taken_apart.share, reverse=True)
+    # Both axles have |2.5| over two corners each: eight readings of 1.25 apiece.
+    contributions = taken_apart.contributions()
+    expected = {GRADUATION: 1.25 * math.sqrt(8) * graduation, PLACING: 1.25 * math.sqrt(8) * place, "wheelbase": 0.09}
+    assert contributions == pytest.approx(expected, rel=1e-12)
+    assert list(contributions) == [PLACING, GRADUATION, "wheelbase"]
     twice = dict.fromkeys(CLOCKWISE, ReadingParts(graduation, place / math.sqrt(2)))
     assert taken_apart.with_repeats(2).u == pytest.approx(by_reading(whole, twice, twice).u, rel=1e-12)
+    assert taken_apart.with_repeats(2).contributions() == pytest.approx(
+        expected | {PLACING: expected[PLACING] / math.sqrt(2)}, rel=1e-12
+    )
+
+
+def test_readings_and_what_is_beside_them_in_any_order() -> None:
+    """Each reading brings its own u with half its axle's sensitivity, and what is no axle stays, wherever it stands.
+
+    By hand: front 4, so 2 for each of LF and RF, now and unloaded; 3-4-5 triangles.
+    """
+    now = {c: ReadingParts(0.0, u) for c, u in zip(CLOCKWISE, (3.0, 0.0, 0.0, 0.0), strict=True)}
+    unloaded = {c: ReadingParts(0.0, u) for c, u in zip(CLOCKWISE, (0.0, 4.0, 0.0, 0.0), strict=True)}
+    budget = by_reading(Budget((Part("wheelbase", -0.5, 2.0), Part("front", 4.0, 1.0))), now, unloaded)
+    assert budget.contributions() == {PLACING: 10.0, "wheelbase": 1.0, GRADUATION: 0.0}
 
 
 @pytest.mark.parametrize(

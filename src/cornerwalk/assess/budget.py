@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from cornerwalk.assess.usable import positive, root_sum_square
+from cornerwalk.assess.usable import root_sum_square
 from cornerwalk.session.corners import CLOCKWISE, Corner
 
 GRADUATION = "graduation"
@@ -41,22 +41,6 @@ class Budget:
         """√(Σ contribution²), in the unit of the result."""
         return root_sum_square(*(part.contribution for part in self.parts))
 
-    def share(self, source: str) -> float:
-        """The part of the variance that all parts of a source make, from 0 to 1."""
-        total = self.u**2
-        if not positive(total):
-            return 0.0
-        return sum(part.contribution**2 for part in self.parts if part.source == source) / total
-
-    @property
-    def sources(self) -> tuple[str, ...]:
-        """Every source once, the greatest first."""
-        return tuple(sorted(dict.fromkeys(part.source for part in self.parts), key=self.share, reverse=True))
-
-    def contribution(self, source: str) -> float:
-        """What all parts of a source add together, in the result's unit."""
-        return root_sum_square(*(part.contribution for part in self.parts if part.source == source))
-
     def contributions(self) -> dict[str, float]:
         """What each source adds, in the result's unit, the greatest first; one pass over the parts."""
         squares: dict[str, float] = {}
@@ -64,13 +48,10 @@ class Budget:
             squares[part.source] = squares.get(part.source, 0.0) + part.contribution**2
         return {source: math.sqrt(square) for source, square in sorted(squares.items(), key=lambda row: -row[1])}
 
-    def with_repeats(self, times: int, source: str = PLACING) -> Budget:
-        """The budget if every reading were taken `times` as often and averaged: only `source` shrinks, by √times."""
+    def with_repeats(self, times: int) -> Budget:
+        """The budget if every reading were taken `times` as often and averaged: only the placing shrinks, by √times."""
         return Budget(
-            tuple(
-                Part(part.source, part.sensitivity, part.u / math.sqrt(times)) if part.source == source else part
-                for part in self.parts
-            )
+            tuple(replace(part, u=part.u / math.sqrt(times)) if part.source == PLACING else part for part in self.parts)
         )
 
 
