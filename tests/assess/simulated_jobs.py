@@ -18,9 +18,9 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass
 
-from cornerwalk.assess.misread import Walked
 from cornerwalk.assess.slips import Tape
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
+from cornerwalk.assess.walked_body import Walked
 from cornerwalk.session.corners import CLOCKWISE
 
 INCH = 25.4

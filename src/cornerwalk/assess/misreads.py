@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cornerwalk.assess.assessment import Misread
-from cornerwalk.assess.misread import Detected, Suspect, Walked, detect
+from cornerwalk.assess.misread import Detected, Suspect, detect
 from cornerwalk.assess.slips import Tape
 from cornerwalk.assess.stage_results import StageReckoning
+from cornerwalk.assess.walked_body import Walked
 from cornerwalk.session.corners import CLOCKWISE, Corner
 from cornerwalk.session.parts import Session, Stage, StageKey
 from cornerwalk.session.stages import AIR_STAGES, LOADED_STAGES, REFERENCE
