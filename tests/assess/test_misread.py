@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.assess.attitude import changes, warp_mm
-from cornerwalk.assess.misread import NOTHING, Detected, detect
+from cornerwalk.assess.misread import NOTHING, Detected, Suspect, detect
 from cornerwalk.assess.slips import slips
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
 from cornerwalk.assess.walked_body import CHI_SQUARE_97, Walked, chi_square_bound
@@ -76,6 +76,14 @@ def test_two_stages_are_judged_by_w_alone(errors: list[float]) -> None:
         assert found.alarm == (abs(w.value) > 2.1701 * w.u)
 
 
+def test_a_w_of_just_2u_is_not_beyond() -> None:
+    """By hand: u of 3 and 4 mm make a change's 5, four of them w's 10/4 = 2.5; 20 mm at one corner make w 5 = 2u."""
+    then = Walked(heights={c: Estimate(700.0, 3.0) for c in CLOCKWISE}, loaded=False)
+    for more_mm, beyond in ((20.0, False), (20.001, True)):
+        heights = {c: Estimate(700.0 + more_mm * (c == "LF"), 4.0) for c in CLOCKWISE}
+        assert detect([then, Walked(heights=heights, loaded=True)], "inch").beyond == (False, beyond)
+
+
 @pytest.mark.parametrize("corner", ["LF", "RF"])
 @pytest.mark.parametrize("inches", [-1.0, 1.0])
 def test_a_front_slip_is_named_once_the_front_was_read_again(corner: Corner, inches: float) -> None:
@@ -102,6 +110,14 @@ def test_a_rear_slip_without_air_names_an_axle_at_most() -> None:
     assert found.alarm
     assert found.named is None
     assert places(found) == {(1, "LR"), (1, "RR")}
+
+
+def test_two_slips_of_one_reading_name_it_without_its_height() -> None:
+    """28 3/4 read for 28 5/16, give or take a mark, is half an inch or eighths for quarters: which, nobody can tell."""
+    front = (28.3125, 28.375)
+    stages = [front + heights[2:] for heights in (LOADED, AT_15_PSI, AT_25_PSI)]
+    found = detect(walk(UNLOADED, stages[0], off(stages[1], "LF", 28.75 - 28.3125), stages[2]), "inch")
+    assert found.suspects == (Suspect(2, "LF", None, None),)
 
 
 def test_no_slip_explains_an_odd_error() -> None:

@@ -137,6 +137,20 @@ def test_no_figure_where_the_scale_cannot_tell_the_loss(hitched_N: float, reason
     assert (restored.percent is None) == (reason is not None)
 
 
+def test_a_rise_of_just_its_u_is_no_divisor() -> None:
+    """By hand: u of 3 and 4 mm make the rise's 5 and its U 10: 10 mm are within it, 10.001 mm are not."""
+    for hitched_mm, told in ((510.0, False), (510.001, True)):
+        restored = restored_by_heights(
+            unhitched_mm=500.0,
+            hitched_mm=hitched_mm,
+            distributed_mm=505.0,
+            u_unhitched_mm=3.0,
+            u_hitched_mm=4.0,
+            u_distributed_mm=1.0,
+        )
+        assert (restored.percent is not None) == told
+
+
 def test_weights_without_a_step_have_no_band() -> None:
     """Where the scale's step is not stated the figure stands alone: (650 − 600)/(1000 − 600) by hand is 12.5 %."""
     weighed = [Weighed(front_N=front_N) for front_N in (1000.0, 600.0, 650.0)]

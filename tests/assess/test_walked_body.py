@@ -9,7 +9,7 @@ import numpy.typing as npt
 import pytest
 import scipy.stats
 
-from cornerwalk.assess.slips import slips
+from cornerwalk.assess.slips import Tape, slips
 from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.assess.walked_body import SLIP_CHANCE, Correction, Walked, WalkedBody, chi_square_bound
 from cornerwalk.session.corners import CLOCKWISE
@@ -29,10 +29,13 @@ AIR_KPA = (0.0, 0.0, 100.0, None, 0.0)
 U_MM: Four = (0.6, 0.7, 0.8, 0.9)
 
 
-def job(heights_mm: tuple[Four, ...] = HEIGHTS_MM) -> list[Walked]:
+def job(heights_mm: tuple[Four, ...], scale: float = 1.0) -> list[Walked]:
     return [
         Walked(
-            heights={c: Estimate(h, u * (1 + stage / 10)) for c, h, u in zip(CLOCKWISE, four, U_MM, strict=True)},
+            heights={
+                c: Estimate(h * scale, u * scale * (1 + stage / 10))
+                for c, h, u in zip(CLOCKWISE, four, U_MM, strict=True)
+            },
             loaded=LOADED[stage],
             air_kPa=AIR_KPA[stage],
         )
@@ -100,9 +103,10 @@ def q_of(warps: npt.NDArray[np.float64], u: npt.NDArray[np.float64]) -> float:
     return float(np.sum(((warps - np.average(warps, weights=u**-2)) / u) ** 2))
 
 
-def test_a_stage_settles_just_at_the_bound() -> None:
+@pytest.mark.parametrize("scale", [1.0, 10.0])
+def test_a_stage_settles_just_at_the_bound(scale: float) -> None:
     """Off by either end of what would settle it, a stage's warp brings Q to its bound; in between it is below."""
-    body = WalkedBody(job((HEIGHTS_MM[0], (733.0 + 25.4, 735.0, 702.0, 705.0), HEIGHTS_MM[2])))
+    body = WalkedBody(job((HEIGHTS_MM[0], (733.0 + 25.4, 735.0, 702.0, 705.0), HEIGHTS_MM[2]), scale))
     assert body.disagree
     signs = np.array([1, -1, 1, -1]) / 4
     heights = np.array([[height.value for height in stage.heights.values()] for stage in body.walked])
@@ -119,20 +123,21 @@ def test_a_stage_settles_just_at_the_bound() -> None:
     assert body.settling(0) is None
 
 
-def test_every_slip_that_settles_is_weighed_and_no_other() -> None:
+@pytest.mark.parametrize(("tape", "off_mm"), [("inch", 25.4), ("metric", 10.0)])
+def test_every_slip_that_settles_is_weighed_and_no_other(tape: Tape, off_mm: float) -> None:
     """An explanation is a slip of that very reading, in its own words, after which Q is within its bound.
 
     Its log odds are those of the corrected readings with the chance of a slip, and of this one, on top.
     """
-    stages = job((HEIGHTS_MM[0], (733.0, 735.0, 702.0, 705.0 + 25.4), HEIGHTS_MM[2]))
+    stages = job((HEIGHTS_MM[0], (733.0, 735.0, 702.0, 705.0 + off_mm), HEIGHTS_MM[2]))
     body = WalkedBody(stages)
-    found = body.explanations("inch")
+    found = body.explanations(tape)
     assert {(one.stage, one.corner) for one in found} >= {(1, "LR"), (1, "RR")}
     seen = {(one.stage, one.corner, one.slip.true_mm) for one in found}
     for index, stage in enumerate(stages):
         for corner in CLOCKWISE:
             read_mm = stage.heights[corner].value
-            for slip in slips(read_mm, "inch"):
+            for slip in slips(read_mm, tape):
                 changed = list(stages)
                 heights = dict(stage.heights) | {corner: Estimate(slip.true_mm, stage.heights[corner].u)}
                 changed[index] = Walked(heights=heights, loaded=stage.loaded, air_kPa=stage.air_kPa)

@@ -51,21 +51,21 @@ AIR_MM_PER_KPA = 0.16
 class Figure:
     """One figure of the body: what each height adds to it, and what is expected of it before anything is read.
 
-    Its size at the first stage is nought give or take `start_sd`; from stage to stage it steps by one of the other two,
+    At the first stage it is nought give or take `start_sd_mm`; from stage to stage it steps by one of the other two,
     standard deviations in mm.
     """
 
     parts: Mapping[Corner, float]
-    start_sd: float
-    same_load_sd: float
-    other_load_sd: float
+    start_sd_mm: float
+    same_load_sd_mm: float
+    other_load_sd_mm: float
 
 
-_UNKNOWN_SD = 1e6
+_UNKNOWN_SD_MM = 1e6
 WARP = Figure({corner: sign / 4 for corner, sign in WARP_SIGN.items()}, 3.0, 0.0, 0.0)
 SIDE = Figure({"LF": 0.5, "LR": 0.5, "RF": -0.5, "RR": -0.5}, 6.0, 2.0, 5.0)
-FRONT = Figure({"LF": 0.5, "RF": 0.5}, _UNKNOWN_SD, 3.0, 20.0)
-REAR = Figure({"LR": 0.5, "RR": 0.5}, _UNKNOWN_SD, 4.0, 60.0)
+FRONT = Figure({"LF": 0.5, "RF": 0.5}, _UNKNOWN_SD_MM, 3.0, 20.0)
+REAR = Figure({"LR": 0.5, "RR": 0.5}, _UNKNOWN_SD_MM, 4.0, 60.0)
 _REAR_DROP_MM = 30.0
 """Under a load; back up without it."""
 _AIR_SPREAD = 0.35
@@ -121,7 +121,7 @@ class _Row:
         values = list(self.values)
         if correction is not None:
             values[correction.stage] += self.figure.parts.get(correction.corner, 0.0) * correction.by_mm
-        expected, variance, misfit = 0.0, self.figure.start_sd**2, 0.0
+        expected, variance, misfit = 0.0, self.figure.start_sd_mm**2, 0.0
         for value, u, (rise, sd) in zip(values, self.u, ((0.0, 0.0), *self.steps), strict=True):
             expected, variance = expected + rise, variance + sd * sd
             off, total = value - expected, variance + u * u
@@ -138,8 +138,9 @@ class WalkedBody:
         self._bound = chi_square_bound(len(walked) - 1)
         self._warp = _row(walked, WARP)
         self._weights = [1 / (u * u) for u in self._warp.u]
-        self._mean = sum(w * v for w, v in zip(self._weights, self._warp.values, strict=True)) / sum(self._weights)
-        self._q = sum(w * (v - self._mean) ** 2 for w, v in zip(self._weights, self._warp.values, strict=True))
+        weighed = tuple(zip(self._weights, self._warp.values, strict=True))
+        self._mean_mm = sum(w * v for w, v in weighed) / sum(self._weights)
+        self._q = sum(w * (v - self._mean_mm) ** 2 for w, v in weighed)
 
     @cached_property
     def _rows(self) -> tuple[_Row, ...]:
@@ -158,7 +159,7 @@ class WalkedBody:
         """
         weight = self._weights[stage]
         a = weight * (1 - weight / sum(self._weights))
-        b = weight * (self._warp.values[stage] - self._mean)
+        b = weight * (self._warp.values[stage] - self._mean_mm)
         root = b * b - a * (self._q - self._bound)
         return None if root < 0 else ((-b - math.sqrt(root)) / a, (-b + math.sqrt(root)) / a)
 
@@ -193,7 +194,7 @@ def _row(walked: Sequence[Walked], figure: Figure) -> _Row:
 
 
 def _step(before: Walked, now: Walked, figure: Figure) -> tuple[float, float]:
-    sd = figure.same_load_sd if before.loaded == now.loaded else figure.other_load_sd
+    sd = figure.same_load_sd_mm if before.loaded == now.loaded else figure.other_load_sd_mm
     if figure is not REAR:
         return 0.0, sd
     drop_mm = _REAR_DROP_MM * (now.loaded - before.loaded)
