@@ -172,6 +172,8 @@ def test_uncertainties_against_an_independent_package() -> None:
             change_at_mm(_estimate(x), body.front_mm, body.rear_mm, _estimate(wheelbase)),
             rear + (front - rear) * x / wheelbase,
         )
+        same(stands.front_mm, (now["LF"] + now["RF"]) / 2)
+        same(stands.rear_mm, (now["LR"] + now["RR"]) / 2)
         same(stands.rake_mm, (now["LF"] + now["RF"]) / 2 - (now["LR"] + now["RR"]) / 2)
         same(stands.side_front_mm, now["LF"] - now["RF"])
         same(stands.side_rear_mm, now["LR"] - now["RR"])

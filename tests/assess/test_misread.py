@@ -59,6 +59,7 @@ def test_the_worked_case_is_honest() -> None:
 def test_bounds_are_those_of_chi_square() -> None:
     """The table holds the 97 % quantiles; beyond it the approximation is within one part in a thousand."""
     for freedom, bound in enumerate(CHI_SQUARE_97, start=1):
+        assert chi_square_bound(freedom) == bound
         assert bound == pytest.approx(scipy.stats.chi2.ppf(0.97, freedom), abs=1e-5)
     for freedom in (11, 20, 50):
         assert chi_square_bound(freedom) == pytest.approx(scipy.stats.chi2.ppf(0.97, freedom), rel=1e-3)
@@ -102,6 +103,21 @@ def test_swapped_digits_are_named_with_the_true_height() -> None:
     assert found.named is not None
     assert (found.named.stage, found.named.corner, found.named.slip) == (1, "LF", "swapped digits")
     assert found.named.likely_mm == pytest.approx(28.875 * INCH, abs=1e-9)
+
+
+def test_swapped_millimetres_are_named_with_the_true_height() -> None:
+    """On a metric tape 747 for 774 can be nothing but swapped digits."""
+    u_mm = reading_u_mm(1.0, 0.8)
+    stages = [
+        Walked(heights={c: Estimate(h, u_mm) for c, h in zip(CLOCKWISE, four, strict=True)}, loaded=stage > 0)
+        for stage, four in enumerate(((768.0, 769.0, 780.0, 781.0), (747.0, 775.0, 741.0, 742.0)))
+    ]
+    assert detect(stages, "metric").named == Suspect(1, "LF", "swapped digits", 774.0)
+
+
+def test_what_honest_hands_might_have_done_accuses_nobody() -> None:
+    """Half an inch at one front corner raises the alarm, but slips are so rare that it names nobody yet."""
+    assert detect(walk(UNLOADED, off(LOADED, "LF", 0.5)), "inch") == Detected(True, (False, True))
 
 
 def test_a_rear_slip_without_air_names_an_axle_at_most() -> None:

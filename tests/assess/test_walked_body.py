@@ -16,7 +16,7 @@ from cornerwalk.session.corners import CLOCKWISE
 
 Four = tuple[float, float, float, float]
 
-# LF, RF, RR, LR: unloaded, loaded, with air, with air not stated, unloaded again without.
+# LF, RF, RR, LR: unloaded with some air in, loaded, with more air, with air not stated, unloaded again without.
 HEIGHTS_MM: tuple[Four, ...] = (
     (727.0, 729.0, 741.0, 743.0),
     (733.0, 735.0, 702.0, 705.0),
@@ -25,7 +25,7 @@ HEIGHTS_MM: tuple[Four, ...] = (
     (728.0, 729.5, 742.5, 744.0),
 )
 LOADED = (False, True, True, True, False)
-AIR_KPA = (0.0, 0.0, 100.0, None, 0.0)
+AIR_KPA = (20.0, 20.0, 120.0, None, 0.0)
 U_MM: Four = (0.6, 0.7, 0.8, 0.9)
 
 
@@ -48,7 +48,7 @@ def job(heights_mm: tuple[Four, ...], scale: float = 1.0) -> list[Walked]:
 # the rear 30 mm with a spread of 60; air lifts it 0.16 mm/kPa give or take 35 %, beside the 4 mm of an unchanged load;
 # air not stated adds 20 mm.
 _Known = tuple[Four, float | None, Four, Four]
-LIFT_MM = 0.16 * 100.0
+LIFT_MM = 0.16 * (120.0 - 20.0)
 FIGURES: tuple[_Known, ...] = (
     ((0.25, -0.25, 0.25, -0.25), 3.0, (0.0, 0.0, 0.0, 0.0), (0.0, 0.0, 0.0, 0.0)),
     ((0.5, -0.5, -0.5, 0.5), 6.0, (5.0, 2.0, 2.0, 5.0), (0.0, 0.0, 0.0, 0.0)),

@@ -39,8 +39,6 @@ class Attitude:
 
     front_mm: Estimate | None
     rear_mm: Estimate | None
-    left_mm: Estimate | None
-    right_mm: Estimate | None
     nose_up_deg: Estimate | None
     left_up_deg: Estimate | None
     warp_mm: Estimate | None
@@ -71,14 +69,12 @@ def attitude(moved: Four, wheelbase_mm: Estimate | None, arch_width_mm: Estimate
     (0.857567, 0.024565)
     """
     lf, rf, rr, lr = (moved.get(corner) for corner in CLOCKWISE)
-    front_mm, rear_mm, left_mm, right_mm = mean(lf, rf), mean(rr, lr), mean(lf, lr), mean(rf, rr)
+    front_mm, rear_mm = mean(lf, rf), mean(rr, lr)
     return Attitude(
         front_mm=front_mm,
         rear_mm=rear_mm,
-        left_mm=left_mm,
-        right_mm=right_mm,
         nose_up_deg=tilt_deg(front_mm, rear_mm, wheelbase_mm),
-        left_up_deg=tilt_deg(left_mm, right_mm, arch_width_mm),
+        left_up_deg=tilt_deg(mean(lf, lr), mean(rf, rr), arch_width_mm),
         warp_mm=warp_mm(moved),
     )
 
