@@ -142,6 +142,7 @@ REFUSED = [
     ("30." + "3" * 30, "inch", TooManyDigits, None, "a calculator's third"),
     ("30 1/12345", "inch", TooManyDigits, None, "finer than any scale"),
     ("30 7/831", "inch", NoSuchMark, "30 7/8", "30 7/8 and the next 31, without Enter between"),
+    ("30 7 / 831", "inch", NoSuchMark, "30 7/8", "the same, with spaces about the stroke"),
     ("30 15/1628", "inch", NoSuchMark, "30 15/16", "the same with sixteenths"),
     ("30 1/231", "inch", NoSuchMark, "30 1/2", "the same with halves"),
     ("2' 6 7/828", "mm", NoSuchMark, "2' 6 7/8", "the same after feet"),

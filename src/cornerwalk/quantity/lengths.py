@@ -266,8 +266,11 @@ def _cut_to_a_mark(text: str, part: Part) -> tuple[str, ...]:
     """A fraction with the digits left off that ran into it from the next reading: `30 7/831` → `30 7/8`."""
     before, _, below = text[: part.figure.end].rpartition("/")
     after = text[part.figure.end :]
+    below = below.lstrip()
     shorter = (below[:count] for count in (2, 1))
-    return tuple(f"{before}/{digits}{after}" for digits in shorter if digits != below and int(digits) in _MARKED)
+    return tuple(
+        f"{before.rstrip()}/{digits}{after}" for digits in shorter if digits != below and int(digits) in _MARKED
+    )
 
 
 def _likely_heights(typed: Typed) -> tuple[str, ...]:
