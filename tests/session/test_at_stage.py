@@ -55,6 +55,18 @@ def test_what_was_not_checked_is_no_change() -> None:
     assert changed_conditions(session, LOADED) == ()
 
 
+def test_what_was_asked_nowhere_before_is_no_change() -> None:
+    """A condition answered for the first time has nothing it could differ from; a later stage is no earlier one."""
+    session = three_stages(answer_check("driver", "yes", stage=UNLOADED), answer_check("driver", "no", stage=FITTED))
+    assert changed_conditions(session, UNLOADED) == ()
+
+
+def test_the_first_stage_has_none_to_be_as_before() -> None:
+    """Its conditions are each asked: no key answers what nobody has looked at."""
+    session = three_stages(answer_check("driver", "no", stage=LOADED))
+    assert as_before(session, CONDITIONS, UNLOADED) == ()
+
+
 def test_as_before_answers_what_is_open_and_leaves_what_is_answered() -> None:
     """One key answers nine questions; an answer given already stands."""
     session = three_stages(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
@@ -16,6 +17,7 @@ from cornerwalk.session.hold_test import (
     joints_left,
     leak_reading,
     lines_to_test,
+    load_differs,
     read_gauge,
     running,
     soap_joint,
@@ -99,6 +101,13 @@ def test_a_torque_that_is_half_known_is_not_compared() -> None:
     assert reached_of_specified(torque) is None
 
 
+@pytest.mark.parametrize("joint", ["", "  "])
+def test_a_tightened_joint_has_a_name(joint: str) -> None:
+    """A torque of no joint could be checked again by nobody."""
+    with pytest.raises(WalkError):
+        record_torque(session_of(), joint, "reached", "98 Nm")
+
+
 # ---- hold test ----
 
 
@@ -148,6 +157,37 @@ def test_temperature_and_load_stand_beside_the_gauge() -> None:
     # 71 °F = (71 − 32)·5/9 °C
     assert full.temperature_C == pytest.approx((71 - 32) * 5 / 9)
     assert (full.loaded, full.pressure_kPa, full.read_at) == (True, read.pressure_kPa, AT)
+
+
+@pytest.mark.parametrize(
+    ("at_start", "at_end", "differs"),
+    [(True, False, True), (False, True, True), (True, True, False), (None, True, False), (False, None, False)],
+)
+def test_a_load_that_came_or_went_during_the_test_is_told(
+    *, at_start: bool | None, at_end: bool | None, differs: bool
+) -> None:
+    """A bag under load reads higher, so the two readings do not compare; what was not stated is no difference."""
+    start = replace(read_gauge(session_of(), "both", "start", "30", NOW), loaded=at_start)
+    assert not load_differs(session_of(), "both")
+    assert not load_differs(session_of(start), "both")
+    end = replace(read_gauge(session_of(start), "both", "end", "29", NOW + timedelta(hours=8)), loaded=at_end)
+    assert load_differs(session_of(start, end), "both") == differs
+
+
+@pytest.mark.parametrize("read_at", ["this morning", "2026-05-04T08:12:31"])
+def test_a_gauge_whose_time_says_nothing_has_no_hours(read_at: str) -> None:
+    """A time that cannot be read, or has no offset from UTC, is not guessed at."""
+    start = replace(read_gauge(session_of(), "both", "start", "30", NOW), read_at=read_at)
+    reading = leak_reading(session_of(start), "both", "start")
+    assert reading is not None
+    assert hours_since(reading, NOW) is None
+
+
+def test_a_clock_without_an_offset_tells_no_hours() -> None:
+    """Nothing is reckoned between a time that says its offset and one that does not."""
+    reading = leak_reading(session_of(read_gauge(session_of(), "both", "start", "30", NOW)), "both", "start")
+    assert reading is not None
+    assert hours_since(reading, NOW.replace(tzinfo=None)) is None
 
 
 def test_the_joints_left_are_those_not_wetted_yet() -> None:
