@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import errno
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import date, datetime, timedelta, timezone
 from pathlib import Path
 
@@ -214,6 +216,33 @@ def test_the_index_is_asked_before_the_files_and_followed_only_while_they_are_as
     assert "Goat" in {summary.title for summary in again.summaries()}
     shelf.boat.unlink()
     assert len(again.summaries()) == 3
+
+
+def test_a_file_that_vanishes_while_the_folder_is_read_takes_no_other_with_it(
+    shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another program moves one job away in that moment: the others are listed."""
+    names = {summary.name for summary in shelf.library.summaries()}
+    scandir = os.scandir
+
+    @contextmanager
+    def overtaken(folder: Path) -> Iterator[Iterator[os.DirEntry[str]]]:
+        with scandir(folder) as entries:
+            seen = list(entries)
+            shelf.boat.unlink()
+            yield iter(seen)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "scandir", overtaken)
+        assert {summary.name for summary in shelf.library.summaries()} == names - {shelf.boat.name}
+
+
+def test_a_job_without_a_title_is_told_by_its_files_name(tmp_path: Path) -> None:
+    """Without the ending, which is the same for all."""
+    shelf = library(tmp_path)
+    shelf.create(opened(title="")).close()
+    (summary,) = shelf.summaries()
+    assert (summary.title, f"{summary.stem}.json") == ("", summary.name)
 
 
 def test_a_long_list_says_how_far_it_is(shelf: Shelf) -> None:

@@ -239,11 +239,8 @@ class Library:
     def _files(self) -> list[tuple[str, Signature]]:
         try:
             with os.scandir(self.folder) as entries:
-                return [
-                    (entry.name, Signature.of(entry.stat(follow_symlinks=False)))
-                    for entry in entries
-                    if is_session_name(entry.name) and entry.is_file(follow_symlinks=False)
-                ]
+                found = ((entry.name, _looks(entry)) for entry in entries if is_session_name(entry.name))
+                return [(name, looks) for name, looks in found if looks is not None]
         except FileNotFoundError:
             return []
         except OSError as error:
@@ -272,6 +269,14 @@ class Library:
         rows = read_index(self.folder, self._writer)
         rows[path.name] = _after((Signature.of(status), damaged_summary(path)), rows.get(path.name))
         write_index(self.folder, rows, self._writer)
+
+
+def _looks(entry: os.DirEntry[str]) -> Signature | None:
+    """None where it is no regular file, or has gone since the folder was read."""
+    try:
+        return Signature.of(entry.stat(follow_symlinks=False)) if entry.is_file(follow_symlinks=False) else None
+    except FileNotFoundError:
+        return None
 
 
 def _after(row: Row, before: Row | None) -> Row:
