@@ -3,12 +3,23 @@ from __future__ import annotations
 import errno
 import fcntl
 import os
+import sys
+import time
 from pathlib import Path
 
 import pytest
 
 from cornerwalk.store import disk as disk_module
-from cornerwalk.store.disk import Disk, make_folder, sync_folder, uninterrupted, write_durably, write_lightly, write_new
+from cornerwalk.store.disk import (
+    HELD_PAUSES_S,
+    Disk,
+    make_folder,
+    sync_folder,
+    uninterrupted,
+    write_durably,
+    write_lightly,
+    write_new,
+)
 from tests.store.support import FaultyDisk, QuickDisk, failing
 
 SAVING = ["stat", "open", "write", "fsync", "close", "replace", "open", "fsync", "close"]
@@ -185,6 +196,62 @@ def test_a_real_disk_is_synced_twice_a_save(tmp_path: Path, monkeypatch: pytest.
     monkeypatch.setattr(os, "fsync", counted)
     write_durably(Disk(), tmp_path / "file", b"x", temporary=tmp_path / "part")
     assert synced == [False, True]
+
+
+class Holder:
+    """Another program that holds the file open for so many tries, and the pauses made meanwhile."""
+
+    def __init__(self, tries: int) -> None:
+        self.left = tries
+        self.paused_s: list[float] = []
+        self._replace = os.replace
+
+    def replace(self, source: Path, target: Path) -> None:
+        if self.left:
+            self.left -= 1
+            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+        self._replace(source, target)
+
+
+@pytest.fixture
+def held(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Holder:
+    holder = Holder(request.param)
+    monkeypatch.setattr(os, "replace", holder.replace)
+    monkeypatch.setattr(time, "sleep", holder.paused_s.append)
+    return holder
+
+
+@pytest.mark.parametrize("held", range(len(HELD_PAUSES_S) + 1), indirect=True)
+def test_a_file_that_another_program_holds_for_a_moment_is_replaced(
+    held: Holder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As on Windows, where a scanner looks into every file just written: the reading is kept a moment later."""
+    monkeypatch.setattr(Disk, "held_pauses_s", HELD_PAUSES_S)
+    tries = held.left
+    (tmp_path / "file").write_bytes(b"old")
+    write_durably(Disk(), tmp_path / "file", b"new", temporary=tmp_path / "part")
+    assert (tmp_path / "file").read_bytes() == b"new"
+    assert len(held.paused_s) == tries
+    assert sum(held.paused_s) <= 0.1 + 1e-9  # nobody who types waits longer
+
+
+@pytest.mark.parametrize("held", [1000], indirect=True)
+@pytest.mark.parametrize("pauses_s", [HELD_PAUSES_S, ()], ids=["Windows", "elsewhere"])
+def test_a_file_that_stays_held_is_told(
+    held: Holder, pauses_s: tuple[float, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """After the last try, elsewhere after the first: the old file stays and no temporary one."""
+    monkeypatch.setattr(Disk, "held_pauses_s", pauses_s)
+    (tmp_path / "file").write_bytes(b"old")
+    with pytest.raises(PermissionError):
+        write_durably(Disk(), tmp_path / "file", b"new", temporary=tmp_path / "part")
+    assert held.paused_s == list(pauses_s)
+    assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("file", b"old")]
+
+
+def test_only_windows_is_asked_more_than_once() -> None:
+    """Elsewhere a file that is open can be replaced, so that waiting would only delay the bad news."""
+    assert Disk.held_pauses_s == (HELD_PAUSES_S if sys.platform == "win32" else ())
 
 
 def test_permissions_that_cannot_be_kept_are_let_go(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import errno
 import os
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -26,6 +27,9 @@ R = TypeVar("R")
 PRIVATE_FILE = 0o600
 PRIVATE_FOLDER = 0o700
 
+HELD_PAUSES_S = (0.01, 0.03, 0.06)
+"""Windows replaces no file that is open: a virus scanner or a backup has it so for some milliseconds."""
+
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0)
 _NEW_FILE = os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NO_LINK | getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0)
 _FOLDER = os.O_RDONLY | getattr(os, "O_DIRECTORY", 0) | getattr(os, "O_CLOEXEC", 0)
@@ -39,6 +43,9 @@ class Disk:
 
     syncs_folders = os.name != "nt"
     """Windows offers no way to sync a folder: there the rename itself is all that can be asked for."""
+
+    held_pauses_s: tuple[float, ...] = HELD_PAUSES_S if os.name == "nt" else ()
+    """Elsewhere an open file can be replaced: there "not allowed" is an answer, and is told at once."""
 
     def open(self, path: Path, flags: int, mode: int = PRIVATE_FILE) -> int:
         """Open or make a file."""
@@ -70,8 +77,18 @@ class Disk:
         os.close(handle)
 
     def replace(self, source: Path, target: Path) -> None:
-        """Rename: the target is the old file or the new one, never a mix."""
-        os.replace(source, target)  # noqa: PTH105 - the seam names the calls
+        """Rename: the target is the old file or the new one, never a mix.
+
+        Tried again where another program holds the target open for a moment, as `held_pauses_s` says.
+        """
+        for pause_s in self.held_pauses_s:
+            try:
+                os.replace(source, target)  # noqa: PTH105 - the seam names the calls
+            except PermissionError:
+                time.sleep(pause_s)
+            else:
+                return
+        os.replace(source, target)  # noqa: PTH105 - the last try, whose error is told
 
     def unlink(self, path: Path) -> None:
         """Remove a file."""
