@@ -57,6 +57,18 @@ def test_importing_the_store_loads_no_shapes_and_no_locks() -> None:
     assert ran.stdout.split() == []
 
 
+def test_whoever_records_from_now_on_is_named_from_now_on(tmp_path: Path) -> None:
+    """The technicians of a shop share a folder: each event bears the name of whoever recorded it."""
+    first = library(tmp_path, by="MT")
+    with first.create(opened()) as session:
+        path = session.path
+    with first.recorded_by("AB").open(path) as session:
+        session.record(note())
+    with first.open(path) as session:
+        session.record(note())
+    assert [event.by for event in first.read(path).events] == ["MT", "AB", "MT"]
+
+
 def test_a_library_makes_no_folder_until_something_is_written(tmp_path: Path) -> None:
     """Looking is no writing: a library that does not exist is empty, and stays away."""
     shelf = library(tmp_path / "library")
