@@ -162,6 +162,17 @@ THIRD = ("fitted", 3)
             {"corner": "LF", "spread_mm": 1.0 * IN},
         ),
         (
+            (
+                h.MarkRead(stage="unloaded", entered="-2 in", above_mm=-2.0 * IN),
+                h.MarkRead(stage="fitted", number=2, entered="8 in", above_mm=8.0 * IN),
+            ),
+            "caution",
+            "prediction-differs",
+            ("fitted", 2),
+            # The mark moved 10 in; the worked case's 1.811987 in of shift and 0.437237 in of rise rest on its own aim.
+            {"measured_mm": 10.0 * IN},
+        ),
+        (
             (h.FactStated(name="vehicle.levelling", entered="automatic", value="automatic"),),
             "caution",
             "levelling-automatic",

@@ -13,12 +13,10 @@ from uncertainties import UFloat, ufloat, umath
 from cornerwalk.assess.headlamp import (
     NO_BEAM,
     Beam,
-    Compared,
     LampFacts,
     aim_of_mark,
     aim_of_percent,
     beam,
-    compare_marks,
     percent_of_aim,
     prediction_holds,
     rule_height_mm,
@@ -361,20 +359,6 @@ def test_absurd_inputs_give_no_nan(
         assert math.isfinite(light.reach.at_mm)
         assert math.isfinite(light.reach.nearest_mm)
         assert light.reach.u_mm is None or math.isfinite(light.reach.u_mm)
-
-
-def test_measured_marks_against_the_prediction() -> None:
-    """A mark on the wall moved as predicted agrees within U of the difference; one that did not is told apart."""
-    wall = worked(-1.53125).wall_mm
-    agreeing = compare_marks(wall, Estimate(26.0, 0.06), Estimate(31.25, 0.06))
-    off = compare_marks(wall, Estimate(26.0, 0.06), Estimate(29.0, 0.06))
-    assert isinstance(agreeing, Compared)
-    assert isinstance(off, Compared)
-    assert agreeing.measured_mm.value == 5.25
-    assert agreeing.difference_mm.u == pytest.approx(math.sqrt(known(wall).u ** 2 + 2 * 0.06**2), rel=1e-12)
-    assert abs(agreeing.difference_mm.value) <= agreeing.difference_mm.U
-    assert abs(off.difference_mm.value) > off.difference_mm.U
-    assert compare_marks(wall, None, Estimate(31.25)) is None
 
 
 # Source: annex of UN R48 as quoted (second-hand): without a levelling system the beam tilts with the vehicle.

@@ -248,30 +248,6 @@ def aim_of_mark(mark_mm: Estimate, screen_mm: Estimate) -> Estimate | None:
 
 
 @dataclass(frozen=True, slots=True)
-class Compared:
-    """A prediction beside what was measured."""
-
-    predicted_mm: Estimate
-    measured_mm: Estimate
-    difference_mm: Estimate
-
-
-def compare_marks(
-    predicted_mm: Estimate | None, before_mm: Estimate | None, now_mm: Estimate | None
-) -> Compared | None:
-    """A predicted movement beside that of a mark on the wall, before and now; the measured one replaces it.
-
-    Heights on a fixed wall belong with the predicted `wall_mm`; heights from the lamp's own line with `shift_mm`.
-    """
-    predicted_mm, before_mm, now_mm = usable_estimate(predicted_mm), usable_estimate(before_mm), usable_estimate(now_mm)
-    if predicted_mm is None or before_mm is None or now_mm is None:
-        return None
-    measured = Estimate(now_mm.value - before_mm.value, root_sum_square(now_mm.u, before_mm.u))
-    off = Estimate(measured.value - predicted_mm.value, root_sum_square(measured.u, predicted_mm.u))
-    return Compared(predicted_mm, measured, off)
-
-
-@dataclass(frozen=True, slots=True)
 class Held:
     """Whether the beam tilts with the body, and why: a code."""
 

@@ -12,6 +12,7 @@ from cornerwalk.assess.attitude import (
     attitude,
     change_at_mm,
     changes,
+    difference,
     stance,
 )
 from cornerwalk.assess.headlamp import (
@@ -21,7 +22,6 @@ from cornerwalk.assess.headlamp import (
     aim_of_mark,
     aim_of_percent,
     beam,
-    compare_marks,
     percent_of_aim,
     prediction_holds,
 )
@@ -158,9 +158,8 @@ def _lamp(session: Session, stage: Stage, reference: Stage | None, now: Beam, u_
     held = prediction_holds(levelling, dial, stage.leveller)
     mark = None if stage.mark_mm is None else Estimate(stage.mark_mm, u_mark_mm)
     before = None if reference is None or reference.mark_mm is None else Estimate(reference.mark_mm, u_mark_mm)
-    compared = (
-        compare_marks(now.wall_mm, before, mark) if reference is not None and stage.key != reference.key else None
-    )
+    other = reference is not None and stage.key != reference.key
+    measured = difference(mark, before) if other and now.wall_mm is not None else None
     seen = None
     if mark is not None and now.rise_mm is not None:
         above_lamp = Estimate(mark.value - now.rise_mm.value, root_sum_square(mark.u, now.rise_mm.u))
@@ -180,8 +179,8 @@ def _lamp(session: Session, stage: Stage, reference: Stage | None, now: Beam, u_
         reach_m=now.reach.at_mm / 1000 if now.reach is not None else None,
         above_level=bool(now.above_level),
         prediction_holds=_HOLDS[held.holds],
-        measured_wall_mm=compared.measured_mm.value if compared is not None else None,
-        u_measured_wall_mm=compared.measured_mm.u if compared is not None else None,
+        measured_wall_mm=_value(measured),
+        u_measured_wall_mm=_u(measured),
         measured_aim_deg=_value(seen),
         u_measured_aim_deg=_u(seen),
         measured_aim_percent=_value(seen_percent),
