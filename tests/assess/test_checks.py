@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from cornerwalk.session import happenings as h
-from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, separate_lines, worked_case
+from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
 
 IN = 25.4
 PSI = 6.894757293168361  # exact definitions of pound, g_n and inch
@@ -70,7 +70,7 @@ WORKED: list[tuple[str, Any, float, float, float | None, str, str]] = [
 
 def test_every_check_of_the_worked_case() -> None:
     """Each check of the worked case is made once, of these figures and no other; all of them pass."""
-    made = worked_case().assessment.verdicts
+    made = job_of(WORKED_CASE).assessment.verdicts
     assert [(c.check, c.stage, c.unit, c.standing) for c in made] == [(w[0], w[1], w[5], w[6]) for w in WORKED]
     for check, (name, _, value, limit, U, unit, _) in zip(made, WORKED, strict=True):
         near = 5e-5 * PSI if unit == "kPa" else 5e-4 * LBF if unit == "N" else 1e-6
@@ -98,7 +98,7 @@ NOT_CHECKED = {
 
 def test_what_the_worked_case_leaves_open() -> None:
     """Each check that was not made says what it needs, in the trade's words, and the fact that would answer it."""
-    missing = {m.check: (m.needs, m.fact) for m in worked_case().assessment.not_checked}
+    missing = {m.check: (m.needs, m.fact) for m in job_of(WORKED_CASE).assessment.not_checked}
     assert {check: asked for check, asked in missing.items() if check != "beam within the aim rule"} == NOT_CHECKED
     assert missing["beam within the aim rule"][0].startswith("a rule with limits")
 
@@ -116,7 +116,7 @@ def test_what_the_worked_case_leaves_open() -> None:
 )
 def test_checks_on_the_tickets(check: str, value: float, limit: float, verdict: str) -> None:
     """Ratings are held against the heavier of the weighings, and a tongue too light for its trailer is told."""
-    made = [c for c in separate_lines().assessment.verdicts if c.check == check]
+    made = [c for c in job_of(SEPARATE_LINES).assessment.verdicts if c.check == check]
     assert [(c.value, c.limit) for c in made] == [pytest.approx((value, limit), rel=1e-9)]
     assert made[0].verdict == verdict
 

@@ -173,6 +173,24 @@ THIRD = ("fitted", 3)
             {"measured_mm": 10.0 * IN},
         ),
         (
+            (
+                h.LevellerSet(stage="unloaded", position="0"),
+                h.LevellerSet(stage="loaded", position="2"),
+            ),
+            "caution",
+            "leveller-moved",
+            ("loaded", 1),
+            {"was": "0", "now": "2"},
+        ),
+        (
+            # 26 5/8 at one rear corner moves w from −1/64 in to −17/64 in; u of w by eight readings 0.0255155 in.
+            (h.HeightRead(stage="loaded", corner="RR", entered="26 5/8", mm=26.625 * IN, how="instead"),),
+            "caution",
+            "misread",
+            ("loaded", 1),
+            {"warp_mm": -17 / 64 * IN, "u_warp_mm": 0.0255155 * IN, "where": "loaded"},
+        ),
+        (
             (h.FactStated(name="vehicle.levelling", entered="automatic", value="automatic"),),
             "caution",
             "levelling-automatic",

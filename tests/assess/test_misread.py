@@ -249,6 +249,9 @@ def test_slips_on_an_inch_tape(read: float, entered: str, code: str, true: float
     ("read_mm", "code", "true_mm"),
     [
         (774.0, "whole centimetre", 764.0),
+        (774.0, "whole centimetre", 784.0),
+        (774.0, "half centimetre", 769.0),
+        (774.0, "wrong digit", 874.0),
         (774.0, "half centimetre", 779.0),
         (774.0, "wrong digit", 674.0),
         (747.0, "swapped digits", 774.0),

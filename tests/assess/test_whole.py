@@ -43,7 +43,7 @@ WORKED = [
 ]  # fmt: skip
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def worked() -> InventedJob:
     return job_of(WORKED_CASE)
 
