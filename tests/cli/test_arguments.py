@@ -51,6 +51,18 @@ def test_no_english_is_left_in_another_language(
     assert "show" not in told
 
 
+@pytest.mark.parametrize("arguments", [("--help",), ("report", "--help"), ("reprot",), ("walk",)], ids=" ".join)
+def test_help_and_complaints_are_plain_text(
+    arguments: tuple[str, ...], monkeypatch: pytest.MonkeyPatch, capsys: Said
+) -> None:
+    """Python 3.14 and later colour them where a terminal is, or by this variable; here they are text on every one."""
+    monkeypatch.setenv("FORCE_COLOR", "1")
+    run(*arguments)
+    said = capsys.readouterr()
+    assert "usage: cornerwalk" in said.out + said.err
+    assert "\x1b" not in said.out + said.err
+
+
 def test_a_complaint_of_a_newer_parser_is_understood() -> None:
     """Later Pythons leave out the quotes round the choices; a sentence that is not known is not lost."""
     assert complaint("argument --to: invalid choice: 'pfd' (choose from text, pdf)").endswith("did you mean pdf?")

@@ -37,6 +37,7 @@ class Parser(argparse.ArgumentParser):
         given.setdefault("formatter_class", Format)
         given.setdefault("allow_abbrev", False)
         super().__init__(add_help=False, **given)  # type: ignore[arg-type]  # argparse's own arguments, passed through
+        self.color = False  # Python 3.14 would colour what goes to one stream by whether the other is a terminal
         self._positionals.title, self._optionals.title = tr("arguments"), tr("options")
         self.add_argument("-h", "--help", action="help", help=tr("show this help and end"))
 
