@@ -86,3 +86,18 @@ def test_marks_on_the_wall() -> None:
     same(lamp.shift_mm, lamp.u_shift_mm, screen_mm * (umath.tan(start + tilt) - umath.tan(start)))
     same(lamp.measured_aim_deg, lamp.u_measured_aim_deg, umath.degrees(umath.atan((now - rise) / screen_mm)))
     same(lamp.measured_aim_percent, lamp.u_measured_aim_percent, 100 * (now - rise) / screen_mm)
+
+
+# By hand: of u² = (1/16)²/12 + (1/32)² the marks make a quarter and the placing three; read twice, 1/4 + 3/8 is left.
+def test_what_the_beams_uncertainty_is_made_of() -> None:
+    """The worked case's u of the last shift, 0.128645 in, is a quarter marks and three quarters placing."""
+    budget = job_of(WORKED_CASE).assessment.budget
+    assert budget is not None
+    assert budget.stage == ("fitted", 2)
+    assert budget.u_shift_mm == pytest.approx(0.128645 * IN, rel=1e-5)
+    assert [row.source for row in budget.rows][:2] == ["placing", "graduation"]
+    # What was stated without a u, such as the wheelbase, adds nothing.
+    assert [row.share for row in budget.rows] == pytest.approx([0.75, 0.25, 0.0, 0.0, 0.0], abs=1e-9)
+    parts = [0.128645 * IN * math.sqrt(share) for share in (0.75, 0.25, 0.0, 0.0, 0.0)]
+    assert [row.contribution_mm for row in budget.rows] == pytest.approx(parts, rel=1e-5)
+    assert budget.u_shift_read_twice_mm == pytest.approx(0.128645 * IN * math.sqrt(0.625), rel=1e-5)
