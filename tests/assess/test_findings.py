@@ -264,3 +264,12 @@ def test_a_leak_is_told_with_its_loss_and_rate() -> None:
     assert told.fields["loss_kPa"] == pytest.approx(5.3939 * PSI, abs=5e-5 * PSI)
     assert told.fields["rate_kPa_per_h"] == pytest.approx(5.3939 / 14 * PSI, abs=5e-6 * PSI)
     assert "leak-short-test" not in findings
+
+
+# By hand: 7.3 % lies nearer to 12 % than to 0 %.
+def test_a_makers_limit_of_nothing_is_a_limit() -> None:
+    """A trailer maker who asks for no tongue load at all is taken at the word: the nearer limit counts."""
+    stated = {"trailer.tongue_share_low": ("0 %", 0.0), "trailer.tongue_share_high": ("12 %", 12.0)}
+    facts = [h.FactStated(name=name, entered=text, value=value) for name, (text, value) in stated.items()]
+    verdicts = job_of(SEPARATE_LINES, *facts).assessment.verdicts
+    assert [v.limit for v in verdicts if v.check == "tongue share of the trailer"] == [12.0]

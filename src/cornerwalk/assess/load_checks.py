@@ -105,8 +105,9 @@ def _tongue_share(found: Found) -> None:
     share = axles.tongue_share_percent
     low, high = found.standards.limits["tongue-share-low"], found.standards.limits["tongue-share-high"]
     own_low, own_high = trailer.tongue_share_low_percent, trailer.tongue_share_high_percent
+    lowest, highest = low.value if own_low is None else own_low, high.value if own_high is None else own_high
     U = 2 * (axles.u_tongue_share_percent or 0.0)
-    middle = ((own_low or low.value) + (own_high or high.value)) / 2
+    middle = (lowest + highest) / 2
     own, limit = (own_low, low) if share < middle else (own_high, high)
     found.hold(
         check,
