@@ -192,7 +192,7 @@ async def pictures(name: str, scene: Scene, folder: Path) -> None:
 
 def _png(svg: str, path: Path) -> None:
     try:
-        from cairosvg import svg2png  # type: ignore[import-untyped,unused-ignore]
+        from cairosvg import svg2png  # type: ignore[import-untyped,import-not-found,unused-ignore]
     except ImportError:
         return
     dotted = _BRAILLE.sub(r'<text style="font-family:DejaVu Sans;font-size:16.66px" \1', svg)
