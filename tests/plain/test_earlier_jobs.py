@@ -64,8 +64,8 @@ def test_a_vehicle_named_later_is_heard_of_then(tmp_path: Path) -> None:
     """A job of which nothing is known hears nothing; the fact changes that."""
     heard = Heard(tmp_path, JobOpened(session="new", job="fit", title="new", program="0"))
     assert "Last time" not in heard.say("28 5/8")
-    heard.say("fact vehicle.description van, invented")
-    assert HINT in heard.say("28 11/16")
+    named = heard.say("fact vehicle.description van, invented")  # heard at once, where the thread is quick
+    assert (named + heard.say("28 11/16")).count(HINT) == 1
 
 
 def test_the_own_placing_is_taken_as_what_it_is(tmp_path: Path) -> None:
