@@ -342,6 +342,11 @@ class Assessment:
         """The findings that end the job. While there is one, no customer is told a pressure to set."""
         return tuple(finding for finding in self.findings if finding.level == "stop")
 
+    @property
+    def forbids_air(self) -> bool:
+        """A load-sensing brake valve was found: the springs are not to be fitted, so that no pressure may be named."""
+        return any(finding.code == "brake-valve" for finding in self.findings)
+
     def stage(self, key: StageKey) -> StageResult | None:
         """The result of one stage."""
         return next((stage for stage in self.stages if stage.key == key), None)

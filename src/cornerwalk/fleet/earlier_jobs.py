@@ -10,7 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import islice
 
-from cornerwalk.fleet.learning import Hint, Placing, folded, hint_for, placing_of, plate_of
+from cornerwalk.assess.assessment import Assessment
+from cornerwalk.fleet.learning import Hint, Placing, folded, hint_for, of_vehicle, placing_of, with_kit
 from cornerwalk.fleet.lessons import Progress, lessons_of
 from cornerwalk.session import Session
 from cornerwalk.standards import Standards
@@ -51,6 +52,18 @@ class EarlierJobs:
     placing: Placing | None = None
     hint: Hint | None = None
 
+    @property
+    def offered(self) -> Placing | None:
+        """The placing, where its repeats are enough to take it."""
+        return self.placing if self.placing is not None and self.placing.offered_mm is not None else None
+
+    def hint_to(self, session: Session, assessment: Assessment) -> Hint | None:
+        """The hint as this job may be shown it: no pressure over the kit's maximum, nothing where air is forbidden."""
+        if self.hint is None or assessment.forbids_air:
+            return None
+        hint = self.hint.within(session.kit.max_kPa)
+        return hint if hint.says_something else None
+
 
 def earlier_jobs(library: Library, standards: Standards, asked: Asked, progress: Progress | None = None) -> EarlierJobs:
     """What the jobs opened before this one say to it.
@@ -65,7 +78,8 @@ def earlier_jobs(library: Library, standards: Standards, asked: Asked, progress:
         DiskProblem: the folder cannot be read.
     """
     earlier = [summary for summary in library.summaries() if _is_earlier(summary, asked)]
-    jobs = list(_of_vehicle(earlier, asked)) or list(_last(_with_kit(earlier, asked)))
+    on_it = _last(of_vehicle(earlier, vehicle=asked.vehicle, registration=asked.registration))
+    jobs = list(on_it) or list(_last(with_kit(earlier, asked.kit)))
     ours = list(_last(_by_technician(earlier, asked)))
     together = {summary.name: summary for summary in (*jobs, *ours)}
     lessons = lessons_of(together.values(), library.folder, standards, progress)
@@ -80,20 +94,6 @@ def earlier_jobs(library: Library, standards: Standards, asked: Asked, progress:
 
 def _is_earlier(summary: Summary, asked: Asked) -> bool:
     return not summary.damaged and summary.id != asked.session and moment(summary.opened_at) <= moment(asked.opened_at)
-
-
-def _of_vehicle(earlier: Iterable[Summary], asked: Asked) -> Iterable[Summary]:
-    plate, vehicle = plate_of(asked.registration), folded(asked.vehicle)
-    if plate:
-        return _last(summary for summary in earlier if plate_of(summary.registration) == plate)
-    return _last(
-        summary for summary in earlier if vehicle and not summary.registration and folded(summary.vehicle) == vehicle
-    )
-
-
-def _with_kit(earlier: Iterable[Summary], asked: Asked) -> Iterable[Summary]:
-    kit = folded(asked.kit)
-    return (summary for summary in earlier if kit and folded(summary.kit) == kit)
 
 
 def _by_technician(earlier: Iterable[Summary], asked: Asked) -> Iterable[Summary]:

@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, Protocol, TypeVar
 
 from cornerwalk.assess.pooling import Pooled, pooled
 from cornerwalk.assess.uncertainty import Estimate
@@ -174,38 +174,57 @@ def hint_for(
         key=lambda lesson: moment(lesson.opened_at),
         reverse=True,
     )
-    same_kit = [lesson for lesson in others if kit and folded(lesson.kit) == folded(kit)]
-    plate = plate_of(registration)
-    if plate:
-        of_vehicle = [lesson for lesson in others if plate_of(lesson.registration) == plate]
-        by: Literal["registration", "description"] = "registration"
-    else:
-        of_vehicle = [
-            lesson
-            for lesson in others
-            if vehicle.strip() and not lesson.registration and folded(lesson.vehicle) == folded(vehicle)
-        ]
-        by = "description"
-    if of_vehicle:
-        with_kit = [lesson for lesson in of_vehicle if not kit or lesson in same_kit]
-        return _hint(by, of_vehicle, with_kit, ride_rate=_learned((each, each.ride_rate) for each in of_vehicle))
+    same_kit = list(with_kit(others, kit))
+    same_vehicle = list(of_vehicle(others, vehicle=vehicle, registration=registration))
+    if same_vehicle:
+        by: Literal["registration", "description"] = "registration" if plate_of(registration) else "description"
+        alike = [lesson for lesson in same_vehicle if not kit or lesson in same_kit]
+        return _hint(by, same_vehicle, alike, ride_rate=_learned((each, each.ride_rate) for each in same_vehicle))
     return _hint("kit", same_kit, same_kit, ride_rate=None) if same_kit else None
+
+
+class _Job(Protocol):
+    """What tells a job's vehicle and kit: of a lesson, or of a line of the list."""
+
+    @property
+    def vehicle(self) -> str: ...
+    @property
+    def registration(self) -> str: ...
+    @property
+    def kit(self) -> str: ...
+
+
+Job = TypeVar("Job", bound=_Job)
+
+
+def of_vehicle(jobs: Iterable[Job], *, vehicle: str, registration: str) -> Iterator[Job]:
+    """The jobs on this vehicle: by its registration, else by its description among vehicles without one."""
+    plate, name = plate_of(registration), folded(vehicle)
+    if plate:
+        return (job for job in jobs if plate_of(job.registration) == plate)
+    return (job for job in jobs if name and not job.registration and folded(job.vehicle) == name)
+
+
+def with_kit(jobs: Iterable[Job], kit: str) -> Iterator[Job]:
+    """The jobs with this kit; none where it has no name."""
+    name = folded(kit)
+    return (job for job in jobs if name and folded(job.kit) == name)
 
 
 def _hint(
     by: Literal["registration", "description", "kit"],
     jobs: Sequence[Lesson],
-    with_kit: Sequence[Lesson],
+    alike: Sequence[Lesson],
     *,
     ride_rate: Learned | None,
 ) -> Hint:
-    places = dict.fromkeys(place for lesson in with_kit for place in lesson.slopes)
+    places = dict.fromkeys(place for lesson in alike for place in lesson.slopes)
     slopes = {
         place: learned
         for place in places
-        if (learned := _learned((lesson, lesson.slopes.get(place)) for lesson in with_kit)) is not None
+        if (learned := _learned((lesson, lesson.slopes.get(place)) for lesson in alike)) is not None
     }
-    last = next((lesson for lesson in with_kit if lesson.began is not None or lesson.left is not None), None)
+    last = next((lesson for lesson in alike if lesson.began is not None or lesson.left is not None), None)
     return Hint(
         by=by,
         jobs=len(jobs),

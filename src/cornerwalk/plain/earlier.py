@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from cornerwalk.fleet.earlier_jobs import Asked, EarlierJobs, earlier_jobs
 from cornerwalk.fleet.hint_words import hint_brief, placing_brief
-from cornerwalk.fleet.learning import Hint
 from cornerwalk.store import StoreError
 from cornerwalk.words import tr, tr_in
 
@@ -73,15 +72,8 @@ class Earlier:
         heard = self.heard
         if heard is None:
             return ()
-        hint = _shown(heard.hint, job)
+        hint = heard.hint_to(job.session, job.assessment)
         said = [] if hint is None else [tr("Last time {hint}", hint=hint_brief(hint, job.wording))]
-        if heard.placing is not None and job.session.tape.place_mm is None:
-            said.append(placing_brief(heard.placing, job.wording, tr_in("word", "placing")))
-        return tuple(filter(None, said))
-
-
-def _shown(hint: Hint | None, job: OpenJob) -> Hint | None:
-    if hint is None or any(finding.code == "brake-valve" for finding in job.assessment.findings):
-        return None
-    hint = hint.within(job.session.kit.max_kPa)
-    return hint if hint.says_something else None
+        if heard.offered is not None and job.session.tape.place_mm is None:
+            said.append(placing_brief(heard.offered, job.wording, tr_in("word", "placing")))
+        return tuple(said)

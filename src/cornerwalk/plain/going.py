@@ -163,10 +163,10 @@ def earlier(at: Typed) -> Reply:
 def placing(at: Typed) -> Reply:
     """Take the placing of the tape that the technician's own repeats show."""
     heard = at.job.earlier.heard
-    if heard is None or heard.placing is None or heard.placing.offered_mm is None:
+    if heard is None or heard.offered is None:
         refusal = tr("No figure of your own is on offer: too few corners of earlier jobs were read twice.")
         return Reply(said=(refusal,), refused=True)
-    fact = taken(heard.placing, at.job.session.job.unit)
+    fact = taken(heard.offered, at.job.session.job.unit)
     told_back = tr("OWN PLACING OF THE TAPE, {entered}, {basis}.", entered=fact.entered, basis=fact.basis)
     return Reply(happenings=(fact,), kept=told_back, then=at.question)
 

@@ -90,7 +90,7 @@ def _levels(job: OpenJob, lines: tuple[FittedLine, ...]) -> Iterator[Level]:
 
 def _uprights(job: OpenJob, tentative: Tentative | None) -> Iterator[Upright]:
     for air in job.assessment.air:
-        if air.recommended_kPa is not None and not no_air(job):
+        if air.recommended_kPa is not None and not job.assessment.forbids_air:
             yield Upright(air.recommended_kPa, "▲", "due")
     if tentative is not None:
         yield Upright(tentative.pressure_kPa, "◆", "due", tentative.height_mm)
@@ -167,7 +167,7 @@ def advice(job: OpenJob, lines: tuple[FittedLine, ...]) -> tuple[Paragraph, ...]
     Where a brake valve forbids the springs, no pressure is told at all.
     """
     stops = stops_told(job)
-    if no_air(job):
+    if job.assessment.forbids_air:
         return stops
     told = [
         *stops,
@@ -178,11 +178,6 @@ def advice(job: OpenJob, lines: tuple[FittedLine, ...]) -> tuple[Paragraph, ...]
         if following is not None:
             told.append(Paragraph(_try(job, line, following), tr("Next"), "due"))
     return tuple(told)
-
-
-def no_air(job: OpenJob) -> bool:
-    """Something stands that forbids the springs, so that no pressure may be suggested."""
-    return any(finding.code == "brake-valve" for finding in job.assessment.findings)
 
 
 def _next_trial(job: OpenJob, line: FittedLine | None) -> NextTrial | None:
@@ -219,4 +214,4 @@ def _why(why: Why) -> str:
     }[why]
 
 
-__all__ = ["Tentative", "advice", "lines_of", "no_air", "picture", "trial_rows"]
+__all__ = ["Tentative", "advice", "lines_of", "picture", "trial_rows"]

@@ -26,12 +26,11 @@ def last_time(job: OpenJob) -> tuple[Paragraph, ...]:
 def own_placing(job: OpenJob) -> tuple[Paragraph, ...]:
     """The placing that the technician's own repeats show, while the job rests on an assumed one."""
     heard = job.earlier.heard
-    if heard is None or heard.placing is None or job.session.tape.place_mm is not None:
+    if heard is None or heard.offered is None or job.session.tape.place_mm is not None:
         return ()
     from cornerwalk.fleet.hint_words import placing_brief
 
-    offer = placing_brief(heard.placing, job.wording, key_shown("job.placing"))
-    return (Paragraph(offer, part="quiet"),) if offer else ()
+    return (Paragraph(placing_brief(heard.offered, job.wording, key_shown("job.placing")), part="quiet"),)
 
 
 def asking(job: OpenJob) -> tuple[Paragraph, ...]:
@@ -44,13 +43,6 @@ def asking(job: OpenJob) -> tuple[Paragraph, ...]:
 
 
 def hint_of(job: OpenJob) -> Hint | None:
-    """The hint, without pressures this job's kit does not allow; None where there is none to show."""
+    """The hint as this job may be shown it; None where there is none."""
     heard = job.earlier.heard
-    if heard is None or heard.hint is None:
-        return None
-    from cornerwalk.tui.air_view import no_air
-
-    if no_air(job):
-        return None
-    hint = heard.hint.within(job.session.kit.max_kPa)
-    return hint if hint.says_something else None
+    return heard.hint_to(job.session, job.assessment) if heard is not None else None

@@ -137,10 +137,9 @@ class JobScreen(Page):
         from cornerwalk.fleet.learning import taken
 
         heard = self.job.earlier.heard
-        placing = heard.placing if heard is not None else None
-        if placing is None or placing.offered_mm is None:
+        if heard is None or heard.offered is None:
             self.refuse(tr("No figure of your own is on offer: too few corners of earlier jobs were read twice."))
-        elif self.record((taken(placing, self.job.session.job.unit),)):
+        elif self.record((taken(heard.offered, self.job.session.job.unit),)):
             self.tell(tr("From now on this job rests on how closely you placed the tape before."))
 
     def action_retry(self) -> None:
