@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal, NoReturn
 
 from cornerwalk import __version__
 from cornerwalk.cli.argument_words import Format, complaint
-from cornerwalk.words import tr
+from cornerwalk.words import capital, tr
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
@@ -85,7 +85,7 @@ def add_command(
     commands: _SubParsersAction[Parser], name: str, about: str, *, example: str, run: Run, more: str = ""
 ) -> Parser:
     """Add a command: `about` is its line in the list, `more` what its own help adds, `example` a whole line."""
-    described = f"{about[:1].upper()}{about[1:]}. {more}".rstrip()
+    described = f"{capital(about)}. {more}".rstrip()
     epilog = tr("example: {command}", command=example)
     parser = commands.add_parser(name, help=about, description=fill(described, _WIDTH), epilog=epilog)
     parser.set_defaults(run=run)

@@ -14,7 +14,7 @@ from cornerwalk.session.chapters import INTAKE_FACTS
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.parts import Session
 from cornerwalk.session.statements import Side, bare_units, remove_load, state_fact, state_load
-from cornerwalk.words import tr
+from cornerwalk.words import capital, tr
 from cornerwalk.words.costs import cost_of
 
 JOB_FACTS = ("job.title", "job.kind", "job.second_reader", "job.customer", "job.complaint", "job.site")
@@ -73,7 +73,7 @@ class FactAsked:
 
     def prompt(self, job: OpenJob) -> str:
         """`Wheelbase, in in (6 of 31):`."""
-        name, unit = _capital(fact_name(self.name)), _unit(FACTS[self.name], job.session)
+        name, unit = capital(fact_name(self.name)), _unit(FACTS[self.name], job.session)
         stands = as_stated(self.name, job.session.stands(self.name))
         place = tr("{place} of {all}", place=self.place + 1, all=len(self.names))
         if stands:
@@ -126,11 +126,11 @@ def stated(job: OpenJob, name: str, text: str) -> Reply:
     except Refusal as error:
         return refused(error)
     if what.value is None:
-        return Reply(happenings=(what,), kept=tr("{fact} taken back.", fact=_capital(fact_name(name))))
+        return Reply(happenings=(what,), kept=tr("{fact} taken back.", fact=capital(fact_name(name))))
     meant = understood(FACTS[name], what.value, job.wording)
     entered = as_stated(name, what.entered)
     entered = f"{entered} ({meant})" if meant and meant != entered else entered
-    told = tr("{fact}: {entered}.", fact=_capital(fact_name(name)), entered=entered)
+    told = tr("{fact}: {entered}.", fact=capital(fact_name(name)), entered=entered)
     return Reply(happenings=(what,), kept=told)
 
 
@@ -146,7 +146,7 @@ def _choice(fact: Fact | None, text: str) -> str:
 def cost(name: str) -> tuple[str, ...]:
     """What leaving a fact out costs; nothing where nothing hangs on it."""
     told = cost_of(name)
-    return (f"{_capital(told)}.",) if told else ()
+    return (f"{capital(told)}.",) if told else ()
 
 
 def named(text: str) -> tuple[str, str] | None:
@@ -171,10 +171,6 @@ def _unit(fact: Fact, session: Session) -> str:
     """The unit of a bare number for this fact, as it is said."""
     unit = bare_units(session.job.unit).get("force" if fact.kind == "forces" else fact.kind, "")
     return unit_said(unit)
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from cornerwalk.session.happenings import HeightRead, How
 from cornerwalk.session.parts import Session, StageKey
 from cornerwalk.session.stages import REFERENCE
 from cornerwalk.session.walk import keep_height, skip_corner
-from cornerwalk.words import tr
+from cornerwalk.words import capital, tr
 from cornerwalk.words.steps import skip_reasons, to_read
 
 
@@ -35,7 +35,7 @@ class HeightAsked:
 
     def prompt(self, job: OpenJob) -> str:
         """`Right rear, loaded, 3 of 4:`."""
-        where = _capital(corner_name(self.corner))
+        where = capital(corner_name(self.corner))
         stage = short_title(self.stage)
         match self.how:
             case "repeat":
@@ -90,10 +90,6 @@ class HeightAsked:
             kept=said_back(job, self.stage, self.corner, reading.mm, remarks),
             doubt=_doubt(job, self.corner, reading.mm, remarks),
         )
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def standing(session: Session, stage: StageKey, corner: Corner) -> str:

@@ -22,7 +22,7 @@ from cornerwalk.session.walk import (
     next_number,
     understood,
 )
-from cornerwalk.words import tr
+from cornerwalk.words import capital, tr
 from cornerwalk.words.steps import level_is_not_safe
 
 
@@ -57,7 +57,7 @@ class StageAsked:
 
     def prompt(self, _job: OpenJob) -> str:
         """`Loaded, no air: Enter once it stands so:`."""
-        return tr("{stage}. Enter once it stands so:", stage=_capital(stage_title(self.stage)))
+        return tr("{stage}. Enter once it stands so:", stage=capital(stage_title(self.stage)))
 
     def opening(self, job: OpenJob) -> tuple[str, ...]:
         """Cautions, then what to do."""
@@ -79,10 +79,6 @@ class StageAsked:
         except Refusal as error:
             return refused(error)
         return Reply(happenings=begun, kept=said_of(self.stage))
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 @dataclass(frozen=True, slots=True)

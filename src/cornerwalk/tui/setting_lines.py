@@ -21,7 +21,7 @@ from cornerwalk.settings import (
 from cornerwalk.tui.key import PLACES, Key
 from cornerwalk.tui.keys import TABLE, shown
 from cornerwalk.tui.own_keys import mistakes, names_of
-from cornerwalk.words import tr
+from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
 
 
@@ -104,15 +104,11 @@ def _key_line(key: Key, own: Mapping[str, str]) -> SettingLine:
         group=tr("Keys: {place}", place=tr(PLACES[key.place])),
         stands=", ".join(shown(name) for name in names_of(key)) or tr("no key"),
         own=key.id in own,
-        about=tr("{what}. Type the name of a key, or several with a comma between.", what=_sentence(tr(key.what))),
+        about=tr("{what}. Type the name of a key, or several with a comma between.", what=capital(tr(key.what))),
         default=default or tr("no key"),
         holds=holds_from("at once"),
         example="F8, Ctrl+O",
     )
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def changes(context: Context, line: SettingLine, text: str) -> Mapping[str, Any]:

@@ -33,7 +33,7 @@ from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.panel import Question
 from cornerwalk.tui.widgets.plan import Card, PlanView
 from cornerwalk.tui.widgets.prose import Paragraph
-from cornerwalk.words import steps, tr, tr_in
+from cornerwalk.words import capital, steps, tr, tr_in
 
 
 def question_of(asked: Asked, say: SayBack) -> Question:
@@ -56,9 +56,9 @@ def title_of(asked: Asked) -> tuple[str, str]:
             where = stage_title(asked.stage)
             if isinstance(asked, ReasonAsked):
                 return tr("Why is {corner} skipped?", corner=corner_name(asked.corner)), where
-            return _capital(corner_name(asked.corner)), where
+            return capital(corner_name(asked.corner)), where
         case StageAsked():
-            return _capital(stage_name(asked.stage[0])), tr("next stage")
+            return capital(stage_name(asked.stage[0])), tr("next stage")
         case PressureAsked():
             line = {"both": tr("Air pressure"), "left": tr("Left air pressure"), "right": tr("Right air pressure")}
             return line[asked.line], stage_title(asked.stage)
@@ -73,10 +73,6 @@ def title_of(asked: Asked) -> tuple[str, str]:
             return tr("All stages are read"), ""
         case HandedOver():
             return tr("Handed over"), ""
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def words_of(asked: Asked) -> str:
@@ -310,7 +306,7 @@ def _after(job: OpenJob, asked: HeightAsked) -> str:
     if left:
         names = ", ".join(corner_name(corner) for corner in left)
         return tr("{corners}; then {then}", corners=names, then=then)
-    return _capital(then)
+    return capital(then)
 
 
 def _then(job: OpenJob, key: StageKey) -> str:

@@ -190,3 +190,12 @@ def _filled(text: str, english: str, fields: dict[str, object]) -> str:
         except (ValueError, TypeError, LookupError, AttributeError):
             continue  # a stray brace, or a format that does not fit its value
     return english
+
+
+def capital(text: str) -> str:
+    """A text as a sentence begins: its first letter a capital, the others as they are.
+
+    >>> capital("kit's maximum pressure, psi or kPa")
+    "Kit's maximum pressure, psi or kPa"
+    """
+    return text[:1].upper() + text[1:]

@@ -12,7 +12,7 @@ from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.fields import Field, fact_field, stated, taken_back, understood
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.line import Line, Option, Part, Texts, one
-from cornerwalk.words import tr
+from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
 
 AIM_RULE = "lamps.rule"
@@ -33,7 +33,7 @@ def _line(job: OpenJob, field: Field, group: str) -> Line:
             return refusal(error)
         return _said_back(job, field, would)
 
-    label = field.label[:1].upper() + field.label[1:]
+    label = capital(field.label)
     return Line(
         id=field.name,
         name=field.label,

@@ -7,7 +7,7 @@ from cornerwalk.session.torque import USUAL_JOINTS, TorquePart, reached_of_speci
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.line import Line, Mark, Part, Texts, in_turn
-from cornerwalk.words import tr
+from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
 
 ADD = "torque.add"
@@ -67,8 +67,7 @@ def _another(job: OpenJob) -> Line:
 
 def _parts(joint: str, stands: tuple[str, str, str]) -> tuple[Part, Part, Part]:
     specified, source, reached = stands
-    name = harmless(tr(joint))
-    name = f"{name[:1].upper()}{name[1:]}"
+    name = capital(harmless(tr(joint)))
     return (
         Part(
             question=tr("{joint}: what torque is asked for?", joint=name),

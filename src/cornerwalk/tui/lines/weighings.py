@@ -8,7 +8,7 @@ from cornerwalk.session.weighing import WEIGHINGS, Axle, axles_weighed, record_w
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.line import Line, Part, Texts, in_turn
-from cornerwalk.words import tr
+from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
 
 
@@ -58,7 +58,7 @@ def _part(weighing: Weighing, axle: Axle, stands: str) -> Part:
     asked = {"front": tr("front axle"), "rear": tr("rear axle"), "trailer": tr("trailer's axles")}[axle]
     question = tr("{weighing}: what does the scale say under the {axle}?", weighing=weighing_name(weighing), axle=asked)
     return Part(
-        question=f"{question[:1].upper()}{question[1:]}",
+        question=capital(question),
         stands=stands,
         hint=tr("Enter alone: not weighed") if not stands else "",
     )

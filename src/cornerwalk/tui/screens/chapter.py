@@ -26,7 +26,7 @@ from cornerwalk.tui.widgets.line_list import LineList, Listed
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.scroll import Scroll
-from cornerwalk.words import tr
+from cornerwalk.words import capital, tr
 from cornerwalk.words.fact_help import help_of
 
 MOST_AT_ONCE = 9
@@ -91,7 +91,7 @@ class ChapterScreen(JobScreen):
         if line is None:
             return ()
         about = (help_of(line.id), line.why, line.costs)
-        return (tr("{what}: {about}", what=line.name[:1].upper() + line.name[1:], about=" ".join(filter(None, about))),)
+        return (tr("{what}: {about}", what=capital(line.name), about=" ".join(filter(None, about))),)
 
     def compose_page(self) -> ComposeResult:
         """Heading, list and question, what it comes to."""

@@ -19,7 +19,7 @@ from cornerwalk.tui.widgets.field_list import FieldList
 from cornerwalk.tui.widgets.panel import Panel, Question
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.tui.widgets.tabs import Tabs
-from cornerwalk.words import tr
+from cornerwalk.words import capital, tr
 from cornerwalk.words.fact_help import help_of
 from cornerwalk.words.safe import harmless
 
@@ -46,7 +46,7 @@ class FactsScreen(JobScreen):
         field = self.field
         about = (help_of(field.name), field.cost, tr("for example {example}", example=field.hint) if field.hint else "")
         return (
-            tr("{what}: {about}", what=_capital(field.label), about=" ".join(filter(None, about))),
+            tr("{what}: {about}", what=capital(field.label), about=" ".join(filter(None, about))),
             tr("Type what the line asks for and press Enter; Enter alone leaves it as it is and goes on."),
             tr("Every line may be left out; what that costs stands beside it. Units may be typed: 119 in, 3023 mm."),
             tr(
@@ -91,7 +91,7 @@ class FactsScreen(JobScreen):
         panel = self.query_one(Panel)
         field = self.field
         panel.hint = tr("for example {example}", example=field.hint) if field.hint else ""
-        title = _capital(field.label)
+        title = capital(field.label)
         question = Question(title=title, context=section_name(PAGES[self._page]), words=self._words(field))
         panel.show_answer(question, self._echo(field, panel.text))
 
@@ -192,7 +192,3 @@ class FactsScreen(JobScreen):
             self._go_to(self._page, self._at)
         else:
             await super().action_back()
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -24,7 +24,7 @@ from cornerwalk.tui.widgets.line_list import LineList, Listed
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.scroll import Scroll
-from cornerwalk.words import tr
+from cornerwalk.words import capital, tr
 
 _ROOM_FOR_BOTH = 16
 """Windows lower than this show what was said in place of what the setting does."""
@@ -109,7 +109,7 @@ class SettingsScreen(Page):
         options = [] if only_said else list(enumerate(line.options, start=1))
         asker.ask(
             Inquiry(
-                title=line.label[:1].upper() + line.label[1:],
+                title=capital(line.label),
                 context=line.group,
                 question="" if only_said else line.about,
                 caution=self._trouble(),

@@ -49,7 +49,7 @@ from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.side import Side
-from cornerwalk.words import steps, tr
+from cornerwalk.words import capital, steps, tr
 
 
 class WalkScreen(JobScreen):
@@ -355,4 +355,4 @@ def _about_asked(asked: Asked, datum: str) -> tuple[str, ...]:
             about = tr("The gauge pressure now, as the gauge shows it: 25, 25 psi, 170 kPa, 1.7 bar.")
         case _:
             return ()
-    return (tr("{what}: {about}", what=what[:1].upper() + what[1:], about=about),)
+    return (tr("{what}: {about}", what=capital(what), about=about),)
