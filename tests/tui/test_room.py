@@ -27,7 +27,8 @@ def test_the_side_view_moves_with_what_is_typed(tmp_path: Path) -> None:
 
     async def act(d: Driver) -> None:
         await d.key_in(*UNLOADED, "", *LOADED[:3])
-        assert "unloaded ·" in view(d), "the stage that can be drawn last"
+        assert "last read: unloaded ·" in view(d), "the stage that can be drawn last, and said to be that"
+        assert "unchanged" not in view(d), "what all is counted from did not stand still: the front is up by now"
         await d.type(LOADED[3])
         await d.pilot.pause()
         assert "loaded against unloaded ·" in view(d)
@@ -48,6 +49,7 @@ def test_it_comes_and_goes_with_the_window(tmp_path: Path) -> None:
         await d.resize(120, 40)
         await d.pilot.pause()
         assert "unloaded ·" in view(d)
+        assert "last read" not in view(d), "the next stage was not begun"
 
     walk(tmp_path, act)
 

@@ -105,7 +105,7 @@ def test_a_job_that_was_left_is_gone_on_with(tmp_path: Path) -> None:
     async def act(d: Driver) -> None:
         await d.press("1", "enter")
         await d.key_in("28 5/8")
-        await d.press("escape", "escape")
+        await d.press("escape")
         assert d.page == "StartScreen"
         await d.press("enter")
         assert d.page == "WalkScreen"

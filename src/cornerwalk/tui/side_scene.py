@@ -37,6 +37,8 @@ def live_scene(job: OpenJob, meaning: Meaning, key: StageKey) -> Scene | None:
     named = stage_word(job, now.key)
     if before is not None:
         named = tr("{now} against {before}", now=named, before=stage_word(job, before.key))
+    if now.key != key:
+        named = tr("last read: {stage}", stage=named)
     return replace(scene, scale_words=f"{named} · {scene.scale_words}")
 
 
@@ -48,6 +50,7 @@ def scene_of(job: OpenJob, now: StageResult, meaning: Meaning | None = None) -> 
     if views[0] is None:
         return None
     lamp = now.lamp
+    counted = now.name != REFERENCE
     return Scene(
         now=views[0],
         before=views[1] if len(views) > 1 else None,
@@ -55,8 +58,8 @@ def scene_of(job: OpenJob, now: StageResult, meaning: Meaning | None = None) -> 
         before_name=tr("before") if before is not None else "",
         level_name=tr("level"),
         rule_name=tr("rule"),
-        rear_words=tr("rear {change}", change=job.wording.change(now.rear_mm)),
-        front_words=tr("front {change}", change=job.wording.change(now.front_mm)),
+        rear_words=tr("rear {change}", change=job.wording.change(now.rear_mm)) if counted else "",
+        front_words=tr("front {change}", change=job.wording.change(now.front_mm)) if counted else "",
         wall_words=tr("wall at {distance}", distance=job.wording.screen(job.assessment.screen_mm)),
         scale_words=_scale_words(views[0].factor),
         above=lamp is not None and lamp.aim_deg is not None and lamp.aim_deg > 0,

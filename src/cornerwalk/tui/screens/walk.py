@@ -324,7 +324,7 @@ class WalkScreen(JobScreen):
 
     async def action_back(self) -> None:
         """Out of whatever was asked for, to what is due; from there, to the page before."""
-        if self._text or self._said is not None:
+        if self._text:
             self._ask(self._asked, keeping="")
         elif self._asked != asked_by(self.job.session):
             keeping = self._put_by
