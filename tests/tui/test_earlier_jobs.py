@@ -7,6 +7,7 @@ import threading
 from pathlib import Path
 
 import pytest
+from textual.widget import Widget
 
 from cornerwalk.context import Context, Replay, Walk
 from cornerwalk.fleet.earlier_jobs import EarlierJobs
@@ -20,6 +21,11 @@ from cornerwalk.session.happenings import (
     StageBegun,
 )
 from cornerwalk.session.statements import state_fact
+from cornerwalk.tui.job_desk import JobDesk
+from cornerwalk.tui.widgets.masthead import Masthead
+from cornerwalk.tui.widgets.outlook import Outlook
+from cornerwalk.tui.widgets.panel import Panel
+from cornerwalk.tui.widgets.ruler import Ruler
 from tests.tui.driving import Driver, context_of, driven
 
 VAN = {"vehicle.description": "van, invented", "vehicle.wheelbase": "119 in", "job.technician": "MT"}
@@ -218,6 +224,28 @@ def test_a_key_is_not_kept_waiting_by_the_asking(tmp_path: Path, monkeypatch: py
 
     kept = asyncio.run(type_in())
     assert [what.entered for what in kept if isinstance(what, HeightRead)] == ["28 5/8", "28 11/16"]
+
+
+def test_an_answer_while_the_app_is_left_is_let_go(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A page that is being taken down, its parts gone one by one, is not drawn on any more."""
+    heard: list[int] = []
+
+    def hear(part: Widget) -> None:
+        job_desk = part.app
+        assert isinstance(job_desk, JobDesk)
+        job_desk.earlier_jobs_heard()
+        heard.append(len(job_desk.screen_stack))
+
+    for part in (Ruler, Outlook, Panel, Masthead):
+        monkeypatch.setattr(part, "on_unmount", hear, raising=False)
+
+    async def leave() -> None:
+        context, path = a_new_job(tmp_path)
+        async with driven(context, Walk(path)) as d:
+            await d.key_in("28 5/8")
+
+    asyncio.run(leave())
+    assert len(heard) >= 3
 
 
 async def pages(folder: Path, *, earlier: bool) -> tuple[str, str]:

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from cornerwalk.context import Context
     from cornerwalk.tui.job import OpenJob
     from cornerwalk.tui.opening import Hindered, Sample
+    from cornerwalk.tui.screens.base import JobScreen
 
 
 FOLLOWS_EVERY_S = 1.0
@@ -108,9 +109,9 @@ class JobDesk(FirstFrame):
         self._show_job(message.job)
 
     def _show_job(self, job: OpenJob | Hindered) -> None:
-        from cornerwalk.tui.opening import Hindered
+        from cornerwalk.tui.job import OpenJob
 
-        if isinstance(job, Hindered):
+        if not isinstance(job, OpenJob):
             from cornerwalk.tui.screens.hindered import HinderedScreen
 
             self.push_screen(HinderedScreen(self.context, job))
@@ -130,7 +131,6 @@ class JobDesk(FirstFrame):
     def _follow(self) -> None:
         """Show what the program that writes the job has kept meanwhile; a file that is gone is said so, once."""
         from cornerwalk.store.errors import StoreError
-        from cornerwalk.tui.screens.base import JobScreen
 
         if self.job is None:
             return
@@ -140,8 +140,9 @@ class JobDesk(FirstFrame):
             self._stop_following()
             self.say(tr(error.template, **error.fields))
             return
-        if changed and isinstance(self.screen, JobScreen):
-            self.screen.on_screen_resume()
+        page = self._job_page()
+        if changed and page is not None:
+            page.on_screen_resume()
 
     def _stop_following(self) -> None:
         if self._following is not None:
@@ -156,11 +157,16 @@ class JobDesk(FirstFrame):
     @on(EarlierJobsHeard)
     def earlier_jobs_heard(self) -> None:
         """Let the page that is open show what they say."""
+        page = self._job_page()
+        if page is not None:
+            page.show_earlier()
+
+    def _job_page(self) -> JobScreen | None:
+        """The page of a job that is open; none while it is being taken down, as all are when the app is left."""
         from cornerwalk.tui.screens.base import JobScreen
 
-        page = self.screen_stack[-1] if self.screen_stack else None  # none while the app is being left
-        if isinstance(page, JobScreen):
-            page.show_earlier()
+        page = self.screen_stack[-1] if self.screen_stack else None
+        return page if isinstance(page, JobScreen) and page.display else None
 
     @on(ToStart)
     def start_asked_for(self) -> None:
