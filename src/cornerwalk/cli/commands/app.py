@@ -7,8 +7,9 @@ import sys
 from argparse import Namespace
 from collections.abc import Callable
 from io import TextIOWrapper
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
+from cornerwalk.cli.alone import load_alone
 from cornerwalk.cli.commands.refused import Refused
 from cornerwalk.cli.output import has_screen
 from cornerwalk.cli.parsers import DONE
@@ -67,19 +68,27 @@ def show(desk: Desk, arrive: Callable[[], tuple[Context, Opening]], *, title: st
     """
     if desk.options.plain:
         return _line_by_line(*arrive())
-    from cornerwalk.tui.app import run_app
-    from cornerwalk.tui.first_frame import Frame
-
     sentence = tr("Opening. What you type meanwhile is not lost.")
-    return run_app(arrive, Frame(title, sentence, "left", desk.first_look.theme))
+    return _on_screen(desk, arrive, title, sentence, "left")
 
 
 def _on_start_page(desk: Desk, arrive: Callable[[], tuple[Context, Opening]]) -> int:
+    sentence = tr("Four corners, three times round: what the heights of a vehicle mean.")
+    return _on_screen(desk, arrive, "cornerwalk", sentence, "right")
+
+
+def _on_screen(
+    desk: Desk,
+    arrive: Callable[[], tuple[Context, Opening]],
+    title: str,
+    sentence: str,
+    vehicle: Literal["left", "right"],
+) -> int:
+    load_alone()
     from cornerwalk.tui.app import run_app
     from cornerwalk.tui.first_frame import Frame
 
-    sentence = tr("Four corners, three times round: what the heights of a vehicle mean.")
-    return run_app(arrive, Frame("cornerwalk", sentence, "right", desk.first_look.theme))
+    return run_app(arrive, Frame(title, sentence, vehicle, desk.first_look.theme))
 
 
 def _line_by_line(context: Context, opening: Opening) -> int:
