@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.session.journal import VERSION
-from cornerwalk.store import check_file
+from cornerwalk.store.check import check_file
 from tests.cli.calling import Said, run
 
 TESTS = Path(__file__).parent.parent

@@ -20,7 +20,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from cornerwalk.store import check_file
+from cornerwalk.store.check import check_file
 from tests.faults.writer import opened_session, write
 
 LONGEST_S = 0.08

@@ -27,7 +27,8 @@ from pathlib import Path
 from cornerwalk.session import Session
 from cornerwalk.session.corners import CLOCKWISE
 from cornerwalk.session.happenings import HeightRead
-from cornerwalk.store import StoredSession, check_file
+from cornerwalk.store import StoredSession
+from cornerwalk.store.check import check_file
 from tests.support.isolation import plain_environment
 from tests.support.terminal import Terminal
 

@@ -20,7 +20,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from cornerwalk.store import check_file
+from cornerwalk.store.check import check_file
 from tests.faults.writer import opened_session
 
 READINGS = 3

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cornerwalk.plain.vocabulary import spoken, words
-from cornerwalk.store import check_file
+from cornerwalk.store.check import check_file
 from tests.plain.talking import WORKED_WALK, new_job, sessions_in
 
 WORDS = [word.name for word in words()] + [word.short for word in words() if word.short]

@@ -33,7 +33,8 @@ from cornerwalk.session.happenings import (
 )
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import WalkError
-from cornerwalk.sheet import read_heights_csv, read_job_sheet
+from cornerwalk.sheet import read_job_sheet
+from cornerwalk.sheet.heights_csv import read_heights_csv
 from cornerwalk.standards import load_standards
 from cornerwalk.store.stored import stored_session
 from tests.support import jobs

@@ -8,8 +8,8 @@ import pytest
 
 from cornerwalk.session.happenings import FactStated, HeightRead, JobOpened, NoteWritten, StageBegun
 from cornerwalk.session.parts import BareUnit
-from cornerwalk.sheet import SheetContents, SheetError, read_heights_csv, read_job_sheet
-from cornerwalk.sheet.heights_csv import COLUMNS
+from cornerwalk.sheet import SheetContents, SheetError, read_job_sheet
+from cornerwalk.sheet.heights_csv import COLUMNS, read_heights_csv
 
 NOW = datetime(2026, 7, 1, tzinfo=UTC)
 

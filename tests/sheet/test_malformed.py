@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.sheet import SheetError, read_heights_csv, read_job_sheet
+from cornerwalk.sheet import SheetError, read_job_sheet
+from cornerwalk.sheet.heights_csv import read_heights_csv
 
 HERE = Path(__file__).parent
 CASES = sorted((HERE / "malformed").glob("*.toml"))

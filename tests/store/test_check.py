@@ -8,7 +8,8 @@ import pytest
 from cornerwalk.samples import sample_folder
 from cornerwalk.session.happenings import HandedOver, JobOpened, JobReopened, Undone
 from cornerwalk.session.journal import FIRST_CHAIN, chain_of
-from cornerwalk.store import Library, check_file
+from cornerwalk.store import Library
+from cornerwalk.store.check import check_file
 from tests.store.support import QuickDisk, library, note, opened, read
 from tests.support.clock import FrozenClock
 

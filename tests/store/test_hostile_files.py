@@ -24,9 +24,9 @@ from cornerwalk.store import (
     NotUnderstood,
     StoreError,
     TooLarge,
-    check_file,
 )
 from cornerwalk.store import stored as stored_module
+from cornerwalk.store.check import check_file
 from cornerwalk.store.layout import MAX_EVENTS, MAX_FILE_BYTES, NotJson, parsed
 from cornerwalk.store.reading import read_bytes
 from tests.store.support import FaultyDisk, QuickDisk, failing, four_heights, library, note, opened

@@ -14,9 +14,9 @@ from cornerwalk.store import (
     Missing,
     NotAFile,
     StoreError,
-    check_file,
 )
 from cornerwalk.store import reading as reading_module
+from cornerwalk.store.check import check_file
 from cornerwalk.store.reading import read_bytes
 from tests.store.support import FaultyDisk, QuickDisk, failing, library
 

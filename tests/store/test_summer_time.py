@@ -9,7 +9,8 @@ import pytest
 
 from cornerwalk.assess import assess
 from cornerwalk.session.happenings import LeakMoment, LeakRead
-from cornerwalk.store import Library, check_file
+from cornerwalk.store import Library
+from cornerwalk.store.check import check_file
 from tests.session.support import opened
 from tests.store.support import QuickDisk
 from tests.support.jobs import standards

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.session.happenings import HeightRead
-from cornerwalk.store import LockInfo, check_file, this_program
+from cornerwalk.store import LockInfo, this_program
+from cornerwalk.store.check import check_file
 from cornerwalk.store.names import holder_path
 from tests.support.terminal import Terminal
 

@@ -13,7 +13,8 @@ from typing import Any
 import pytest
 
 from cornerwalk.session.journal import VERSION
-from cornerwalk.store import Kept, check_file
+from cornerwalk.store import Kept
+from cornerwalk.store.check import check_file
 from cornerwalk.store.layout import heading
 from cornerwalk.store.migrate import STEPS, migrated
 from tests.store.support import library, note

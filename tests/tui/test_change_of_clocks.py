@@ -10,7 +10,8 @@ import pytest
 
 from cornerwalk.assess import assess
 from cornerwalk.context import Replay, Walk
-from cornerwalk.store import check_file, read_session
+from cornerwalk.store import read_session
+from cornerwalk.store.check import check_file
 from tests.support.clock import FrozenClock
 from tests.support.jobs import job_of
 from tests.tui.chapters import TRIALS, ask, cut_off, open_chapter, words

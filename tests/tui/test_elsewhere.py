@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from cornerwalk.store import Disk, Library, check_file
+from cornerwalk.store import Disk, Library
+from cornerwalk.store.check import check_file
 from tests.tui.driving import Driver, context_of, new_session, walk
 
 

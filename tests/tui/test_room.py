@@ -18,8 +18,8 @@ from tests.tui.driving import LOADED, UNLOADED, Driver, walk
 
 def view(d: Driver) -> str:
     """What the side view of the page shows."""
-    side = d.app.screen.query_one(Side)
-    return "\n".join("".join(text for _, text in row) for row in side.rows(side.size.width)) if side.display else ""
+    shown = [side for side in d.app.screen.query(Side) if side.is_on_screen]
+    return "\n".join("".join(text for _, text in row) for side in shown for row in side.rows(side.size.width))
 
 
 def test_the_side_view_moves_with_what_is_typed(tmp_path: Path) -> None:

@@ -1,7 +1,8 @@
 """What the library's earlier jobs say to a job: asked in a thread of its own, and no dearer in a large library.
 
 Only the last jobs of the vehicle (or of the kit, for a vehicle that is new) and of the technician are read, and each of
-them once: ten thousand others cost nothing but their lines in the list.
+them once: ten thousand others cost nothing but their lines in the list. What learns is loaded when there is something
+to learn from.
 """
 
 from __future__ import annotations
@@ -9,13 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import islice
+from typing import TYPE_CHECKING
 
 from cornerwalk.assess.assessment import Assessment
-from cornerwalk.fleet.learning import Hint, Placing, folded, hint_for, of_vehicle, placing_of, with_kit
-from cornerwalk.fleet.lessons import Progress, lessons_of
 from cornerwalk.session import Session
 from cornerwalk.standards import Standards
 from cornerwalk.store import Library, Summary, moment
+
+if TYPE_CHECKING:
+    from cornerwalk.fleet.learning import Hint, Placing
+    from cornerwalk.fleet.lessons import Progress
 
 MOST_JOBS = 200
 """Of a vehicle, a kit, a technician the last so many jobs are read: far more than any figure needs to be sure."""
@@ -78,6 +82,15 @@ def earlier_jobs(library: Library, standards: Standards, asked: Asked, progress:
         DiskProblem: the folder cannot be read.
     """
     earlier = [summary for summary in library.summaries() if _is_earlier(summary, asked)]
+    return _what_they_say(earlier, library, standards, asked, progress) if earlier else EarlierJobs()
+
+
+def _what_they_say(
+    earlier: list[Summary], library: Library, standards: Standards, asked: Asked, progress: Progress | None
+) -> EarlierJobs:
+    from cornerwalk.fleet.learning import hint_for, of_vehicle, placing_of, with_kit
+    from cornerwalk.fleet.lessons import lessons_of
+
     on_it = _last(of_vehicle(earlier, vehicle=asked.vehicle, registration=asked.registration))
     jobs = list(on_it) or list(_last(with_kit(earlier, asked.kit)))
     ours = list(_last(_by_technician(earlier, asked)))
@@ -97,6 +110,8 @@ def _is_earlier(summary: Summary, asked: Asked) -> bool:
 
 
 def _by_technician(earlier: Iterable[Summary], asked: Asked) -> Iterable[Summary]:
+    from cornerwalk.fleet.learning import folded
+
     name = folded(asked.technician)
     return (summary for summary in earlier if folded(summary.technician or summary.opened_by) == name)
 

@@ -6,9 +6,12 @@ Every text in it is plain; each renderer makes it harmless in its own way.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from cornerwalk.assess.assessment import Level
-from cornerwalk.report.drawing import Drawing
+
+if TYPE_CHECKING:
+    from cornerwalk.report.drawing import Drawing
 
 
 @dataclass(frozen=True, slots=True)

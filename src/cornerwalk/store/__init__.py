@@ -8,7 +8,6 @@ program writes in `following`, one looked back at in `past`; the folder of all o
 """
 
 from cornerwalk.store.beside import looks_of, remember, remembered
-from cornerwalk.store.check import CheckFinding, FileCheck, check_file
 from cornerwalk.store.disk import Disk
 from cornerwalk.store.errors import (
     ChangedElsewhere,
@@ -39,13 +38,11 @@ from cornerwalk.store.summary import Summary, moment
 
 __all__ = [
     "ChangedElsewhere",
-    "CheckFinding",
     "Closed",
     "Damage",
     "Damaged",
     "Disk",
     "DiskProblem",
-    "FileCheck",
     "Kept",
     "Library",
     "LockInfo",
@@ -67,7 +64,6 @@ __all__ = [
     "TakenOver",
     "TooLarge",
     "Unwritable",
-    "check_file",
     "looks_of",
     "moment",
     "read_session",

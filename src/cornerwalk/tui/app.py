@@ -97,9 +97,9 @@ class CornerwalkApp(JobDesk):
     def _settle(self, opening: Opening) -> None:
         """The page has the focus."""
         from cornerwalk.context import StartPage
-        from cornerwalk.tui.screens.hindered import HinderedScreen
+        from cornerwalk.tui.screens.page import Page
 
-        if isinstance(self.screen, HinderedScreen):
+        if isinstance(self.screen, Page) and not self.screen.takes_typed_ahead:
             self.drop_keys()
         problem = self.context.settings_problem
         if problem is not None and not isinstance(opening, StartPage):

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
-from cornerwalk.report.document import Block, Table
 from cornerwalk.report.glance import glance
 from cornerwalk.report.names import corner_name, corner_short, stage_name, stage_title
 from cornerwalk.report.wording import Wording
@@ -34,6 +34,9 @@ from cornerwalk.tui.widgets.panel import Question
 from cornerwalk.tui.widgets.plan import Card, PlanView
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.words import capital, steps, tr, tr_in
+
+if TYPE_CHECKING:
+    from cornerwalk.report.document import Block
 
 
 def question_of(asked: Asked, say: SayBack) -> Question:
@@ -206,6 +209,8 @@ def _bounds(wording: Wording, u_mm: float) -> str:
 
 def so_far(job: OpenJob) -> tuple[Block, ...]:
     """Every height that counts, a row a stage, with its change; for windows with room to spare."""
+    from cornerwalk.report.document import Table
+
     order = job.session.job.order
     rows = []
     for stage in job.session.stages:

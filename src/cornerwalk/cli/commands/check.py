@@ -16,7 +16,7 @@ from cornerwalk.words.safe import harmless
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
-    from cornerwalk.store import FileCheck
+    from cornerwalk.store.check import FileCheck
 
 _WIDTH = 78
 
@@ -59,7 +59,7 @@ class _Outcome:
 def run(arguments: Namespace, desk: Desk) -> int:
     """A line for each file."""
     from cornerwalk.report.audit_words import what_a_check_proves
-    from cornerwalk.store import check_file
+    from cornerwalk.store.check import check_file
 
     paths = [desk.session_path(named) for named in arguments.files]
     had_events = desk.library().had_events(paths)

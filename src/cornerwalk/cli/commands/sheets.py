@@ -36,7 +36,8 @@ def with_heights(desk: Desk, contents: SheetContents | None, path: Path) -> Shee
     Raises:
         WrittenError: it cannot be read, or says something wrong.
     """
-    from cornerwalk.sheet import read_heights_csv, read_text_file
+    from cornerwalk.sheet import read_text_file
+    from cornerwalk.sheet.heights_csv import read_heights_csv
 
     text = read_text_file(path)
     return read_heights_csv(text, name=str(path), session_id=str(uuid4()), now=desk.clock(), onto=contents)

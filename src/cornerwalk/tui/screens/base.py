@@ -9,7 +9,6 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
-from cornerwalk.report.history import event_words
 from cornerwalk.session.happenings import Happening, JobReopened
 from cornerwalk.session.journal import redoable, undoable
 from cornerwalk.session.walk import redo, undo
@@ -118,7 +117,7 @@ class JobScreen(Page):
             self.tell(
                 tr(
                     "Taken back: {what}. {key} brings it again.",
-                    what=event_words(event.what),
+                    what=words_of(event.what),
                     key=key_shown("job.redo"),
                 )
             )
@@ -167,8 +166,15 @@ class JobScreen(Page):
             )
 
 
+def words_of(what: Happening) -> str:
+    """What was recorded, in words. They are loaded with the first that wants them: heights have their own."""
+    from cornerwalk.report.history import event_words
+
+    return event_words(what)
+
+
 def _undone_by(job: OpenJob, seq: int) -> str:
     """What the undo of that number had taken back."""
     events = {event.seq: event.what for event in job.events}
     undone = getattr(events[seq], "undoes", seq)
-    return event_words(events[undone])
+    return words_of(events[undone])

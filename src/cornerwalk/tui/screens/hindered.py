@@ -27,6 +27,7 @@ class HinderedScreen(Page):
     CSS_PATH = "start.tcss"
     AUTO_FOCUS = "Choices"
     places: ClassVar[tuple[Place, ...]] = ("everywhere",)
+    takes_typed_ahead: ClassVar[bool] = False
 
     def __init__(self, context: Context, hindered: Hindered) -> None:
         super().__init__()

@@ -33,6 +33,8 @@ class Page(Screen[None]):
     AUTO_FOCUS = "Entry, Panel"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("everywhere")]
     places: ClassVar[tuple[Place, ...]] = ("everywhere",)
+    takes_typed_ahead: ClassVar[bool] = True
+    """Whether the keys typed before the page was there are its; not where they would answer a question unseen."""
 
     def compose(self) -> ComposeResult:
         """The page between its head and its foot."""

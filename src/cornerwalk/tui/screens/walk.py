@@ -10,7 +10,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 
-from cornerwalk.report.history import event_words
 from cornerwalk.report.names import corner_name, stage_title
 from cornerwalk.session.facts import DATUMS
 from cornerwalk.session.happenings import Happening, HeightRead, StageBegun
@@ -36,19 +35,15 @@ from cornerwalk.tui.asking import (
 from cornerwalk.tui.job import Meaning, OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.messages import OpenPage
-from cornerwalk.tui.screens.base import JobScreen
-from cornerwalk.tui.screens.drawing import Drawing
-from cornerwalk.tui.side_scene import live_scene
+from cornerwalk.tui.screens.base import JobScreen, words_of
 from cornerwalk.tui.walk_view import meaning_of, next_of, plan_of, question_of, so_far, stages_of
 from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.entry import values_in
 from cornerwalk.tui.widgets.outlook import Outlook
 from cornerwalk.tui.widgets.panel import Panel
-from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.tui.widgets.ruler import Ruler
-from cornerwalk.tui.widgets.side import Side
 from cornerwalk.words import capital, steps, tr
 
 
@@ -93,9 +88,9 @@ class WalkScreen(JobScreen):
             yield Plan(id="plan")
             with Container(id="right"):
                 yield Panel(typed=self.typed, entered=self.entered, pasted=self.pasted, id="panel")
-                yield Side(id="view")
+                yield Container(id="beside")
         yield Outlook(id="outlook")
-        yield Paper(id="so-far")
+        yield Container(id="so-far")
 
     # ---- drawing ----
 
@@ -105,7 +100,6 @@ class WalkScreen(JobScreen):
         self._asked_at = self.job.session.last_seq
         self.query_one("#stages", Ruler).say(*stages_of(self.job, self._asked))
         self.query_one(Outlook).show_coming(next_of(self.job, self._asked))
-        self.query_one(Paper).show_blocks(so_far(self.job))
         self._show_typed()
 
     def show_earlier(self) -> None:
@@ -123,19 +117,31 @@ class WalkScreen(JobScreen):
             _heading(meaning, self.job.meaning), meaning_of(self.job, meaning, self._asked)
         )
         self._drawn = meaning
-        self.call_after_refresh(self._show_side)
+        self.call_after_refresh(self._fill_room)
 
-    def _show_side(self) -> None:
-        """Draw the vehicle from the side where there is room, once the figures are on the screen."""
-        view = self.query_one(Side)
-        if view.display and self._drawn is not None:
+    async def _fill_room(self) -> None:
+        """Show more where there is room for it, once the figures are on the screen; loaded for large windows only."""
+        beside, below = self.query_one("#beside"), self.query_one("#so-far")
+        if beside.display and self._drawn is not None:
+            from cornerwalk.tui.screens.drawing import Drawing
+            from cornerwalk.tui.side_scene import live_scene
+            from cornerwalk.tui.widgets.side import Side
+
+            if not beside.children:
+                await beside.mount(Side())
             scene = live_scene(self.job, self._drawn, in_hand(self.job.session, self._asked))
-            view.show_scene(scene, Drawing.alphabet)
+            beside.query_one(Side).show_scene(scene, Drawing.alphabet)
+        if below.display:
+            from cornerwalk.tui.widgets.paper import Paper
+
+            if not below.children:
+                await below.mount(Paper())
+            below.query_one(Paper).show_blocks(so_far(self.job))
 
     @on(events.Resize)
-    def room_beside(self) -> None:
-        """There may be room for the side view now."""
-        self.call_after_refresh(self._show_side)
+    def room_changed(self) -> None:
+        """There may be room for more now."""
+        self.call_after_refresh(self._fill_room)
 
     def _echo(self, say: SayBack, text: str) -> tuple[Paragraph, ...]:
         """What stands below the entry: what was said last, or what is understood, or why it is refused."""
@@ -202,15 +208,17 @@ class WalkScreen(JobScreen):
         last, settings = kept[-1], self.job.context.settings
         if isinstance(last, StageBegun):
             return None
-        what = event_words(last)
-        if isinstance(last, HeightRead):
-            what = f"{corner_name(last.corner)} {last.entered}"
-            result = self.job.assessment.stage((last.stage, last.number))
-            delta = result.delta_mm[last.corner] if result is not None else None
-            if settings.say_back and delta is not None and last.stage != REFERENCE:
-                what = f"{what}, {self.job.wording.change(delta)}"
+        what = self._height_said_back(last) if isinstance(last, HeightRead) else words_of(last)
         text = tr("kept: {what}", what=what) if self.job.not_on_disk is None else tr("not on disk: {what}", what=what)
         return Paragraph(text, part="due" if settings.say_back else "quiet")
+
+    def _height_said_back(self, read: HeightRead) -> str:
+        what = f"{corner_name(read.corner)} {read.entered}"
+        result = self.job.assessment.stage((read.stage, read.number))
+        delta = result.delta_mm[read.corner] if result is not None else None
+        if self.job.context.settings.say_back and delta is not None and read.stage != REFERENCE:
+            what = f"{what}, {self.job.wording.change(delta)}"
+        return what
 
     def pasted(self, text: str) -> None:
         """Lay several readings out over the corners, for a look."""
