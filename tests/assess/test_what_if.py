@@ -171,7 +171,7 @@ def test_what_is_not_changed_stays_as_at_the_last_trial(more: str) -> None:
 
 
 def test_a_side_whose_pressure_was_not_read_leaves_the_trial_before() -> None:
-    """A last trial with one pressure only says nothing of the other: both are those of the trial before, 7.5 mm down."""
+    """A last trial with one pressure only says nothing of the other: both are of the trial before, 7.5 mm down."""
     sheet = SEPARATE_LINES.replace(
         "[[weighing]]", '[[stage]]\nname = "fitted"\npressure_left = "150 kPa"\n[[weighing]]', 1
     )
