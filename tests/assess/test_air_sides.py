@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from uncertainties import ufloat
 
 from cornerwalk.assess.air import Target
 from cornerwalk.assess.air_line import Line, NoLine, Trial, fit_line
@@ -78,6 +80,58 @@ def test_one_side_without_a_line_says_nothing_of_the_lean() -> None:
     )
     assert (ours.left.reason, ours.right.reason) == ("one trial", "target missing")
     assert (ours.tee_mm, ours.separate_mm) == (None, None)
+
+
+# Oracle: the `uncertainties` package: a line through three trials at 50, 100 and 200 kPa by least squares is a weighted
+# sum of them, 1/3 + (p − p̄)(P − p̄)/Σ(p − p̄)² each.
+def test_both_differences_against_automatic_propagation() -> None:
+    """Left less right, each above its own target: at one pressure and at two, trials and targets in u."""
+    tried_kPa = (50.0, 100.0, 200.0)
+    mean_kPa = sum(tried_kPa) / 3
+    sxx = sum((p - mean_kPa) ** 2 for p in tried_kPa)
+
+    def above_target(at_nought_mm: float, target_mm: float, at_kPa: float) -> Any:
+        heights = [ufloat(at_nought_mm + 0.2 * p, U_MM) for p in tried_kPa]
+        parts = [1 / 3 + (p - mean_kPa) * (at_kPa - mean_kPa) / sxx for p in tried_kPa]
+        return sum(part * height for part, height in zip(parts, heights, strict=True)) - ufloat(target_mm, U_MM)
+
+    ours = per_side(
+        side(700.0, 0.2),
+        side(705.0, 0.2),
+        target_at(742.0),
+        target_at(738.0),
+        minimum_kPa=34.5,
+        maximum_kPa=200.0,
+        tee_kPa=150.0,
+    )
+    tee = above_target(700.0, 742.0, 150.0) - above_target(705.0, 738.0, 150.0)
+    separate = above_target(700.0, 742.0, 200.0) - above_target(705.0, 738.0, 165.0)
+    assert (ours.left.recommended_kPa, ours.right.recommended_kPa) == pytest.approx((200.0, 165.0))
+    assert (ours.tee_mm, ours.u_tee_mm) == pytest.approx((tee.nominal_value, tee.std_dev))
+    assert (ours.separate_mm, ours.u_separate_mm) == pytest.approx((separate.nominal_value, separate.std_dev))
+
+
+@pytest.mark.parametrize(
+    "right_target",
+    [
+        None,
+        Target(name="unloaded height", height_mm=math.nan, u_mm=U_MM),
+        Target(name="unloaded height", height_mm=740.0, u_mm=math.nan),
+    ],
+)
+def test_one_side_without_a_target_says_nothing_of_the_lean(right_target: Target | None) -> None:
+    """A side whose target is missing or unsure takes both differences with it; the other keeps its air."""
+    ours = per_side(
+        side(700.0, 0.2),
+        side(705.0, 0.2),
+        target_at(740.0),
+        right_target,
+        minimum_kPa=34.5,
+        maximum_kPa=241.3,
+        tee_kPa=100.0,
+    )
+    assert ours.left.recommended_kPa == pytest.approx(200.0)
+    assert (ours.tee_mm, ours.u_tee_mm, ours.separate_mm, ours.u_separate_mm) == (None, None, None, None)
 
 
 _amount = st.floats(allow_nan=True, allow_infinity=True)

@@ -82,6 +82,62 @@ def test_no_table_without_a_rising_line_or_a_ride_rate() -> None:
     assert no_rate == ()
 
 
+def test_a_load_that_dropped_nothing_makes_no_table() -> None:
+    """Loaded as high as unloaded, or higher: no drop to be in proportion to, whatever the loads."""
+    for loaded in (UNLOADED, Height(mm=UNLOADED.mm + 10.0, u_mm=0.5)):
+        rows = pressure_table(
+            fit_line(TRIALS),
+            [OtherLoad(load_N=1400.0, rear_gain_N=1900.0)],
+            gain_N=GAIN_N,
+            unloaded=UNLOADED,
+            loaded=loaded,
+            drop_allowed_mm=0.0,
+            minimum_kPa=34.5,
+            maximum_kPa=241.3,
+        )
+        assert rows == ()
+
+
+@pytest.mark.parametrize(
+    "absurd",
+    [
+        OtherLoad(load_N=math.nan, rear_gain_N=1900.0),
+        OtherLoad(load_N=1400.0, rear_gain_N=math.nan),
+        OtherLoad(load_N=1e12, rear_gain_N=1e12),
+    ],
+)
+def test_a_load_that_cannot_be_reckoned_with_leaves_the_others(absurd: OtherLoad) -> None:
+    """One absurd load has no row; those before and after it keep theirs."""
+    rows = pressure_table(
+        fit_line(TRIALS),
+        [OtherLoad(load_N=1000.0, rear_gain_N=1400.0), absurd, OtherLoad(load_N=1400.0, rear_gain_N=1900.0)],
+        gain_N=1e-3 if absurd.load_N == 1e12 else GAIN_N,
+        unloaded=UNLOADED,
+        loaded=LOADED,
+        drop_allowed_mm=0.0,
+        minimum_kPa=34.5,
+        maximum_kPa=241.3,
+    )
+    assert [row.load_N for row in rows] == [1000.0, 1400.0]
+
+
+# By hand: tried at 103.4 and 172.4 kPa, half the span of 69 beyond is 206.9; a heavy load asks for far more than that.
+@pytest.mark.parametrize(("maximum_kPa", "extrapolated"), [(206.0, False), (208.0, True), (None, True)])
+def test_a_row_is_extrapolated_by_the_pressure_to_set(maximum_kPa: float | None, *, extrapolated: bool) -> None:
+    """Held at a maximum near the trials nothing is extrapolated: that pressure was as good as tried."""
+    (row,) = pressure_table(
+        fit_line(TRIALS),
+        [OtherLoad(load_N=3000.0, rear_gain_N=4000.0)],
+        gain_N=GAIN_N,
+        unloaded=UNLOADED,
+        loaded=LOADED,
+        drop_allowed_mm=0.0,
+        minimum_kPa=34.5,
+        maximum_kPa=maximum_kPa,
+    )
+    assert (row.recommended_kPa, row.extrapolated) == (maximum_kPa, extrapolated)
+
+
 _amount = st.floats(allow_nan=True, allow_infinity=True)
 _optional = st.none() | _amount
 _height = st.none() | st.builds(Height, mm=_amount, u_mm=_amount)

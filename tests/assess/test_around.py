@@ -9,7 +9,7 @@ from cornerwalk.assess.remark import Remark, remark
 from cornerwalk.session.corners import Corner
 from cornerwalk.session.happenings import How
 from cornerwalk.session.parts import StageKey
-from tests.support.jobs import InventedJob, half_done, job_of, separate_lines, standards, worked_case
+from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, separate_lines, standards, worked_case
 
 INCH = 25.4
 LOADED: StageKey = ("loaded", 1)
@@ -62,3 +62,10 @@ def test_the_tape_in_use_is_the_stated_one_or_the_usual() -> None:
     """Marks of the tape come from the session, else from its unit."""
     assert around(separate_lines().session, standards(), LOADED, "LF").graduation_mm == 1.0
     assert around(half_done().session, standards(), ("unloaded", 1), "RR").graduation_mm == pytest.approx(INCH / 16)
+
+
+def test_the_first_stage_is_the_plane_itself() -> None:
+    """Unloaded heights are held beside no plane, nor any where no unloaded stage was read."""
+    assert around(job_of(WORKED_CASE).session, standards(), ("unloaded", 1), "RR").from_other_three is None
+    sheet = WORKED_CASE.replace('name = "unloaded"', 'name = "follow-up"')
+    assert around(job_of(sheet).session, standards(), LOADED, "RR").from_other_three is None

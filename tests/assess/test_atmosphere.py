@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from fluids.atmosphere import ATMOSPHERE_1976
 from hypothesis import given
@@ -63,6 +65,36 @@ def test_barometer_wins_over_altitude_and_both_over_sea_level() -> None:
 def test_no_air_pressure_of_any_road(barometer_kPa: float) -> None:
     """A barometer in the wrong unit is not taken for the atmosphere."""
     assert local_air(barometer_kPa=barometer_kPa).basis == "sea level, assumed"
+
+
+# Oracle: the reference library again; z = r₀·H/(r₀ − H) brings the layer's ends to the altitudes it takes.
+@pytest.mark.parametrize("geopotential_m", [-5000.0, 11000.0])
+def test_the_layer_ends_with_its_ends(geopotential_m: float) -> None:
+    """At its lowest and its highest altitude the layer still has a pressure; a metre beyond none is given."""
+    geometric_m = 6356766.0 * geopotential_m / (6356766.0 - geopotential_m)
+    ours = pressure_at_geopotential_kPa(geopotential_m)
+    assert ours is not None
+    assert ours * 1000 == pytest.approx(ATMOSPHERE_1976(geometric_m).P, rel=1e-6)
+    assert pressure_at_geopotential_kPa(geopotential_m + math.copysign(1.0, geopotential_m)) is None
+
+
+def test_no_air_at_the_middle_of_the_earth() -> None:
+    """Where the formula of the altitude would divide by nought there is no road, and no pressure is given."""
+    assert standard_pressure_kPa(-6356766.0) is None
+
+
+@pytest.mark.parametrize(
+    ("barometer_kPa", "basis"),
+    [
+        (19.9, "sea level, assumed"),
+        (20.0, "barometer"),
+        (120.0, "barometer"),
+        (120.1, "sea level, assumed"),
+    ],
+)
+def test_a_barometer_counts_from_20_to_120_kPa(barometer_kPa: float, basis: str) -> None:
+    """Both ends count; what lies beyond is no air pressure of any road (judgement, no source)."""
+    assert local_air(barometer_kPa=barometer_kPa).basis == basis
 
 
 @given(st.none() | st.floats(), st.none() | st.floats())

@@ -40,6 +40,24 @@ def test_no_uncertainty_is_simple_acceptance() -> None:
     assert judge(math.nextafter(4.0, 5.0), 4.0, 0.0, "upper") == "fail"
 
 
+# Source: as above: each zone ends with its bound, value ≤ TL − U, ≤ TL, ≤ TL + U. Quarters are exact as floats.
+@pytest.mark.parametrize(
+    ("value", "at_it", "beyond"),
+    [
+        (3.75, "pass", "conditional pass"),
+        (4.0, "conditional pass", "conditional fail"),
+        (4.25, "conditional fail", "fail"),
+    ],
+)
+def test_a_bound_belongs_to_the_better_verdict(value: float, at_it: str, beyond: str) -> None:
+    """At 4.00 with U 0.25, the three bounds and the next float beyond each, both ways up."""
+    assert (judge(value, 4.0, 0.25, "upper"), judge(math.nextafter(value, 5.0), 4.0, 0.25, "upper")) == (at_it, beyond)
+    assert (judge(-value, -4.0, 0.25, "lower"), judge(math.nextafter(-value, -5.0), -4.0, 0.25, "lower")) == (
+        at_it,
+        beyond,
+    )
+
+
 @given(numbers, numbers, widths)
 def test_a_lower_limit_is_an_upper_one_upside_down(value: float, limit: float, U: float) -> None:
     """Turning value and limit upside down turns the side, never the verdict."""
@@ -54,7 +72,9 @@ def test_verdicts_never_improve_towards_the_limit(one: float, other: float, limi
     assert ranks == sorted(ranks)
 
 
-@pytest.mark.parametrize(("value", "limit", "U"), [(math.nan, 1, 0), (1, math.inf, 0), (1, 1, -0.1), (1, 1, math.nan)])
+@pytest.mark.parametrize(
+    ("value", "limit", "U"), [(math.nan, 1, 0), (1, math.inf, 0), (1, 1, -0.1), (1, 1, math.nan), (1, 1, math.inf)]
+)
 def test_nothing_is_judged_by_what_is_no_number(value: float, limit: float, U: float) -> None:
     """A NaN would pass every comparison the wrong way, so it is refused."""
     with pytest.raises(ValueError, match="cannot judge"):
