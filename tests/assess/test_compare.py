@@ -167,8 +167,43 @@ def test_marks_on_the_wall_are_compared_as_read() -> None:
     ]
     found = by_figure(assessed(job_of(WORKED_CASE, *marks)), ("loaded", 1), ("fitted", 2))["mark"]
     assert found.difference is not None
+    assert found.one is not None
+    assert found.other is not None
+    assert (found.one.value, found.other.value) == (4 * IN, IN)
     assert found.difference.value == pytest.approx(-3 * IN)
     assert found.difference.u == pytest.approx(math.sqrt(2) * U_READ_MM)
+
+
+def test_a_mark_read_at_one_stage_only_is_not_compared() -> None:
+    """Without a mark to count from there is no movement of it."""
+    for mark in (
+        MarkRead(stage="loaded", entered="4 in above", above_mm=4 * IN),
+        MarkRead(stage="fitted", number=2, entered="4 in above", above_mm=4 * IN),
+    ):
+        assert "mark" not in by_figure(assessed(job_of(WORKED_CASE, mark)), ("loaded", 1), ("fitted", 2))
+
+
+# By hand: means of 28 7/8 and 28 15/16, of 27 5/8 and 27 3/4, of 28 11/16 and 28 13/16.
+def test_each_axle_is_shown_as_it_stood_at_both_stages() -> None:
+    """Which stages, how high each axle stood at either with the u of a mean of two, and for which wall it is told."""
+    comparison = compare_stages(assessed(job_of(WORKED_CASE)), ("loaded", 1), ("fitted", 2))
+    (pair,) = comparison.pairs
+    assert (pair.one.key, pair.other.key) == (("loaded", 1), ("fitted", 2))
+    assert comparison.screen_mm == pytest.approx(D)
+    told = {each.figure: (each.one, each.other) for each in pair.differences}
+    by_hand_in = (28.90625, 28.90625, 27.6875, 28.75)
+    for estimate, inches in zip((*told["front height"], *told["rear height"]), by_hand_in, strict=True):
+        assert estimate is not None
+        assert estimate.value == pytest.approx(inches * IN)
+        assert estimate.u == pytest.approx(U_READ_MM / math.sqrt(2))
+
+
+def test_without_a_wheelbase_heights_and_lean_still_compare() -> None:
+    """Pitch, ball and beam need it and are left out; the corners, the axles and the lean do not."""
+    sheet = WORKED_CASE.replace('wheelbase = "119 in"\n', "")
+    found = by_figure(assessed(job_of(sheet)), ("loaded", 1), ("fitted", 2))
+    assert not {"nose up", "ball", "beam", "wall"} & set(found)
+    assert {"height RR", "rear height", "rake", "left up"} <= set(found)
 
 
 def test_levelling_and_an_assumed_placing_are_said() -> None:

@@ -150,6 +150,12 @@ def test_a_height_told_twice_keeps_its_commonest_slip() -> None:
         assert [(slip.code, slip.weight) for slip in found] == [code]
 
 
+def test_no_slip_leads_to_what_was_read() -> None:
+    """A half from its wrong end is a half: 28 1/2 is not offered for 28 1/2, nor 27.72 for 27.72."""
+    assert 28.5 not in told(28.5 * IN, "inch", "28 1/2", IN)
+    assert 27.72 not in told(27.72 * IN, "inch", "27.72", IN)
+
+
 def test_only_heights_within_the_bounds_are_given_both_ends_counted() -> None:
     """What the plane can be bent to is given to its ends, and nothing beyond them."""
     assert [s.true_mm for s in slips(774.0, "metric", "", (764.0, 784.0))] == [764.0, 784.0, 769.0, 779.0]
