@@ -75,7 +75,7 @@ class Basis:
     gains: AxleGains | None
     aim: Estimate | None
     rest_kPa: float | None
-    """The pressure of the last trial."""
+    """The pressure of the last trial that was read; None where the lines are separate."""
     sides: tuple[Line, Line] | None = None
     """Left and right height against its own pressure, where the lines are separate."""
     rest_sides_kPa: tuple[float, float] | None = None
@@ -89,7 +89,6 @@ def basis(session: Session, standards: Standards) -> Basis:
     stages = tuple(each.result for each in reckon_stages(session, terms, rule))
     air = reckon_air(session, stages)
     loaded = next((s for s in stages if s.name == "loaded"), None)
-    trials = [s for s in stages if s.name == "fitted" and s.pressure_kPa is not None]
     return Basis(
         session=session,
         unloaded=next((s for s in stages if s.name == "unloaded"), None),
@@ -98,9 +97,9 @@ def basis(session: Session, standards: Standards) -> Basis:
         air=air[0] if len(air) == 1 and isinstance(air[0].line, Line) else None,
         gains=_gains(session.loads, session.vehicle.wheelbase_mm),
         aim=aim_unloaded(session, rule, terms.u_read_mm),
-        rest_kPa=trials[-1].pressure_kPa if trials else None,
+        rest_kPa=_rest_kPa(air),
         sides=_sides(air),
-        rest_sides_kPa=_last_sides_kPa(stages) if len(air) == 2 else None,
+        rest_sides_kPa=_rest_sides_kPa(air),
     )
 
 
@@ -111,9 +110,18 @@ def _sides(air: tuple[FittedLine, ...]) -> tuple[Line, Line] | None:
     return (left, right) if isinstance(left, Line) and isinstance(right, Line) else None
 
 
-def _last_sides_kPa(stages: tuple[StageResult, ...]) -> tuple[float, float] | None:
-    found = ((s.left_kPa, s.right_kPa) for s in reversed(stages) if s.name == "fitted")
-    return next(((left, right) for left, right in found if left is not None and right is not None), None)
+def _rest_kPa(air: tuple[FittedLine, ...]) -> float | None:
+    return air[0].result.trials[-1].pressure_kPa if len(air) == 1 and air[0].result.trials else None
+
+
+def _rest_sides_kPa(air: tuple[FittedLine, ...]) -> tuple[float, float] | None:
+    """Of the last trial that both sides were read at."""
+    if len(air) != 2:
+        return None
+    left, right = (each.result.trials for each in air)
+    right_kPa = {trial.stage: trial.pressure_kPa for trial in right}
+    both = ((trial.pressure_kPa, right_kPa[trial.stage]) for trial in reversed(left) if trial.stage in right_kPa)
+    return next(both, None)
 
 
 def what_if(start: Basis, change: Change) -> Expected:
