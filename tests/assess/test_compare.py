@@ -223,7 +223,7 @@ def test_a_stage_half_read_compares_as_far_as_it_goes() -> None:
         '[[stage]]\nname = "loaded"\nLF = "30"\n'
     )
     assert set(by_figure(assessed(begun), ("unloaded", 1), ("loaded", 1))) == {"height LF"}
-    with pytest.raises(KeyError):
+    with pytest.raises(KeyError, match="loaded"):
         compare_stages(assessed(job), ("unloaded", 1), ("loaded", 1))
     with pytest.raises(ValueError, match="itself"):
         compare_stages(assessed(job), ("unloaded", 1), ("unloaded", 1))
