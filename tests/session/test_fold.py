@@ -1,13 +1,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import deepcopy
 from typing import Literal
 
 import pytest
 from hypothesis import given
+from hypothesis import strategies as st
 
 from cornerwalk.session import Session, fold
 from cornerwalk.session import happenings as h
+from cornerwalk.session.fold import Folding
 from cornerwalk.session.journal import live
 from cornerwalk.session.parts import (
     Answered,
@@ -319,6 +322,48 @@ def test_folding_is_of_what_counts_alone(job: Sequence[h.Happening]) -> None:
     for name in ("stages", "loads", "answers", "notes", "entered", "leak_readings", "open", "handovers", "vehicle"):
         assert getattr(whole, name) == getattr(counting, name)
     assert whole.last_seq == len(events)
+
+
+@given(any_job, st.integers(0, 40))
+def test_a_fold_that_goes_on_is_the_fold_of_all(job: Sequence[h.Happening], first: int) -> None:
+    """Taken event by event after any beginning, undos among them, the session is that of all at once."""
+    events = events_of(*job)
+    folding = Folding(events[:first])
+    before = deepcopy(folding.session)
+    kept = folding.session
+    for count in range(min(first, len(events)), len(events)):
+        assert folding.take(events[count : count + 1]) == fold(events[: count + 1])
+    assert folding.session == fold(events)
+    assert kept == before, "a session that was given out does not change"
+
+
+def test_a_session_that_was_given_out_does_not_change() -> None:
+    """What is folded on, of every kind that grows in place, is seen in the next session only."""
+    before = (
+        read("LF", 700.0),
+        h.FactStated(name="vehicle.arch_width", entered="66 in", value=1676.4, basis="assumed"),
+    )
+    after = (
+        read("RF", 702.0),
+        h.FactStated(name="vehicle.wheelbase", entered="119 in", value=3022.6, basis="assumed"),
+        h.WeighingRecorded(
+            weighing="unhitched",
+            front_entered="13000 N",
+            front_N=13000.0,
+            rear_entered="",
+            rear_N=None,
+            trailer_entered="",
+            trailer_N=None,
+        ),
+    )
+    events = events_of(opened(), *before, *after)
+    folding = Folding(events[:3])
+    given_out = folding.session
+    for event in events[3:]:
+        folding.take((event,))
+    assert folding.session == fold(events)
+    assert given_out == fold(events[:3])
+    assert (len(given_out.stages[0].corners), len(given_out.basis), len(given_out.weighings)) == (1, 1, 0)
 
 
 @given(any_job)

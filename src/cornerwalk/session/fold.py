@@ -75,6 +75,37 @@ class _Growing:
     notes: list[Note] = field(default_factory=list)
     handovers: list[Handover] = field(default_factory=list)
     open: bool = True
+    made: dict[str | StageKey, Any] = field(default_factory=dict)
+    """Parts and stages as they stand, until the next event about them."""
+
+
+class Folding:
+    """A fold that goes on: what follows costs no more for all that went before it, unless it takes something back.
+
+    Attributes:
+        session: after all events so far.
+    """
+
+    def __init__(self, events: Sequence[Event] = ()) -> None:
+        self._events: list[Event] = []
+        self._growing = _Growing()
+        self.session = self.take(events)
+
+    @property
+    def count(self) -> int:
+        """How many events were taken so far."""
+        return len(self._events)
+
+    def take(self, events: Sequence[Event]) -> Session:
+        """The session after these events, which follow those taken before; earlier sessions stay as they are."""
+        self._events += events
+        if any(isinstance(event.what, h.Undone) for event in events):
+            self._growing = _Growing()
+            events = live(self._events)
+        for event in events:
+            _take(self._growing, event)
+        self.session = _session(self._growing, self._events[-1] if self._events else None)
+        return self.session
 
 
 def fold(events: Sequence[Event]) -> Session:
@@ -83,23 +114,30 @@ def fold(events: Sequence[Event]) -> Session:
     An event about a stage that no longer counts (its beginning was undone in a file put together by hand) begins
     that stage without a pressure, so that no reading is lost from view.
     """
-    growing = _Growing()
-    for event in live(events):
-        _take(growing, event)
-    last = events[-1] if events else None
-    parts = {part: cls(**growing.facts[part]) for part, cls in _PARTS.items()}
+    return Folding(events).session
+
+
+def _session(growing: _Growing, last: Event | None) -> Session:
+    """What grew so far, in values of its own: what grows on does not change it."""
+    made = growing.made
+    for part, cls in _PARTS.items():
+        if part not in made:
+            made[part] = cls(**growing.facts[part])
+    for key, stage in growing.stages.items():
+        if key not in made:
+            made[key] = replace(stage, corners=dict(growing.corners[key]))
     return Session(
         **growing.head,
-        **parts,
+        **{part: made[part] for part in _PARTS},
         last_at=last.at if last else "",
         last_seq=last.seq if last else 0,
-        entered=growing.entered,
-        basis=growing.basis,
+        entered=dict(growing.entered),
+        basis=dict(growing.basis),
         loads=tuple(growing.loads.values()),
-        stages=tuple(replace(s, corners=growing.corners[k]) for k, s in growing.stages.items()),
+        stages=tuple(made[key] for key in growing.stages),
         answers=tuple(growing.answers.values()),
         torques=tuple(growing.torques.values()),
-        weighings=growing.weighings,
+        weighings=dict(growing.weighings),
         leak_readings=tuple(growing.leak.values()),
         joints=tuple(growing.joints.values()),
         notes=tuple(growing.notes),
@@ -114,6 +152,7 @@ def _take(growing: _Growing, event: Event) -> None:  # noqa: PLR0912 - one case 
             growing.head = {"id": what.session, "program": what.program, "opened_at": event.at}
             growing.opened_kind = what.job
             growing.facts["job"].update(kind=what.job, title=what.title)
+            growing.made.pop("job", None)
         case h.FactStated() as what:
             _take_fact(growing, what)
         case h.LoadStated() as what:
@@ -189,6 +228,7 @@ def _take_fact(growing: _Growing, what: h.FactStated) -> None:
     if fact is None:
         growing.entered[what.name] = what.entered
         return
+    growing.made.pop(fact.part, None)
     if what.value is None:
         growing.facts[fact.part].pop(fact.attribute, None)
         growing.entered.pop(what.name, None)
@@ -225,6 +265,8 @@ def _take_leak(growing: _Growing, what: h.LeakRead) -> None:
 
 
 def _stage(growing: _Growing, key: StageKey, event: Event) -> Stage:
+    """The stage, about to be changed."""
+    growing.made.pop(key, None)
     if key not in growing.stages:
         growing.stages[key] = Stage(name=key[0], number=key[1], begun_seq=event.seq, begun_at=event.at)
         growing.corners[key] = {}

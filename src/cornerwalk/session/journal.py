@@ -22,6 +22,8 @@ VERSION = 1
 FIRST_CHAIN = ""
 """What the first event's chain is computed over in place of an earlier one."""
 
+_canonical = json.JSONEncoder(sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode
+
 Plain = dict[str, Any]
 """An event in the form of its JSON object."""
 
@@ -56,8 +58,7 @@ def chain_of(earlier: str, event: Plain) -> str:
     Raises:
         ValueError: the event holds what no UTF-8 JSON file can: a lone surrogate, NaN, an infinity.
     """
-    canonical = json.dumps(event, sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-    return hashlib.sha256((earlier + canonical).encode("utf-8")).hexdigest()
+    return hashlib.sha256((earlier + _canonical(event)).encode("utf-8")).hexdigest()
 
 
 def plain_event(event: Event) -> Plain:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import NoReturn
 
+from cornerwalk.session.fold import Folding
 from cornerwalk.session.happenings import Happening
 from cornerwalk.store.disk import uninterrupted
 from cornerwalk.store.errors import Damaged, DiskProblem, Missing, ReadOnly
@@ -41,7 +42,7 @@ class FollowedFile(SessionFile):
         stored, self._seen = _read(self.path, self._writer)
         if stored.events == self.events:
             return False
-        self.events, self.session = stored.events, stored.session
+        self.events, self._folding = stored.events, Folding(stored.events)
         self.state = Kept(last_moment(self.events) or self._writer.clock())
         return True
 

@@ -26,7 +26,10 @@ MAX_EVENTS = 50_000
 _ACTING = re.compile("[\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff]")
 """Characters that act on a terminal or turn the direction of a text; the file spells them out as \\u escapes."""
 
-_FOOT = "\n]}\n"
+_FOOT = b"\n]}\n"
+_BETWEEN = b",\n"
+
+_as_json = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 
 
 class NotJson(ValueError):  # noqa: N818 - named for what the text is
@@ -39,8 +42,7 @@ def event_line(plain: Plain) -> str:
     Raises:
         ValueError: NaN or an infinity.
     """
-    line = json.dumps(plain, ensure_ascii=False, allow_nan=False)
-    return _ACTING.sub(lambda found: f"\\u{ord(found[0]):04x}", line)
+    return _ACTING.sub(lambda found: f"\\u{ord(found[0]):04x}", _as_json(plain))
 
 
 def heading(session: str) -> str:
@@ -49,13 +51,38 @@ def heading(session: str) -> str:
     return head[:-1] + ', "events": ['
 
 
+class GrowingFile:
+    """The bytes of a session's file while events are added to it: those that stand there are not made again."""
+
+    def __init__(self, lines: Iterable[str] = ()) -> None:
+        self._body = bytearray(",\n".join(lines).encode("utf-8"))
+        self._head = b""
+
+    def __len__(self) -> int:
+        """Bytes of the lines, without head and foot."""
+        return len(self._body)
+
+    def add(self, lines: Iterable[bytes]) -> None:
+        """Let these lines, in UTF-8, follow."""
+        for line in lines:
+            if self._body:
+                self._body += _BETWEEN
+            self._body += line
+
+    def whole(self, session: str) -> bytes:
+        """The file of the session of this id, as it now stands."""
+        if not self._head:
+            self._head = (heading(session) + "\n").encode("utf-8")
+        return b"".join((self._head, self._body, _FOOT))
+
+
 def file_bytes(session: str, lines: Iterable[str]) -> bytes:
     """The whole file.
 
     Raises:
         ValueError: a lone surrogate, which UTF-8 cannot hold.
     """
-    return (heading(session) + "\n" + ",\n".join(lines) + _FOOT).encode("utf-8")
+    return GrowingFile(lines).whole(session)
 
 
 def parsed(text: str) -> Any:

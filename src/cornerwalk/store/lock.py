@@ -16,7 +16,7 @@ from cornerwalk.store.disk import PRIVATE_FILE, Disk, uninterrupted, write_light
 from cornerwalk.store.errors import DiskProblem, Locked, StoreError
 from cornerwalk.store.holder import NOBODY_KNOWN, LockInfo, standing
 from cornerwalk.store.names import holder_path, lock_path, temporary_path
-from cornerwalk.store.reading import read_bytes
+from cornerwalk.store.reading import Signature, read_bytes
 
 if TYPE_CHECKING:
     from filelock import BaseFileLock
@@ -32,6 +32,8 @@ class SessionLock:
         self._mine = mine
         self._native = native
         self._disk = disk
+        self._beside = holder_path(path)
+        self._mine_looks: Signature | None = None
 
     @classmethod
     def taken(cls, path: Path, *, mine: LockInfo, disk: Disk, break_stale: LockInfo | None = None) -> SessionLock:
@@ -90,8 +92,18 @@ class SessionLock:
 
     def taken_over_by(self) -> LockInfo | None:
         """Who took the session over while this program held it, or None."""
+        looks = self._looks()
+        if looks is not None and looks == self._mine_looks:
+            return None
         holder = holder_of(self._path, self._disk)
+        self._mine_looks = looks if holder == self._mine else None
         return holder if holder not in (None, NOBODY_KNOWN, self._mine) else None
+
+    def _looks(self) -> Signature | None:
+        """What the name of the holder looks like from outside; whoever takes over puts another file in its place."""
+        with suppress(OSError):
+            return Signature.of(uninterrupted(self._disk.stat, self._beside))
+        return None
 
     def release(self) -> None:
         """Let others have it; what cannot be tidied now is when the file is opened next."""

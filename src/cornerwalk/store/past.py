@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import NoReturn
 
-from cornerwalk.session.fold import fold
+from cornerwalk.session.fold import Folding
 from cornerwalk.session.happenings import Happening
 from cornerwalk.store.errors import ReadOnly
 from cornerwalk.store.session_file import Kept, SessionFile, last_moment
@@ -40,7 +40,7 @@ class PastFile(SessionFile):
         if not 1 <= count <= len(self.stored.events):
             raise ValueError(f"after {count} of {len(self.stored.events)} events there is nothing to see")
         self.events = self.stored.events[:count]
-        self.session = fold(self.events)
+        self._folding = Folding(self.events)
         at = last_moment(self.events)
         assert at is not None
         self.state = Kept(at)

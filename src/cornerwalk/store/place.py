@@ -51,14 +51,15 @@ class Place:
         self._writer = writer
         self._lock: SessionLock | None = None
         self._seen: Signature | None = None
-        self._written: set[bytes] = set()
+        self._written = b""
+        self._tried: set[bytes] = set()
         self._temporary = temporary_path(path, writer.here)
 
     @classmethod
     def held(cls, path: Path, writer: Writer, lock: SessionLock, data: bytes, seen: Signature) -> Place:
         """A file that was read under its lock."""
         place = cls(path, writer)
-        place._lock, place._seen, place._written = lock, seen, {_digest(data)}
+        place._lock, place._seen, place._written = lock, seen, data
         return place
 
     def write(self, data: bytes) -> None:
@@ -74,11 +75,14 @@ class Place:
                 # Only now: a folder that vanishes later was unplugged, and is not to be made on the disk below it.
                 make_folder(disk, self.path.parent)
             self._require_ours()
-            self._written.add(_digest(data))
-            write_durably(disk, self.path, data, temporary=self._temporary)
+            try:
+                write_durably(disk, self.path, data, temporary=self._temporary)
+            except BaseException:  # the file may hold it all the same
+                self._tried.add(_digest(data))
+                raise
         except OSError as error:
             raise DiskProblem.of(error) from error
-        self._written = {_digest(data)}
+        self._written, self._tried = data, set()
         self._seen = None
         with suppress(OSError):  # the next write compares contents where the looks are not known
             self._seen = Signature.of(uninterrupted(disk.stat, self.path))
@@ -109,7 +113,7 @@ class Place:
             raise
         except StoreError:
             return False
-        return _digest(data) in self._written
+        return data == self._written or _digest(data) in self._tried
 
     def remove(self) -> None:
         """Remove the file if it is still as this program wrote it, and let go of it."""

@@ -8,14 +8,16 @@ from datetime import datetime
 from pathlib import Path
 from typing import Self
 
-from cornerwalk.session.fold import fold
+from cornerwalk.session.fold import Folding
 from cornerwalk.session.happenings import Happening
 from cornerwalk.session.journal import Event, plain_event, recorded
+from cornerwalk.session.parts import Session
 from cornerwalk.store.errors import Closed, DiskProblem, TooLarge, Unwritable
-from cornerwalk.store.layout import MAX_EVENTS, MAX_FILE_BYTES, event_line, file_bytes
+from cornerwalk.store.layout import MAX_EVENTS, MAX_FILE_BYTES, GrowingFile, event_line
 from cornerwalk.store.names import free_path
 from cornerwalk.store.place import Place, Writer
 
+_BETWEEN_LINES = 2
 _ROOM_AROUND_LINES = 4096
 """More than the heading and the end of a file take."""
 
@@ -43,7 +45,6 @@ class SessionFile:
 
     Attributes:
         events: everything recorded, kept or not.
-        session: the fold of the events.
         state: whether all of it is on the disk.
         read_only: it is followed (`refresh`), not written.
     """
@@ -55,12 +56,12 @@ class SessionFile:
     ) -> None:
         self._place = place
         self._writer = writer
-        self._lines = list(lines)
-        self._bytes = _size(lines)
+        self._growing = GrowingFile(lines)
         self._kept_events = kept
         self._closed = False
+        self._id = ""
         self.events: tuple[Event, ...] = tuple(events)
-        self.session = fold(events)
+        self._folding = Folding(events)
         self.state: State = Kept(last_moment(events) or writer.clock())
 
     def __enter__(self) -> Self:
@@ -68,6 +69,13 @@ class SessionFile:
 
     def __exit__(self, *_exception: object) -> None:
         self.close()
+
+    @property
+    def session(self) -> Session:
+        """The fold of the events, gone on with when it is asked for: the disk comes first."""
+        if self._folding.count < len(self.events):
+            self._folding.take(self.events[self._folding.count :])
+        return self._folding.session
 
     @property
     def path(self) -> Path:
@@ -85,21 +93,19 @@ class SessionFile:
         """
         self._require_writable()
         at = self._writer.stamp()
-        events, lines = list(self.events), []
+        events, lines = list(self.events), list[bytes]()
         for what in happenings:
             try:
                 event = recorded(events, what, at=at, by=self._writer.by)
-                lines.append(event_line(plain_event(event)))
+                lines.append(event_line(plain_event(event)).encode("utf-8"))
             except (ValueError, OverflowError) as error:
                 raise Unwritable("this cannot be written down: {reason}", reason=str(error)) from error
             events.append(event)
-        size = self._bytes + _size(lines)
+        size = len(self._growing) + sum(len(line) + _BETWEEN_LINES for line in lines)
         if len(events) > MAX_EVENTS or size > MAX_FILE_BYTES - _ROOM_AROUND_LINES:
             raise TooLarge("this session is full: it would grow larger than any job")
         self.events = tuple(events)
-        self.session = fold(events)
-        self._lines += lines
-        self._bytes = size
+        self._growing.add(lines)
         return self.retry()
 
     def retry(self) -> State:
@@ -154,7 +160,8 @@ class SessionFile:
         return self.state
 
     def _write_to(self, place: Place) -> None:
-        place.write(file_bytes(self.session.id, self._lines))
+        self._id = self._id or self.session.id
+        place.write(self._growing.whole(self._id))
 
     def _kept(self) -> None:
         self._kept_events = len(self.events)
@@ -171,7 +178,3 @@ class SessionFile:
 def last_moment(events: Sequence[Event]) -> datetime | None:
     """When the last event was recorded."""
     return datetime.fromisoformat(events[-1].at) if events else None
-
-
-def _size(lines: Sequence[str]) -> int:
-    return sum(len(line.encode()) + 2 for line in lines)
