@@ -79,6 +79,102 @@ def test_nothing_missing_is_lost_from_sight() -> None:
     assert found["rear axle"].u_N is None
 
 
+# By hand: so many figures of the scale go into each: one axle; two; two and the trailer; two less two, and that and the
+# trailer. u of their sum or difference is √n times one figure's.
+FIGURES = {
+    "front axle": 1, "rear axle": 1, "front tyres": 1, "rear tyres": 1,
+    "gross": 2, "combined": 3, "hitch": 4, "trailer": 5,
+}  # fmt: skip
+
+
+def test_every_rating_has_its_limit_and_the_u_of_what_is_held_against_it() -> None:
+    """Each of the eight meets its own limit, and its u is that of the figures of the scale which went into it."""
+    ratings = Ratings(
+        front_axle_N=1.0,
+        rear_axle_N=2.0,
+        front_tyres_N=3.0,
+        rear_tyres_N=4.0,
+        gross_N=5.0,
+        combined_N=6.0,
+        hitch_N=7.0,
+        trailer_N=8.0,
+    )
+    tickets = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=DISTRIBUTED, step_N=STEP_N)
+    made = {"unhitched": UNHITCHED, "hitched": HITCHED, "distributed": DISTRIBUTED}
+    found = against_ratings(made, tickets, ratings, step_N=STEP_N)  # type: ignore[arg-type]
+    assert [(one.rating, one.limit_N) for one in found] == list(zip(FIGURES, range(1, 9), strict=True))
+    u_one = STEP_N / 12**0.5
+    assert [one.u_N for one in found] == pytest.approx([u_one * n**0.5 for n in FIGURES.values()], rel=1e-12)
+    values = (12000.0, 13000.0, 12000.0, 13000.0, 24300.0, 39800.0, 1800.0, 17300.0)
+    assert tuple(one.value_N for one in found) == values
+
+
+@pytest.mark.parametrize("limit_N", [float("nan"), float("inf"), None])
+def test_a_limit_that_is_no_number_is_not_stated(limit_N: float | None) -> None:
+    """A rating that cannot be reckoned with is as good as none, though the weight stands."""
+    first = against_ratings({"unhitched": UNHITCHED}, read_tickets(), Ratings(front_axle_N=limit_N))[0]
+    assert (first.limit_N, first.value_N) == (None, 12000.0)
+
+
+# Invented limits 500 N above what stands there. By hand on 3000 mm, the ball 1200 mm behind: the rear takes 1.4 of the
+# tongue, 500/1.4; ahead of the rear axle by 600 mm the rear takes 0.8 and the front 0.2 of it.
+@pytest.mark.parametrize(
+    ("overhang_mm", "rooms"),
+    [
+        (1200.0, {"rear axle": (500 / 1.4, 1 / 1.4), "rear tyres": (600 / 1.4, 1 / 1.4)}),
+        (
+            -600.0,
+            {
+                "rear axle": (500 / 0.8, 1 / 0.8),
+                "rear tyres": (600 / 0.8, 1 / 0.8),
+                "front axle": (500 / 0.2, 1 / 0.2),
+                "front tyres": (600 / 0.2, 1 / 0.2),
+            },
+        ),
+        (None, {}),
+    ],
+)
+def test_the_room_under_every_rating(overhang_mm: float | None, rooms: dict[str, tuple[float, float]]) -> None:
+    """Axles and tyres leave what the lever makes of their margin; gross and hitch the margin itself, lever or not."""
+    ratings = Ratings(
+        front_axle_N=12500.0,
+        rear_axle_N=11000.0,
+        front_tyres_N=12600.0,
+        rear_tyres_N=11100.0,
+        gross_N=22500.0 + 700.0,
+        hitch_N=2200.0,
+    )
+    found = tongue_room(UNHITCHED, ratings, wheelbase_mm=3000.0, overhang_mm=overhang_mm, step_N=STEP_N)
+    u_one = STEP_N / 12**0.5
+    wanted = {name: (largest, u_one * per) for name, (largest, per) in rooms.items()}
+    wanted |= {"gross": (700.0, u_one * 2**0.5), "hitch": (2200.0, 0.0)}
+    assert {room.rating for room in found} == set(wanted)
+    for room in found:
+        assert (room.largest_N, room.u_N) == pytest.approx(wanted[room.rating], rel=1e-12)
+        assert room.over_already is False
+    assert [room.largest_N for room in found] == sorted(room.largest_N for room in found)
+
+
+@pytest.mark.parametrize("margin_N", [0.0, 0.5, -0.5])
+def test_a_rating_just_met_is_not_over(margin_N: float) -> None:
+    """At its rating an axle has no room and is not over it; half a newton beyond it is."""
+    (room,) = tongue_room(
+        UNHITCHED, Ratings(rear_axle_N=10500.0 + margin_N), wheelbase_mm=3000.0, overhang_mm=1200.0, step_N=STEP_N
+    )
+    assert room.largest_N == pytest.approx(max(0.0, margin_N / 1.4), rel=1e-9)
+    over = margin_N < 0
+    assert (room.over_already, room.u_N is None) == (over, over)
+
+
+@pytest.mark.parametrize(
+    ("capacity_N", "aboard_N"),
+    [(None, [100.0]), (float("nan"), [100.0]), (1000.0, [float("nan")]), (None, [float("inf")])],
+)
+def test_payload_with_a_figure_missing(capacity_N: float | None, aboard_N: list[float]) -> None:
+    """Nothing is said to be left where the label or one of the weights is not known."""
+    assert payload_left(capacity_N, aboard_N) is None
+
+
 @given(
     front_N=st.floats(5000, 15000),
     rear_N=st.floats(5000, 15000),
