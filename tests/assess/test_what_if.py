@@ -248,6 +248,21 @@ LR = "691"
 """
 
 
+# Invented: the left bag tried alone, then the right one.
+EACH_ALONE = "".join(
+    f'[[stage]]\nname = "fitted"\npressure_{side} = "{kPa} kPa"\nRR = "700"\nLR = "{600 + kPa}"\n'
+    for side, kPa in (("left", 100), ("left", 110), ("right", 100), ("right", 120))
+)
+
+
+def test_sides_never_read_together_are_no_air_to_start_from() -> None:
+    """No trial says what was in both bags: unasked, the rear is told on its springs, 30 mm down; asked, by lines."""
+    start = basis(job_of(BARE.replace("tee", "separate") + EACH_ALONE).session, standards())
+    assert what_if(start, Change()).rear_mm == pytest.approx(-30.0)
+    assert start.sides is not None
+    assert what_if(start, Change(sides_kPa=(100.0, 100.0))).rear_mm == pytest.approx(-20.5)
+
+
 def test_a_vehicle_of_which_nothing_is_known_has_its_heights() -> None:
     """Without wheelbase, loads, ball and lamps the axles are told, and nothing that needs those."""
     expected = what_if(basis(job_of(BARE).session, standards()), Change())
