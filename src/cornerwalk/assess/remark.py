@@ -33,6 +33,8 @@ MOVED_MM = 125.0
 """No spring between its stops lets a corner move further; judgement, no source."""
 REPEATS_APART_MM = 3.175
 """1/8 in; from memory."""
+ROUNDING_MM = 1e-6
+"""Eighths of an inch, taken from one another in binary millimetres, miss the bound above by less than this."""
 TEN_TIMES_WITHIN_MM = 80.0
 """How near ten times a height, or a tenth, must come to its neighbours to be the same height in another unit."""
 OFF_PLANE_U = 3.0
@@ -92,7 +94,7 @@ def _beside(height_mm: float, around: Around) -> Iterator[Remark]:
     expected = usable_estimate(around.from_other_three)
     if expected is not None and abs(height_mm - expected.value) > OFF_PLANE_U * expected.u:
         yield _apart("off the other three", height_mm, expected.value)
-    if usable(around.same_corner_mm) and abs(height_mm - around.same_corner_mm) > REPEATS_APART_MM:
+    if usable(around.same_corner_mm) and abs(height_mm - around.same_corner_mm) > REPEATS_APART_MM + ROUNDING_MM:
         yield _apart("repeats differ", height_mm, around.same_corner_mm)
     if usable(around.other_side_mm):
         yield from _sides(height_mm, around.other_side_mm, around)
