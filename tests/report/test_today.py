@@ -10,7 +10,7 @@ from cornerwalk import __version__
 from cornerwalk.report.document import Block, Bullets, Paragraph, Table
 from cornerwalk.report.figures import handed_over_figures
 from cornerwalk.report.text import as_text
-from cornerwalk.report.today import figure_name, today_blocks, told
+from cornerwalk.report.today import today_blocks, told
 from cornerwalk.session import Event
 from cornerwalk.session.happenings import HandedOver, HeightRead
 from tests.support import jobs
@@ -45,7 +45,7 @@ def test_what_differs_stands_first() -> None:
     # Source: the worked case: rear changed by -1.53125 in, which is -38.89375 mm.
     blocks = today_blocks(handed_over(FIGURES | {"stage.loaded.1.rear_mm": -40.0}, "0.0.9"), jobs.standards())
     differing, same = tables(blocks)
-    assert differing.rows == (("loaded, no air: rear, mm", "-40", "-38.8938"),)
+    assert differing.rows == (("loaded, no air: rear, moved, mm", "-40", "-38.8938"),)
     assert len(same.rows) == len(FIGURES) - 1
     assert "1 figure differs." in paragraphs(blocks)
     assert "with version 0.0.9" in paragraphs(blocks)
@@ -74,28 +74,6 @@ def test_values_that_do_not_follow_are_told() -> None:
     blocks = today_blocks(jobs.job_of_happenings([opened, wrong]).events, jobs.standards())
     (bullets,) = [block for block in blocks if isinstance(block, Bullets)]
     assert bullets.items == ('event 2: 700.0 mm is stored, but "28 5/8" is 727.075 mm',)
-
-
-@pytest.mark.parametrize(
-    ("name", "words"),
-    [
-        ("overall", "overall"),
-        ("screen_mm", "screen, mm"),
-        ("ride_rate_N_per_mm", "ride rate, N/mm"),
-        ("kit.max_kPa", "kit max, kPa"),
-        ("stage.loaded.1.u_front_mm", "loaded, no air: front, standard uncertainty, mm"),
-        ("stage.fitted.2.nose_up_deg", "fitted, trial 2: nose up, °"),
-        ("air.LR.recommended_kPa", "air left rear recommended, kPa"),
-        ("table.1824_N.recommended_kPa", "table 1824 N recommended, kPa"),
-        ("leak.both.loss_kPa", "leak both bags loss, kPa"),
-        ("not checked", "not checked"),
-        ("stage.nowhere.1.rear_mm", "stage nowhere.1 rear, mm"),
-        ("\x1b[31m", "\\u001b[31m"),
-    ],
-)
-def test_names_of_figures(name: str, words: str) -> None:
-    """Read as words, the unit last; a name that is none of ours is shown as it is, without acting on the screen."""
-    assert figure_name(name) == words
 
 
 @pytest.mark.parametrize(

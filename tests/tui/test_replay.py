@@ -194,7 +194,7 @@ def test_a_figure_that_differs_stands_beside_todays(bench: Bench, corrected: Pat
         await press(app, pilot, "f6")
         told = " ".join(drawn(app, "#today-paper").split())
         assert "with version 0.0.9" in told
-        assert "loaded, no air: rear, mm -12.5" in told
+        assert "loaded, no air: rear, moved, mm -12.5" in told
         before = await press(app, pilot, "left")
         assert "Nothing was handed over up to here." in before
         assert "Then and now" not in await press(app, pilot, "escape")

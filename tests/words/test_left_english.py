@@ -46,6 +46,7 @@ def words_of(value: object) -> set[str]:
 
 NAMES = words_of(
     "cornerwalk Ctrl Enter Esc Tab PgUp PgDn JSON TOML CSV SQL PDF HTML UTF UTC SHA "
+    "Shift Space Backspace Delete Del Home End Ins PgUp PgDn "
     "psi kPa bar lbf lbm degF degC miles inch "
     "FMVSS SAE NHTSA UMTRI NIST VIRM CFR MOT VOL VOR RCW GAWR GVWR GCWR Utah Admin Code Service "
     "stage file job vehicle kit hitch trailer lamps leak text html csv pdf"

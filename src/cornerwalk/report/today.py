@@ -2,32 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
-from typing import cast
 
 from cornerwalk import __version__
 from cornerwalk.report.audit import audit, comparable_figures
 from cornerwalk.report.audit_words import problem_words
 from cornerwalk.report.document import Block, Bullets, Heading, Paragraph, Table
 from cornerwalk.report.figures import Figure
-from cornerwalk.report.names import air_place, is_stage_name, stage_title
+from cornerwalk.report.handed_names import handed_name
 from cornerwalk.session import Event, fold
 from cornerwalk.session.happenings import HandedOver
-from cornerwalk.session.stages import StageName
 from cornerwalk.standards import Standards
 from cornerwalk.words import tr, tr_n
 from cornerwalk.words.safe import harmless
-
-_STAGE = re.compile(r"stage\.(?P<name>[a-z-]+)\.(?P<number>\d+)\.(?P<rest>.+)")
-_UNITS = {
-    "_N_per_mm": "N/mm",
-    "_mm": "mm",
-    "_kPa": "kPa",
-    "_N": "N",
-    "_deg": "°",
-}
-"""Ends of the names of figures, each before those that are an end of it."""
 
 
 def today_blocks(events: Sequence[Event], standards: Standards) -> tuple[Block, ...]:
@@ -89,34 +76,8 @@ def _handover(before: Sequence[Event], event: Event, handed: HandedOver, standar
 def _table(figures: Mapping[str, tuple[Figure, Figure]]) -> Table:
     return Table(
         (tr("Figure"), tr("Then"), tr("Now")),
-        tuple((figure_name(name), told(then), told(now)) for name, (then, now) in figures.items()),
+        tuple((handed_name(name), told(then), told(now)) for name, (then, now) in figures.items()),
     )
-
-
-def figure_name(name: str) -> str:
-    """The name of a figure handed over as words, its unit last.
-
-    >>> figure_name("stage.fitted.2.u_rear_mm")
-    'fitted, trial 2: rear, standard uncertainty, mm'
-    """
-    stage = _STAGE.fullmatch(name)
-    where = ""
-    if stage is not None and is_stage_name(stage["name"]):
-        where = f"{stage_title((cast('StageName', stage['name']), int(stage['number'])))}: "
-        name = stage["rest"]
-    head, dot, last = name.rpartition(".")
-    end = next((end for end in _UNITS if last.endswith(end)), "")
-    words = last.removesuffix(end)
-    if words.startswith("u_"):
-        words = f"{words.removeprefix('u_')}, {tr('standard uncertainty')}"
-    group, _, place = head.partition(".")
-    said = (
-        " ".join(part for part in (tr(group.replace("_", " ")), air_place(place).replace("_", " ")) if part)
-        if dot
-        else ""
-    )
-    text = ", ".join(part for part in (f"{said} {tr(words.replace('_', ' '))}".strip(), _UNITS.get(end, "")) if part)
-    return harmless(where + text)
 
 
 def told(figure: Figure) -> str:

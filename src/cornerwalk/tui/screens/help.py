@@ -61,6 +61,6 @@ def _typing() -> tuple[Paragraph, ...]:
         ("← → Home End", tr("move in the text")),
         ("Backspace Delete", tr("take a character out")),
         ("Ctrl+W Ctrl+U", tr("take out the last word, or all of it")),
-        ("+ on the number pad", tr("sixteenths of an inch: 28+10 is 28 5/8")),
+        (tr("+ on the number pad"), tr("sixteenths of an inch: 28+10 is 28 5/8")),
     )
     return tuple(Paragraph(text, keys, label_part="strong") for keys, text in rows)
