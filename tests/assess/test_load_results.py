@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 from uncertainties import ufloat
 
+from cornerwalk.assess.load_results import rear_height, u_front_mm
+from cornerwalk.assess.rate import Height
 from cornerwalk.session import happenings as h
-from cornerwalk.session.corners import Corner
+from cornerwalk.session.corners import CLOCKWISE, Corner
+from cornerwalk.session.stages import StageName
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
 
 IN = 25.4
@@ -94,6 +98,72 @@ def test_restoration_by_the_front_heights(front_in: float) -> None:
     assert ours.by == "heights"
     assert ours.percent == pytest.approx(theirs.nominal_value, abs=1e-6)
     assert ours.u_percent == pytest.approx(theirs.std_dev, rel=1e-6)
+
+
+def test_each_front_height_counts_with_its_own_readings() -> None:
+    """The front read once unhitched, twice hitched and four times with the bars on is as sure as each of these was."""
+    again: list[tuple[StageName, int, float, int]] = [("loaded", 1, 28.90625, 1), ("fitted", 2, 28.78125, 3)]
+    repeats = [
+        h.HeightRead(stage=stage, number=number, corner=corner, entered="", mm=(inches + off) * IN, how="repeat")
+        for stage, number, inches, times in again
+        for corner, off in ((CLOCKWISE[0], -1 / 32), (CLOCKWISE[1], 1 / 32))
+        for _ in range(times)
+    ]
+    u_in = [((1 / 16) ** 2 / 12 + (1 / 32) ** 2 / times) ** 0.5 / 2**0.5 for times in (1, 2, 4)]
+    first, second, third = (ufloat(x, u) for x, u in zip((28.65625, 28.90625, 28.78125), u_in, strict=True))
+    ours = _distributed(28.78125, *repeats).restoration
+    assert ours.percent == pytest.approx(50.0, abs=1e-6)
+    assert ours.u_percent == pytest.approx((100 * (second - third) / (second - first)).std_dev, rel=1e-6)
+
+
+STAGES_ALONE = """
+unit = "inch"
+[hitch]
+kind = "load-distributing"
+"""
+
+
+def _standing(*stages: tuple[str, str | None]) -> Any:
+    """Stages of this name, the front at this height and the rear at 28 in; a front of None was not read."""
+    parts = [STAGES_ALONE]
+    for name, front in stages:
+        air = 'pressure = "10 psi"\n' if name == "fitted" else ""
+        fronts = "" if front is None else f'LF = "{front}"\nRF = "{front}"\n'
+        parts.append(f'[[stage]]\nname = "{name}"\n{air}{fronts}RR = "28"\nLR = "28"\n')
+    return job_of("".join(parts)).assessment.restoration
+
+
+def test_three_times_the_front_was_read() -> None:
+    """Unhitched, hitched and with the bars on are three stages, the last being what was given back; two do not do."""
+    alone, hitched, bars = ("unloaded", "28"), ("loaded", "29"), ("fitted", "28 1/4")
+    assert _standing(alone, hitched, bars).percent == pytest.approx(75.0, abs=1e-9)
+    assert _standing(alone, hitched, ("fitted", "28 1/2"), bars).percent == pytest.approx(75.0, abs=1e-9)
+    assert _standing(alone, hitched) is None
+    assert _standing(alone, bars, bars) is None
+    assert _standing(hitched, bars, bars) is None
+
+
+@pytest.mark.parametrize("unread", range(3))
+def test_a_front_not_read_tells_nothing(unread: int) -> None:
+    """With the front unread at any of the three stages nothing is said to be given back."""
+    fronts = [("unloaded", "28"), ("loaded", "29"), ("fitted", "28 1/4")]
+    assert _standing(*((name, None if i == unread else front) for i, (name, front) in enumerate(fronts))) is None
+
+
+@pytest.mark.parametrize(("left_mm", "right_mm", "u_mm"), [(3.0, 4.0, 2.5), (None, 4.0, None), (3.0, None, None)])
+def test_the_u_of_a_mean_front_height(left_mm: float | None, right_mm: float | None, u_mm: float | None) -> None:
+    """Half the root of both squares; of one corner there is no mean."""
+    stage = job_of(WORKED_CASE).assessment.stages[0]
+    assert u_front_mm(replace(stage, u_height_mm={"LF": left_mm, "RF": right_mm, "RR": 9.0, "LR": 9.0})) == u_mm
+
+
+def test_a_mean_rear_height_with_its_u_or_none() -> None:
+    """A rear height without its u, or a u without its height, is none to reckon with."""
+    stage = job_of(WORKED_CASE).assessment.stages[0]
+    assert rear_height(replace(stage, rear_height_mm=700.0, u_rear_height_mm=0.5)) == Height(mm=700.0, u_mm=0.5)
+    assert rear_height(replace(stage, u_rear_height_mm=None)) is None
+    assert rear_height(replace(stage, rear_height_mm=None)) is None
+    assert rear_height(None) is None
 
 
 def test_without_a_load_distributing_hitch_heights_restore_nothing() -> None:
