@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import random
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -12,7 +13,7 @@ from hypothesis import strategies as st
 from uncertainties import ufloat
 
 from cornerwalk.assess.axles import LoadAt, axle_gains
-from cornerwalk.assess.weighing import NOT_WEIGHED, Weighed, read_tickets
+from cornerwalk.assess.weighing import NOT_WEIGHED, Weighed, read_tickets, u_of_scale
 
 LBF_N = 4.4482216152605
 STEP_N = 20 * LBF_N
@@ -139,3 +140,58 @@ def test_without_a_step_figures_stand_alone() -> None:
     tickets = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=DISTRIBUTED)
     assert tickets.tongue_N is not None
     assert (tickets.u_tongue_N, tickets.combined_agrees) == (None, None)
+
+
+def test_without_a_step_every_figure_is_there_and_none_has_a_u() -> None:
+    """The same figures as with a step, not one of them with an uncertainty, and no word on agreement."""
+    sure = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=DISTRIBUTED, step_N=STEP_N)
+    bare = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=DISTRIBUTED)
+    for name in sure.__slots__:
+        unsure = name.startswith("u_") or name == "combined_agrees"
+        assert getattr(sure, name) is not None
+        assert getattr(bare, name) == (None if unsure else getattr(sure, name))
+
+
+@pytest.mark.parametrize("step_N", [0.0, -5.0, float("nan"), float("inf"), None])
+def test_a_step_that_is_none(step_N: float | None) -> None:
+    """A scale has a step above nought; whatever else is typed says nothing of how sure it is."""
+    assert u_of_scale(step_N) is None
+
+
+def test_a_step_is_a_rectangle() -> None:
+    """Any weight within one step shows the same figure: u is the step over √12 (JCGM 100:2008, 4.3.7)."""
+    assert u_of_scale(120.0) == pytest.approx(120.0 / 12**0.5, rel=1e-12)
+    assert u_of_scale(0.5) == pytest.approx(0.5 / 12**0.5, rel=1e-12)
+
+
+@pytest.mark.parametrize("gone", ["front_N", "rear_N", "trailer_N"])
+def test_sums_of_half_a_ticket(gone: str) -> None:
+    """The vehicle's weight needs both its axles, the combined one the trailer's as well; a blank is not nought."""
+    weighed = replace(HITCHED, **{gone: None})
+    assert weighed.combined_N is None
+    assert (weighed.gross_N is None) == (gone != "trailer_N")
+    assert replace(HITCHED, **{gone: float("nan")}).combined_N is None
+
+
+# By hand: the tongue is 400 N, and the trailer axles are set so that both together come to nought, below it or above.
+@pytest.mark.parametrize(("over_N", "told"), [(0.0, "no"), (-1.0, "no"), (1.0, "yes")])
+def test_a_share_of_nothing(over_N: float, told: str) -> None:
+    """A tongue is no share of a trailer that weighs nothing or less; the trailer's weight itself is still told."""
+    unhitched, hitched = Weighed(front_N=1000.0, rear_N=1000.0), Weighed(front_N=1000.0, rear_N=1400.0)
+    tickets = read_tickets(unhitched=unhitched, hitched=replace(hitched, trailer_N=over_N - 400.0), step_N=10.0)
+    assert tickets.trailer_N == over_N
+    assert (tickets.tongue_share_percent is not None) == (told == "yes")
+    assert (tickets.u_tongue_share_percent is not None) == (told == "yes")
+
+
+# By hand: u of the change is √6 figures, 2u = 2·√(6/12) = √2 steps.
+@pytest.mark.parametrize(
+    ("steps", "agrees"), [(1.0, "yes"), (1.4142, "yes"), (1.4143, "no"), (-1.4142, "yes"), (-2.0, "no")]
+)
+def test_how_far_two_weighings_may_differ(steps: float, agrees: str) -> None:
+    """The combined weight agrees within U of its change, heavier or lighter, and beyond it does not."""
+    second = Weighed(front_N=10000.0, rear_N=12000.0, trailer_N=15000.0)
+    third = replace(second, trailer_N=15000.0 + steps * STEP_N)
+    tickets = read_tickets(hitched=second, distributed=third, step_N=STEP_N)
+    assert tickets.combined_change_N == pytest.approx(steps * STEP_N, rel=1e-9)
+    assert tickets.combined_agrees is (agrees == "yes")
