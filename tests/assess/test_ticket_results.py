@@ -68,13 +68,15 @@ def test_the_tongue_and_its_share(stated: str, step_N: float) -> None:
 
 def test_a_weighed_tongue_under_a_stated_trailer() -> None:
     """Where the trailer's own axles were not weighed its stated weight counts, and the share's u is the tongue's."""
-    a = job(VEHICLE, STEP, TONGUE, TRAILER, HITCH, UNHITCHED, weighing("hitched", 1050, 1080))
+    rated = TRAILER + 'gvwr = "1500 kg"\n'
+    a = job(VEHICLE, STEP, TONGUE, rated, HITCH, UNHITCHED, weighing("hitched", 1050, 1080))
     u_N = 2 * STEP_N / 12**0.5
     assert (a.axles.tongue_N, a.axles.u_tongue_N) == pytest.approx((100 * KG, u_N), rel=1e-9)
     assert a.axles.tongue_share_percent == pytest.approx(100 * 100 / 1200, rel=1e-9)
     assert a.axles.u_tongue_share_percent == pytest.approx(100 * u_N / (1200 * KG), rel=1e-9)
     made = {c.check: c for c in a.verdicts}
     assert made["tongue load against the hitch rating"].value == pytest.approx(100 * KG, rel=1e-9)
+    assert made["trailer against its gross rating"].value == pytest.approx(1200 * KG, rel=1e-9)
 
 
 def test_a_weighed_tongue_under_no_trailer() -> None:

@@ -143,6 +143,14 @@ def test_repeats_take_placing_out_of_the_budget() -> None:
     assert sum(row.share for row in after.rows) == pytest.approx(1.0, rel=1e-12)
 
 
+def test_the_shares_of_a_very_sure_tape() -> None:
+    """With a tape a hundred times as sure the shares are the worked case's, and the u is a hundredth of its own."""
+    budget = worked(stated("tape.graduation", IN / 1600), stated("tape.place", IN / 3200)).budget
+    assert budget is not None
+    assert budget.u_shift_mm == pytest.approx(0.128645 * IN / 100, rel=1e-5)
+    assert [row.share for row in budget.rows][:2] == pytest.approx([0.75, 0.25], abs=1e-9)
+
+
 def dial(stage: StageName, position: str) -> h.LevellerSet:
     return h.LevellerSet(stage=stage, position=position)
 
@@ -217,9 +225,9 @@ def test_without_an_unloaded_stage_there_are_heights_and_no_changes() -> None:
 
 def test_a_corner_not_read_unloaded_has_not_moved_at_all() -> None:
     """The unloaded stage has moved by exactly nought where it was read, and by nothing known where it was not."""
-    moved = worked(sheet=WORKED_CASE.replace('LF = "28 5/8"\n', "")).stages[0].delta_mm
+    first = worked(sheet=WORKED_CASE.replace('LF = "28 5/8"\n', "")).stages[0]
     wanted: dict[Corner, float | None] = {"LF": None, "RF": 0.0, "RR": 0.0, "LR": 0.0}
-    assert moved == wanted
+    assert (first.delta_mm, first.u_delta_mm) == (wanted, wanted)
 
 
 def test_four_corners_off_the_plane_fail_where_a_reading_looks_misread() -> None:
