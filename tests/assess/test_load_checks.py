@@ -8,52 +8,22 @@ from typing import Any
 import pytest
 
 from cornerwalk.assess.assessment import AxleResult, CheckResult, Restoration
-from cornerwalk.assess.checks import Found
 from cornerwalk.assess.load_checks import LOAD_CHECKS
 from cornerwalk.assess.ratings import AgainstRating
 from cornerwalk.assess.weighing import Tickets
 from cornerwalk.session.parts import AxleWeights, Hitch, Load, Session, Trailer, Vehicle
-from tests.support.jobs import standards, worked_case
+from tests.assess.given import NO_AXLES, Asked, Made, checked, tickets
+from tests.support.jobs import standards
 
-NO_AXLES = AxleResult(rear_gain_N=None, front_gain_N=None)
 LABEL = "the rating label; helper springs do not raise it"
 AGREE = "combined weight agrees between weighings"
 SHARE = "tongue share of the trailer"
 RESTORED = "front-axle load restored"
 
 
-def tickets(change_N: float | None, u_N: float | None) -> Tickets:
-    """Scale tickets of which only the change of the combined weight is known."""
-    fields = dict.fromkeys(Tickets.__dataclass_fields__)
-    return Tickets(**{**fields, "combined_change_N": change_N, "u_combined_change_N": u_N})  # type: ignore[arg-type]
-
-
-def checked(session: Session | None = None, **given: Any) -> tuple[dict[str, CheckResult], dict[str, tuple[str, Any]]]:
-    """What these checks make of a job of which only this is known, and what they ask for."""
-    known: dict[str, Any] = {
-        "axles": NO_AXLES,
-        "restoration": None,
-        "tickets": tickets(None, None),
-        "against": (),
-        "by_lever": False,
-    }
-    found = Found(
-        session=session or Session(),
-        standards=standards(),
-        reading=worked_case().assessment.reading,
-        stages=(),
-        ride_rate_N_per_mm=None,
-        carried_N=None,
-        u_carried_N=None,
-        air=(),
-        leak=(),
-        misread_alarm=False,
-        rule=None,
-        **(known | given),
-    )
-    for check in LOAD_CHECKS:
-        check(found)
-    return {made.check: made for made in found.made}, {m.check: (m.needs, m.fact) for m in found.missing}
+def held(session: Session | None = None, **known: Any) -> tuple[Made, Asked]:
+    """What the checks on loads make of it, and what they ask for."""
+    return checked(LOAD_CHECKS, session, **known)
 
 
 def against(rating: Any = "rear axle", **given: Any) -> AgainstRating:
@@ -64,7 +34,7 @@ def against(rating: Any = "rear axle", **given: Any) -> AgainstRating:
 
 def test_nothing_known_is_nothing_held_and_nothing_asked() -> None:
     """A job without scale, tongue or label has none of these checks; the ratings are asked for by what lists them."""
-    assert checked() == ({}, {})
+    assert held() == ({}, {})
 
 
 @pytest.mark.parametrize(("u_N", "U"), [(30.0, 60.0), (None, 0.0)])
@@ -73,7 +43,7 @@ def test_nothing_known_is_nothing_held_and_nothing_asked() -> None:
 )
 def test_a_rating_is_held_with_two_u(u_N: float | None, U: float, by_lever: bool, more: str) -> None:  # noqa: FBT001
     """Its value above the limit is bad; the source is the label, and says where the load was not weighed as it is."""
-    made, asked = checked(against=(against(u_N=u_N),), by_lever=by_lever)
+    made, asked = held(against=(against(u_N=u_N),), by_lever=by_lever)
     assert made == {
         "rear axle against its rating": CheckResult(
             check="rear axle against its rating",
@@ -108,7 +78,7 @@ def test_a_worse_weighing_that_was_not_made_is_asked_for(
     rating: AgainstRating, session: Session, asked: set[str]
 ) -> None:
     """With a trailer on, an axle weighed without it is not the last word; hitch and trailer have no such weighing."""
-    _, missing = checked(session, against=(rating,))
+    _, missing = held(session, against=(rating,))
     assert set(missing) == asked
     for check, (needs, fact) in missing.items():
         axle = check.partition(" axle")[0]
@@ -117,7 +87,7 @@ def test_a_worse_weighing_that_was_not_made_is_asked_for(
 
 def test_a_trailers_tongue_is_enough_to_be_hitched() -> None:
     """Where the hitch's kind is not stated a tongue load says that something hangs there."""
-    _, missing = checked(against=(against(missing=("hitched",)),), axles=replace(NO_AXLES, tongue_N=900.0))
+    _, missing = held(against=(against(missing=("hitched",)),), axles=replace(NO_AXLES, tongue_N=900.0))
     assert set(missing) == {"rear axle against its rating, hitched", SHARE}
 
 
@@ -126,7 +96,7 @@ def test_people_and_loads_say_whose_allowance_they_use() -> None:
     vehicle = Vehicle(capacity_N=4000.0, occupants=2)
     session = replace(Session(), vehicle=vehicle, loads=(Load(name="load", weight_N=1000.0, ahead_mm=-100.0),))
     seat = standards().limits["seat-allowance"]
-    made = checked(session)[0]["people and loads against the loading label"]
+    made = held(session)[0]["people and loads against the loading label"]
     assert made.value == pytest.approx(1000.0 + 2 * seat.value)
     assert made.source == f"the vehicle's loading label; 150 lb a person: {seat.source}; helper springs do not raise it"
     assert made.standing == seat.standing
@@ -137,7 +107,7 @@ def test_people_and_loads_say_whose_allowance_they_use() -> None:
 )
 def test_weighings_agree_within_their_own_step(change_N: float, verdict: str) -> None:
     """A hitch moves load and makes none: 2 u is allowed either way, and the limit holds the uncertainty already."""
-    made, asked = checked(tickets=tickets(change_N, 80.0))
+    made, asked = held(tickets=tickets(combined_change_N=change_N, u_combined_change_N=80.0))
     assert made == {
         AGREE: CheckResult(
             check=AGREE,
@@ -160,12 +130,12 @@ WEIGHED = AxleWeights(weighing="hitched", front_N=1.0, rear_N=None, trailer_N=No
 @pytest.mark.parametrize(
     ("made", "known", "asked"),
     [
-        (("hitched", "distributed"), tickets(None, None), True),
-        (("unhitched", "hitched", "distributed"), tickets(None, None), True),
-        (("hitched", "distributed"), tickets(10.0, None), True),
-        (("hitched", "distributed"), tickets(None, 10.0), True),
-        (("unhitched", "hitched"), tickets(None, None), False),
-        (("unhitched", "distributed"), tickets(None, None), False),
+        (("hitched", "distributed"), tickets(), True),
+        (("unhitched", "hitched", "distributed"), tickets(), True),
+        (("hitched", "distributed"), tickets(combined_change_N=10.0), True),
+        (("hitched", "distributed"), tickets(u_combined_change_N=10.0), True),
+        (("unhitched", "hitched"), tickets(), False),
+        (("unhitched", "distributed"), tickets(), False),
     ],
 )
 def test_two_weighings_that_cannot_be_held_together_ask_for_their_groups(
@@ -175,8 +145,8 @@ def test_two_weighings_that_cannot_be_held_together_ask_for_their_groups(
 ) -> None:
     """Only where both were made and a figure of one is missing."""
     session = replace(Session(), weighings={name: replace(WEIGHED, weighing=name) for name in made})
-    held, missing = checked(session, tickets=known)
-    assert AGREE not in held
+    held_ones, missing = held(session, tickets=known)
+    assert AGREE not in held_ones
     assert missing == ({AGREE: ("all three axle groups of both weighings", None)} if asked else {})
 
 
@@ -219,7 +189,7 @@ def test_the_tongues_share_is_held_against_the_nearer_limit(
     own: bool,  # noqa: FBT001
 ) -> None:
     """Below the middle against the low limit, else against the high one; a maker's own limit is said to be that."""
-    made, _ = checked(replace(Session(), trailer=trailer), axles=share(percent, u))
+    made, _ = held(replace(Session(), trailer=trailer), axles=share(percent, u))
     check = made[SHARE]
     assert (check.value, check.limit, check.U, check.unit, check.verdict) == (percent, limit, U, "%", verdict)
     published = standards().limits["tongue-share-low" if limit in (10.0, 4.0) else "tongue-share-high"]
@@ -232,13 +202,13 @@ DISTRIBUTING = replace(Session(), hitch=Hitch(kind="load-distributing"))
 def test_what_a_load_distributing_hitch_gave_back_asks_for_its_weighings_and_its_rule() -> None:
     """First for what it is read from, then for the rule of the maker; a rule that is not known counts as none."""
     needs = "three weighings, or front heights unhitched, hitched and with the bars on"
-    assert checked(DISTRIBUTING) == ({}, {RESTORED: (needs, None)})
+    assert held(DISTRIBUTING) == ({}, {RESTORED: (needs, None)})
     restored = Restoration(percent=60.0, u_percent=2.0, by="weights")
     which = {f"{RESTORED} against the maker's rule": ("which rule the maker gives", "hitch.restoration_rule")}
-    assert checked(DISTRIBUTING, restoration=restored) == ({}, which)
+    assert held(DISTRIBUTING, restoration=restored) == ({}, which)
     unknown = replace(Session(), hitch=Hitch(kind="load-distributing", restoration_rule="nobody's"))
-    assert checked(unknown, restoration=restored) == ({}, which)
-    assert checked(HITCHED, restoration=restored) == ({}, {})
+    assert held(unknown, restoration=restored) == ({}, which)
+    assert held(HITCHED, restoration=restored) == ({}, {})
 
 
 @pytest.mark.parametrize("rule_id", sorted(standards().restoration_rules))
@@ -249,7 +219,7 @@ def test_what_was_given_back_is_held_against_both_sides_of_the_rule(rule_id: str
     session = replace(Session(), hitch=Hitch(kind="load-distributing", restoration_rule=rule_id))
     sides = {"lower": rule.low_percent, "upper": rule.high_percent}
     for percent, failing in ((-50.0, "lower"), (300.0, "upper")):
-        made, asked = checked(session, restoration=Restoration(percent=percent, u_percent=u, by="heights"))
+        made, asked = held(session, restoration=Restoration(percent=percent, u_percent=u, by="heights"))
         assert asked == {}
         assert made == {
             f"{RESTORED}, {side} limit": CheckResult(

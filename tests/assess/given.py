@@ -1,0 +1,66 @@
+"""Checks on figures given to them, one at a time: what they make of a job of which only this is known."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from cornerwalk.assess.assessment import AxleResult, CheckResult, LeakResult, StageResult
+from cornerwalk.assess.checks import Check, Found
+from cornerwalk.assess.weighing import Tickets
+from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.session.parts import Session
+from cornerwalk.session.stages import StageName
+from tests.support.jobs import standards, worked_case
+
+NO_AXLES = AxleResult(rear_gain_N=None, front_gain_N=None)
+
+Made = dict[str, CheckResult]
+Asked = dict[str, tuple[str, str | None]]
+
+
+def tickets(**known: float) -> Tickets:
+    """Scale tickets of which only this is known."""
+    return Tickets(**(dict.fromkeys(Tickets.__dataclass_fields__) | known))  # type: ignore[arg-type]
+
+
+def stage(name: StageName, number: int = 1, **known: Any) -> StageResult:
+    """A stage of which only this is known; all its corners were read."""
+    fields: dict[str, Any] = dict.fromkeys(StageResult.__dataclass_fields__)
+    for of_corners in ("height_mm", "u_height_mm", "delta_mm", "u_delta_mm"):
+        fields[of_corners] = dict.fromkeys(CLOCKWISE, 700.0)
+    return StageResult(**(fields | {"name": name, "number": number} | known))
+
+
+def leak(**known: Any) -> LeakResult:
+    """A hold test of both bags over a day; 3 ± 2 · 0.5 kPa were lost unless otherwise given."""
+    fields: dict[str, Any] = dict.fromkeys(LeakResult.__dataclass_fields__)
+    return LeakResult(**(fields | {"line": "both", "hours": 24.0, "loss_kPa": 3.0, "u_loss_kPa": 0.5} | known))
+
+
+def checked(checks: Sequence[Check], session: Session | None = None, **known: Any) -> tuple[Made, Asked]:
+    """What these checks make of it, and what they ask for."""
+    given: dict[str, Any] = {
+        "stages": (),
+        "axles": NO_AXLES,
+        "restoration": None,
+        "tickets": tickets(),
+        "against": (),
+        "by_lever": False,
+        "carried_N": None,
+        "u_carried_N": None,
+        "leak": (),
+        "misread_alarm": False,
+    }
+    found = Found(
+        session=session or Session(),
+        standards=standards(),
+        reading=worked_case().assessment.reading,
+        ride_rate_N_per_mm=None,
+        air=(),
+        rule=None,
+        **(given | known),
+    )
+    for check in checks:
+        check(found)
+    return {made.check: made for made in found.made}, {m.check: (m.needs, m.fact) for m in found.missing}
