@@ -1,0 +1,225 @@
+"""Findings from figures given to them: answers, pressures, ratings and stages; of what level, with every figure."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from cornerwalk.assess.assessment import (
+    AxleResult,
+    Finding,
+)
+from cornerwalk.assess.findings import find
+from cornerwalk.session.parts import (
+    Answered,
+    Hitch,
+    Kit,
+    Session,
+)
+from tests.assess.given import NO_AXLES, stage
+from tests.assess.given_findings import ALWAYS, RULED, Fields, at, check, codes, found, meaning
+from tests.support.jobs import standards
+
+
+def test_nothing_known_is_nothing_found() -> None:
+    """But that helper springs raise no rating, with who says so."""
+    assert found() == []
+    always = find(Session(), meaning(), standards())[-1]
+    assert (always.code, always.level) == (ALWAYS, "note")
+    assert always.source == "NHTSA interpretation letters; vehicle owner's manuals"
+
+
+def answer(check: str, said: Any, of: Any = None) -> Answered:
+    """One answer."""
+    return Answered(check=check, answer=said, note="", stage=of, at="2026-05-04T08:12:00-06:00")
+
+
+def test_answers() -> None:
+    """A load-sensing valve stops; a condition that changed between stages is told once, with both answers."""
+    session = replace(
+        RULED,
+        answers=(
+            answer("brake-valve", "no"),
+            answer("floor", "yes", ("unloaded", 1)),
+            answer("floor", "not checked", ("loaded", 1)),
+            answer("floor", "no", ("fitted", 1)),
+            answer("floor", "no", ("fitted", 2)),
+            answer("fuel", "yes"),
+            answer("fuel", "no"),
+        ),
+    )
+    assert found(session) == [
+        Finding(
+            code="condition-changed",
+            level="caution",
+            fields={"check": "floor", "was": "yes", "now": "no"},
+            stage=("fitted", 1),
+        )
+    ]
+    valve = found(replace(RULED, answers=(answer("floor", "yes"), answer("brake-valve", "yes"))))
+    assert valve == [
+        Finding(code="brake-valve", level="stop", source="vehicle makers' manuals and a service guideline")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("kPa", "code", "level", "limit"),
+    [
+        (240.0, None, "", {}),
+        (240.0001, "over-kit-maximum", "stop", {"max_kPa": 240.0}),
+        (35.0, None, "", {}),
+        (34.9999, "below-kit-minimum", "caution", {"min_kPa": 35.0}),
+    ],
+)
+def test_pressures_beyond_the_kits_limits(kPa: float, code: str | None, level: Any, limit: dict[str, float]) -> None:
+    """At a limit nothing is said; beyond it the pressure and the limit, of either bag, at its stage."""
+    session = replace(RULED, kit=Kit(min_kPa=35.0, max_kPa=240.0))
+    for trial in (at(kPa), at(left_kPa=kPa, right_kPa=100.0), at(left_kPa=100.0, right_kPa=kPa)):
+        told = Finding(code=code or "", level=level, fields={"pressure_kPa": kPa} | limit, stage=("fitted", 1))
+        assert found(replace(session, stages=(trial,))) == ([told] if code else [])
+    assert found(replace(RULED, stages=(at(kPa),))) == []
+
+
+def test_a_trial_beyond_does_not_silence_the_next() -> None:
+    """Each trial is told of by itself."""
+    session = replace(RULED, kit=Kit(min_kPa=35.0, max_kPa=240.0), stages=(at(None), at(300.0), at(20.0, number=2)))
+    assert codes(found(session)) == ["over-kit-maximum", "below-kit-minimum"]
+
+
+OVER: Mapping[str, tuple[str, str]] = {
+    "front axle against its rating": ("axle-over-rating", "front"),
+    "rear axle against its rating": ("axle-over-rating", "rear"),
+    "front tyres against their rating": ("tyres-over-rating", "front"),
+    "rear tyres against their rating": ("tyres-over-rating", "rear"),
+    "vehicle against its gross rating": ("over-gvwr", ""),
+    "vehicle and trailer against the combined rating": ("over-gcwr", ""),
+    "tongue load against the hitch rating": ("hitch-over-rating", ""),
+    "people and loads against the loading label": ("over-capacity", ""),
+    "trailer against its gross rating": ("trailer-over-rating", ""),
+}
+
+
+@pytest.mark.parametrize("name", OVER)
+@pytest.mark.parametrize("verdict", ["fail", "conditional fail"])
+def test_a_rating_that_is_over_stops(name: str, verdict: str) -> None:
+    """Also where only the uncertainty may save it; with load, rating and whose rating it is."""
+    code, axle = OVER[name]
+    fields: Fields = {"axle": axle, "load_N": 2.0, "rating_N": 1.0}
+    told = Finding(code=code, level="stop", fields=fields, source=f"source of {name}")
+    assert found(verdicts=(check("another", "pass"), check(name, verdict))) == [told]
+    assert found(verdicts=(check(name, "conditional pass"), check(name, "pass"))) == []
+
+
+@pytest.mark.parametrize("verdict", ["fail", "conditional fail"])
+def test_springs_that_carry_too_much_stop(verdict: str) -> None:
+    """With what they carry and what they are rated for."""
+    name = "load on the helper springs against their rated support"
+    told = Finding(
+        code="support-over-rating",
+        level="stop",
+        fields={"carried_N": 2.0, "rated_N": 1.0},
+        source=f"source of {name}",
+    )
+    assert found(verdicts=(check(name, verdict),)) == [told]
+
+
+ENDS: Fields = {"rear_mm": 2.1, "u_rear_mm": 1.0, "front_mm": None, "u_front_mm": None}
+
+
+@pytest.mark.parametrize(
+    ("name", "code", "level"),
+    [
+        ("fitted", "rear-above-unloaded", "stop"),
+        ("fitted-unloaded", "rear-high-when-empty", "note"),
+        ("loaded", None, ""),
+    ],
+)
+def test_a_rear_that_stands_high(name: Any, code: str | None, level: Any) -> None:
+    """With load and air it stops; empty it is a note; surely only beyond 2 u."""
+    findings = [f for f in found(stages=(stage(name, rear_mm=2.1, u_rear_mm=1.0),)) if f.code.startswith("rear")]
+    assert findings == ([Finding(code=code, level=level, fields=ENDS, stage=(name, 1))] if code else [])
+    for known in ({"rear_mm": 2.0, "u_rear_mm": 1.0}, {"rear_mm": 2.1}, {"u_rear_mm": 1.0}):
+        assert not [f for f in found(stages=(stage(name, **known),)) if f.code.startswith("rear")]  # type: ignore[arg-type]
+
+
+GAIN = AxleResult(rear_gain_N=2500.0, front_gain_N=-700.0)
+
+
+@pytest.mark.parametrize(
+    ("hitch", "axles", "told"),
+    [
+        (Hitch(kind="weight-carrying"), NO_AXLES, True),
+        (Hitch(), GAIN, True),
+        (Hitch(), AxleResult(rear_gain_N=900.0, front_gain_N=0.0), False),
+        (Hitch(), AxleResult(rear_gain_N=900.0, front_gain_N=0.5), False),
+        (Hitch(), NO_AXLES, False),
+    ],
+)
+def test_a_front_lower_than_unhitched_stops_where_something_hangs_behind(
+    hitch: Hitch,
+    axles: AxleResult,
+    told: bool,  # noqa: FBT001
+) -> None:
+    """A hitch, or a load that lightens the front; not at the unloaded stage itself."""
+    session = replace(RULED, hitch=hitch)
+    low = {"front_mm": -2.1, "u_front_mm": 1.0}
+    findings = found(session, axles=axles, stages=(stage("unloaded", **low), stage("loaded", **low)))  # type: ignore[arg-type]
+    fields = {"rear_mm": None, "u_rear_mm": None} | low
+    wanted = Finding(code="front-lower-than-unhitched", level="stop", fields=fields, stage=("loaded", 1))
+    assert findings == ([wanted] if told else [])
+    assert found(session, axles=axles, stages=(stage("loaded", front_mm=-2.0, u_front_mm=1.0),)) == []
+
+
+@pytest.mark.parametrize(
+    ("now", "u_now", "was", "u_was", "told"),
+    [(9.1, 3.0, -1.0, 4.0, True), (9.0, 3.0, -1.0, 4.0, False), (-11.1, 3.0, -1.0, 4.0, True),
+     (5.0, None, -9.0, 4.0, False), (5.0, 3.0, -90.0, None, False), (None, 3.0, -9.0, 4.0, False),
+     (5.0, 3.0, None, 4.0, False)],
+)  # fmt: skip
+def test_air_that_moves_the_front_is_told(now: Any, u_now: Any, was: Any, u_was: Any, told: bool) -> None:  # noqa: FBT001
+    """More than the two stages' u together allow: 2 √(3² + 4²) = 10 mm, either way."""
+    stages = (stage("loaded", front_mm=was, u_front_mm=u_was), stage("fitted", front_mm=now, u_front_mm=u_now))
+    findings = [each for each in found(stages=stages) if each.code == "front-moved-with-air"]
+    wanted = Finding(
+        code="front-moved-with-air",
+        level="caution",
+        fields={"front_mm": None if now is None or was is None else now - was},
+        stage=("fitted", 1),
+    )
+    assert findings == ([wanted] if told else [])
+    assert "front-moved-with-air" not in codes(found(stages=stages[1:])), "nothing to count from"
+
+
+@pytest.mark.parametrize(
+    ("front_N", "less_N", "more_N"),
+    [(-700.0, -700.0, None), (0.0, None, 0.0), (300.0, None, 300.0), (None, None, None)],
+)
+def test_a_level_body_is_said_to_be_no_safe_load(
+    front_N: float | None, less_N: float | None, more_N: float | None
+) -> None:
+    """Wherever air was let in and the rear read, with what each axle gained or lost, at the last such stage."""
+    axles = AxleResult(rear_gain_N=2500.0, front_gain_N=front_N)
+    stages = (stage("fitted", 1, rear_mm=1.0), stage("fitted", 2, rear_mm=1.0), stage("fitted-unloaded", rear_mm=1.0))
+    assert found(axles=axles, stages=stages) == [
+        Finding(
+            code="level-is-not-safe",
+            level="caution",
+            fields={"rear_gain_N": 2500.0, "front_gain_N": less_N, "front_more_N": more_N},
+            stage=("fitted", 2),
+        )
+    ]
+    assert found(axles=axles, stages=(stage("fitted"),)) == []
+
+
+@pytest.mark.parametrize("axle", ["front", "rear"])
+@pytest.mark.parametrize("verdict", ["fail", "conditional fail"])
+def test_sides_that_differ_are_told(axle: str, verdict: str) -> None:
+    """With difference, limit, source and the stage where it is so."""
+    made = check(f"side to side, {axle}", verdict, stage=("loaded", 1))
+    fields: Fields = {"axle": axle, "difference_mm": 2.0, "limit_mm": 1.0}
+    told = Finding(code="side-to-side", level="caution", fields=fields, source=made.source, stage=("loaded", 1))
+    assert found(verdicts=(made,)) == [told]
+    assert found(verdicts=(replace(made, verdict="conditional pass"),)) == []

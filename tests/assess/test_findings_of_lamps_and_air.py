@@ -1,0 +1,325 @@
+"""Findings from figures given to them: lamps, air, weights, leaks, tape; each with all figures, at its border."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from cornerwalk.assess.assessment import (
+    AirResult,
+    Finding,
+    LampResult,
+    Misread,
+    SidesResult,
+)
+from cornerwalk.session.facts import DATUMS
+from cornerwalk.session.parts import (
+    CornerRecord,
+    Job,
+    Joint,
+    Kit,
+    Lamps,
+    Reading,
+    Service,
+    Stage,
+    Vehicle,
+)
+from tests.assess.given import NO_AXLES, leak, stage
+from tests.assess.given_findings import FAR, RULED, Fields, air, at, check, codes, found, lamp, only
+from tests.support.jobs import standards, worked_case
+
+SHIFTED: dict[str, Any] = {"shift_mm": 10.0, "u_shift_mm": 5.0}
+
+
+@pytest.mark.parametrize(("shift_mm", "back"), [(10.0, True), (-10.0, True), (10.1, False), (-10.1, False)])
+def test_a_beam_that_is_back(shift_mm: float, back: bool) -> None:  # noqa: FBT001
+    """Within 2 u of where it was, either way; only with air in."""
+    beam = lamp(shift_mm=shift_mm, u_shift_mm=5.0)
+    fields = {"shift_mm": shift_mm, "u_shift_mm": 5.0}
+    told = Finding(code="beam-back", level="note", fields=fields, stage=("fitted", 1))
+    assert found(stages=(stage("fitted", lamp=beam),)) == ([told] if back else [])
+    assert found(stages=(stage("loaded", lamp=beam),)) == []
+
+
+@pytest.mark.parametrize(
+    ("shift_mm", "front_mm", "told"), [(20.0, 2.1, True), (20.0, 2.0, False), (-20.0, 2.1, False), (10.5, 2.1, True)]
+)
+def test_a_front_that_stays_up(shift_mm: float, front_mm: float, told: bool) -> None:  # noqa: FBT001
+    """Surely up, and the beam higher on the wall than 2 u."""
+    now = stage("fitted", lamp=lamp(shift_mm=shift_mm, u_shift_mm=5.0), front_mm=front_mm, u_front_mm=1.0)
+    wanted = Finding(
+        code="front-stays-up",
+        level="caution",
+        fields={
+            "front_mm": front_mm,
+            "u_front_mm": 1.0,
+            "screen_mm": 7620.0,
+            "shift_mm": shift_mm,
+            "u_shift_mm": 5.0,
+        },
+        stage=("fitted", 1),
+    )
+    assert found(stages=(now,)) == ([wanted] if told else [])
+
+
+@pytest.mark.parametrize(
+    ("was_mm", "now_mm", "told"),
+    [(-30.0, 2.0, True), (-30.0, -2.0, True), (-30.0, -2.1, False), (-1.9, 0.0, False), (None, 0.0, False)],
+)
+def test_a_rear_that_is_back(was_mm: float | None, now_mm: float, told: bool) -> None:  # noqa: FBT001
+    """It surely dropped under the load, and stands within 2 u of where it was; said beside the beam's."""
+    now = stage("fitted", lamp=lamp(**SHIFTED), rear_mm=now_mm, u_rear_mm=1.0)
+    loaded = (stage("loaded", rear_mm=was_mm, u_rear_mm=1.0),) if was_mm is not None else ()
+    findings = [each for each in found(stages=(*loaded, now)) if each.code == "rear-back"]
+    fields = {"rear_mm": now_mm, "u_rear_mm": 1.0, "front_mm": None, "u_front_mm": None}
+    assert findings == ([Finding(code="rear-back", level="note", fields=fields, stage=("fitted", 1))] if told else [])
+
+
+@pytest.mark.parametrize("beam", [None, lamp(shift_mm=1.0), lamp(u_shift_mm=1.0)])
+def test_of_a_beam_that_is_not_known_nothing_is_said(beam: LampResult | None) -> None:
+    """Neither that it is back nor that the rear is."""
+    now = stage("fitted", lamp=beam, rear_mm=0.0, u_rear_mm=1.0)
+    findings = found(stages=(stage("loaded", rear_mm=-30.0, u_rear_mm=1.0), now))
+    assert codes(findings) == ["level-is-not-safe"]
+
+
+def test_what_is_not_known_of_lamps_and_levelling() -> None:
+    """Levelling of its own or unknown, a rule not chosen, its load state, an aim assumed: each told with the rule."""
+    seen = (stage("loaded", lamp=lamp()),)
+    titled: dict[str, Any] = {
+        "stages": seen,
+        "rule_title": "a rule",
+        "rule_load_state": "driver alone",
+        "aim_assumed": True,
+    }
+    told = {
+        Finding(code="rule-load-state", level="note", fields={"rule": "a rule", "load_state": "driver alone"}).code,
+        "aim-assumed",
+    }
+    findings = found(**titled)
+    assert set(codes(findings)) == told
+    assert only(findings, "rule-load-state").fields == {"rule": "a rule", "load_state": "driver alone"}
+    assert only(findings, "aim-assumed").fields == {"rule": "a rule"}
+    assert {each.level for each in findings} == {"note"}
+    for rule in (None, "none"):
+        none = found(replace(RULED, lamps=Lamps(rule=rule)), stages=seen)
+        assert none == [Finding(code="no-rule-chosen", level="note")]
+    for levelling, code in (("automatic", "levelling-automatic"), ("unknown", "levelling-unknown")):
+        vehicle = Vehicle(levelling=levelling)  # type: ignore[arg-type]
+        assert found(replace(RULED, vehicle=vehicle), stages=seen) == [Finding(code=code, level="caution")]
+        assert found(replace(RULED, vehicle=vehicle), stages=(stage("loaded"),)) == []
+    assert found(replace(RULED, vehicle=Vehicle(levelling="manual")), stages=seen) == []
+
+
+def test_a_leveller_that_was_moved_is_told() -> None:
+    """From one position that was noted to the next, wherever stages without one lie between."""
+    stages = (at(leveller="0"), at(number=2), at(number=3, leveller="2"), at(number=4, leveller="2"))
+    findings = found(replace(RULED, stages=stages), stages=(stage("loaded", lamp=lamp()),))
+    fields = {"was": "0", "now": "2"}
+    assert findings == [Finding(code="leveller-moved", level="caution", fields=fields, stage=("fitted", 3))]
+
+
+@pytest.mark.parametrize(("off_mm", "told"), [(10.1, True), (-10.1, True), (10.0, False)])
+def test_a_mark_that_is_not_where_it_was_expected(off_mm: float, told: bool) -> None:  # noqa: FBT001
+    """By more than 2 √(3² + 4²) = 10 mm; with both, and how far apart they are."""
+    beam = lamp(measured_wall_mm=50.0 + off_mm, u_measured_wall_mm=3.0, wall_mm=50.0, u_wall_mm=4.0)
+    findings = found(stages=(stage("loaded", lamp=beam),))
+    assert codes(findings) == (["prediction-differs"] if told else [])
+    for one in findings:
+        assert one.fields == pytest.approx({"measured_mm": 50.0 + off_mm, "predicted_mm": 50.0, "off_mm": off_mm})
+        assert (one.level, one.stage) == ("caution", ("loaded", 1))
+    without = lamp(measured_wall_mm=58.1, wall_mm=50.0, u_wall_mm=4.0)
+    assert codes(found(stages=(stage("loaded", lamp=without),))) == ["prediction-differs"], "8 mm is 2 u of the rest"
+
+
+BEAM: Fields = {"aim_deg": 0.2, "u_aim_deg": 0.05, "shift_mm": 60.0, "u_shift_mm": 5.0, "aim_percent": 0.35}
+
+
+@pytest.mark.parametrize(
+    ("name", "verdict", "code"),
+    [
+        ("beam below level", "fail", "beam-above-level"),
+        ("beam below level", "conditional fail", "beam-maybe-above-level"),
+        ("beam below level", "conditional pass", "beam-maybe-above-level"),
+        ("beam below level", "pass", None),
+        ("beam within the aim rule, upper limit", "fail", "beam-outside-rule"),
+        ("beam within the aim rule, lower limit", "conditional fail", "beam-outside-rule"),
+        ("beam within the aim rule, lower limit", "conditional pass", None),
+    ],
+)
+def test_a_beam_that_is_too_high_or_outside_its_rule(name: str, verdict: str, code: str | None) -> None:
+    """With aim, movement on the wall, the wall's distance, the rule, and whose limit it is; of the last stage only."""
+    now = stage("loaded", lamp=lamp(**BEAM))
+    made = check(name, verdict, stage=("loaded", 1))
+    fields: Fields = {"rule": "a rule", "screen_mm": 7620.0, **BEAM}
+    told = [Finding(code=code, level="caution", fields=fields, source=made.source, stage=("loaded", 1))] if code else []
+    assert found(stages=(now,), verdicts=(made,), rule_title="a rule") == told
+    assert found(stages=(now,), verdicts=(replace(made, stage=("unloaded", 1)),), rule_title="a rule") == []
+
+
+def test_a_rule_from_memory_says_so_once() -> None:
+    """Beside its upper limit, whatever the verdict."""
+    sides = [check(f"beam within the aim rule, {side} limit", "pass", standing="memory", stage=("loaded", 1))
+             for side in ("upper", "lower")]  # fmt: skip
+    findings = found(stages=(stage("loaded", lamp=lamp()),), verdicts=tuple(sides), rule_title="a rule")
+    assert findings == [
+        Finding(code="rule-from-memory", level="note", fields={"rule": "a rule"}, source=sides[0].source)
+    ]
+
+
+REAR: Fields = {"where": "rear"}
+
+
+@pytest.mark.parametrize(
+    ("fit", "told"),
+    [
+        (air(reason="one trial", try_next_kPa=150.0), ("one-trial", "note", {"try_next_kPa": 150.0})),
+        (air(reason="more air did not raise the rear"), ("air-no-rise", "caution", {})),
+        (air(off_line=True), ("trials-off-line", "caution", {})),
+        (
+            air(pressure_kPa=200.0, u_holds=False, low_kPa=150.0, high_kPa=300.0),
+            ("slope-unsure", "caution", {"low_kPa": 150.0, "high_kPa": 300.0}),
+        ),
+        (
+            air(pressure_kPa=200.0, u_pressure_kPa=9.0, extrapolated=True),
+            ("extrapolated", "caution", {"pressure_kPa": 200.0, "u_pressure_kPa": 9.0}),
+        ),
+        (
+            air(pressure_kPa=200.0, recommended_kPa=180.0, left_mm=4.0, u_left_mm=0.5),
+            ("at-kit-limit", "caution", {"left_mm": 4.0, "u_left_mm": 0.5, "recommended_kPa": 180.0}),
+        ),
+        (air(pressure_kPa=200.0, recommended_kPa=200.0), None),
+        (air(pressure_kPa=200.0), None),
+        (air(u_holds=False), None),
+        (air(recommended_kPa=180.0), None),
+    ],
+)
+def test_what_a_fit_of_air_is_worth(fit: AirResult, told: tuple[str, Any, dict[str, Any]] | None) -> None:
+    """Each doubt once, with the figures it rests on and the bags it is of."""
+    wanted = [] if told is None else [Finding(code=told[0], level=told[1], fields=REAR | told[2])]
+    assert found(air=(fit,)) == wanted
+    assert len(found(air=(fit, replace(fit, where="LR")))) == 2 * len(wanted)
+
+
+def test_a_carried_load_that_reads_low() -> None:
+    """Where heights are from the ground and have the tyre in them."""
+    fields = {"carried_N": 1800.0, "u_carried_N": 40.0}
+    told = [Finding(code="carried-reads-low", level="note", fields=fields)]
+    assert found(replace(RULED, job=Job(datum=DATUMS[0])), carried_N=1800.0, u_carried_N=40.0) == told
+    assert found(carried_N=1800.0, u_carried_N=40.0) == []
+    assert found(RULED) == []
+
+
+@pytest.mark.parametrize(("tee_mm", "told"), [(-4.1, True), (4.1, True), (4.0, False)])
+def test_sides_that_one_line_leaves_apart(tee_mm: float, told: bool) -> None:  # noqa: FBT001
+    """By more than 2 u, where the lines are joined: what two lines would do about it."""
+    sides = SidesResult(
+        left_kPa=150.0, right_kPa=170.0, tee_mm=tee_mm, u_tee_mm=2.0, separate_mm=-0.5, u_separate_mm=1.0
+    )
+    fields = {"difference_mm": 4.1, "left_kPa": 150.0, "right_kPa": 170.0, "separate_mm": 0.5}
+    wanted = [Finding(code="unequal-sides", level="note", fields=fields)] if told else []
+    job = replace(RULED, job=FAR)
+    assert found(replace(job, kit=Kit(lines="tee")), sides=sides) == wanted
+    assert found(replace(job, kit=Kit(lines="separate")), sides=sides) == []
+    assert found(replace(job, kit=Kit(lines="tee"))) == []
+
+
+@pytest.mark.parametrize(
+    ("value", "limit", "code"), [(9.0, 10.0, "under-tongue-share"), (16.0, 15.0, "over-tongue-share")]
+)
+@pytest.mark.parametrize(("trailer_N", "asked"), [(10_000.0, 100.0), (None, None)])
+def test_a_tongue_too_light_or_too_heavy(value: float, limit: float, code: str, trailer_N: Any, asked: Any) -> None:
+    """With the share, its u, the limit, and the weight that the limit comes to: 10 % of 10 kN is 1 kN."""
+    axles = replace(NO_AXLES, trailer_N=trailer_N, u_tongue_share_percent=0.2)
+    made = check("tongue share of the trailer", value=value, limit=limit)
+    fields = {
+        "share_percent": value,
+        "limit_percent": limit,
+        "u_share_percent": 0.2,
+        "asked_N": None if asked is None else asked * limit,
+    }
+    assert found(axles=axles, verdicts=(made,)) == [
+        Finding(code=code, level="caution", fields=fields, source=made.source)
+    ]
+    assert found(axles=axles, verdicts=(replace(made, verdict="conditional pass"),)) == []
+
+
+def test_weighings_and_restoration_that_fail() -> None:
+    """Each with its figure; a restoration on either side of its rule."""
+    apart = check("combined weight agrees between weighings", value=170.0)
+    restored = check("front-axle load restored, lower limit", "conditional fail", value=40.0, limit=50.0)
+    assert found(verdicts=(apart, restored)) == [
+        Finding(code="weighings-disagree", level="caution", fields={"difference_N": 170.0}),
+        Finding(
+            code="restoration-outside-rule",
+            level="caution",
+            fields={"percent": 40.0, "limit_percent": 50.0},
+            source=restored.source,
+        ),
+    ]
+    assert found(verdicts=(replace(apart, verdict="pass"), replace(restored, verdict="pass"))) == []
+
+
+def test_joints_and_lines_that_leak() -> None:
+    """A bubble stops, by its joint; a loss is told with its rate; a short test with the loss of a day."""
+    session = replace(
+        RULED, joints=(Joint(joint="valve core", bubbles=True, note=""), Joint(joint="tee", bubbles=False, note=""))
+    )
+    assert found(session) == [Finding(code="bubbles", level="stop", fields={"joint": "valve core"})]
+    test = leak(rate_kPa_per_h=0.5, hours_to_minimum=40.0, hours=6.0, per_day_kPa=12.0, shorter=True)
+    lost = found(
+        leak=(test,), verdicts=(check("pressure held, left"), check("pressure held, both", "conditional fail"))
+    )
+    fields = {"loss_kPa": 3.0, "u_loss_kPa": 0.5, "hours": 6.0, "hours_to_minimum": 40.0, "rate_kPa_per_h": 0.5}
+    assert lost == [Finding(code="leak-loss", level="caution", fields={**fields, "line": "both"})]
+    short = [Finding(code="leak-short-test", level="note", fields={"hours": 6.0, "line": "both", "per_day_kPa": 12.0})]
+    assert found(leak=(test,), verdicts=(check("pressure held, both", "pass"),)) == short
+    assert found(leak=(test,)) == short
+    assert found(leak=(replace(test, shorter=False),)) == []
+
+
+def test_a_misread_is_told_with_what_it_probably_was() -> None:
+    """Where the reading stands, and the warp it was found by; before every other caution."""
+    misread = Misread(stage=("unloaded", 1), corner="RR", slip="whole inch", likely_mm=725.4)
+    odd = stage("loaded", misread=misread, warp_mm=12.0, u_warp_mm=1.5)
+    told = found(stages=(stage("unloaded"), odd), verdicts=(check("side to side, rear"),))
+    fields: Fields = {"corner": "RR", "slip": "whole inch", "likely_mm": 725.4, "warp_mm": 12.0, "u_warp_mm": 1.5}
+    assert told[0] == Finding(
+        code="misread", level="caution", fields={**fields, "where": "unloaded"}, stage=("loaded", 1)
+    )  # fmt: skip
+    assert codes(told) == ["misread", "side-to-side"]
+
+
+def read(*heights_mm: float) -> Stage:
+    """An unloaded stage with one corner read so often."""
+    readings = tuple(Reading(entered="", mm=mm, seq=1, at="") for mm in heights_mm)
+    corners = {"LF": CornerRecord(), "RR": CornerRecord(readings=readings)}
+    return Stage(name="unloaded", number=1, begun_seq=1, begun_at="", corners=corners)  # type: ignore[arg-type]
+
+
+def test_how_the_tape_was_read() -> None:
+    """Repeats further apart than the limit, a text finer than the marks (once a job), an assumed uncertainty."""
+    limit_mm = standards().limits["repeat-spread"].value
+    step_mm = worked_case().assessment.reading.graduation_mm
+    steps = 400 * step_mm
+    assert found(replace(RULED, stages=(read(steps, steps + limit_mm),))) == []
+    apart = found(replace(RULED, stages=(read(steps, steps + limit_mm + step_mm),)))
+    assert codes(apart) == ["repeat-spread"]
+    assert apart[0].fields == {"corner": "RR", "spread_mm": pytest.approx(limit_mm + step_mm)}
+    assert (apart[0].level, apart[0].stage) == ("caution", ("unloaded", 1))
+    fine = found(replace(RULED, stages=(read(steps + step_mm / 2), replace(read(steps + step_mm / 2), number=2))))
+    assert fine == [Finding(code="finer-than-tape", level="note", fields={"corner": "RR"}, stage=("unloaded", 1))]
+    assumed = replace(worked_case().assessment.reading, assumed=("place",))
+    told = Finding(code="assumed-uncertainty", level="note", fields={"u_place_mm": assumed.u_place_mm})
+    assert found(reading=assumed) == [told]
+
+
+def test_bolts_are_to_be_tightened_again_once_air_was_in() -> None:
+    """With the distance that the job states; not before anything was fitted."""
+    session = replace(RULED, service=Service(retorque_distance="60 miles"))
+    told = [Finding(code="retorque", level="note", fields={"distance": "60 miles"})]
+    assert found(session, stages=(stage("fitted"),)) == told
+    assert found(session, stages=(stage("loaded"),)) == []
+    assert found(stages=(stage("fitted"),)) == []
