@@ -332,12 +332,16 @@ def _tape(session: Session, assessment: Assessment, standards: Standards) -> Ite
             if spread_mm > limit_mm:
                 fields: dict[str, float | str | None] = {"corner": corner, "spread_mm": spread_mm}
                 yield Finding(code="repeat-spread", level="caution", fields=fields, stage=stage.key)
-            if finer is None and any(abs(mm / step_mm - round(mm / step_mm)) > OFF_THE_MARK for mm in heights):
+            if finer is None and step_mm > 0 and any(_between_marks(mm / step_mm) for mm in heights):
                 finer = Finding(code="finer-than-tape", level="note", fields={"corner": corner}, stage=stage.key)
     if finer is not None:
         yield finer
     if assessment.reading.assumed:
         yield Finding(code="assumed-uncertainty", level="note", fields={"u_place_mm": assessment.reading.u_place_mm})
+
+
+def _between_marks(steps: float) -> bool:
+    return abs(steps - round(steps)) > OFF_THE_MARK
 
 
 def _refused_rules(session: Session, standards: Standards) -> Iterator[Finding]:
