@@ -83,6 +83,40 @@ def test_no_customer_is_told_a_pressure_while_a_stop_stands(what: Happening) -> 
     assert " set 35 psi" in as_text(customer_sheet(plain.session, plain.assessment, wording_of(plain)), 300)
 
 
+def test_the_first_rating_is_told_with_the_whole_tongue_load_it_is_reached_at() -> None:
+    """Not with what is left beside the tongue that is on already: read so, it would overload an axle.
+
+    By hand: 360 kg are left on the rear axle of the unhitched vehicle, 1.4 of a load 1120 mm behind it at 2800 mm
+    between the axles: 257 kg of tongue; a scale of 10 kg steps is sure of its figure to 10/√12 kg, so ± 4 kg.
+    """
+    sheet = """
+unit = "mm"
+[job]
+title = "Rated"
+[vehicle]
+wheelbase = "2800 mm"
+gawr_rear = "1300 kg"
+[scale]
+step = "10 kg"
+[[load]]
+name = "trailer tongue"
+weight = "95 kg"
+behind_rear_axle = "1120 mm"
+[[weighing]]
+name = "unhitched"
+front = "1090 kg"
+rear = "{rear} kg"
+"""
+    job = job_of(sheet.replace("{rear}", "940"))
+    told = " ".join(as_text(file_report(job.events, job.session, job.assessment, wording_of(job, "metric"))).split())
+    assert "first rating reached rear axle, at a tongue load of 257 kg ± 4 " in told
+    over = job_of(sheet.replace("{rear}", "1310"))
+    told = " ".join(
+        as_text(file_report(over.events, over.session, over.assessment, wording_of(over, "metric"))).split()
+    )
+    assert "first rating reached rear axle, over already without the trailer" in told
+
+
 def test_every_figure_has_its_uncertainty_or_says_why_not() -> None:
     """The sheet gives ± with every measured change and says in its foot what stands without one."""
     job = worked_case()

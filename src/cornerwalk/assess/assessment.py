@@ -134,6 +134,9 @@ class AxleResult:
     first_limit: str | None = None
     """Which rating is reached first when the tongue load grows."""
     load_until_first_limit_N: float | None = None
+    """The whole tongue load at which it is reached, from the unhitched weighing: not what is left beside one that is
+    on. Nought where it is over without a trailer already."""
+    u_load_until_first_limit_N: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

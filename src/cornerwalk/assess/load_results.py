@@ -104,6 +104,7 @@ def reckon_loads(session: Session, stages: tuple[StageResult, ...], standards: S
         u_tongue_share_percent=_u_share(share, u_tongue_N, tickets, trailer_N),
         first_limit=first.rating if first is not None else None,
         load_until_first_limit_N=first.largest_N if first is not None else None,
+        u_load_until_first_limit_N=first.u_N if first is not None else None,
     )
     return LoadReckoning(
         axles=axles,

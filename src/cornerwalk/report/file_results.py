@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cornerwalk.assess.assessment import AirResult, Assessment, StageResult
+from cornerwalk.assess.assessment import AirResult, Assessment, AxleResult, StageResult
 from cornerwalk.report.check_words import check_name, check_text
 from cornerwalk.report.document import Alert, Block, Bullets, Facts, Heading, Paragraph, Pictures, Table
 from cornerwalk.report.drawing import plan_drawing, side_drawings
@@ -88,6 +88,14 @@ def _standing(assessment: Assessment, wording: Wording) -> Table:
     )
 
 
+def _first_rating(axles: AxleResult, rating: str, wording: Wording) -> str:
+    """The whole tongue load, never what is left beside one that is on already: that could be read as room."""
+    if axles.load_until_first_limit_N == 0:
+        return tr("{rating}, over already without the trailer", rating=tr(rating))
+    load = wording.weight(axles.load_until_first_limit_N, axles.u_load_until_first_limit_N)
+    return tr("{rating}, at a tongue load of {load}", rating=tr(rating), load=load)
+
+
 def loads(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     """What the axles carry, by lever and by ticket, and what the springs carry of it."""
     axles = assessment.axles
@@ -105,10 +113,7 @@ def loads(assessment: Assessment, wording: Wording) -> Iterator[Block]:
         by = tr("by weights") if restored.by == "weights" else tr("by heights")
         rows.append((tr("front-axle load restored"), f"{wording.band(restored.percent, restored.u_percent)}, {by}"))
     if axles.first_limit is not None:
-        until = wording.weight(axles.load_until_first_limit_N)
-        rows.append(
-            (tr("first rating reached"), tr("{rating}, after {load} more", rating=tr(axles.first_limit), load=until))
-        )
+        rows.append((tr("first rating reached"), _first_rating(axles, axles.first_limit, wording)))
     yield Heading(tr("Loads"))
     yield Facts(tuple(rows))
     yield Paragraph(
