@@ -316,6 +316,13 @@ def test_how_the_tape_was_read() -> None:
     assert found(reading=assumed) == [told]
 
 
+@pytest.mark.parametrize("graduation_mm", [0.0, -1.0])
+def test_a_tape_without_marks_has_nothing_between_them(graduation_mm: float) -> None:
+    """As something other than a file may hand it over: heights are then held against no marks."""
+    reading = replace(worked_case().assessment.reading, graduation_mm=graduation_mm, assumed=())
+    assert found(replace(RULED, stages=(read(700.3),)), reading=reading) == []
+
+
 def test_bolts_are_to_be_tightened_again_once_air_was_in() -> None:
     """With the distance that the job states; not before anything was fitted."""
     session = replace(RULED, service=Service(retorque_distance="60 miles"))

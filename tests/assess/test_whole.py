@@ -212,14 +212,6 @@ def _numbers(value: Any) -> list[float]:
 _EVERYTHING = [*job_of(WORKED_CASE).events, *job_of(SEPARATE_LINES).events[1:]]
 
 
-@pytest.mark.parametrize("graduation_mm", [0.0, -1.0])
-def test_a_tape_without_marks_ends_nothing(graduation_mm: float) -> None:
-    """A file put together by hand may say so: heights are then held against no marks."""
-    zero = h.FactStated(name="tape.graduation", entered="0 mm", value=graduation_mm)
-    found = job_of(WORKED_CASE, zero).assessment.findings
-    assert "finer-than-tape" not in {each.code for each in found}
-
-
 _ODD: list[h.Happening] = [
     h.HeightRead(stage="loaded", corner="RR", entered="1", mm=25.4, how="instead"),
     h.HeightRead(stage="follow-up", corner="LF", entered="2500 mm", mm=2500.0),

@@ -128,9 +128,7 @@ AXLES = (
     number("trailer_N", "weight of the trailer"),
     *with_u("tongue_share_percent", "tongue load as a share of the trailer's weight"),
     text("first_limit", "the rating reached first as the tongue load grows"),
-    *with_u(
-        "load_until_first_limit_N", "the whole tongue load at which it is reached; 0: over without a trailer"
-    ),
+    *with_u("load_until_first_limit_N", "the whole tongue load at which it is reached; 0: over without a trailer"),
 )
 
 TRIAL = (
