@@ -51,6 +51,7 @@ def checked(checks: Sequence[Check], session: Session | None = None, **known: An
         "u_carried_N": None,
         "leak": (),
         "misread_alarm": False,
+        "rule": None,
     }
     found = Found(
         session=session or Session(),
@@ -58,7 +59,6 @@ def checked(checks: Sequence[Check], session: Session | None = None, **known: An
         reading=worked_case().assessment.reading,
         ride_rate_N_per_mm=None,
         air=(),
-        rule=None,
         **(given | known),
     )
     for check in checks:

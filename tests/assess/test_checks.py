@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from cornerwalk.assess.assessment import CheckResult, NotChecked
+from cornerwalk.assess.checks import overall
 from cornerwalk.session import happenings as h
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
 
@@ -156,3 +158,31 @@ def test_own_limits_are_said_to_be_the_shops_own() -> None:
     made = [c for c in job_of(SEPARATE_LINES, more).assessment.verdicts if c.check.startswith("side to side")]
     assert made
     assert {(c.limit, c.standing, c.source) for c in made} == {(IN / 16, "own", "set by the shop")}
+
+
+def of_verdict(verdict: Any) -> CheckResult:
+    """A check that came out so."""
+    return CheckResult(
+        check="a check", value=1.0, limit=1.0, U=0.1, unit="mm", verdict=verdict, source="", standing="own", stage=None
+    )
+
+
+OPEN = NotChecked(check="another", needs="a reading", fact=None)
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "missing", "worst"),
+    [
+        ([], False, "not checked"),
+        ([], True, "not checked"),
+        (["pass"], False, "pass"),
+        (["pass", "conditional pass"], False, "conditional pass"),
+        (["pass", "conditional pass"], True, "not checked"),
+        (["conditional fail", "pass"], True, "conditional fail"),
+        (["pass", "conditional fail", "fail"], True, "fail"),
+        (["conditional fail", "fail"], False, "fail"),
+    ],
+)
+def test_the_worst_counts_and_nothing_checked_is_no_pass(verdicts: list[str], missing: bool, worst: str) -> None:  # noqa: FBT001
+    """What was not checked hides no failure and is hidden by no pass; a job without any check has passed nothing."""
+    assert overall(tuple(map(of_verdict, verdicts)), (OPEN,) if missing else ()) == worst

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
+from cornerwalk.assess.lamp_checks import LAMP_CHECKS
 from cornerwalk.session import happenings as h
+from cornerwalk.session.parts import Session, Vehicle
 from cornerwalk.standards.loader import NO_RULE
+from tests.assess.given import checked, stage
+from tests.assess.given_findings import lamp
 from tests.support.jobs import WORKED_CASE, job_of, standards
 
 IN = 25.4
@@ -155,3 +160,39 @@ def test_a_lower_edge_is_held_where_the_rule_counts_it() -> None:
     made = {c.check: c for c in job_of(sheet(rule="un-r48-08", aim="-1.0", edge="26 in")).assessment.verdicts}
     assert made["lamp height, lowest allowed"].value == pytest.approx(26 * IN)
     assert "lamp height, highest allowed" not in made
+
+
+SEEN = {
+    "measured_aim_deg": -0.9,
+    "u_measured_aim_deg": 0.1,
+    "measured_aim_percent": -1.6,
+    "u_measured_aim_percent": 0.2,
+}
+PREDICTED = {"aim_deg": -0.4, "u_aim_deg": 0.05, "aim_percent": -0.7, "u_aim_percent": 0.1}
+
+
+@pytest.mark.parametrize("lacking", [None, *SEEN])
+def test_a_beam_seen_on_the_wall_is_judged_where_all_of_it_is_known(lacking: str | None) -> None:
+    """In place of the predicted one; where a figure or its u is missing the predicted one is judged, not half of it."""
+    beam = lamp(**{name: value for name, value in (SEEN | PREDICTED).items() if name != lacking})
+    check = checked(LAMP_CHECKS, stages=(stage("loaded", lamp=beam),))[0][LEVEL]
+    assert (check.value, check.U) == pytest.approx((-0.9, 0.2) if lacking is None else (-0.4, 0.1))
+
+
+@pytest.mark.parametrize("lacking", PREDICTED)
+def test_a_beam_of_which_a_figure_is_missing_is_not_judged(lacking: str) -> None:
+    """Neither against level nor against a rule."""
+    beam = lamp(**{name: value for name, value in PREDICTED.items() if name != lacking})
+    made, asked_for = checked(LAMP_CHECKS, stages=(stage("loaded", lamp=beam),))
+    assert made == {}
+    assert set(asked_for) == {LEVEL, WITHIN}
+
+
+@pytest.mark.parametrize(("end", "other"), [("lowest", "highest"), ("highest", "lowest")])
+def test_a_rule_may_bound_a_lamps_height_at_one_end(end: str, other: str) -> None:
+    """A rule of the shop's that states one of the two: that one is held, of the other nothing is asked."""
+    one_end = replace(standards().aim_rules["us-vol"], **{f"{other}_lamp": ""})  # type: ignore[arg-type]
+    job = Session(vehicle=Vehicle(lamp_height_mm=700.0))
+    made, asked_for = checked(LAMP_CHECKS, job, rule=one_end)
+    assert list(made) == [f"lamp height, {end} allowed"]
+    assert asked_for == {}
