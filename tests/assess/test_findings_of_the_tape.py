@@ -52,3 +52,14 @@ def test_repeats_an_eighth_apart_agree_anywhere_on_the_tape(sixteenths: int, tol
         heights = (first / 16 * INCH, (first + sixteenths) / 16 * INCH)
         for order in (heights, heights[::-1]):
             assert codes(found(replace(RULED, stages=(read(*order),)))) == told, first / 16
+
+
+# 1/8 in is 3.175 mm exactly (the inch is 25.4 mm by definition): whole millimetres pass it between 3 and 4.
+@pytest.mark.parametrize(
+    ("heights_mm", "told"),
+    [((700.0, 703.0), []), ((700.0, 704.0), ["repeat-spread"]), ((700.5,), ["finer-than-tape"])],
+)
+def test_a_tape_marked_in_millimetres_is_held_to_its_own_marks(heights_mm: tuple[float, ...], told: list[str]) -> None:
+    """Repeats 4 mm apart are told, 3 mm are not; half a millimetre lies between its marks, a whole one does not."""
+    reading = replace(worked_case().assessment.reading, graduation_mm=1.0, assumed=())
+    assert codes(found(replace(RULED, stages=(read(*heights_mm),)), reading=reading)) == told
