@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import os
 import signal
+import subprocess
+import sys
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
 from typing import Any
 
+import dask
 import distributed
 import pytest
 
+from cornerwalk import __version__
 from cornerwalk.fleet import cluster as on_cluster
 from cornerwalk.fleet.chunks import Work, chunk_done, chunks_of, write_chunk
 from cornerwalk.fleet.cluster import ClusterError
@@ -23,19 +29,29 @@ from tests.fleet.shop import everything, summaries, write_job
 from tests.support.jobs import standards, worked_case
 
 
+@contextmanager
+def cluster_of(workers: int) -> Iterator[str]:
+    """The address of a scheduler on this machine with so many worker processes, put up again whenever they die."""
+    of_processes: Any = distributed.LocalCluster
+    with (
+        dask.config.set({"distributed.deploy.lost-worker-timeout": "1 hour"}),
+        of_processes(
+            n_workers=workers,
+            threads_per_worker=1,
+            processes=True,
+            host="127.0.0.1",
+            dashboard_address="127.0.0.1:0",
+            silence_logs=logging.CRITICAL,
+        ) as cluster,
+    ):
+        yield cluster.scheduler_address
+
+
 @pytest.fixture(scope="module")
 def address() -> Iterator[str]:
     """Two worker processes on this machine."""
-    of_processes: Any = distributed.LocalCluster
-    with of_processes(
-        n_workers=2,
-        threads_per_worker=1,
-        processes=True,
-        host="127.0.0.1",
-        dashboard_address="127.0.0.1:0",
-        silence_logs=logging.CRITICAL,
-    ) as cluster:
-        yield cluster.scheduler_address
+    with cluster_of(2) as address:
+        yield address
 
 
 def dies_once(events: Sequence[Event], marks: str) -> Sequence[Event]:
@@ -112,6 +128,55 @@ def test_a_job_that_kills_every_worker_is_told(tmp_path: Path, address: str) -> 
     assert [path.name for path in tmp_path.iterdir()] == ["library"]
 
 
+def test_workers_that_are_all_gone_are_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The only worker dies and nobody puts up another: the work ends, in words, and does not wait for ever."""
+    monkeypatch.setattr(on_cluster, "_NOBODY_S", 1)
+    write_job(tmp_path / "library", "2026-05-04-job-11111111", worked_case())
+    with cluster_of(0) as address:
+        worker = subprocess.Popen(
+            [sys.executable, "-m", "distributed.cli.dask_worker", address, "--no-nanny", "--no-dashboard"],
+            stderr=subprocess.DEVNULL,
+        )
+        with pytest.raises(ClusterError, match="no worker was there"):
+            export(
+                summaries(tmp_path / "library"),
+                tmp_path / "tables",
+                standards=standards(),
+                scheduler=address,
+                shown=dies_always,
+            )
+        worker.wait(timeout=60)
+    assert [path.name for path in tmp_path.iterdir()] == ["library"]
+
+
+def test_a_worker_that_goes_while_it_is_asked_is_not_asked_again(tmp_path: Path) -> None:
+    """Of those that answer all must be able to do it; where none answers there is no worker."""
+    work = Work.of(tmp_path, ("jsonl",), standards(), tuple)
+    gone = OSError("Timed out trying to connect")
+    on_cluster._probe(Answering({"a": gone, "b": (__version__, True)}), work, str(tmp_path))
+    with pytest.raises(ClusterError, match="must lie on a disk that all workers share"):
+        on_cluster._probe(Answering({"a": gone, "b": (__version__, False)}), work, str(tmp_path))
+    with pytest.raises(ClusterError, match="the scheduler has no worker"):
+        on_cluster._probe(Answering({"a": gone}), work, str(tmp_path))
+    with pytest.raises(ModuleNotFoundError):
+        on_cluster._probe(Answering({"a": gone, "b": ModuleNotFoundError("cornerwalk")}), work, str(tmp_path))
+
+
+class Answering:
+    """In place of a client: its workers answer this."""
+
+    def __init__(self, answers: dict[str, object]) -> None:
+        self.answers = answers
+
+    def wait_for_workers(self, _count: int, timeout: float) -> None:
+        """They are there."""
+
+    def run(self, *_asked: object, on_error: str) -> dict[str, object]:
+        """What each answers, or why it does not."""
+        assert on_error == "return"
+        return self.answers
+
+
 def test_a_scheduler_that_is_not_there_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Nobody listens at the address: said in words, and nothing is written."""
     monkeypatch.setattr(on_cluster, "_WAIT_S", 1)
@@ -119,6 +184,9 @@ def test_a_scheduler_that_is_not_there_is_told(tmp_path: Path, monkeypatch: pyte
     for scheduler in ("tcp://127.0.0.1:9", "no address"):
         with pytest.raises(ClusterError, match="there is no scheduler at"):
             export(summaries(tmp_path / "library"), tmp_path / "tables", standards=standards(), scheduler=scheduler)
+        # What is left of a client that could not connect hangs the library if it is collected while another is made.
+        left = [thing.status for thing in gc.get_objects() if isinstance(thing, distributed.Client)]
+        assert set(left) <= {"closed"}
     assert [path.name for path in tmp_path.iterdir()] == ["library"]
 
 

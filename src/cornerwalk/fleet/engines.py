@@ -5,7 +5,7 @@ from __future__ import annotations
 from importlib import import_module
 from typing import Any, Literal
 
-Engine = Literal["pyarrow", "pyarrow.parquet", "duckdb", "distributed"]
+Engine = Literal["pyarrow", "pyarrow.parquet", "duckdb", "dask", "distributed"]
 
 
 class FleetError(Exception):
