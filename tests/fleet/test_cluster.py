@@ -9,7 +9,7 @@ import signal
 import subprocess
 import sys
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -22,7 +22,7 @@ from cornerwalk import __version__
 from cornerwalk.fleet import cluster as on_cluster
 from cornerwalk.fleet.chunks import Work, chunk_done, chunks_of, write_chunk
 from cornerwalk.fleet.cluster import ClusterError
-from cornerwalk.fleet.export import export
+from cornerwalk.fleet.export import _remove_parts, export
 from cornerwalk.session import Event
 from tests.fleet.conftest import Shop
 from tests.fleet.shop import everything, summaries, write_job
@@ -228,3 +228,19 @@ def test_a_cluster_of_our_own_writes_the_same(shop: Shop, tmp_path: Path) -> Non
     """`local` needs no scheduler: workers are started, used and ended."""
     export(summaries(shop.library), tmp_path / "tables", standards=standards(), scheduler="local", jobs_in_chunk=20)
     assert everything(tmp_path / "tables") == everything(shop.folder)
+
+
+def test_a_worker_that_is_late_writes_nowhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A chunk that somebody else did meanwhile may still be being written when its parts are put away."""
+    attempt = tmp_path / "chunks" / "part-00001.late"
+    attempt.mkdir(parents=True)
+    remove = os.rmdir
+
+    def remove_while_it_is_written(*what: Any, **where: Any) -> None:
+        with suppress(FileNotFoundError):
+            (attempt / "sessions.csv").touch()
+        remove(*what, **where)
+
+    monkeypatch.setattr(os, "rmdir", remove_while_it_is_written)
+    _remove_parts(tmp_path / "chunks")
+    assert list(tmp_path.iterdir()) == []

@@ -137,9 +137,10 @@ def _exported(folder: Path, done: Sequence[ChunkDone]) -> Exported:
 
 
 def _remove_parts(parts: Path) -> None:
+    """Remove them; a worker that is still at a chunk which another did meanwhile finds the folder gone, and ends."""
     import shutil
 
-    shutil.rmtree(parts)
+    shutil.rmtree(parts.rename(parts.with_name(f"{parts.name}-done")))
 
 
 def _write_lists(folder: Path, exported: Exported) -> None:
