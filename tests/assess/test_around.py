@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from cornerwalk.assess.around import around
@@ -49,6 +51,16 @@ def test_a_repeat_is_held_beside_what_it_joins_and_a_new_reading_is_not() -> Non
     job = worked_case()
     assert "repeats differ" in [r.code for r in remarks(job, 28.125 * INCH, LOADED, "RR", "repeat")]
     assert "repeats differ" not in [r.code for r in remarks(job, 28.125 * INCH, LOADED, "RR", "instead")]
+
+
+def test_how_far_repeats_may_lie_apart_is_the_shops_own() -> None:
+    """The limit that the findings use: a shop that allows more, or less, is asked by that at the wheel too."""
+    job, given = worked_case(), standards()
+    for limit_mm, told in ((12.6, True), (12.8, False)):  # the reading that stands there is 1/2 in lower
+        own = replace(given.limits["repeat-spread"], value=limit_mm)
+        shop = replace(given, limits={**given.limits, "repeat-spread": own})
+        found = remark(28.125 * INCH, around(job.session, shop, LOADED, "RR", "repeat"))
+        assert ("repeats differ" in [each.code for each in found]) is told
 
 
 def test_the_fourth_corner_is_held_beside_the_plane_of_the_others() -> None:

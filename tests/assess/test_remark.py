@@ -14,6 +14,8 @@ from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.session.corners import CLOCKWISE, SIBLING
 from tests.assess.simulated_jobs import INCH, TAPES, honest_job
 
+EIGHTH_MM = INCH / 8
+
 
 def codes(height_mm: float, around: Around) -> list[str]:
     return [found.code for found in remark(height_mm, around)]
@@ -33,8 +35,8 @@ def codes(height_mm: float, around: Around) -> list[str]:
             ["side difference changed"],
         ),
         (601.0, Around(earlier_mm=740.0), ["far from its earlier stage"]),
-        (701.0, Around(same_corner_mm=705.0), ["repeats differ"]),
-        (701.0, Around(same_corner_mm=703.0), []),
+        (701.0, Around(same_corner_mm=705.0, repeats_apart_mm=EIGHTH_MM), ["repeats differ"]),
+        (701.0, Around(same_corner_mm=703.0, repeats_apart_mm=EIGHTH_MM), []),
         (77.4, Around(other_side_mm=770.0), ["looks like cm"]),
         (7740.0, Around(earlier_mm=770.0), ["looks like mm"]),
         (77.4, Around(), ["unlikely height"]),
@@ -62,8 +64,8 @@ def test_remarks(height_mm: float, around: Around, expected: list[str]) -> None:
             Around(other_side_mm=700.0, earlier_mm=735.0, earlier_other_side_mm=730.0),
             ["side difference changed"],
         ),
-        (703.175, Around(same_corner_mm=700.0), []),
-        (703.2, Around(same_corner_mm=700.0), ["repeats differ"]),
+        (703.175, Around(same_corner_mm=700.0, repeats_apart_mm=EIGHTH_MM), []),
+        (703.2, Around(same_corner_mm=700.0, repeats_apart_mm=EIGHTH_MM), ["repeats differ"]),
         (575.0, Around(earlier_mm=700.0), []),
         (574.9, Around(earlier_mm=700.0), ["far from its earlier stage"]),
         (706.0, Around(from_other_three=Estimate(700.0, 2.0)), []),
@@ -97,7 +99,11 @@ def test_a_near_neighbour_is_no_other_unit(height_mm: float, neighbour_mm: float
     [
         (77.4, Around(other_side_mm=770.0), Remark(code="looks like cm", against_mm=770.0, likely_mm=774.0)),
         (7740.0, Around(earlier_mm=770.0), Remark(code="looks like mm", against_mm=770.0, likely_mm=774.0)),
-        (701.0, Around(same_corner_mm=705.0), Remark(code="repeats differ", against_mm=705.0, apart_mm=-4.0)),
+        (
+            701.0,
+            Around(same_corner_mm=705.0, repeats_apart_mm=EIGHTH_MM),
+            Remark(code="repeats differ", against_mm=705.0, apart_mm=-4.0),
+        ),
         (730.0, Around(other_side_mm=705.0), Remark(code="far from its other side", against_mm=705.0, apart_mm=25.0)),
         (
             760.0,
@@ -152,6 +158,7 @@ def test_anything_may_be_missing_or_absurd(
         earlier_mm=b,
         earlier_other_side_mm=c,
         same_corner_mm=d,
+        repeats_apart_mm=g,
         from_other_three=None if a is None or b is None else Estimate(a, b),
     )
     remark(700.0 if height is None else height, around)

@@ -8,12 +8,12 @@ from cornerwalk.assess.remark import Around, remark
 from tests.assess.simulated_jobs import INCH
 
 
-# The bound of 1/8 in is from memory; that it is meant as "more than" is the module's own.
+# That the bound is meant as "more than" is the module's own.
 @pytest.mark.parametrize(("sixteenths", "expected"), [(2, []), (-2, []), (3, ["repeats differ"])])
 def test_an_eighth_apart_is_within_the_bound_anywhere_on_the_tape(sixteenths: int, expected: list[str]) -> None:
     """From 20 to 40 in by eighths, however the heights come out in binary millimetres, the answer is the same."""
     for eighths in range(8 * 20, 8 * 40):
         first_mm = eighths / 8 * INCH
         again_mm = (eighths / 8 + sixteenths / 16) * INCH
-        found = [each.code for each in remark(again_mm, Around(same_corner_mm=first_mm))]
+        found = [each.code for each in remark(again_mm, Around(same_corner_mm=first_mm, repeats_apart_mm=INCH / 8))]
         assert found == expected, eighths / 8

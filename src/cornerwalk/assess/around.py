@@ -26,6 +26,7 @@ def around(session: Session, standards: Standards, stage: StageKey, corner: Corn
         earlier_mm=_mean(before, corner),
         earlier_other_side_mm=_mean(before, other),
         same_corner_mm=_mean(now, corner) if how == "repeat" else None,
+        repeats_apart_mm=standards.limits["repeat-spread"].value,
         from_other_three=_from_other_three(session, standards, now, corner),
     )
 

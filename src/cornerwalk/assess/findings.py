@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from cornerwalk.assess.assessment import Assessment, CheckResult, Finding, Level, StageResult
-from cornerwalk.assess.remark import ROUNDING_MM
+from cornerwalk.assess.remark import repeats_differ
 from cornerwalk.assess.usable import root_sum_square
 from cornerwalk.session.facts import DATUMS
 from cornerwalk.session.parts import Session, StageKey
@@ -330,7 +330,7 @@ def _tape(session: Session, assessment: Assessment, standards: Standards) -> Ite
         for corner, record in stage.corners.items():
             heights = [reading.mm for reading in record.readings]
             spread_mm = max(heights, default=0.0) - min(heights, default=0.0)
-            if spread_mm > limit_mm + ROUNDING_MM:
+            if repeats_differ(spread_mm, limit_mm):
                 fields: dict[str, float | str | None] = {"corner": corner, "spread_mm": spread_mm}
                 yield Finding(code="repeat-spread", level="caution", fields=fields, stage=stage.key)
             if finer is None and step_mm > 0 and any(_between_marks(mm / step_mm) for mm in heights):

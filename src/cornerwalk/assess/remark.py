@@ -31,10 +31,8 @@ SIDES_APART_MM = 20.0
 """The widest difference from side to side that a service manual allows (seen); also for the change of it."""
 MOVED_MM = 125.0
 """No spring between its stops lets a corner move further; judgement, no source."""
-REPEATS_APART_MM = 3.175
-"""1/8 in; from memory."""
-ROUNDING_MM = 1e-6
-"""Eighths of an inch, taken from one another in binary millimetres, miss the bound above by less than this."""
+_ROUNDING_MM = 1e-6
+"""Eighths of an inch, taken from one another in binary millimetres, miss a bound in eighths by less than this."""
 TEN_TIMES_WITHIN_MM = 80.0
 """How near ten times a height, or a tenth, must come to its neighbours to be the same height in another unit."""
 OFF_PLANE_U = 3.0
@@ -51,6 +49,8 @@ class Around:
     earlier_other_side_mm: float | None = None
     same_corner_mm: float | None = None
     """An earlier reading of this corner at this stage."""
+    repeats_apart_mm: float | None = None
+    """How far readings of one corner may lie apart: the limit `repeat-spread`."""
     from_other_three: Estimate | None = None
     """What the plane through the other three makes of it: `attitude.expected_fourth_mm`."""
 
@@ -79,6 +79,15 @@ def remark(height_mm: float, around: Around) -> tuple[Remark, ...]:
     return (*_beside(height_mm, around), *_alone(height_mm, around))
 
 
+def repeats_differ(apart_mm: float, limit_mm: float) -> bool:
+    """Whether readings of one corner lie further apart than they may; at the limit itself they do not.
+
+    >>> repeats_differ(23.25 * 25.4 - 23.125 * 25.4, 3.175), repeats_differ(3.2, 3.175)
+    (False, True)
+    """
+    return abs(apart_mm) > limit_mm + _ROUNDING_MM
+
+
 def _other_unit(height_mm: float, around: Around) -> Remark | None:
     for neighbour_mm in (around.same_corner_mm, around.other_side_mm, around.earlier_mm):
         if not usable(neighbour_mm):
@@ -94,8 +103,9 @@ def _beside(height_mm: float, around: Around) -> Iterator[Remark]:
     expected = usable_estimate(around.from_other_three)
     if expected is not None and abs(height_mm - expected.value) > OFF_PLANE_U * expected.u:
         yield _apart("off the other three", height_mm, expected.value)
-    if usable(around.same_corner_mm) and abs(height_mm - around.same_corner_mm) > REPEATS_APART_MM + ROUNDING_MM:
-        yield _apart("repeats differ", height_mm, around.same_corner_mm)
+    before_mm, limit_mm = around.same_corner_mm, around.repeats_apart_mm
+    if usable(before_mm) and usable(limit_mm) and repeats_differ(height_mm - before_mm, limit_mm):
+        yield _apart("repeats differ", height_mm, before_mm)
     if usable(around.other_side_mm):
         yield from _sides(height_mm, around.other_side_mm, around)
     if usable(around.earlier_mm) and abs(height_mm - around.earlier_mm) > MOVED_MM:
