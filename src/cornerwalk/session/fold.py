@@ -89,7 +89,8 @@ class Folding:
     def __init__(self, events: Sequence[Event] = ()) -> None:
         self._events: list[Event] = []
         self._growing = _Growing()
-        self.session = self.take(events)
+        self.session: Session
+        self.take(events)
 
     @property
     def count(self) -> int:

@@ -55,12 +55,8 @@ class GrowingFile:
     """The bytes of a session's file while events are added to it: those that stand there are not made again."""
 
     def __init__(self, lines: Iterable[str] = ()) -> None:
-        self._body = bytearray(",\n".join(lines).encode("utf-8"))
-        self._head = b""
-
-    def __len__(self) -> int:
-        """Bytes of the lines, without head and foot."""
-        return len(self._body)
+        self._body = bytearray()
+        self.add(line.encode("utf-8") for line in lines)
 
     def add(self, lines: Iterable[bytes]) -> None:
         """Let these lines, in UTF-8, follow."""
@@ -69,11 +65,13 @@ class GrowingFile:
                 self._body += _BETWEEN
             self._body += line
 
+    def size_with_bytes(self, lines: Iterable[bytes]) -> int:
+        """How large the file would be if these followed, its first line apart."""
+        return len(self._body) + sum(len(_BETWEEN) + len(line) for line in lines) + len(_FOOT)
+
     def whole(self, session: str) -> bytes:
         """The file of the session of this id, as it now stands."""
-        if not self._head:
-            self._head = (heading(session) + "\n").encode("utf-8")
-        return b"".join((self._head, self._body, _FOOT))
+        return b"".join((heading(session).encode("utf-8"), b"\n", self._body, _FOOT))
 
 
 def file_bytes(session: str, lines: Iterable[str]) -> bytes:

@@ -17,9 +17,8 @@ from cornerwalk.store.layout import MAX_EVENTS, MAX_FILE_BYTES, GrowingFile, eve
 from cornerwalk.store.names import free_path
 from cornerwalk.store.place import Place, Writer
 
-_BETWEEN_LINES = 2
-_ROOM_AROUND_LINES = 4096
-"""More than the heading and the end of a file take."""
+_ROOM_FOR_HEADING_BYTES = 4096
+"""More than the first line of a file takes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +100,8 @@ class SessionFile:
             except (ValueError, OverflowError) as error:
                 raise Unwritable("this cannot be written down: {reason}", reason=str(error)) from error
             events.append(event)
-        size = len(self._growing) + sum(len(line) + _BETWEEN_LINES for line in lines)
-        if len(events) > MAX_EVENTS or size > MAX_FILE_BYTES - _ROOM_AROUND_LINES:
+        size_bytes = self._growing.size_with_bytes(lines)
+        if len(events) > MAX_EVENTS or size_bytes > MAX_FILE_BYTES - _ROOM_FOR_HEADING_BYTES:
             raise TooLarge("this session is full: it would grow larger than any job")
         self.events = tuple(events)
         self._growing.add(lines)
@@ -160,7 +159,7 @@ class SessionFile:
         return self.state
 
     def _write_to(self, place: Place) -> None:
-        self._id = self._id or self.session.id
+        self._id = self._id or self.session.id  # asked once: a session that grew is folded after the disk has it
         place.write(self._growing.whole(self._id))
 
     def _kept(self) -> None:
