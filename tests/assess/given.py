@@ -57,7 +57,6 @@ def checked(checks: Sequence[Check], session: Session | None = None, **known: An
         session=session or Session(),
         standards=standards(),
         reading=worked_case().assessment.reading,
-        ride_rate_N_per_mm=None,
         air=(),
         **(given | known),
     )

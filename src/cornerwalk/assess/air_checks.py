@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cornerwalk.assess.checks import Check, Found
 from cornerwalk.assess.findings import GROUND
+from cornerwalk.assess.verdict import Side
 from cornerwalk.session.hold_test import load_differs
 from cornerwalk.session.stages import AIR_STAGES, LOADED_WITH_AIR
 
@@ -21,10 +22,11 @@ def _pressures(found: Found) -> None:
     if not with_air:
         return
     source = f"the kit's sheet{': ' + kit.sheet if kit.sheet else ''}"
-    for word, limit, side, fact in (
+    limits: tuple[tuple[str, float | None, Side, str], ...] = (
         ("maximum", kit.max_kPa, "upper", "kit.max"),
         ("minimum", kit.min_kPa, "lower", "kit.min"),
-    ):
+    )
+    for word, limit, side, fact in limits:
         check = f"pressure against the kit's {word}"
         if limit is None:
             found.need(check, f"the kit's {word}, from its sheet", fact)
@@ -45,7 +47,7 @@ def _pressures(found: Found) -> None:
             limit,
             U=U if abs(worst - limit) > 1e-9 else 0.0,
             unit="kPa",
-            side="upper" if side == "upper" else "lower",
+            side=side,
             source=source,
             standing="own",
             stage=key,

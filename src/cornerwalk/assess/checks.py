@@ -38,7 +38,6 @@ class Found:
     reading: ReadingTerms
     stages: tuple[StageResult, ...]
     axles: AxleResult
-    ride_rate_N_per_mm: float | None
     carried_N: float | None
     u_carried_N: float | None
     air: tuple[AirResult, ...]

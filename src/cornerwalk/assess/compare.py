@@ -17,7 +17,7 @@ from typing import Literal
 from cornerwalk.assess.assessment import Assessment, StageResult
 from cornerwalk.assess.attitude import Four, attitude, change_at_mm, changes, difference, stance
 from cornerwalk.assess.headlamp import LampFacts, beam
-from cornerwalk.assess.uncertainty import Estimate
+from cornerwalk.assess.uncertainty import Estimate, estimate, stated
 from cornerwalk.session.corners import CLOCKWISE, Corner
 from cornerwalk.session.parts import Session, StageKey
 
@@ -154,13 +154,13 @@ def compare_stages(job: Assessed, one: StageKey, other: StageKey) -> Comparison:
 
 def _from_to(job: Assessed, one: StageResult, other: StageResult) -> Iterator[Difference]:
     vehicle = job.session.vehicle
-    wheelbase = _stated(vehicle.wheelbase_mm)
+    wheelbase = stated(vehicle.wheelbase_mm)
     was, now = heights_of(one), heights_of(other)
     moved = changes(now, was)
-    body = attitude(moved, wheelbase, _stated(vehicle.arch_width_mm))
+    body = attitude(moved, wheelbase, stated(vehicle.arch_width_mm))
     lit = beam(body.front_mm, body.rear_mm, wheelbase, _lamps_at(job, one))
     overhang_mm = vehicle.ball_overhang_mm
-    behind = None if overhang_mm is None else Estimate(-overhang_mm)
+    behind = stated(None if overhang_mm is None else -overhang_mm)
     direct: dict[FigureName, Estimate | None] = {
         **{HEIGHT_OF[corner]: moved[corner] for corner in CLOCKWISE},
         "front height": body.front_mm,
@@ -184,9 +184,9 @@ def _lamps_at(job: Assessed, stage: StageResult) -> LampFacts:
     """The lamps as they are at a stage, which the beam's movement is then counted from."""
     return LampFacts(
         screen_mm=Estimate(job.assessment.screen_mm),
-        aim_deg=None if stage.lamp is None else _stated(stage.lamp.aim_deg),
-        height_mm=_stated(job.session.vehicle.lamp_height_mm),
-        ahead_mm=_stated(job.session.vehicle.lamp_ahead_mm),
+        aim_deg=None if stage.lamp is None else stated(stage.lamp.aim_deg),
+        height_mm=stated(job.session.vehicle.lamp_height_mm),
+        ahead_mm=stated(job.session.vehicle.lamp_ahead_mm),
     )
 
 
@@ -231,15 +231,6 @@ _OF_LAMP: Mapping[FigureName, tuple[str, str]] = {
 def heights_of(stage: StageResult) -> Four:
     """The four heights of a stage, each with its u."""
     return {corner: estimate(stage.height_mm[corner], stage.u_height_mm[corner]) for corner in CLOCKWISE}
-
-
-def estimate(value: float | None, u: float | None) -> Estimate | None:
-    """A figure with its u, both in one unit; None where either is missing."""
-    return None if value is None or u is None else Estimate(value, u)
-
-
-def _stated(value: float | None) -> Estimate | None:
-    return None if value is None else Estimate(value)
 
 
 def stage_cautions(job: Assessed, stages: Sequence[StageResult]) -> Iterator[Caution]:

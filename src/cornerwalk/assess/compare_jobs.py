@@ -18,12 +18,11 @@ from cornerwalk.assess.compare import (
     Difference,
     FigureName,
     StagePair,
-    estimate,
     figure,
     stage_cautions,
 )
 from cornerwalk.assess.lamp_checks import TAPE
-from cornerwalk.assess.uncertainty import Estimate, absolute_u_mm
+from cornerwalk.assess.uncertainty import Estimate, absolute_u_mm, estimate
 from cornerwalk.session.parts import Session, StageKey
 from cornerwalk.session.stages import AIR_STAGES, REFERENCE
 from cornerwalk.standards import Standards

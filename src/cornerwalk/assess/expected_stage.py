@@ -7,7 +7,7 @@ from dataclasses import replace
 from cornerwalk.assess.assessment import LampResult, StageResult
 from cornerwalk.assess.attitude import change_at_mm
 from cornerwalk.assess.headlamp import percent_of_aim
-from cornerwalk.assess.uncertainty import Estimate
+from cornerwalk.assess.uncertainty import Estimate, estimate
 from cornerwalk.assess.what_if import Expected
 from cornerwalk.session.parts import Session
 
@@ -48,7 +48,7 @@ def _lamp(session: Session, like: StageResult, expected: Expected) -> LampResult
     if expected.shift_mm is None and expected.aim_deg is None:
         return None
     rise = _rise(session, expected)
-    aim = None if expected.aim_deg is None else Estimate(expected.aim_deg, expected.u_aim_deg or 0.0)
+    aim = estimate(expected.aim_deg, expected.u_aim_deg)
     percent = None if aim is None else percent_of_aim(aim)
     wall_mm = None if rise is None or expected.shift_mm is None else rise.value + expected.shift_mm
     return LampResult(
@@ -73,11 +73,9 @@ def _rise(session: Session, expected: Expected) -> Estimate | None:
     vehicle = session.vehicle
     if vehicle.wheelbase_mm is None or vehicle.lamp_ahead_mm is None:
         return None
-    if expected.front_mm is None or expected.rear_mm is None:
-        return None
     return change_at_mm(
         Estimate(vehicle.wheelbase_mm + vehicle.lamp_ahead_mm),
-        Estimate(expected.front_mm, expected.u_front_mm or 0.0),
-        Estimate(expected.rear_mm, expected.u_rear_mm or 0.0),
+        estimate(expected.front_mm, expected.u_front_mm),
+        estimate(expected.rear_mm, expected.u_rear_mm),
         Estimate(vehicle.wheelbase_mm),
     )

@@ -8,6 +8,7 @@ from cornerwalk.assess.assessment import StageResult
 from cornerwalk.assess.checks import Check, Found
 from cornerwalk.assess.headlamp import rule_height_mm
 from cornerwalk.assess.uncertainty import absolute_u_mm
+from cornerwalk.assess.verdict import Side
 from cornerwalk.standards.loader import NO_RULE
 
 TAPE = "eu-class-2"
@@ -99,7 +100,8 @@ def _aim_rule(found: Found, last: StageResult, aim: _Aim) -> None:
         }[rule.why_no_band(height_mm) or "no limits"]
         found.need(check, needs, "vehicle.lamp_lower_edge" if edge else "vehicle.lamp_height")
         return
-    for side, limit in (("upper", band.upper_percent), ("lower", band.lower_percent)):
+    limits: tuple[tuple[Side, float | None], ...] = (("upper", band.upper_percent), ("lower", band.lower_percent))
+    for side, limit in limits:
         if limit is not None:
             found.hold(
                 f"{check}, {side} limit",
@@ -107,7 +109,7 @@ def _aim_rule(found: Found, last: StageResult, aim: _Aim) -> None:
                 limit,
                 U=2 * aim.u_percent,
                 unit="%",
-                side="upper" if side == "upper" else "lower",
+                side=side,
                 source=rule.source,
                 standing=band.standing,
                 stage=last.key,

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from cornerwalk.assess.checks import Check, Found
 from cornerwalk.assess.ratings import RatingName, payload_left
+from cornerwalk.assess.verdict import Side
 
 _LABEL = "the rating label; helper springs do not raise it"
 _RATINGS: dict[RatingName, tuple[str, str, str]] = {
@@ -135,7 +136,8 @@ def _restoration(found: Found) -> None:
         found.need(f"{check} against the maker's rule", "which rule the maker gives", "hitch.restoration_rule")
         return
     U = 2 * restored.u_percent if restored.u_percent is not None else 0.0
-    for side, limit in (("lower", rule.low_percent), ("upper", rule.high_percent)):
+    limits: tuple[tuple[Side, float | None], ...] = (("lower", rule.low_percent), ("upper", rule.high_percent))
+    for side, limit in limits:
         if limit is not None:
             found.hold(
                 f"{check}, {side} limit",
@@ -143,7 +145,7 @@ def _restoration(found: Found) -> None:
                 limit,
                 U=U,
                 unit="%",
-                side="lower" if side == "lower" else "upper",
+                side=side,
                 source=rule.source,
                 standing=rule.standing,
             )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cornerwalk.assess.assessment import AxleResult, Restoration, StageResult
 from cornerwalk.assess.axles import LoadAt, axle_gains
@@ -106,10 +106,11 @@ def reckon_loads(session: Session, stages: tuple[StageResult, ...], standards: S
         load_until_first_limit_N=first.largest_N if first is not None else None,
         u_load_until_first_limit_N=first.u_N if first is not None else None,
     )
+    or_stated = replace(tickets, tongue_N=tongue_N, trailer_N=trailer_N)
     return LoadReckoning(
         axles=axles,
         tickets=tickets,
-        against=against_ratings(with_lever, _tongue_stated(tickets, tongue_N, trailer_N), ratings, step_N=step_N),
+        against=against_ratings(with_lever, or_stated, ratings, step_N=step_N),
         by_lever=len(with_lever) > len(weighed),
         restoration=_restored(session, stages, weighed, step_N),
     )
@@ -146,27 +147,6 @@ def _with_hitched_by_lever(session: Session, weighed: dict[WeighingName, Weighed
         return weighed
     hitched = Weighed(front_N=alone.front_N + gains.front_N, rear_N=alone.rear_N + gains.rear_N)
     return {**weighed, "hitched": hitched}
-
-
-def _tongue_stated(tickets: Tickets, tongue_N: float | None, trailer_N: float | None) -> Tickets:
-    """The tickets with a stated tongue load or trailer weight where none was weighed."""
-    if tickets.tongue_N is not None and tickets.trailer_N is not None:
-        return tickets
-    return Tickets(
-        tongue_N=tongue_N,
-        u_tongue_N=tickets.u_tongue_N,
-        front_lost_N=tickets.front_lost_N,
-        u_front_lost_N=tickets.u_front_lost_N,
-        front_regained_N=tickets.front_regained_N,
-        u_front_regained_N=tickets.u_front_regained_N,
-        trailer_N=trailer_N,
-        u_trailer_N=tickets.u_trailer_N,
-        tongue_share_percent=tickets.tongue_share_percent,
-        u_tongue_share_percent=tickets.u_tongue_share_percent,
-        combined_change_N=tickets.combined_change_N,
-        u_combined_change_N=tickets.u_combined_change_N,
-        combined_agrees=tickets.combined_agrees,
-    )
 
 
 def _ratings(session: Session) -> Ratings:

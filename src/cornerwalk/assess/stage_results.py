@@ -25,7 +25,7 @@ from cornerwalk.assess.headlamp import (
     percent_of_aim,
     prediction_holds,
 )
-from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
+from cornerwalk.assess.uncertainty import Estimate, reading_u_mm, stated
 from cornerwalk.assess.usable import root_sum_square
 from cornerwalk.session.corners import CLOCKWISE, Corner
 from cornerwalk.session.parts import Session, Stage
@@ -34,14 +34,6 @@ from cornerwalk.standards import AimRule, Standards
 from cornerwalk.standards.aim import SCREEN_MM
 
 _HOLDS: dict[Holds, bool | None] = {"yes": True, "no": False, "unknown": None}
-
-_NO_ATTITUDE = Attitude(
-    front_mm=None,
-    rear_mm=None,
-    nose_up_deg=None,
-    left_up_deg=None,
-    warp_mm=None,
-)
 
 Four = dict[Corner, Estimate | None]
 
@@ -107,10 +99,6 @@ def screen_mm(session: Session) -> float:
     return session.lamps.screen_mm if session.lamps.screen_mm is not None else SCREEN_MM
 
 
-def _stated(value_mm: float | None) -> Estimate | None:
-    return None if value_mm is None else Estimate(value_mm)
-
-
 def reckon_stages(session: Session, terms: ReadingTerms, rule: AimRule | None) -> tuple[StageReckoning, ...]:
     """Each stage in the order recorded; changes are from the first unloaded stage."""
     reference = session.first(REFERENCE)
@@ -135,15 +123,15 @@ def _reckon(
     else:
         moved = changes(heights, start)
     vehicle = session.vehicle
-    wheelbase = _stated(vehicle.wheelbase_mm)
-    body = attitude(moved, wheelbase, _stated(vehicle.arch_width_mm)) if start is not None else _NO_ATTITUDE
+    wheelbase = stated(vehicle.wheelbase_mm)
+    body = attitude(moved, wheelbase, stated(vehicle.arch_width_mm))
     overhang = vehicle.ball_overhang_mm
-    ball = change_at_mm(_stated(None if overhang is None else -overhang), body.front_mm, body.rear_mm, wheelbase)
+    ball = change_at_mm(stated(None if overhang is None else -overhang), body.front_mm, body.rear_mm, wheelbase)
     lamp_facts = LampFacts(
         screen_mm=Estimate(screen_mm(session)),
         aim_deg=aim,
-        height_mm=_stated(vehicle.lamp_height_mm),
-        ahead_mm=_stated(vehicle.lamp_ahead_mm),
+        height_mm=stated(vehicle.lamp_height_mm),
+        ahead_mm=stated(vehicle.lamp_ahead_mm),
     )
     now = beam(body.front_mm, body.rear_mm, wheelbase, lamp_facts)
     light = now if now.shift_mm is not None else None

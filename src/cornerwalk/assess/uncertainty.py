@@ -37,6 +37,16 @@ class Estimate:
         return COVERAGE * self.u
 
 
+def estimate(value: float | None, u: float | None) -> Estimate | None:
+    """A figure with its u, both in one unit; None where either is missing."""
+    return None if value is None or u is None else Estimate(value, u)
+
+
+def stated(value: float | None) -> Estimate | None:
+    """A figure that was stated, without an uncertainty; None where it was not."""
+    return None if value is None else Estimate(value)
+
+
 def usable_estimate(estimate: Estimate | None) -> Estimate | None:
     """The estimate itself, or None where it is missing, no number, or of no size that a vehicle has.
 

@@ -22,7 +22,7 @@ from cornerwalk.assess.headlamp import Beam, LampFacts, beam
 from cornerwalk.assess.load_results import rear_height, tongue_load
 from cornerwalk.assess.rate import Height
 from cornerwalk.assess.stage_results import aim_unloaded, reading_terms, reckon_stages, screen_mm
-from cornerwalk.assess.uncertainty import Estimate
+from cornerwalk.assess.uncertainty import Estimate, stated
 from cornerwalk.assess.usable import positive, root_sum_square
 from cornerwalk.session.parts import Load, Session
 from cornerwalk.standards import Standards
@@ -219,7 +219,7 @@ def _seen(
     wheelbase = None if wheelbase_mm is None else Estimate(wheelbase_mm)
     pitch = tilt_deg(front, rear, wheelbase)
     overhang = change.overhang_mm if change.overhang_mm is not None else session.vehicle.ball_overhang_mm
-    ball = None if overhang is None else change_at_mm(Estimate(-overhang), front, rear, wheelbase)
+    ball = change_at_mm(stated(None if overhang is None else -overhang), front, rear, wheelbase)
     light: Beam = beam(front, rear, wheelbase, _lamp_facts(session, start.aim))
     tried = change.pressure_kPa is not None or change.sides_kPa is not None
     return Expected(
@@ -246,6 +246,6 @@ def _lamp_facts(session: Session, aim: Estimate | None) -> LampFacts:
     return LampFacts(
         screen_mm=Estimate(screen_mm(session)),
         aim_deg=aim,
-        height_mm=None if vehicle.lamp_height_mm is None else Estimate(vehicle.lamp_height_mm),
-        ahead_mm=None if vehicle.lamp_ahead_mm is None else Estimate(vehicle.lamp_ahead_mm),
+        height_mm=stated(vehicle.lamp_height_mm),
+        ahead_mm=stated(vehicle.lamp_ahead_mm),
     )

@@ -54,7 +54,6 @@ def assess(session: Session, standards: Standards) -> Assessment:
         reading=terms,
         stages=stages,
         axles=loads.axles,
-        ride_rate_N_per_mm=rate.rate_N_per_mm,
         carried_N=rate.carried_N,
         u_carried_N=rate.u_carried_N,
         air=tuple(each.result for each in air),
@@ -89,16 +88,12 @@ def assess(session: Session, standards: Standards) -> Assessment:
         budget=_budget(session, reckoned, terms),
         beam=_beam_per(reckoned, air),
         screen_mm=screen_mm(session),
-        rule=_rule_id(session, rule),
+        rule=rule.id if rule is not None else session.lamps.rule,
         rule_title=rule.title if rule is not None else session.lamps.rule,
         rule_load_state=rule.load_state if rule is not None else "",
         aim_assumed=_aim_assumed(session, rule),
     )
     return replace(assessment, findings=find(session, assessment, standards))
-
-
-def _rule_id(session: Session, rule: AimRule | None) -> str | None:
-    return rule.id if rule is not None else session.lamps.rule
 
 
 def _aim_assumed(session: Session, rule: AimRule | None) -> bool:

@@ -18,8 +18,7 @@ from typing import Any
 from cornerwalk import __version__
 from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Assessment
-from cornerwalk.assess.compare import estimate
-from cornerwalk.assess.uncertainty import Estimate, Spread, place_u_of_repeats
+from cornerwalk.assess.uncertainty import Estimate, Spread, estimate, place_u_of_repeats
 from cornerwalk.fleet.sources import technician_of
 from cornerwalk.session import Event, Session
 from cornerwalk.session.corners import CLOCKWISE
