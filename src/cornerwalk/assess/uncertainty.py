@@ -43,7 +43,7 @@ def estimate(value: float | None, u: float | None) -> Estimate | None:
 
 
 def stated(value: float | None) -> Estimate | None:
-    """A figure that was stated, without an uncertainty; None where it was not."""
+    """A figure that was stated, in the unit that its name says, without an uncertainty; None where it was not."""
     return None if value is None else Estimate(value)
 
 

@@ -101,6 +101,7 @@ class WalkScreen(JobScreen):
         self.query_one("#stages", Ruler).say(*stages_of(self.job, self._asked))
         self.query_one(Outlook).show_coming(next_of(self.job, self._asked))
         self._show_typed()
+        self.call_after_refresh(self._show_below)
 
     def show_earlier(self) -> None:
         """Beside what comes next."""
@@ -117,11 +118,13 @@ class WalkScreen(JobScreen):
             _heading(meaning, self.job.meaning), meaning_of(self.job, meaning, self._asked)
         )
         self._drawn = meaning
-        self.call_after_refresh(self._fill_room)
+        self.call_after_refresh(self._show_beside)
 
-    async def _fill_room(self) -> None:
-        """Show more where there is room for it, once the figures are on the screen; loaded for large windows only."""
-        beside, below = self.query_one("#beside"), self.query_one("#so-far")
+    # Where there is room for more, it comes once the figures are on the screen, and is loaded for large windows only.
+
+    async def _show_beside(self) -> None:
+        """The vehicle from its side, as it would stand with what is typed."""
+        beside = self.query_one("#beside")
         if beside.display and self._drawn is not None:
             from cornerwalk.tui.screens.drawing import Drawing
             from cornerwalk.tui.side_scene import live_scene
@@ -131,6 +134,10 @@ class WalkScreen(JobScreen):
                 await beside.mount(Side())
             scene = live_scene(self.job, self._drawn, in_hand(self.job.session, self._asked))
             beside.query_one(Side).show_scene(scene, Drawing.alphabet)
+
+    async def _show_below(self) -> None:
+        """What was kept so far, which no key changes before Enter."""
+        below = self.query_one("#so-far")
         if below.display:
             from cornerwalk.tui.widgets.paper import Paper
 
@@ -141,7 +148,8 @@ class WalkScreen(JobScreen):
     @on(events.Resize)
     def room_changed(self) -> None:
         """There may be room for more now."""
-        self.call_after_refresh(self._fill_room)
+        self.call_after_refresh(self._show_beside)
+        self.call_after_refresh(self._show_below)
 
     def _echo(self, say: SayBack, text: str) -> tuple[Paragraph, ...]:
         """What stands below the entry: what was said last, or what is understood, or why it is refused."""
