@@ -117,7 +117,18 @@ def test_support_that_cannot_be_held_says_what_is_missing() -> None:
 @pytest.mark.parametrize("name", ["unloaded", "loaded"])
 def test_without_air_nothing_is_asked_of_it(name: StageName) -> None:
     """A stage without air begun: neither support nor lines nor soap."""
-    assert held(JOB, stages=(stage(name),), carried_N=1.0, u_carried_N=1.0, leak=(leak(),)) == ({}, {})
+    assert held(JOB, stages=(stage(name),), carried_N=1.0, u_carried_N=1.0) == ({}, {})
+
+
+def test_a_hold_test_is_judged_whatever_stages_were_read() -> None:
+    """A visit for the lines alone reads no trial; what was read is judged, and what was not is asked for."""
+    made, asked = held(JOB, stages=(), leak=(leak(),))
+    assert list(made) == [f"pressure held, {leak().line}"]
+    assert asked == {"joints under soapy water": SOAP}
+    soaped = replace(JOB, joints=(Joint(joint="valve core", bubbles=False, note=""),))
+    made, asked = held(soaped, stages=(stage("unloaded"),))
+    assert list(made) == ["joints under soapy water"]
+    assert asked == {"pressure held": ("the gauge and the temperature at the start and the end of a hold test", None)}
 
 
 ASSUMED = standards().limits["leak-loss"]

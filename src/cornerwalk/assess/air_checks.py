@@ -80,7 +80,8 @@ def _support(found: Found) -> None:
 
 
 def _leak(found: Found) -> None:
-    if not any(stage.name in LOADED_WITH_AIR for stage in found.stages):
+    tested = bool(found.leak or found.session.joints)
+    if not tested and not any(stage.name in LOADED_WITH_AIR for stage in found.stages):
         return
     if not found.leak:
         found.need("pressure held", "the gauge and the temperature at the start and the end of a hold test")
