@@ -20,7 +20,7 @@ import shutil
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -29,6 +29,7 @@ from cornerwalk.session.corners import CLOCKWISE
 from cornerwalk.session.happenings import HeightRead
 from cornerwalk.store import StoredSession
 from cornerwalk.store.check import check_file
+from cornerwalk.store.names import writer_of
 from tests.support.isolation import plain_environment
 from tests.support.terminal import Terminal
 
@@ -168,7 +169,9 @@ class Killings:
             self.figures.not_resumed += 1
             return False
         if going_on:
-            self.figures.left_over += len(self._half_written())
+            left = left_by_others(self._half_written(), terminal.pid)
+            self.figures.left_over += len(left)
+            print(*left, sep="\n", end="\n" if left else "")
         return True
 
     def _type(self, terminal: Terminal, end: float) -> None:
@@ -219,6 +222,12 @@ class Killings:
         if not self._library.exists():
             return []
         return [name for name in os.listdir(self._library) if ".part" in name]  # noqa: PTH208 - names are all wanted
+
+
+def left_by_others(half_written: Iterable[str], running: int) -> list[str]:
+    """Those of these files that are not the running program's own: what it remembers of the library it writes beside."""
+    writers = ((name, writer_of(name)) for name in half_written)
+    return [name for name, writer in writers if writer is None or writer.pid != running]
 
 
 def _where(session: Session) -> tuple[int, int]:

@@ -2,12 +2,15 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from cornerwalk.session.happenings import HeightRead, JobOpened
 from cornerwalk.store import Library
+from cornerwalk.store.holder import this_program
+from cornerwalk.store.names import temporary_path
 from tests.faults.test_faults import ran
 from tests.support.clock import FrozenClock
 
@@ -40,3 +43,13 @@ def test_what_the_screen_promised_and_the_file_has_not_is_a_loss(tmp_path: Path)
     promised.look(" Invented      kept 08:12:32\n  right rear   kept: right front 700.2\n")
     assert promised.missing(stored) == {"700.2", "08:12:32"}
     assert promised.missing(None) == {"700.1", "700.2", "08:12:31", "08:12:32"}
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs a POSIX pseudo-terminal")
+def test_what_the_running_program_is_writing_is_not_left_over(tmp_path: Path) -> None:
+    """A half-written file is left over where its writer is another program, or where nobody knows whose it is."""
+    from tests.faults.terminal_kills import left_by_others
+
+    own, other = (temporary_path(tmp_path / "a", replace(this_program(), pid=pid)).name for pid in (17, 18))
+    assert left_by_others([own, other, ".strange.part"], 17) == [other, ".strange.part"]
+    assert left_by_others([own], 17) == []
