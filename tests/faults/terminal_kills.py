@@ -225,7 +225,7 @@ class Killings:
 
 
 def left_by_others(half_written: Iterable[str], running: int) -> list[str]:
-    """Those of these files that are not the running program's own: what it remembers of the library it writes beside."""
+    """Those of these files that the running program is not writing: what it remembers of a library it writes beside."""
     writers = ((name, writer_of(name)) for name in half_written)
     return [name for name, writer in writers if writer is None or writer.pid != running]
 
