@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
+from threading import Event
 
 import pytest
 
 from cornerwalk.context import Walk
+from cornerwalk.fleet.earlier_jobs import EarlierJobs
 from cornerwalk.plain.conversation import Conversation
 from cornerwalk.plain.job import OpenJob
 from cornerwalk.session.happenings import CheckAnswered, FactStated, Happening, JobOpened
@@ -112,3 +115,23 @@ def test_no_answer_waits_for_the_asking(tmp_path: Path, monkeypatch: pytest.Monk
     assert "Kept" in "\n".join(heard.talk.answer("28 5/8\n"))
     assert "Earlier jobs are being read, 0 of 0: ask again." in heard.talk.answer("earlier\n")
     held.set()
+
+
+def test_the_asking_has_ended_when_a_job_is_left(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is written into the folder any more: that of the demo is removed next."""
+    heard = Heard(tmp_path, *opened("new"))
+    heard.job.earlier.wait()
+    begun, ended = Event(), Event()
+
+    def slow(*_asked: object) -> EarlierJobs:
+        begun.set()
+        time.sleep(0.3)
+        ended.set()
+        return EarlierJobs()
+
+    monkeypatch.setattr("cornerwalk.plain.earlier.earlier_jobs", slow)
+    heard.talk.answer("fact vehicle.description another van, invented\n")
+    assert begun.wait(20)
+    heard.talk.answer("quit\n")
+    heard.talk.close()
+    assert ended.is_set()

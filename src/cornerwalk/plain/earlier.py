@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from cornerwalk.plain.job import OpenJob
 
 
+_LEAVES_WITHIN_S = 5.0
+"""Longer than a file takes, unless its disk no longer answers; nobody is kept from leaving by that."""
+
+
 class _LeftError(Exception):
     """The job was left, or is asked about with another vehicle."""
 
@@ -38,8 +42,10 @@ class Earlier:
         self._thread.start()
 
     def leave(self) -> None:
-        """Give up whatever is being asked."""
+        """Give up whatever is being asked; what has been begun with a file is ended first, for a while."""
         self._asked = None
+        if self._thread is not None:
+            self._thread.join(_LEAVES_WITHIN_S)
 
     def wait(self) -> None:
         """Until what was asked is known."""

@@ -52,7 +52,7 @@ def _sample(until_left: ExitStack, desk: Desk) -> tuple[Context, Opening]:
     from cornerwalk.context import Demo
     from cornerwalk.samples import TO_WALK, sample_folder
 
-    folder = Path(until_left.enter_context(TemporaryDirectory(prefix="cornerwalk-demo-")))
+    folder = Path(until_left.enter_context(TemporaryDirectory(prefix="cornerwalk-demo-", ignore_cleanup_errors=True)))
     session = Path(shutil.copy(sample_folder() / TO_WALK, folder))
     return desk.context(desk.library(folder)), Demo(session)
 
