@@ -20,7 +20,7 @@ import pytest
 
 from cornerwalk import __version__
 from cornerwalk.fleet import cluster as on_cluster
-from cornerwalk.fleet.chunks import Work, chunk_done, chunks_of, write_chunk
+from cornerwalk.fleet.chunks import Shown, Work, chunk_done, chunks_of, write_chunk
 from cornerwalk.fleet.cluster import ClusterError
 from cornerwalk.fleet.export import _remove_parts, export
 from cornerwalk.session import Event
@@ -76,6 +76,13 @@ def fails_once(events: Sequence[Event], mark: str) -> Sequence[Event]:
     return events
 
 
+def export_one_job(folder: Path, scheduler: str, shown: Shown = tuple) -> None:
+    """Export a library of one job, both in this folder."""
+    write_job(folder / "library", "2026-05-04-job-11111111", worked_case())
+    listed = summaries(folder / "library")
+    export(listed, folder / "tables", standards=standards(), scheduler=scheduler, shown=shown)
+
+
 def test_two_workers_write_what_one_process_writes(shop: Shop, tmp_path: Path, address: str) -> None:
     """Byte for byte the same files."""
     exported = export(
@@ -116,35 +123,21 @@ def test_a_chunk_that_fails_once_is_tried_again(shop: Shop, tmp_path: Path, addr
 
 def test_a_job_that_kills_every_worker_is_told(tmp_path: Path, address: str) -> None:
     """The work is given up after a few deaths, in words, and the folder is as it was."""
-    write_job(tmp_path / "library", "2026-05-04-job-11111111", worked_case())
     with pytest.raises(ClusterError, match="died again and again over part-00000"):
-        export(
-            summaries(tmp_path / "library"),
-            tmp_path / "tables",
-            standards=standards(),
-            scheduler=address,
-            shown=dies_always,
-        )
+        export_one_job(tmp_path, address, shown=dies_always)
     assert [path.name for path in tmp_path.iterdir()] == ["library"]
 
 
 def test_workers_that_are_all_gone_are_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The only worker dies and nobody puts up another: the work ends, in words, and does not wait for ever."""
     monkeypatch.setattr(on_cluster, "_NOBODY_S", 1)
-    write_job(tmp_path / "library", "2026-05-04-job-11111111", worked_case())
     with cluster_of(0) as address:
         worker = subprocess.Popen(
             [sys.executable, "-m", "distributed.cli.dask_worker", address, "--no-nanny", "--no-dashboard"],
             stderr=subprocess.DEVNULL,
         )
         with pytest.raises(ClusterError, match="no worker was there"):
-            export(
-                summaries(tmp_path / "library"),
-                tmp_path / "tables",
-                standards=standards(),
-                scheduler=address,
-                shown=dies_always,
-            )
+            export_one_job(tmp_path, address, shown=dies_always)
         worker.wait(timeout=60)
     assert [path.name for path in tmp_path.iterdir()] == ["library"]
 
@@ -180,10 +173,9 @@ class Answering:
 def test_a_scheduler_that_is_not_there_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Nobody listens at the address: said in words, and nothing is written."""
     monkeypatch.setattr(on_cluster, "_WAIT_S", 1)
-    write_job(tmp_path / "library", "2026-05-04-job-11111111", worked_case())
     for scheduler in ("tcp://127.0.0.1:9", "no address"):
         with pytest.raises(ClusterError, match="there is no scheduler at"):
-            export(summaries(tmp_path / "library"), tmp_path / "tables", standards=standards(), scheduler=scheduler)
+            export_one_job(tmp_path, scheduler)
         # What is left of a client that could not connect hangs the library if it is collected while another is made.
         left = [thing.status for thing in gc.get_objects() if isinstance(thing, distributed.Client)]
         assert set(left) <= {"closed"}
@@ -201,10 +193,9 @@ def test_workers_that_cannot_do_it_are_told_before_anything_is_done(
     tmp_path: Path, address: str, monkeypatch: pytest.MonkeyPatch, seen: Any, told: str
 ) -> None:
     """Another version would give other figures, another disk none: both are asked for first."""
-    write_job(tmp_path / "library", "2026-05-04-job-11111111", worked_case())
     monkeypatch.setattr(on_cluster, "_seen", partial(_answers, seen))
     with pytest.raises(ClusterError, match=told):
-        export(summaries(tmp_path / "library"), tmp_path / "tables", standards=standards(), scheduler=address)
+        export_one_job(tmp_path, address)
     assert [path.name for path in tmp_path.iterdir()] == ["library"]
 
 
