@@ -11,7 +11,7 @@ from cornerwalk.assess.findings import find
 from cornerwalk.session.parts import Hitch, Lamps, Session
 from cornerwalk.standards import Standards
 from cornerwalk.standards.loader import NO_RULE, RefusedFile
-from cornerwalk.written.problems import Problem
+from cornerwalk.textfiles.problems import Problem
 from tests.assess.given_findings import meaning
 from tests.support.jobs import standards
 

@@ -21,12 +21,12 @@ SESSIONS = 1_000
 
 def many(library: Path, rounds: int, sessions: int = SESSIONS) -> list[Figure]:
     """Exporting, in this process and on two, and asking earlier jobs, at first and again; for information."""
-    need("cornerwalk.fleet.export", "pyarrow", "duckdb", "distributed")
-    from cornerwalk.fleet.ask import ask, questions
-    from cornerwalk.fleet.earlier_jobs import Asked, earlier_jobs
-    from cornerwalk.fleet.export import export
+    need("cornerwalk.tables.export", "pyarrow", "duckdb", "distributed")
     from cornerwalk.standards import load_standards
     from cornerwalk.store import Library
+    from cornerwalk.tables.ask import ask, questions
+    from cornerwalk.tables.earlier_jobs import Asked, earlier_jobs
+    from cornerwalk.tables.export import export
     from tests.support.many_sessions import fill
 
     files = fill(library / "sessions", sessions)

@@ -286,7 +286,7 @@ def test_export_without_the_customer(sample_library: Path, tmp_path: Path) -> No
 
 def test_ask_lists_its_questions(capsys: Said) -> None:
     """Without a question, those that can be asked are listed."""
-    from cornerwalk.fleet.ask import questions
+    from cornerwalk.tables.ask import questions
 
     assert run("ask") == 0
     assert [line.partition(":")[0] for line in capsys.readouterr().out.splitlines()] == [q.name for q in questions()]

@@ -16,13 +16,13 @@ from hypothesis import strategies as st
 
 from cornerwalk.assess import assess
 from cornerwalk.context import Walk
-from cornerwalk.plain.conversation import Conversation
+from cornerwalk.line.conversation import Conversation
 from cornerwalk.report.results import results_document
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.standards import Standards, load_standards
 from cornerwalk.standards.reading import read_rules
+from cornerwalk.textfiles import TomlError, WrittenError
 from cornerwalk.words import use_language
-from cornerwalk.written import TomlError, WrittenError
 from tests.cli.calling import CAMPER, Said, run
 from tests.support.jobs import worked_case
 from tests.tui.driving import context_of, driven, new_session

@@ -2,7 +2,7 @@
 
 Other outputs have theirs elsewhere: text report `tests/report/test_text_report.py` ·
 html and svg `tests/report/test_html.py` · pdf `test_pdf.py` · csv `test_csv.py` · codes `test_qr.py` · Parquet, SQL and
-names of tables `tests/fleet/test_export.py`, `test_ask.py` · names of files `tests/cli/test_hostile_library.py` ·
+names of tables `tests/tables/test_export.py`, `test_ask.py` · names of files `tests/cli/test_hostile_library.py` ·
 completion and manual `tests/cli/test_completions.py`.
 """
 
@@ -18,7 +18,7 @@ from hypothesis import given
 from rich.console import Console
 
 from cornerwalk.context import Context, Replay, Walk
-from cornerwalk.plain.conversation import Conversation
+from cornerwalk.line.conversation import Conversation
 from cornerwalk.report.csv_out import results_csv
 from cornerwalk.report.results import results_document
 from cornerwalk.session.happenings import FactStated

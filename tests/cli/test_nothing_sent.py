@@ -25,8 +25,8 @@ sys.addaudithook(guard)
 
 PLAIN = """
 from pathlib import Path
-from tests.plain import whole_job
-from tests.plain.talking import new_job, sessions_in
+from tests.line import whole_job
+from tests.line.talking import new_job, sessions_in
 folder = Path(sys.argv[1])
 talk = new_job(folder)
 for line in whole_job.SCRIPT:

@@ -13,7 +13,7 @@ import pytest
 
 from cornerwalk.cli import main
 from tests.guide.reading import every_block
-from tests.plain.talking import VEHICLE
+from tests.line.talking import VEHICLE
 from tests.support.jobs import WORKED_CASE
 
 README = Path(__file__).parents[2] / "README.md"

@@ -10,7 +10,7 @@ import pytest
 
 from cornerwalk.cli.described import described
 from cornerwalk.guide import Page, UnknownPage, page, pages
-from cornerwalk.plain.vocabulary import spoken
+from cornerwalk.line.vocabulary import spoken
 from cornerwalk.quantity import read_height
 from cornerwalk.session.checklist import parse_checklist
 from cornerwalk.session.happenings import HeightRead, JobOpened

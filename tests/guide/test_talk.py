@@ -7,7 +7,7 @@ from pathlib import Path
 
 from cornerwalk.guide import page
 from tests.guide.reading import fenced
-from tests.plain.talking import VEHICLE, job_from
+from tests.line.talking import VEHICLE, job_from
 
 
 def without_times(said: list[str]) -> list[str]:

@@ -17,7 +17,7 @@ from cornerwalk.session.statements import Side, state_fact, state_load
 from cornerwalk.session.walk import WalkError
 from cornerwalk.sheet.preset import What, can_be_kept, keep_preset, preset_happenings, preset_text, presets
 from cornerwalk.sheet.spelled_out import load_spelled_out, spelled_out
-from cornerwalk.written import WrittenError
+from cornerwalk.textfiles import WrittenError
 from tests.session.support import events_of, opened
 from tests.support.jobs import NOW, WORKED_CASE, job_of, separate_lines, standards, worked_case
 

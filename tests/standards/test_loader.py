@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from cornerwalk.standards import RefusedFile, UnknownAimRule, load_standards
 from cornerwalk.standards.reading import read_rules
-from cornerwalk.written import TomlError, WrittenError
+from cornerwalk.textfiles import TomlError, WrittenError
 
 OURS = """\
 [[aim_rule]]

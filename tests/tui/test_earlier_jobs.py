@@ -10,7 +10,6 @@ import pytest
 from textual.widget import Widget
 
 from cornerwalk.context import Context, Replay, Walk
-from cornerwalk.fleet.earlier_jobs import EarlierJobs
 from cornerwalk.session.corners import CLOCKWISE
 from cornerwalk.session.happenings import (
     CheckAnswered,
@@ -21,6 +20,7 @@ from cornerwalk.session.happenings import (
     StageBegun,
 )
 from cornerwalk.session.statements import state_fact
+from cornerwalk.tables.earlier_jobs import EarlierJobs
 from cornerwalk.tui.job_desk import JobDesk
 from cornerwalk.tui.widgets.masthead import Masthead
 from cornerwalk.tui.widgets.outlook import Outlook
@@ -212,7 +212,7 @@ def test_a_key_is_not_kept_waiting_by_the_asking(tmp_path: Path, monkeypatch: py
         held.wait(20)
         return EarlierJobs()
 
-    monkeypatch.setattr("cornerwalk.fleet.earlier_jobs.earlier_jobs", slow)
+    monkeypatch.setattr("cornerwalk.tables.earlier_jobs.earlier_jobs", slow)
 
     async def type_in() -> list[Happening]:
         context, path = a_new_job(tmp_path)

@@ -26,7 +26,7 @@ max = "35 psi"
 """
 
 HEAVY = {"pint", "pydantic", "filelock", "numpy", "fpdf", "pyarrow", "dask", "scipy", "duckdb"}
-ROOMS = {"assess", "fleet", "plain", "quantity", "report", "session", "settings", "sheet", "standards", "store"}
+ROOMS = {"assess", "tables", "line", "quantity", "report", "session", "settings", "sheet", "standards", "store"}
 
 LISTED_AT = """
 import sys

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.cli import entry, main
-from cornerwalk.plain.vocabulary import words
+from cornerwalk.line.vocabulary import words
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.file_report import file_report
 from cornerwalk.report.scales import Units
@@ -16,8 +16,8 @@ from cornerwalk.report.text import as_text
 from cornerwalk.report.wording import Wording
 from cornerwalk.report.worksheet import blank_worksheet
 from cornerwalk.session.stages import JobKind
-from tests.plain.talking import VEHICLE, WORKED_WALK, job_from, new_job
-from tests.plain.whole_job import SCRIPT
+from tests.line.talking import VEHICLE, WORKED_WALK, job_from, new_job
+from tests.line.whole_job import SCRIPT
 from tests.support import jobs
 from tests.words.listening import ROOT, Listener, gathered, listening
 

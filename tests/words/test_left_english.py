@@ -20,8 +20,8 @@ from cornerwalk.cli import entry, main
 from cornerwalk.cli.described import described
 from cornerwalk.standards import load_standards
 from cornerwalk.words import translation
-from tests.plain.talking import VEHICLE, WORKED_WALK, job_from, new_job
-from tests.plain.whole_job import SCRIPT
+from tests.line.talking import VEHICLE, WORKED_WALK, job_from, new_job
+from tests.line.whole_job import SCRIPT
 from tests.words.listening import ROOT, Listener, gathered
 
 MISTYPED = ("three", "reprot")
@@ -108,7 +108,7 @@ def command_words() -> set[str]:
     arguments = [argument for command in commands for argument in (*command.options, *command.places)]
     names = [command.name for command in commands] + [command.example for command in commands]
     given = [text for argument in arguments for text in (*argument.flags, *argument.choices)]
-    questions = [path.stem for path in (ROOT / "src" / "cornerwalk" / "fleet" / "questions").glob("*.sql")]
+    questions = [path.stem for path in (ROOT / "src" / "cornerwalk" / "tables" / "questions").glob("*.sql")]
     return words_of([*names, *given, *questions, *load_standards().aim_rules])
 
 

@@ -17,7 +17,7 @@ from cornerwalk.words import tr, use_language
 if TYPE_CHECKING:
     import argparse
 
-    from cornerwalk.written import Refusal, WrittenError
+    from cornerwalk.textfiles import Refusal, WrittenError
 
 
 OTHERS = 0o077
@@ -79,7 +79,7 @@ def _speak(desk: Desk) -> None:
 
 
 def _written_errors() -> tuple[type[Exception], ...]:
-    from cornerwalk.written import WrittenError
+    from cornerwalk.textfiles import WrittenError
 
     return (WrittenError,)
 
@@ -87,10 +87,10 @@ def _written_errors() -> tuple[type[Exception], ...]:
 def _refusals() -> tuple[type[Exception], ...]:
     """Errors of the inner rooms that say in words what is wrong; looked up only when something is."""
     from cornerwalk.cli.commands.refused import Refused
-    from cornerwalk.fleet.engines import FleetError
     from cornerwalk.quantity import QuantityError
     from cornerwalk.session.walk import WalkError
     from cornerwalk.store.errors import StoreError
+    from cornerwalk.tables.engines import FleetError
 
     return (Refused, StoreError, WalkError, QuantityError, FleetError)
 

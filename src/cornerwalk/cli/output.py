@@ -91,7 +91,7 @@ def deliver_bytes(content: bytes, out: Path | None) -> None:
     if out.exists() and not out.is_file():
         out.write_bytes(content)
     else:
-        from cornerwalk.written import replace_file
+        from cornerwalk.textfiles import replace_file
 
         replace_file(out, content)
     tell(tr("written: {path}", path=out))

@@ -12,8 +12,7 @@ from cornerwalk.settings.file_lines import with_key, with_value
 from cornerwalk.settings.reading import check_text
 from cornerwalk.settings.register import KEYS, SETTINGS, Setting, about_keys
 from cornerwalk.settings.values import Settings
-from cornerwalk.words import tr
-from cornerwalk.written import (
+from cornerwalk.textfiles import (
     FileError,
     Problem,
     Problems,
@@ -24,7 +23,8 @@ from cornerwalk.written import (
     read_text_file,
     replace_text_file,
 )
-from cornerwalk.written.toml_out import toml_string
+from cornerwalk.textfiles.toml_out import toml_string
+from cornerwalk.words import tr
 
 _WIDTH = 100
 """Columns of a comment in the file."""

@@ -9,9 +9,9 @@ from __future__ import annotations
 import re
 
 from cornerwalk.settings.register import KEYS
-from cornerwalk.written.toml_lines import key_lines
-from cornerwalk.written.toml_out import toml_string
-from cornerwalk.written.toml_text import KeyPath
+from cornerwalk.textfiles.toml_lines import key_lines
+from cornerwalk.textfiles.toml_out import toml_string
+from cornerwalk.textfiles.toml_text import KeyPath
 
 _STATEMENT = re.compile(
     r"""(?P<before>\s*(?:[\w-]+|"(?:[^"\\]|\\.)*"|'[^']*')\s*=\s*)"""

@@ -5,6 +5,6 @@ Lists of heights have their own module, `heights_csv`: few jobs begin with one, 
 
 from cornerwalk.sheet.contents import SheetContents, SheetError
 from cornerwalk.sheet.job_sheet import read_job_sheet
-from cornerwalk.written import FileError, read_text_file
+from cornerwalk.textfiles import FileError, read_text_file
 
 __all__ = ["FileError", "SheetContents", "SheetError", "read_job_sheet", "read_text_file"]

@@ -9,7 +9,7 @@ from typing import cast, get_args
 from cornerwalk.session.checklist import Asked, Checklists, load_checklists
 from cornerwalk.session.happenings import Answer, CheckAnswered
 from cornerwalk.session.parts import StageKey
-from cornerwalk.written import Table
+from cornerwalk.textfiles import Table
 
 ANSWERS: tuple[Answer, ...] = get_args(Answer)
 _ANSWER_KEYS = ("answer", "note")

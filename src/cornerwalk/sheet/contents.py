@@ -11,7 +11,7 @@ from cornerwalk.quantity import QuantityError
 from cornerwalk.session.happenings import Happening
 from cornerwalk.session.parts import BareUnit, Job
 from cornerwalk.session.walk import WalkError
-from cornerwalk.written import WrittenError
+from cornerwalk.textfiles import WrittenError
 
 T = TypeVar("T")
 

@@ -10,7 +10,7 @@ from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.happenings import FactStated, LoadStated
 from cornerwalk.session.statements import SEPARATOR, Side, state_fact, state_load
 from cornerwalk.sheet.contents import Bare
-from cornerwalk.written import Table
+from cornerwalk.textfiles import Table
 
 UNIT_FACT = "job.unit"
 """Stands at the top of a sheet, outside every table, since it holds for all of it."""

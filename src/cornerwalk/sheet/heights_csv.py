@@ -35,7 +35,7 @@ from cornerwalk.sheet.stages import (
     read_as_air,
     read_as_height,
 )
-from cornerwalk.written import Problem
+from cornerwalk.textfiles import Problem
 
 DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab"}
 COLUMNS = ("stage", "number", *AIR_KEYS, "corner", "height", *CLOCKWISE, "note")

@@ -28,7 +28,7 @@ from cornerwalk.sheet.work import (
     read_weighing,
     with_offset,
 )
-from cornerwalk.written import Problems, Table, TomlError, parse_toml
+from cornerwalk.textfiles import Problems, Table, TomlError, parse_toml
 
 FACT_TABLES: tuple[str, ...] = tuple(dict.fromkeys(fact.part for fact in FACTS.values()))
 OTHER_TABLES = ("load", "stage", "checks", "weighing", "torque", "soap")

@@ -19,8 +19,8 @@ from cornerwalk.session.parts import Session
 from cornerwalk.session.walk import WalkError
 from cornerwalk.sheet.job_sheet import read_job_sheet
 from cornerwalk.sheet.spelled_out import load_spelled_out, place_of, spelled_out
-from cornerwalk.written import read_text_file, replace_text_file
-from cornerwalk.written.toml_out import toml_string
+from cornerwalk.textfiles import read_text_file, replace_text_file
+from cornerwalk.textfiles.toml_out import toml_string
 
 What = Literal["vehicle", "kit", "set-up"]
 

@@ -23,7 +23,7 @@ from cornerwalk.session.stages import STAGE_NAMES, StageName
 from cornerwalk.session.statements import bare_units
 from cornerwalk.sheet.checks import CheckIds, read_checks
 from cornerwalk.sheet.contents import Bare
-from cornerwalk.written import Table
+from cornerwalk.textfiles import Table
 
 AIR_KEYS = ("pressure", "pressure_left", "pressure_right")
 STAGE_KEYS = ("name", *AIR_KEYS, *CLOCKWISE, "skip", "mark", "leveller", "checks", "note")

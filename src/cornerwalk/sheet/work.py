@@ -11,7 +11,7 @@ from cornerwalk.quantity import read_force, read_hours, read_pressure, read_temp
 from cornerwalk.session.happenings import JointSoaped, LeakRead, TorqueRecorded, Weighing, WeighingRecorded
 from cornerwalk.session.statements import bare_units
 from cornerwalk.sheet.contents import Bare
-from cornerwalk.written import Table
+from cornerwalk.textfiles import Table
 
 Line = Literal["both", "left", "right"]
 LINES: tuple[Line, ...] = ("both", "left", "right")

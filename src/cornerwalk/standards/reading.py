@@ -19,7 +19,7 @@ from cornerwalk.quantity import (
 )
 from cornerwalk.standards.aim import SCREEN_MM, AimRule, BandPiece, Datum, Line
 from cornerwalk.standards.limits import Limit, RestorationRule, Side, Standing, TapeRule, TapeStep
-from cornerwalk.written import Problems, Table, WrittenError, parse_toml
+from cornerwalk.textfiles import Problems, Table, WrittenError, parse_toml
 
 T = TypeVar("T")
 

@@ -8,9 +8,9 @@ from pathlib import Path
 
 from cornerwalk import __version__
 from cornerwalk.context import Context
+from cornerwalk.textfiles import replace_file
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless_lines
-from cornerwalk.written import replace_file
 
 MOST_CHARACTERS = 200_000
 

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 from textual.worker import get_current_worker
 
 if TYPE_CHECKING:
-    from cornerwalk.fleet.earlier_jobs import EarlierJobs
     from cornerwalk.session import Session
+    from cornerwalk.tables.earlier_jobs import EarlierJobs
     from cornerwalk.tui.job import OpenJob
 
 PROGRESS_AFTER_S = 0.5
@@ -55,8 +55,8 @@ class _LeftError(Exception):
 
 def ask(job: OpenJob, told: Callable[[], object]) -> None:
     """Ask them, in a worker thread; `told` is called when there is something new to show."""
-    from cornerwalk.fleet.earlier_jobs import Asked, EarlierJobs, earlier_jobs
     from cornerwalk.store import StoreError
+    from cornerwalk.tables.earlier_jobs import Asked, EarlierJobs, earlier_jobs
 
     worker = get_current_worker()
     begun_at = file_at = time.monotonic()

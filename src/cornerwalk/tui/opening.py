@@ -18,11 +18,11 @@ from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import WalkError
 from cornerwalk.sheet.preset import preset_happenings
 from cornerwalk.store import Damaged, Library, Locked, LockInfo, NothingReadable, Protected, StoreError
+from cornerwalk.textfiles import WrittenError
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.widgets.choices import Choice
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
-from cornerwalk.written import WrittenError
 
 
 @dataclass(frozen=True, slots=True)

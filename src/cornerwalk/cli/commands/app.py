@@ -92,8 +92,8 @@ def _on_screen(
 
 
 def _line_by_line(context: Context, opening: Opening) -> int:
-    from cornerwalk.plain.conversation import Conversation
-    from cornerwalk.plain.loop import Manner, converse
+    from cornerwalk.line.conversation import Conversation
+    from cornerwalk.line.loop import Manner, converse
 
     if isinstance(sys.stdin, TextIOWrapper):
         sys.stdin.reconfigure(errors="replace")

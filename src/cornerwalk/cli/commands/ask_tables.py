@@ -12,7 +12,7 @@ from cornerwalk.words import tr
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
-    from cornerwalk.fleet.ask import Answer
+    from cornerwalk.tables.ask import Answer
 
 _NARROWEST = 40
 
@@ -44,7 +44,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
         StoreError: the library cannot be read.
         OSError: the answer cannot be written.
     """
-    from cornerwalk.fleet.ask import question, questions
+    from cornerwalk.tables.ask import question, questions
 
     if arguments.name is None:
         for each in questions():
@@ -59,13 +59,13 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
 
 def _answer(name: str, folder: Path | None, desk: Desk) -> Answer:
-    from cornerwalk.fleet.ask import ask
+    from cornerwalk.tables.ask import ask
 
     if folder is not None:
         return ask(name, folder)
     from tempfile import TemporaryDirectory
 
-    from cornerwalk.fleet.export import export
+    from cornerwalk.tables.export import export
 
     with TemporaryDirectory(prefix="cornerwalk-tables-") as temporary:
         tables = Path(temporary) / "tables"
@@ -76,8 +76,8 @@ def _answer(name: str, folder: Path | None, desk: Desk) -> Answer:
 
 def _deliver(answer: Answer, arguments: Namespace, desk: Desk) -> None:
     if arguments.to == "csv":
-        from cornerwalk.fleet.forms import csv_text
         from cornerwalk.report.csv_out import ENCODING
+        from cornerwalk.tables.forms import csv_text
 
         table = csv_text([answer.columns, *answer.rows])
         if is_stream(arguments.out):
@@ -87,9 +87,9 @@ def _deliver(answer: Answer, arguments: Namespace, desk: Desk) -> None:
         return
     import shutil
 
-    from cornerwalk.fleet.answer_words import answer_page
     from cornerwalk.report.text import WIDTH, as_text
     from cornerwalk.report.wording import Wording
+    from cornerwalk.tables.answer_words import answer_page
 
     width = WIDTH if not is_stream(arguments.out) else max(_NARROWEST, shutil.get_terminal_size().columns - 1)
     wording = Wording(desk.units_shown("inch"))

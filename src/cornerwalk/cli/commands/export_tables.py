@@ -48,8 +48,8 @@ def run(arguments: Namespace, desk: Desk) -> int:
         StoreError: the library cannot be read.
         OSError: the disk failed; what was in the folder is as it was.
     """
-    from cornerwalk.fleet.export import export
     from cornerwalk.report.privacy import events_without_customer
+    from cornerwalk.tables.export import export
 
     exported = export(
         desk.library().summaries(),

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 from cornerwalk.cli.commands.refused import Refused
 from cornerwalk.cli.output import say
 from cornerwalk.cli.parsers import DONE, Parser, add_command
+from cornerwalk.textfiles import replace_file
 from cornerwalk.words import tr
-from cornerwalk.written import replace_file
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk

@@ -9,9 +9,9 @@ from typing import Literal
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session.happenings import Happening
 from cornerwalk.session.walk import WalkError
+from cornerwalk.textfiles import WrittenError
 from cornerwalk.tui.answers.say_back import SayBack
 from cornerwalk.words import tr
-from cornerwalk.written import WrittenError
 
 Texts = tuple[str, ...]
 """What was answered so far on this line, one text a question."""

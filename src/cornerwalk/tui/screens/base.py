@@ -133,7 +133,7 @@ class JobScreen(Page):
 
     def action_placing(self) -> None:
         """Take the placing that the technician's own repeats show, in this job, as what it is."""
-        from cornerwalk.fleet.learning import taken
+        from cornerwalk.tables.learning import taken
 
         heard = self.job.earlier.heard
         if heard is None or heard.offered is None:

@@ -17,8 +17,8 @@ from textual.message import Message
 from textual.worker import Worker, get_current_worker
 
 from cornerwalk.context import Context
-from cornerwalk.fleet.verdicts import SessionVerdict, Verdicts
 from cornerwalk.store import StoreError
+from cornerwalk.tables.verdicts import SessionVerdict, Verdicts
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.library_rows import job_row, left_out, order_in_words, state_name
 from cornerwalk.tui.library_view import ORDERS, STATES, Job, LibraryView, State, Wanted

@@ -20,12 +20,12 @@ from cornerwalk.report.text import as_text
 from cornerwalk.report.wording import Wording
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.store import StoredSession, StoreError
+from cornerwalk.textfiles import replace_file
 from cornerwalk.tui.keys import Place, bindings
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.reading import ReadingScreen
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
-from cornerwalk.written import replace_file
 
 For = Literal["file", "customer"]
 Form = Literal["pdf", "html", "txt"]

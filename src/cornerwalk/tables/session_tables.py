@@ -1,0 +1,203 @@
+"""Tables of what was recorded: a row for each session, each height that counts, each event."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from cornerwalk.report.fact_names import FACT_NAMES
+from cornerwalk.session.corners import CLOCKWISE, Corner
+from cornerwalk.session.happenings import Undone
+from cornerwalk.session.journal import Event, live, plain_happening
+from cornerwalk.session.parts import Reading, Stage
+from cornerwalk.tables.columns import Column, Table, Value, day, fact, flag, moment, number, plain, text, utc, whole
+from cornerwalk.tables.sources import Source, file_name, technician_of, vehicle_of
+
+
+def of_session(row: Any) -> Column:
+    """The column that says to which session a row belongs; `row` finds its id."""
+    return text("session", "id of the session; the same in every table", row)
+
+
+def _result(name: str) -> Callable[[Source], Value]:
+    return lambda source: plain(getattr(source.assessment, name))
+
+
+def _axle(name: str) -> Callable[[Source], Value]:
+    return lambda source: plain(getattr(source.assessment.axles, name))
+
+
+def _restored(name: str) -> Callable[[Source], Value]:
+    return lambda source: plain(getattr(source.assessment.restoration, name, None))
+
+
+def _found(level: str) -> Callable[[Source], int]:
+    return lambda source: sum(finding.level == level for finding in source.assessment.findings)
+
+
+def _judged(verdict: str) -> Callable[[Source], int]:
+    return lambda source: sum(check.verdict == verdict for check in source.assessment.verdicts)
+
+
+SESSIONS = Table(
+    "sessions",
+    "One row for each job.",
+    lambda source: (source,),
+    (
+        of_session(lambda source: source.session.id),
+        text("file", "name of the session file", lambda source: file_name(source.path)),
+        whole("file_version", "version of the file's format", lambda source: source.version),
+        text("program", "version of the program that opened the session", lambda s: plain(s.session.program)),
+        text("opened_at", "when the job was opened, with the offset from UTC", lambda s: s.session.opened_at),
+        moment("opened_utc", "the same in UTC", lambda source: utc(source.session.opened_at)),
+        Column("opened_on", "day", "the day of it, where the job was", lambda s: day(s.session.opened_at)),
+        moment("last_utc", "when the last event was recorded, in UTC", lambda source: utc(source.session.last_at)),
+        flag("handed_over", "whether the vehicle went back and the job is closed", lambda s: not s.session.open),
+        whole("events", "events recorded", lambda source: len(source.events)),
+        whole("taken_back", "undos among them", lambda s: sum(isinstance(e.what, Undone) for e in s.events)),
+        text("technician", "as stated, else who recorded the heights", lambda s: technician_of(s.session, s.events)),
+        text("vehicle", "the registration, else the description", lambda source: vehicle_of(source.session)),
+        text("job_kind", "fit, adjust or load check", lambda source: source.session.job.kind),
+        *(
+            fact(name, f"as stated: {meaning}", lambda source: source.session)
+            for name, meaning in FACT_NAMES.items()
+            if name != "job.kind"  # above: opened as, until it is stated anew
+        ),
+        whole("loads", "loads stated", lambda source: len(source.session.loads)),
+        number("loads_N", "their sum", lambda s: sum((load.weight_N for load in s.session.loads), 0.0)),
+        whole("stages", "stages begun", lambda source: len(source.session.stages)),
+        text(
+            "stages_read",
+            "stages whose four corners are read or skipped, in order",
+            lambda s: plain([f"{stage.name} {stage.number}" for stage in s.session.stages if stage.complete]),
+        ),
+        whole("readings", "heights that count", lambda source: sum(1 for _ in _readings(source))),
+        number("graduation_mm", "distance of the tape's marks, as used", lambda s: s.assessment.reading.graduation_mm),
+        number("u_place_mm", "standard uncertainty of placing, as used", lambda s: s.assessment.reading.u_place_mm),
+        number("u_read_mm", "standard uncertainty of one reading", lambda s: s.assessment.reading.u_read_mm),
+        text("assumed", "which of these are defaults", lambda source: plain(source.assessment.reading.assumed)),
+        number("rear_gain_N", "what the stated loads add to the rear axle, by lever", _axle("rear_gain_N")),
+        number("front_gain_N", "what they add to the front axle; negative: it is lightened", _axle("front_gain_N")),
+        number("tongue_N", "tongue load, by scale tickets or as stated", _axle("tongue_N")),
+        number("u_tongue_N", "standard uncertainty of tongue_N", _axle("u_tongue_N")),
+        number("tongue_share_percent", "tongue load against the trailer's weight", _axle("tongue_share_percent")),
+        number(
+            "u_tongue_share_percent",
+            "standard uncertainty of tongue_share_percent",
+            _axle("u_tongue_share_percent"),
+        ),
+        number("ride_rate_N_per_mm", "rear ride rate; an estimate", _result("ride_rate_N_per_mm")),
+        number(
+            "u_ride_rate_N_per_mm",
+            "standard uncertainty of ride_rate_N_per_mm",
+            _result("u_ride_rate_N_per_mm"),
+        ),
+        number("carried_N", "load on the helper springs at the last trial", _result("carried_N")),
+        number("u_carried_N", "standard uncertainty of carried_N", _result("u_carried_N")),
+        number("falr_percent", "front-axle load restored by a load-distributing hitch", _restored("percent")),
+        number("u_falr_percent", "standard uncertainty of falr_percent", _restored("u_percent")),
+        text("falr_by", "weights or heights", _restored("by")),
+        text("overall", "the worst verdict; not checked is worse than conditional pass", _result("overall")),
+        whole("checks_failed", "checks with the verdict fail", _judged("fail")),
+        whole("checks_perhaps_failed", "checks with the verdict conditional fail", _judged("conditional fail")),
+        whole("not_checked", "checks that could not be made", lambda source: len(source.assessment.not_checked)),
+        whole("stops", "findings that say stop", _found("stop")),
+        whole("cautions", "findings that say caution", _found("caution")),
+    ),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _ReadingRow:
+    session: str
+    stage: Stage
+    corner: Corner
+    position: int
+    of: int
+    reading: Reading
+    by: str
+
+
+def _readings(source: Source) -> Iterator[_ReadingRow]:
+    by = {event.seq: event.by for event in source.events}
+    for stage in source.session.stages:
+        for corner in CLOCKWISE:
+            readings = stage.corner(corner).readings
+            for position, reading in enumerate(readings, 1):
+                yield _ReadingRow(
+                    source.session.id, stage, corner, position, len(readings), reading, by.get(reading.seq, "")
+                )
+
+
+READINGS = Table(
+    "readings",
+    "One row for each height that counts; several of one corner and stage are repeats, and their mean is its height.",
+    _readings,
+    (
+        of_session(lambda row: row.session),
+        text("stage", "unloaded, loaded, fitted, fitted-unloaded, road-test or follow-up", lambda row: row.stage.name),
+        whole("number", "its number among the stages of that name, from 1", lambda row: row.stage.number),
+        text("corner", "LF, RF, RR or LR, as the driver sits", lambda row: row.corner),
+        whole("repeat", "which reading of this corner and stage it is, from 1", lambda row: row.position),
+        whole("repeats", "how many there are", lambda row: row.of),
+        text("entered", "as typed", lambda row: plain(row.reading.entered)),
+        number("height_mm", "its exact value", lambda row: plain(row.reading.mm)),
+        text("recorded_by", "who recorded it", lambda row: plain(row.by)),
+        moment("recorded_utc", "when it was recorded, in UTC", lambda row: utc(row.reading.at)),
+        whole("seq", "the event that holds it", lambda row: row.reading.seq),
+    ),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _EventRow:
+    session: str
+    event: Event
+    counts: bool
+
+
+def _events(source: Source) -> Iterator[_EventRow]:
+    counting = {event.seq for event in live(source.events)}
+    return (_EventRow(source.session.id, event, event.seq in counting) for event in source.events)
+
+
+_SUBJECTS = ("name", "check", "joint", "weighing", "line", "undoes")
+
+
+def _subject(row: _EventRow) -> Value:
+    found = next((getattr(row.event.what, name) for name in _SUBJECTS if hasattr(row.event.what, name)), None)
+    return None if found is None else plain(str(found))
+
+
+def _of_happening(name: str) -> Callable[[_EventRow], Value]:
+    return lambda row: plain(getattr(row.event.what, name, None))
+
+
+def _fields(row: _EventRow) -> str:
+    body = plain_happening(row.event.what)
+    body.pop("kind")
+    return json.dumps(body, ensure_ascii=False)
+
+
+EVENTS = Table(
+    "events",
+    "One row for everything that was recorded, what was taken back included.",
+    _events,
+    (
+        of_session(lambda row: row.session),
+        whole("seq", "its number in the session, from 1", lambda row: row.event.seq),
+        text("recorded_at", "when, with the offset from UTC", lambda row: row.event.at),
+        moment("recorded_utc", "the same in UTC", lambda row: utc(row.event.at)),
+        text("recorded_by", "who recorded it", lambda row: plain(row.event.by)),
+        text("kind", "what happened", lambda row: row.event.what.kind),
+        flag("counts", "false for an event that was taken back, and for the undo itself", lambda row: row.counts),
+        text("stage", "the stage it belongs to, if to one", _of_happening("stage")),
+        whole("number", "the stage's number", _of_happening("number")),
+        text("corner", "the corner it belongs to, if to one", _of_happening("corner")),
+        text("subject", "the fact, load, check, joint, weighing or line; the event that an undo takes back", _subject),
+        text("entered", "as typed", _of_happening("entered")),
+        text("fields", "all its fields as JSON, without those at their default", _fields),
+    ),
+)
