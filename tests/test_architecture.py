@@ -18,7 +18,7 @@ ROOT = Path(__file__).parents[1]
 HOUSE = ROOT / "src" / "cornerwalk"
 SOURCES = sorted(HOUSE.rglob("*.py"))
 TESTS = sorted((ROOT / "tests").rglob("*.py"))
-LONGEST_FILE = 400
+LONGEST_FILE = 600
 
 # One line that each contract must not let through: contract, file it is planted in, the line.
 FORBIDDEN = [
@@ -29,6 +29,7 @@ FORBIDDEN = [
     ("who-imports-standards", "store/planted.py", "import cornerwalk.standards"),
     ("who-imports-assess", "sheet/planted.py", "from cornerwalk.assess import assess"),
     ("who-imports-store", "report/planted.py", "import cornerwalk.store"),
+    ("who-imports-wording", "assess/planted.py", "import cornerwalk.wording"),
     ("who-imports-report", "assess/planted.py", "import cornerwalk.report"),
     ("who-imports-sheet", "store/planted.py", "from cornerwalk import sheet"),
     ("who-imports-settings", "assess/planted.py", "import cornerwalk.settings"),

@@ -8,9 +8,8 @@ from typing import Any
 from cornerwalk.assess.assessment import AxleResult, CheckResult, LeakResult, StageResult
 from cornerwalk.assess.checks import Check, Found
 from cornerwalk.assess.weighing import Tickets
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.parts import Session
-from cornerwalk.session.stages import StageName
+from cornerwalk.session.model import Session
+from cornerwalk.session.stages import CLOCKWISE, StageName
 from tests.support.jobs import standards, worked_case
 
 NO_AXLES = AxleResult(rear_gain_N=None, front_gain_N=None)

@@ -18,10 +18,9 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass
 
-from cornerwalk.assess.slips import Tape
+from cornerwalk.assess.rigid_body import Tape, Walked
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
-from cornerwalk.assess.walked_body import Walked
-from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.session.stages import CLOCKWISE
 
 INCH = 25.4
 PLACE_MM = INCH / 32

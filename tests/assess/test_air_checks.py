@@ -11,7 +11,7 @@ import pytest
 from cornerwalk.assess.air_checks import AIR_CHECKS
 from cornerwalk.assess.findings import GROUND
 from cornerwalk.session.facts import DATUMS
-from cornerwalk.session.parts import Job, Joint, Kit, LeakReading, LeakTerms, Session
+from cornerwalk.session.model import Job, Joint, Kit, LeakReading, LeakTerms, Session
 from cornerwalk.session.stages import StageName
 from tests.assess.given import Asked, Made, checked, leak, stage
 from tests.support.jobs import standards

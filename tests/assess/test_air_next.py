@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from cornerwalk.assess.air import Target, pressure_for, u_of_pressure
 from cornerwalk.assess.air_line import Line, Trial, fit_line
-from cornerwalk.assess.air_next import PSI_KPA, next_pressure
+from cornerwalk.assess.pressure_advice import PSI_KPA, next_pressure
 
 MINIMUM_KPA, MAXIMUM_KPA = 5 * PSI_KPA, 35 * PSI_KPA
 U_MM = 0.65

@@ -12,7 +12,7 @@ import pytest
 from uncertainties import covariance_matrix, ufloat
 
 from cornerwalk.assess.assessment import AirResult, Assessment
-from cornerwalk.session import happenings as h
+from cornerwalk.session import events as h
 from tests.support.jobs import job_of
 
 MIN_kPa, MAX_kPa = 40.0, 260.0

@@ -10,9 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat
 
-from cornerwalk.assess.air import Target
+from cornerwalk.assess.air import Target, per_side
 from cornerwalk.assess.air_line import Line, NoLine, Trial, fit_line
-from cornerwalk.assess.air_sides import per_side
 
 U_MM = 0.92
 

@@ -11,8 +11,8 @@ from uncertainties import ufloat
 
 from cornerwalk.assess.air import recommend, unloaded_target
 from cornerwalk.assess.air_line import Line, NoLine, Trial, fit_line
-from cornerwalk.assess.air_table import OtherLoad, PressureForLoad, pressure_table
-from cornerwalk.assess.rate import Height
+from cornerwalk.assess.axles import Height
+from cornerwalk.assess.pressure_advice import OtherLoad, PressureForLoad, pressure_table
 
 UNLOADED, LOADED = Height(mm=742.16, u_mm=0.65), Height(mm=703.26, u_mm=0.5)
 GAIN_N = 2528.8

@@ -6,11 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from cornerwalk.assess.around import around
-from cornerwalk.assess.remark import Remark, remark
-from cornerwalk.session.corners import Corner
-from cornerwalk.session.happenings import How
-from cornerwalk.session.parts import StageKey
+from cornerwalk.assess.plausibility import Remark, around, remark
+from cornerwalk.session.events import How
+from cornerwalk.session.model import StageKey
+from cornerwalk.session.stages import Corner
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, separate_lines, standards, worked_case
 
 INCH = 25.4

@@ -9,7 +9,7 @@ from fluids.atmosphere import ATMOSPHERE_1976
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.assess.atmosphere import local_air, pressure_at_geopotential_kPa, standard_pressure_kPa
+from cornerwalk.assess.leak import local_air, pressure_at_geopotential_kPa, standard_pressure_kPa
 
 PSI_KPA = 6.894757293168361
 FOOT_M = 0.3048

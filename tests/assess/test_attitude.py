@@ -23,7 +23,7 @@ from cornerwalk.assess.attitude import (
     warp_mm,
 )
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
-from cornerwalk.session.corners import CLOCKWISE, Corner
+from cornerwalk.session.stages import CLOCKWISE, Corner
 
 U_READ_IN = reading_u_mm(1 / 16, 1 / 32)
 

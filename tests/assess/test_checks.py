@@ -9,7 +9,7 @@ import pytest
 
 from cornerwalk.assess.assessment import CheckResult, NotChecked
 from cornerwalk.assess.checks import overall
-from cornerwalk.session import happenings as h
+from cornerwalk.session import events as h
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
 
 IN = 25.4

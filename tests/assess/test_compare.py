@@ -10,7 +10,7 @@ import pytest
 from uncertainties import ufloat, umath
 
 from cornerwalk.assess.compare import Assessed, Difference, compare_stages
-from cornerwalk.session.happenings import MarkRead
+from cornerwalk.session.events import MarkRead
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, separate_lines, worked_case
 
 IN = 25.4

@@ -13,8 +13,8 @@ from uncertainties import ufloat, umath
 from cornerwalk.assess import assess
 from cornerwalk.assess.compare import Assessed, Comparison, Difference
 from cornerwalk.assess.compare_jobs import common_stages, compare_jobs
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.parts import CornerRecord, Reading, Session, Stage
+from cornerwalk.session.model import CornerRecord, Reading, Session, Stage
+from cornerwalk.session.stages import CLOCKWISE
 from tests.support.jobs import WORKED_CASE, half_done, job_of, separate_lines, standards, worked_case
 
 IN = 25.4

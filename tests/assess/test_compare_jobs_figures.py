@@ -11,7 +11,7 @@ from uncertainties import ufloat, umath
 
 from cornerwalk.assess.compare import Assessed, Comparison, Difference
 from cornerwalk.assess.compare_jobs import common_stages, compare_jobs
-from cornerwalk.session.parts import StageKey
+from cornerwalk.session.model import StageKey
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
 
 IN = 25.4

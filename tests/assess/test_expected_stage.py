@@ -9,9 +9,8 @@ import pytest
 from uncertainties import ufloat, umath
 
 from cornerwalk.assess.assessment import LampResult, StageResult
-from cornerwalk.assess.expected_stage import as_stage
-from cornerwalk.assess.what_if import Change, Expected, basis, what_if
-from cornerwalk.session.parts import Session
+from cornerwalk.assess.what_if import Change, Expected, as_stage, basis, what_if
+from cornerwalk.session.model import Session
 from tests.support.jobs import WORKED_CASE, job_of, standards
 
 IN = 25.4

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from cornerwalk.assess.findings import LEVEL_RANK
-from cornerwalk.session import happenings as h
-from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.session import events as h
+from cornerwalk.session.stages import CLOCKWISE
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
 
 IN = 25.4

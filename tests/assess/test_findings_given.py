@@ -13,7 +13,7 @@ from cornerwalk.assess.assessment import (
     Finding,
 )
 from cornerwalk.assess.findings import find
-from cornerwalk.session.parts import (
+from cornerwalk.session.model import (
     Answered,
     Hitch,
     Kit,

@@ -15,7 +15,7 @@ from cornerwalk.assess.assessment import (
     SidesResult,
 )
 from cornerwalk.session.facts import DATUMS
-from cornerwalk.session.parts import (
+from cornerwalk.session.model import (
     Job,
     Joint,
     Kit,

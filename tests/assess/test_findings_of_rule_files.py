@@ -8,7 +8,7 @@ import pytest
 
 from cornerwalk.assess.assessment import Finding
 from cornerwalk.assess.findings import find
-from cornerwalk.session.parts import Hitch, Lamps, Session
+from cornerwalk.session.model import Hitch, Lamps, Session
 from cornerwalk.standards import Standards
 from cornerwalk.standards.loader import NO_RULE, RefusedFile
 from cornerwalk.textfiles.problems import Problem

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from cornerwalk.assess.assessment import Finding
-from cornerwalk.session.parts import CornerRecord, Reading, Stage
+from cornerwalk.session.model import CornerRecord, Reading, Stage
 from tests.assess.given_findings import RULED, codes, found
 from tests.assess.simulated_jobs import INCH
 from tests.support.jobs import standards, worked_case

@@ -9,9 +9,8 @@ import pytest
 
 from cornerwalk.assess.assessment import CheckResult
 from cornerwalk.assess.height_checks import HEIGHT_CHECKS
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.parts import Answered, Job, Limits, Session
-from cornerwalk.session.stages import ASKED
+from cornerwalk.session.model import Answered, Job, Limits, Session
+from cornerwalk.session.stages import ASKED, CLOCKWISE
 from tests.assess.given import Asked, Made, checked, stage
 from tests.support.jobs import standards
 

@@ -10,7 +10,7 @@ from typing import Literal
 import pytest
 
 from cornerwalk.assess.assessment import Assessment, LeakResult
-from cornerwalk.session import happenings as h
+from cornerwalk.session import events as h
 from tests.support.jobs import job_of
 
 PSI = 6.894757293168361

@@ -8,8 +8,8 @@ from dataclasses import replace
 import pytest
 
 from cornerwalk.assess.lamp_checks import LAMP_CHECKS
-from cornerwalk.session import happenings as h
-from cornerwalk.session.parts import Session, Vehicle
+from cornerwalk.session import events as h
+from cornerwalk.session.model import Session, Vehicle
 from cornerwalk.standards.loader import NO_RULE
 from tests.assess.given import checked, stage
 from tests.assess.given_findings import lamp

@@ -9,8 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat
 
-from cornerwalk.assess.atmosphere import local_air
-from cornerwalk.assess.leak import GaugeReading, HoldTest, hold_test
+from cornerwalk.assess.leak import GaugeReading, HoldTest, hold_test, local_air
 
 PSI_KPA = 6.894757293168361
 ATM_KPA = 101.325

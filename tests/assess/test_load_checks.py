@@ -11,7 +11,7 @@ from cornerwalk.assess.assessment import AxleResult, CheckResult, Restoration
 from cornerwalk.assess.load_checks import LOAD_CHECKS
 from cornerwalk.assess.ratings import AgainstRating
 from cornerwalk.assess.weighing import Tickets
-from cornerwalk.session.parts import AxleWeights, Hitch, Load, Session, Trailer, Vehicle
+from cornerwalk.session.model import AxleWeights, Hitch, Load, Session, Trailer, Vehicle
 from tests.assess.given import NO_AXLES, Asked, Made, checked, tickets
 from tests.support.jobs import standards
 

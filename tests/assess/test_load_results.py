@@ -8,11 +8,10 @@ from typing import Any
 import pytest
 from uncertainties import ufloat
 
+from cornerwalk.assess.axles import Height
 from cornerwalk.assess.load_results import rear_height, u_front_mm
-from cornerwalk.assess.rate import Height
-from cornerwalk.session import happenings as h
-from cornerwalk.session.corners import CLOCKWISE, Corner
-from cornerwalk.session.stages import StageName
+from cornerwalk.session import events as h
+from cornerwalk.session.stages import CLOCKWISE, Corner, StageName
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
 
 IN = 25.4

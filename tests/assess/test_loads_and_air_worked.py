@@ -13,11 +13,9 @@ import pytest
 
 from cornerwalk.assess.air import Recommendation, level_target, recommend, unloaded_target
 from cornerwalk.assess.air_line import Line, Trial, fit_line
-from cornerwalk.assess.air_table import OtherLoad, pressure_table
-from cornerwalk.assess.atmosphere import local_air
-from cornerwalk.assess.axles import LoadAt, axle_gains
-from cornerwalk.assess.leak import GaugeReading, hold_test
-from cornerwalk.assess.rate import Height, carried, ride_rate
+from cornerwalk.assess.axles import Height, LoadAt, axle_gains, carried, ride_rate
+from cornerwalk.assess.leak import GaugeReading, hold_test, local_air
+from cornerwalk.assess.pressure_advice import OtherLoad, pressure_table
 
 INCH_MM = Fraction(254, 10)
 LBF_N = Fraction(45359237, 10**8) * Fraction(980665, 10**5)

@@ -12,11 +12,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.assess.attitude import changes, warp_mm
-from cornerwalk.assess.misread import NOTHING, Detected, Suspect, detect
-from cornerwalk.assess.slips import slips
+from cornerwalk.assess.outlier import NOTHING, Detected, Suspect, detect
+from cornerwalk.assess.rigid_body import CHI_SQUARE_97, Walked, chi_square_bound, slips
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
-from cornerwalk.assess.walked_body import CHI_SQUARE_97, Walked, chi_square_bound
-from cornerwalk.session.corners import CLOCKWISE, Corner
+from cornerwalk.session.stages import CLOCKWISE, Corner
 from tests.assess.simulated_jobs import INCH, TAPES, honest_job
 
 U_MM = reading_u_mm(INCH / 16, INCH / 32)

@@ -7,12 +7,10 @@ from collections.abc import Sequence
 import pytest
 
 from cornerwalk.assess.assessment import Misread
-from cornerwalk.assess.misread import Detected, Suspect
-from cornerwalk.assess.misreads import Misreads, misreads
-from cornerwalk.assess.slips import Tape
+from cornerwalk.assess.outlier import Detected, Misreads, Suspect, misreads
+from cornerwalk.assess.rigid_body import Tape, Walked
 from cornerwalk.assess.stage_results import reading_terms, reckon_stages
-from cornerwalk.assess.walked_body import Walked
-from cornerwalk.session.parts import Session, StageKey
+from cornerwalk.session.model import Session, StageKey
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
 
 IN = 25.4
@@ -102,7 +100,7 @@ def asked(monkeypatch: pytest.MonkeyPatch, sheet: str, answer: Detected) -> tupl
         return answer
 
     with monkeypatch.context() as patch:
-        patch.setattr("cornerwalk.assess.misreads.detect", detect)
+        patch.setattr("cornerwalk.assess.outlier.detect", detect)
         found = of(session)
     ((walked, tape),) = handed
     return walked, tape, found

@@ -9,10 +9,9 @@ import pytest
 from uncertainties import ufloat, umath
 
 from cornerwalk.assess.assessment import Assessment, StageResult
-from cornerwalk.assess.moved import moved, to_compare_with
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.happenings import HeightRead, StageBegun
-from cornerwalk.session.stages import StageName
+from cornerwalk.assess.compare import moved, to_compare_with
+from cornerwalk.session.events import HeightRead, StageBegun
+from cornerwalk.session.stages import CLOCKWISE, StageName
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, InventedJob, job_of, worked_case
 
 IN = 25.4

@@ -7,7 +7,7 @@ import re
 import pytest
 
 from cornerwalk.assess import Assessment
-from cornerwalk.session import happenings as h
+from cornerwalk.session import events as h
 from tests.support.jobs import WORKED_CASE, job_of
 
 HEADS = {"load": "[[load]]", "leak": "[leak]"}

@@ -10,8 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.assess.pooling import pooled
-from cornerwalk.assess.uncertainty import Estimate
+from cornerwalk.assess.uncertainty import Estimate, pooled
 
 estimates = st.builds(Estimate, st.floats(-1e3, 1e3), st.floats(1e-3, 1e3))
 

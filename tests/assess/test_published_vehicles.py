@@ -14,8 +14,7 @@ import pytest
 
 from cornerwalk.assess.air import recommend, unloaded_target
 from cornerwalk.assess.air_line import Trial, fit_line
-from cornerwalk.assess.axles import LoadAt, axle_gains, load_of_rear_gain
-from cornerwalk.assess.rate import Height, carried, rear_gain_of_drop, ride_rate
+from cornerwalk.assess.axles import Height, LoadAt, axle_gains, carried, load_of_rear_gain, rear_gain_of_drop, ride_rate
 from cornerwalk.assess.restoration import restored_by_heights, restored_by_weights
 from cornerwalk.assess.weighing import Weighed
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat
 
-from cornerwalk.assess.rate import Height, RideRate, carried, rear_gain_of_drop, ride_rate
+from cornerwalk.assess.axles import Height, RideRate, carried, rear_gain_of_drop, ride_rate
 
 UNLOADED, LOADED = Height(mm=742.16, u_mm=0.65), Height(mm=703.26, u_mm=0.65)
 

@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.assess.attitude import expected_fourth_mm
-from cornerwalk.assess.remark import Around, Remark, remark
+from cornerwalk.assess.plausibility import Around, Remark, remark
 from cornerwalk.assess.uncertainty import Estimate
-from cornerwalk.session.corners import CLOCKWISE, SIBLING
+from cornerwalk.session.stages import CLOCKWISE, SIBLING
 from tests.assess.simulated_jobs import INCH, TAPES, honest_job
 
 EIGHTH_MM = INCH / 8

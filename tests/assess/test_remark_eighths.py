@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from cornerwalk.assess.remark import Around, remark
+from cornerwalk.assess.plausibility import Around, remark
 from tests.assess.simulated_jobs import INCH
 
 

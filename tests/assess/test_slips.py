@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from cornerwalk.assess.slips import Tape, slips
+from cornerwalk.assess.rigid_body import Tape, slips
 
 IN = 25.4
 

@@ -9,8 +9,8 @@ import pytest
 from uncertainties import UFloat, ufloat, umath
 
 from cornerwalk.assess.assessment import StageResult
-from cornerwalk.session import happenings as h
-from cornerwalk.session.corners import CLOCKWISE, Corner
+from cornerwalk.session import events as h
+from cornerwalk.session.stages import CLOCKWISE, Corner
 from tests.support.jobs import WORKED_CASE, job_of
 
 IN = 25.4

@@ -12,7 +12,7 @@ from uncertainties import ufloat
 
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.assess.load_results import is_towing, tongue_load
-from cornerwalk.session.parts import Hitch, Load, Session, Trailer, Vehicle
+from cornerwalk.session.model import Hitch, Load, Session, Trailer, Vehicle
 from tests.support.jobs import job_of
 
 KG = 9.80665

@@ -12,10 +12,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.assess.budget import GRADUATION, PLACING, Budget, Part, ReadingParts, by_reading
 from cornerwalk.assess.uncertainty import (
+    GRADUATION,
+    PLACING,
+    Budget,
     Estimate,
+    Part,
+    ReadingParts,
     absolute_u_mm,
+    by_reading,
     place_u_of_repeats,
     pooled_spread,
     quantum_u,
@@ -23,7 +28,7 @@ from cornerwalk.assess.uncertainty import (
     rectangular_u,
     usable_estimate,
 )
-from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.session.stages import CLOCKWISE
 from cornerwalk.standards import load_standards
 
 

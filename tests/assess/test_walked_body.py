@@ -9,10 +9,9 @@ import numpy.typing as npt
 import pytest
 import scipy.stats
 
-from cornerwalk.assess.slips import Tape, slips
+from cornerwalk.assess.rigid_body import SLIP_CHANCE, Correction, Tape, Walked, WalkedBody, chi_square_bound, slips
 from cornerwalk.assess.uncertainty import Estimate
-from cornerwalk.assess.walked_body import SLIP_CHANCE, Correction, Walked, WalkedBody, chi_square_bound
-from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.session.stages import CLOCKWISE
 
 Four = tuple[float, float, float, float]
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from cornerwalk.assess.what_if import Change, basis, what_if
-from cornerwalk.session.happenings import FactStated, HeightRead, StageBegun
-from cornerwalk.session.parts import Session
+from cornerwalk.session.events import FactStated, HeightRead, StageBegun
+from cornerwalk.session.model import Session
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
 
 IN = 25.4

@@ -15,9 +15,9 @@ from uncertainties import ufloat, umath
 
 from cornerwalk.assess import Assessment, assess
 from cornerwalk.assess.what_if import Change, basis, what_if
+from cornerwalk.session import events as h
 from cornerwalk.session import fold, recorded
-from cornerwalk.session import happenings as h
-from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.session.stages import CLOCKWISE
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, InventedJob, job_of, standards
 
 IN = 25.4

@@ -7,9 +7,8 @@ import math
 import pytest
 
 from cornerwalk.assess.assessment import Assessment
-from cornerwalk.session import happenings as h
-from cornerwalk.session.corners import CLOCKWISE, Corner
-from cornerwalk.session.stages import StageName
+from cornerwalk.session import events as h
+from cornerwalk.session.stages import CLOCKWISE, Corner, StageName
 from tests.support.jobs import HALF_DONE, WORKED_CASE, job_of, standards
 
 IN = 25.4

@@ -11,8 +11,8 @@ from tests.benchmarks.measure import need
 from tests.support.clock import MORNING
 
 if TYPE_CHECKING:
-    from cornerwalk.session.happenings import Happening
-    from cornerwalk.session.journal import Event
+    from cornerwalk.session.events import Happening
+    from cornerwalk.session.log import Event
 
 SHEET = Path(__file__).with_name("job.toml")
 
@@ -28,7 +28,7 @@ def happenings() -> Sequence[Happening]:
 
 def events() -> list[Event]:
     """The job as recorded, a minute between one event and the next."""
-    from cornerwalk.session.journal import recorded
+    from cornerwalk.session.log import recorded
 
     moment: datetime = MORNING
     done: list[Event] = []

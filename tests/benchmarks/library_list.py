@@ -19,8 +19,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from cornerwalk.session import Event, recorded
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     CheckAnswered,
     FactStated,
     HandedOver,
@@ -29,10 +28,10 @@ from cornerwalk.session.happenings import (
     JobOpened,
     StageBegun,
 )
-from cornerwalk.session.journal import plain_event
-from cornerwalk.session.stages import ASKED
+from cornerwalk.session.log import plain_event
+from cornerwalk.session.stages import ASKED, CLOCKWISE
 from cornerwalk.store import Library
-from cornerwalk.store.layout import event_line, file_bytes
+from cornerwalk.store.format import event_line, file_bytes
 
 FACTS = {"job.technician": "M. (invented)", "vehicle.description": "long van (invented)", "kit.name": "kit (invented)"}
 TRIES = 5

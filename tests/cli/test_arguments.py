@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from cornerwalk.cli.argument_words import complaint
+from cornerwalk.cli.parsers import complaint
 from tests.cli.calling import Said, run
 
 WRONG = {

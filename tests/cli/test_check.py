@@ -10,14 +10,14 @@ from typing import Any
 import pytest
 
 from cornerwalk.assess import assess
-from cornerwalk.report.figures import handed_over_figures
+from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.samples import sample_folder
 from cornerwalk.session import fold
-from cornerwalk.session.journal import FIRST_CHAIN, chain_of
+from cornerwalk.session.log import FIRST_CHAIN, chain_of
 from cornerwalk.session.shape import event_from_plain
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
-from cornerwalk.store.layout import event_line, file_bytes
+from cornerwalk.store.format import event_line, file_bytes
 from tests.cli.calling import CAMPER, Said, run
 from tests.support.clock import FrozenClock
 from tests.support.jobs import half_done

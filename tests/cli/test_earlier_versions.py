@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.session.journal import VERSION
+from cornerwalk.session.log import VERSION
 from cornerwalk.store.check import check_file
 from tests.cli.calling import Said, run
 

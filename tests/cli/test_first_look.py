@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.cli.first_look import LARGEST_BYTES, FirstLook, first_look
+from cornerwalk.cli.startup import LARGEST_BYTES, FirstLook, first_look
 from cornerwalk.settings import change_settings, load_settings
 
 TEXT = 'theme = "night"\r\nlanguage = "de"\r\nlibrary_folder = "~/jobs"\r\nbell = false  # quiet\r\n'

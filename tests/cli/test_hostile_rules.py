@@ -222,7 +222,7 @@ def test_any_rule_is_refused_with_its_line_or_a_job_can_go_by_it(text: str) -> N
 @pytest.mark.parametrize("language", ["de", "es"])
 def test_it_is_said_in_the_users_language(language: str, tmp_path: Path) -> None:
     """The finding has its words in every language."""
-    from cornerwalk.report.refused_rules import refused_rules
+    from cornerwalk.wording.findings import refused_rules
 
     standards = of_files(NO_UNIT, folder=tmp_path / "rules")
     english = refused_rules(standards)

@@ -21,7 +21,7 @@ from cornerwalk.context import Context, Replay, Walk
 from cornerwalk.line.conversation import Conversation
 from cornerwalk.report.csv_out import results_csv
 from cornerwalk.report.results import results_document
-from cornerwalk.session.happenings import FactStated
+from cornerwalk.session.events import FactStated
 from cornerwalk.tui.crash import Crash
 from cornerwalk.tui.keys import TABLE
 from cornerwalk.words.safe import harmless

@@ -133,7 +133,7 @@ def test_replay_prints_the_steps_without_a_terminal(capsys: Said) -> None:
 
 def test_replay_says_what_was_taken_back(tmp_path: Path, capsys: Said) -> None:
     """An undone event says by which event, and that one says which."""
-    from cornerwalk.session.happenings import JobOpened, NoteWritten, Undone
+    from cornerwalk.session.events import JobOpened, NoteWritten, Undone
     from cornerwalk.store import Library
     from tests.support.clock import FrozenClock
 
@@ -165,7 +165,7 @@ def test_check_fails_a_changed_file_and_goes_on(tmp_path: Path, capsys: Said) ->
 
 def test_check_finds_a_value_that_does_not_follow(tmp_path: Path, capsys: Said) -> None:
     """A file whose chain is right, but one of whose values is not what its text says, fails too."""
-    from cornerwalk.session.happenings import HeightRead, JobOpened
+    from cornerwalk.session.events import HeightRead, JobOpened
     from cornerwalk.store import Library
     from tests.support.clock import FrozenClock
 

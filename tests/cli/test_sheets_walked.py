@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from cornerwalk.cli.commands.sheets import sheet_contents, with_settings
+from cornerwalk.cli.commands.sessions import sheet_contents, with_settings
 from cornerwalk.cli.desk import Desk, Options
-from cornerwalk.session.happenings import FactStated, JobOpened
+from cornerwalk.session.events import FactStated, JobOpened
 
 SETTINGS = """\
 units = "metric"

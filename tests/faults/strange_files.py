@@ -5,9 +5,9 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from cornerwalk.session.journal import FIRST_CHAIN, chain_of
+from cornerwalk.session.log import FIRST_CHAIN, chain_of
 from cornerwalk.store import StoredSession, StoreError, Summary
-from cornerwalk.store.layout import file_bytes
+from cornerwalk.store.format import file_bytes
 from cornerwalk.store.stored import stored_session
 from cornerwalk.store.summary import summary_of
 

@@ -20,15 +20,15 @@ from cornerwalk.assess import assess
 from cornerwalk.report.audit import audit
 from cornerwalk.report.csv_out import results_csv
 from cornerwalk.report.customer import customer_sheet
-from cornerwalk.report.file_report import file_report
 from cornerwalk.report.html import as_html
-from cornerwalk.report.steps import Steps
+from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
-from cornerwalk.report.wording import Wording
 from cornerwalk.samples import sample_folder
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.store import StoredSession, StoreError
 from cornerwalk.store.stored import stored_session
+from cornerwalk.wording.steps import Steps
+from cornerwalk.wording.wording import Wording
 from tests.faults.strange_files import PATH, forged
 from tests.support.jobs import standards
 

@@ -25,8 +25,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from cornerwalk.session import Session
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.happenings import HeightRead
+from cornerwalk.session.events import HeightRead
+from cornerwalk.session.stages import CLOCKWISE
 from cornerwalk.store import StoredSession
 from cornerwalk.store.check import check_file
 from cornerwalk.store.names import writer_of

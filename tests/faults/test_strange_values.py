@@ -7,7 +7,7 @@ import pytest
 
 from cornerwalk.samples import sample_folder
 from cornerwalk.session.bounds import beyond
-from cornerwalk.session.happenings import Happening, HeightRead, PressureStated
+from cornerwalk.session.events import Happening, HeightRead, PressureStated
 from cornerwalk.session.statements import state_fact, state_load
 from cornerwalk.store import NotUnderstood
 from cornerwalk.store.stored import stored_session

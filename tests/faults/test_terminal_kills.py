@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.session.happenings import HeightRead, JobOpened
+from cornerwalk.session.events import HeightRead, JobOpened
 from cornerwalk.store import Library
-from cornerwalk.store.holder import this_program
+from cornerwalk.store.lock_owner import this_program
 from cornerwalk.store.names import temporary_path
 from tests.faults.test_faults import ran
 from tests.support.clock import FrozenClock

@@ -16,8 +16,8 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.happenings import HeightRead, JobOpened
+from cornerwalk.session.events import HeightRead, JobOpened
+from cornerwalk.session.stages import CLOCKWISE
 from cornerwalk.store import Kept, Library, SessionFile
 
 

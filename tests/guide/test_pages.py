@@ -13,8 +13,8 @@ from cornerwalk.guide import Page, UnknownPage, page, pages
 from cornerwalk.line.vocabulary import spoken
 from cornerwalk.quantity import read_height
 from cornerwalk.session.checklist import parse_checklist
-from cornerwalk.session.happenings import HeightRead, JobOpened
-from cornerwalk.session.journal import Event, plain_event, recorded
+from cornerwalk.session.events import HeightRead, JobOpened
+from cornerwalk.session.log import Event, plain_event, recorded
 from cornerwalk.settings import SETTINGS, Settings, read_settings
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.standards import load_standards

@@ -10,7 +10,7 @@ from pathlib import Path
 from cornerwalk.context import Context, Opening, StartPage, Walk
 from cornerwalk.line.conversation import Conversation
 from cornerwalk.session import Event, Session
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.settings import Settings, SettingsInUse
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.store import Disk, Library

@@ -11,7 +11,7 @@ import pytest
 from cornerwalk.context import Walk
 from cornerwalk.line.conversation import Conversation
 from cornerwalk.line.job import OpenJob
-from cornerwalk.session.happenings import CheckAnswered, FactStated, Happening, JobOpened
+from cornerwalk.session.events import CheckAnswered, FactStated, Happening, JobOpened
 from cornerwalk.tables.earlier_jobs import EarlierJobs
 from tests.line.talking import context_in
 from tests.tui.test_earlier_jobs import an_earlier_job, opened

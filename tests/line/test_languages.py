@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.line.vocabulary import spoken, words
-from cornerwalk.session.happenings import HandedOver, HeightRead
+from cornerwalk.session.events import HandedOver, HeightRead
 from cornerwalk.words import tr_in, use_language
 from tests.line import whole_job as job
 from tests.line.talking import VEHICLE, WORKED_WALK, Talk, as_one, job_from, new_job

@@ -9,7 +9,7 @@ import pytest
 
 from cornerwalk.context import Walk
 from cornerwalk.line.loop import BELL, Manner, converse
-from cornerwalk.session.happenings import FactStated, JobOpened, NoteWritten
+from cornerwalk.session.events import FactStated, JobOpened, NoteWritten
 from cornerwalk.settings import Settings
 from cornerwalk.store import Library
 from tests.line.talking import VEHICLE, WORKED_WALK, Ticking, job_from, talk_in

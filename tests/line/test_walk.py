@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.session.happenings import CornerSkipped, HeightRead, NoteWritten, PressureStated, StageBegun
+from cornerwalk.session.events import CornerSkipped, HeightRead, NoteWritten, PressureStated, StageBegun
 from tests.line.talking import VEHICLE, WORKED_WALK, Talk, as_one, job_from, new_job
 
 

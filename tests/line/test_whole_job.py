@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.session.happenings import HandedOver, JobReopened
-from cornerwalk.session.journal import live
-from cornerwalk.session.parts import Session
+from cornerwalk.session.events import HandedOver, JobReopened
+from cornerwalk.session.log import live
+from cornerwalk.session.model import Session
 from tests.line import whole_job as job
 from tests.line.talking import WORKED_WALK, Talk, as_one, new_job
 

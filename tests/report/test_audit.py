@@ -13,13 +13,11 @@ import pytest
 
 from cornerwalk import __version__
 from cornerwalk.assess import assess
-from cornerwalk.report.audit import AuditProblem, audit
-from cornerwalk.report.audit_words import problem_words, what_a_check_proves
-from cornerwalk.report.figures import hand_over_as_shown, handed_over_figures
+from cornerwalk.report.audit import AuditProblem, audit, problem_words, what_a_check_proves
+from cornerwalk.report.handover import hand_over_as_shown, handed_over_figures
 from cornerwalk.samples import sample_folder
 from cornerwalk.session import Event, fold
-from cornerwalk.session.facts import FACTS
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     FactStated,
     HandedOver,
     Happening,
@@ -31,6 +29,7 @@ from cornerwalk.session.happenings import (
     Undone,
     WeighingRecorded,
 )
+from cornerwalk.session.facts import FACTS
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import WalkError
 from cornerwalk.sheet import read_job_sheet

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from cornerwalk.assess import findings as emitter
 from cornerwalk.assess.assessment import Finding, Level
-from cornerwalk.report.wording import Wording
+from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.wording import Wording
 from cornerwalk.words.findings import FindingWords, finding_words
 
 WORDING = Wording("inch")
@@ -91,7 +92,7 @@ def test_nothing_reads_as_an_all_clear(code: str) -> None:
 @pytest.mark.parametrize("code", WORDS)
 def test_a_finding_without_its_figures_still_reads(code: str) -> None:
     """A missing figure is said to be missing; a sentence that needs it is left out."""
-    text = WORDING.finding(Finding(code=code, level="caution"))
+    text = finding_text(Finding(code=code, level="caution"), WORDING)
     assert "{" not in text.text + text.reason + text.action
     assert "None" not in text.text
 
@@ -104,8 +105,8 @@ def test_a_sentence_whose_figure_is_missing_is_left_out() -> None:
         fields={"line": "both", "loss_kPa": 15.0, "hours": 14.0, "hours_to_minimum": 75.0},
     )
     unknown = Finding(code="leak-loss", level="caution", fields={"line": "both", "loss_kPa": 15.0, "hours": 14.0})
-    assert "about 3 days" in WORDING.finding(known).text
-    assert "minimum" not in WORDING.finding(unknown).text
+    assert "about 3 days" in finding_text(known, WORDING).text
+    assert "minimum" not in finding_text(unknown, WORDING).text
 
 
 @given(
@@ -120,6 +121,6 @@ def test_no_finding_crashes_or_carries_hidden_characters(
     code: str, level: Level, fields: dict[str, float | str | None]
 ) -> None:
     """Any code with any fields gives one line of visible characters."""
-    text = WORDING.finding(Finding(code=code, level=level, fields=fields))
+    text = finding_text(Finding(code=code, level=level, fields=fields), WORDING)
     assert text.text
     assert all(c.isprintable() or c in "\u200c\u200d" for c in text.text)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from cornerwalk.report.glance import glance
-from cornerwalk.report.wording import Wording
-from cornerwalk.session.corners import Corner
-from cornerwalk.session.happenings import HeightRead, StageBegun
+from cornerwalk.session.events import HeightRead, StageBegun
+from cornerwalk.session.stages import Corner
+from cornerwalk.wording.glance import glance
+from cornerwalk.wording.wording import Wording
 from tests.support import jobs
 
 TO_THE_TRIAL = """

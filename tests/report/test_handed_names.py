@@ -6,8 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from cornerwalk.report.figures import handed_over_figures
-from cornerwalk.report.handed_names import handed_name
+from cornerwalk.report.handover import handed_name, handed_over_figures
 from tests.support import jobs
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from cornerwalk.report.history import _WORDS, event_words, history
-from cornerwalk.session import happenings as h
+from cornerwalk.session import events as h
+from cornerwalk.wording.events import _WORDS, event_words, history
 from tests.support.jobs import WORKED_CASE, job_of
 
 

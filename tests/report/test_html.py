@@ -9,11 +9,11 @@ from hypothesis import given, settings
 
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.document import Document, Paragraph
-from cornerwalk.report.file_report import file_report
 from cornerwalk.report.html import as_html
+from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
-from cornerwalk.report.wording import Wording
 from cornerwalk.report.worksheet import blank_worksheet
+from cornerwalk.wording.wording import Wording
 from cornerwalk.words.safe import harmless
 from tests.support.anything import STORABLE, hostile_happenings, jobs
 from tests.support.jobs import WORKED_CASE, InventedJob, job_of, worked_case

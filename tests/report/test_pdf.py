@@ -18,12 +18,12 @@ from pypdf import PdfReader
 
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.document import Document, Paragraph
-from cornerwalk.report.file_report import file_report
 from cornerwalk.report.pdf import PagesMissingError, as_pdf
+from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
-from cornerwalk.report.wording import Wording
 from cornerwalk.report.worksheet import blank_worksheet
-from cornerwalk.session.happenings import FactStated, NoteWritten
+from cornerwalk.session.events import FactStated, NoteWritten
+from cornerwalk.wording.wording import Wording
 from tests.support.anything import STORABLE, hostile_happenings, jobs
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, nothing_yet, separate_lines, worked_case
 

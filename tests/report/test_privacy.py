@@ -5,13 +5,13 @@ from __future__ import annotations
 from html import unescape
 
 from cornerwalk.report.customer import customer_sheet
-from cornerwalk.report.file_report import file_report
-from cornerwalk.report.history import history
 from cornerwalk.report.html import as_html
 from cornerwalk.report.privacy import events_without_customer, without_customer
+from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
-from cornerwalk.report.wording import Wording
-from cornerwalk.session.happenings import CheckAnswered, HandedOver, JobReopened, JointSoaped, NoteWritten
+from cornerwalk.session.events import CheckAnswered, HandedOver, JobReopened, JointSoaped, NoteWritten
+from cornerwalk.wording.events import history
+from cornerwalk.wording.wording import Wording
 from tests.support.jobs import WORKED_CASE, job_of
 
 SECRETS = ("Ångström", "INV 123", "flash their lamps", "Worked case", "Quine", "limps", "at his brother's", "gate 5")

@@ -11,8 +11,8 @@ from PIL import Image
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.qr import CodesMissingError, Matrix, code_matrix, half_blocks, key_figures
 from cornerwalk.report.text import as_text
-from cornerwalk.report.wording import Wording
-from cornerwalk.session.happenings import FactStated, JointSoaped
+from cornerwalk.session.events import FactStated, JointSoaped
+from cornerwalk.wording.wording import Wording
 from tests.support.anything import STORABLE, hostile_happenings
 from tests.support.jobs import WORKED_CASE, half_done, job_of, nothing_yet, separate_lines, worked_case
 

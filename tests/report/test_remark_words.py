@@ -6,9 +6,9 @@ from typing import get_args
 
 import pytest
 
-from cornerwalk.assess.remark import Remark, RemarkCode
-from cornerwalk.report.remark_words import ONLY_TOLD, remark_words
-from cornerwalk.report.wording import Wording
+from cornerwalk.assess.plausibility import Remark, RemarkCode
+from cornerwalk.wording.checks import ONLY_TOLD, remark_words
+from cornerwalk.wording.wording import Wording
 
 INCH = 25.4
 

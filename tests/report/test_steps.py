@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given, settings
 
 from cornerwalk.assess import assess
-from cornerwalk.report.steps import Steps, taken_back_by
-from cornerwalk.report.wording import Wording
 from cornerwalk.session import Event, fold
-from cornerwalk.session.happenings import Happening, HeightRead, How, NoteWritten, StageBegun, Undone
-from cornerwalk.session.journal import live
+from cornerwalk.session.events import Happening, HeightRead, How, NoteWritten, StageBegun, Undone
+from cornerwalk.session.log import live
+from cornerwalk.wording.steps import Steps, taken_back_by
+from cornerwalk.wording.wording import Wording
 from tests.session.support import any_job, events_of, opened
 from tests.support import jobs
 

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.document import Document, Table
-from cornerwalk.report.file_report import file_report
+from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text, columns
-from cornerwalk.report.wording import Wording
-from cornerwalk.session.happenings import CheckAnswered, Happening, JointSoaped, PressureStated
+from cornerwalk.session.events import CheckAnswered, Happening, JointSoaped, PressureStated
+from cornerwalk.wording.wording import Wording
 from cornerwalk.words.safe import harmless, plain_ascii
 from tests.support.anything import jobs, texts
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, nothing_yet, separate_lines, worked_case

@@ -7,12 +7,12 @@ from typing import Any
 import pytest
 
 from cornerwalk import __version__
+from cornerwalk.report.audit import today_blocks, told
 from cornerwalk.report.document import Block, Bullets, Paragraph, Table
-from cornerwalk.report.figures import handed_over_figures
+from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.report.text import as_text
-from cornerwalk.report.today import today_blocks, told
 from cornerwalk.session import Event
-from cornerwalk.session.happenings import HandedOver, HeightRead
+from cornerwalk.session.events import HandedOver, HeightRead
 from tests.support import jobs
 
 FIGURES = handed_over_figures(jobs.worked_case().session, jobs.worked_case().assessment)

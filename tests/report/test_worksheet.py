@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from cornerwalk.report.fact_names import FACT_NAMES
 from cornerwalk.report.text import as_text
 from cornerwalk.report.worksheet import INTAKE, KIT, blank_worksheet
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.stages import JobKind
+from cornerwalk.wording.facts import FACT_NAMES
 
 
 def test_every_fact_has_a_name_and_every_name_is_of_a_fact() -> None:

@@ -15,9 +15,9 @@ from uuid import NAMESPACE_DNS, uuid5
 
 from cornerwalk import __version__
 from cornerwalk.assess import assess
-from cornerwalk.report.figures import handed_over_figures
+from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.samples import sample_folder
-from cornerwalk.session.happenings import HandedOver
+from cornerwalk.session.events import HandedOver
 from cornerwalk.sheet import SheetContents, read_job_sheet, read_text_file
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library

@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING
 
 from cornerwalk.context import Opening, Replay, StartPage, Walk
 from cornerwalk.session import Event
-from cornerwalk.session.happenings import CheckAnswered, FactStated, HandedOver, Happening, HeightRead
+from cornerwalk.session.events import CheckAnswered, FactStated, HandedOver, Happening, HeightRead
 from cornerwalk.tui.themes import LOOKS
 from tests.support.clock import FrozenClock
 from tests.tui.chapters import cut_off

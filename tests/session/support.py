@@ -11,10 +11,9 @@ from hypothesis import strategies as st
 
 from cornerwalk.session import Event, recorded
 from cornerwalk.session.bounds import OF_FACTS, bounds_of
-from cornerwalk.session.corners import Corner
+from cornerwalk.session.events import HAPPENINGS, FactStated, Happening, HeightRead, How, JobOpened
 from cornerwalk.session.facts import FACTS, Fact
-from cornerwalk.session.happenings import HAPPENINGS, FactStated, Happening, HeightRead, How, JobOpened
-from cornerwalk.session.stages import JobKind, StageName
+from cornerwalk.session.stages import Corner, JobKind, StageName
 
 AT = "2026-05-04T08:12:31-06:00"
 SESSION = "1a2b3c4d-0000-4000-8000-000000000000"

@@ -5,8 +5,8 @@ from __future__ import annotations
 from cornerwalk.session import Session, fold
 from cornerwalk.session.at_stage import answer_check, as_before, changed_conditions, given_answer, stage_before
 from cornerwalk.session.checklist import load_checklists
-from cornerwalk.session.happenings import Happening, StageBegun
-from cornerwalk.session.parts import StageKey
+from cornerwalk.session.events import Happening, StageBegun
+from cornerwalk.session.model import StageKey
 from tests.session.support import events_of, opened
 
 UNLOADED: StageKey = ("unloaded", 1)

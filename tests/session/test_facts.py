@@ -6,8 +6,8 @@ from typing import get_args, get_type_hints
 import pytest
 
 from cornerwalk.session import Session, fold
+from cornerwalk.session.events import FactStated
 from cornerwalk.session.facts import FACTS, UNIT_OF_KIND, Fact
-from cornerwalk.session.happenings import FactStated
 from tests.session.support import events_of, opened
 
 ENDINGS = {"mm": "_mm", "m": "_m", "kPa": "_kPa", "N": "_N", "%": "_percent"}

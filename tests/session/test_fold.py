@@ -9,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.session import Session, fold
-from cornerwalk.session import happenings as h
+from cornerwalk.session import events as h
 from cornerwalk.session.fold import Folding
-from cornerwalk.session.journal import live
-from cornerwalk.session.parts import (
+from cornerwalk.session.log import live
+from cornerwalk.session.model import (
     Answered,
     AxleWeights,
     CornerRecord,

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     BY_KIND,
     HAPPENINGS,
     FactStated,
@@ -20,7 +20,7 @@ from cornerwalk.session.happenings import (
     NoteWritten,
     Undone,
 )
-from cornerwalk.session.journal import (
+from cornerwalk.session.log import (
     FIRST_CHAIN,
     chain_of,
     live,

@@ -8,14 +8,12 @@ import pytest
 
 from cornerwalk.session import Session, fold
 from cornerwalk.session.at_stage import answer_check
-from cornerwalk.session.chapters import CHAPTERS
+from cornerwalk.session.chapters import CHAPTERS, next_chapter
 from cornerwalk.session.checklist import load_checklists
-from cornerwalk.session.closing import hand_over, reopen
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.happenings import FactStated, Happening, StageBegun
+from cornerwalk.session.events import FactStated, Happening, StageBegun
 from cornerwalk.session.hold_test import SOAPED_JOINTS, read_gauge, soap_joint
-from cornerwalk.session.next_chapter import next_chapter
-from cornerwalk.session.stages import ChapterId, JobKind, StageName
+from cornerwalk.session.stages import CLOCKWISE, ChapterId, JobKind, StageName
+from cornerwalk.session.walk import hand_over, reopen
 from tests.session.support import AT, events_of, opened, read
 
 LISTS = load_checklists()

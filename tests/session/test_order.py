@@ -4,8 +4,18 @@ import itertools
 
 import pytest
 
-from cornerwalk.session.corners import CLOCKWISE, SIBLING, Corner, Direction, walking_order
-from cornerwalk.session.stages import AIR_STAGES, ASKED, REFERENCE, STAGE_NAMES, stages_on_offer
+from cornerwalk.session.stages import (
+    AIR_STAGES,
+    ASKED,
+    CLOCKWISE,
+    REFERENCE,
+    SIBLING,
+    STAGE_NAMES,
+    Corner,
+    Direction,
+    stages_on_offer,
+    walking_order,
+)
 
 # Where each corner stands, seen from above with the front up: (left -1 / right +1, front +1 / rear -1).
 PLACES = {"LF": (-1, 1), "RF": (1, 1), "RR": (1, -1), "LR": (-1, -1)}

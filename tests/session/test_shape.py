@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 from hypothesis import given
 
+from cornerwalk.session.events import BY_KIND, FactStated, Happening, HeightRead
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.happenings import BY_KIND, FactStated, Happening, HeightRead
-from cornerwalk.session.journal import FORMAT, VERSION, plain_event
+from cornerwalk.session.log import FORMAT, VERSION, plain_event
 from cornerwalk.session.shape import ShapeError, event_from_plain, session_schema
 from tests.session.support import any_job, events_of, opened, read
 

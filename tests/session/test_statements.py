@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from cornerwalk.quantity import QuantityError
+from cornerwalk.session.events import Scalar
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.happenings import Scalar
-from cornerwalk.session.parts import BareUnit
+from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import remove_load, state_fact, state_load
 from cornerwalk.session.walk import WalkError
 

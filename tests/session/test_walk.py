@@ -8,8 +8,7 @@ from hypothesis import strategies as st
 
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session import Event, Session, fold, recorded, walk
-from cornerwalk.session.corners import CLOCKWISE, Corner
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     CornerSkipped,
     FactStated,
     HandedOver,
@@ -21,7 +20,7 @@ from cornerwalk.session.happenings import (
     StageBegun,
     Undone,
 )
-from cornerwalk.session.stages import JobKind, StageName
+from cornerwalk.session.stages import CLOCKWISE, Corner, JobKind, StageName
 from cornerwalk.session.walk import AirTexts, AskedDone, BeginStage, Due, JobClosed, ReadCorner, WalkError
 from tests.session.support import AT, events_of, opened
 

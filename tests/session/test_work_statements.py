@@ -10,8 +10,7 @@ import pytest
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session import Session, fold
 from cornerwalk.session.at_stage import read_mark, set_leveller
-from cornerwalk.session.closing import hand_over, reopen
-from cornerwalk.session.happenings import FactStated, HandedOver, Happening, JobReopened, LeakRead, NoteWritten
+from cornerwalk.session.events import FactStated, HandedOver, Happening, JobReopened, LeakRead, NoteWritten
 from cornerwalk.session.hold_test import (
     hours_since,
     joints_left,
@@ -24,9 +23,8 @@ from cornerwalk.session.hold_test import (
     with_load,
     with_temperature,
 )
-from cornerwalk.session.torque import reached_of_specified, record_torque, torque_of
-from cornerwalk.session.walk import WalkError
-from cornerwalk.session.weighing import axles_weighed, record_weight
+from cornerwalk.session.statements import axles_weighed, reached_of_specified, record_torque, record_weight, torque_of
+from cornerwalk.session.walk import WalkError, hand_over, reopen
 from tests.session.support import AT, events_of, opened
 
 METRIC = FactStated(name="job.unit", entered="mm", value="mm")

@@ -9,8 +9,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.session import Session, fold
-from cornerwalk.session.facts import FACTS
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     CheckAnswered,
     CornerSkipped,
     FactStated,
@@ -20,7 +19,8 @@ from cornerwalk.session.happenings import (
     LoadStated,
     StageBegun,
 )
-from cornerwalk.session.journal import Event, recorded
+from cornerwalk.session.facts import FACTS
+from cornerwalk.session.log import Event, recorded
 from cornerwalk.sheet import SheetContents, SheetError, read_job_sheet
 
 SHEETS = Path(__file__).parent / "sheets"

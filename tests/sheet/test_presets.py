@@ -11,12 +11,20 @@ from hypothesis import strategies as st
 
 from cornerwalk.report.audit import audit
 from cornerwalk.session import Session, fold
-from cornerwalk.session.happenings import FactStated, Happening, LoadStated
-from cornerwalk.session.parts import BareUnit
+from cornerwalk.session.events import FactStated, Happening, LoadStated
+from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import Side, state_fact, state_load
 from cornerwalk.session.walk import WalkError
-from cornerwalk.sheet.preset import What, can_be_kept, keep_preset, preset_happenings, preset_text, presets
-from cornerwalk.sheet.spelled_out import load_spelled_out, spelled_out
+from cornerwalk.sheet.preset import (
+    What,
+    can_be_kept,
+    keep_preset,
+    load_spelled_out,
+    preset_happenings,
+    preset_text,
+    presets,
+    spelled_out,
+)
 from cornerwalk.textfiles import WrittenError
 from tests.session.support import events_of, opened
 from tests.support.jobs import NOW, WORKED_CASE, job_of, separate_lines, standards, worked_case

@@ -15,28 +15,25 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from cornerwalk.assess import assess
-from cornerwalk.report.figures import handed_over_figures
+from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.session import Session
 from cornerwalk.session.at_stage import answer_check, read_mark, set_leveller
-from cornerwalk.session.closing import reopen
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.happenings import HAPPENINGS, FactStated, HandedOver, Happening, JobOpened, LeakMoment
+from cornerwalk.session.events import HAPPENINGS, FactStated, HandedOver, Happening, JobOpened, LeakMoment
 from cornerwalk.session.hold_test import read_gauge, soap_joint, with_load, with_temperature
-from cornerwalk.session.journal import VERSION
-from cornerwalk.session.parts import StageKey
-from cornerwalk.session.stages import StageName
-from cornerwalk.session.statements import remove_load, state_fact, state_load
-from cornerwalk.session.torque import record_torque
+from cornerwalk.session.log import VERSION
+from cornerwalk.session.model import StageKey
+from cornerwalk.session.stages import CLOCKWISE, StageName
+from cornerwalk.session.statements import record_torque, record_weight, remove_load, state_fact, state_load
 from cornerwalk.session.walk import (
     AirTexts,
     begin_stage,
     keep_height,
+    reopen,
     skip_corner,
     state_pressure,
     undo,
     write_note,
 )
-from cornerwalk.session.weighing import record_weight
 from cornerwalk.store import Library, SessionFile
 from tests.support.jobs import standards
 

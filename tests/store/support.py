@@ -9,9 +9,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from cornerwalk.session.happenings import HeightRead, NoteWritten
+from cornerwalk.session.events import HeightRead, NoteWritten
 from cornerwalk.store import Disk, Library, SessionFile
-from cornerwalk.store.holder import Here, this_program
+from cornerwalk.store.lock_owner import Here, this_program
 from tests.session.support import opened, read
 from tests.support.clock import FrozenClock
 

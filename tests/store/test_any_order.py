@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import Bundle, RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from cornerwalk.session import walk
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.store import Kept, NotOnDisk, SessionFile
 from tests.session.support import any_happening, any_opening
 from tests.store.support import FaultyDisk, dead_program, die, library, names

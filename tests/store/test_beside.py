@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.store import beside
-from cornerwalk.store.beside import looks_of, remember, remembered
+from cornerwalk.store import cache as beside
+from cornerwalk.store.cache import looks_of, remember, remembered
 from tests.store.support import ERRORS, FaultyDisk, QuickDisk, failing
 
 NAME = ".lessons.json"

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.samples import sample_folder
-from cornerwalk.session.happenings import HandedOver, JobOpened, JobReopened, Undone
-from cornerwalk.session.journal import FIRST_CHAIN, chain_of
+from cornerwalk.session.events import HandedOver, JobOpened, JobReopened, Undone
+from cornerwalk.session.log import FIRST_CHAIN, chain_of
 from cornerwalk.store import Library
 from cornerwalk.store.check import check_file
 from tests.store.support import QuickDisk, library, note, opened, read

@@ -15,8 +15,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.session.happenings import Undone
-from cornerwalk.session.journal import FIRST_CHAIN, chain_of
+from cornerwalk.session.events import Undone
+from cornerwalk.session.log import FIRST_CHAIN, chain_of
 from cornerwalk.store import (
     DiskProblem,
     NewerVersion,
@@ -27,7 +27,7 @@ from cornerwalk.store import (
 )
 from cornerwalk.store import stored as stored_module
 from cornerwalk.store.check import check_file
-from cornerwalk.store.layout import MAX_EVENTS, MAX_FILE_BYTES, NotJson, parsed
+from cornerwalk.store.format import MAX_EVENTS, MAX_FILE_BYTES, NotJson, parsed
 from cornerwalk.store.reading import read_bytes
 from tests.store.support import FaultyDisk, QuickDisk, failing, four_heights, library, note, opened
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.session import fold
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     FactStated,
     HandedOver,
     Happening,

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     CornerSkipped,
     FactStated,
     HandedOver,
@@ -26,7 +26,7 @@ from cornerwalk.store import (
     Library,
     Summary,
 )
-from cornerwalk.store.layout import MAX_FILE_BYTES
+from cornerwalk.store.format import MAX_FILE_BYTES
 from cornerwalk.store.reading import Signature
 from tests.session.support import any_job
 from tests.store.support import (

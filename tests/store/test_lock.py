@@ -12,9 +12,9 @@ import pytest
 from filelock import FileLock
 
 from cornerwalk.store import DiskProblem, Kept, Locked, LockInfo, NotOnDisk
-from cornerwalk.store import holder as holder_module
-from cornerwalk.store.holder import NOBODY_KNOWN, Here, standing, this_program
+from cornerwalk.store import lock_owner as holder_module
 from cornerwalk.store.lock import SessionLock, holder_of
+from cornerwalk.store.lock_owner import NOBODY_KNOWN, Here, standing, this_program
 from cornerwalk.store.names import holder_path, lock_path
 from tests.store.support import (
     NO_SUCH_PROCESS,

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.store.holder import this_program
+from cornerwalk.store.lock_owner import this_program
 from cornerwalk.store.names import (
     free_path,
     holder_path,

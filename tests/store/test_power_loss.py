@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.store import Kept, NotASession
 from cornerwalk.store.stored import StoredSession, stored_session
 from tests.store.support import QuickDisk, four_heights, library, note, opened

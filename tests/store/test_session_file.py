@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given
 
 from cornerwalk.session import fold
-from cornerwalk.session.happenings import Happening
-from cornerwalk.session.journal import plain_event
+from cornerwalk.session.events import Happening
+from cornerwalk.session.log import plain_event
 from cornerwalk.store import (
     ChangedElsewhere,
     Closed,

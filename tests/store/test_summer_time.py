@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.assess import assess
-from cornerwalk.session.happenings import LeakMoment, LeakRead
+from cornerwalk.session.events import LeakMoment, LeakRead
 from cornerwalk.store import Library
 from cornerwalk.store.check import check_file
 from tests.session.support import opened

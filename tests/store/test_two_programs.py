@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.session.happenings import HeightRead
+from cornerwalk.session.events import HeightRead
 from cornerwalk.store import LockInfo, this_program
 from cornerwalk.store.check import check_file
 from cornerwalk.store.names import holder_path

@@ -12,11 +12,10 @@ from typing import Any
 
 import pytest
 
-from cornerwalk.session.journal import VERSION
+from cornerwalk.session.log import VERSION
 from cornerwalk.store import Kept
 from cornerwalk.store.check import check_file
-from cornerwalk.store.layout import heading
-from cornerwalk.store.migrate import STEPS, migrated
+from cornerwalk.store.format import STEPS, heading, migrated
 from tests.store.support import library, note
 
 # One pound-force (4.4482216152605 N exactly) on a square inch (645.16 mm² exactly).

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from cornerwalk.session import happenings as h
+from cornerwalk.session import events as h
 from tests.support.jobs import InventedJob, job_of_happenings, separate_lines, worked_case
 
 HOSTILE_TEXTS = (

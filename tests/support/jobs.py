@@ -12,7 +12,7 @@ from functools import cache
 
 from cornerwalk.assess import Assessment, assess
 from cornerwalk.session import Event, Session, fold, recorded
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.standards import Standards, load_standards
 

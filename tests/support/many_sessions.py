@@ -19,8 +19,7 @@ from random import Random
 
 from cornerwalk.quantity import read_force, read_height, read_length, read_pressure
 from cornerwalk.session import Event, recorded
-from cornerwalk.session.corners import CLOCKWISE, Corner
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     CheckAnswered,
     FactStated,
     HandedOver,
@@ -36,10 +35,10 @@ from cornerwalk.session.happenings import (
     Undone,
     WeighingRecorded,
 )
-from cornerwalk.session.journal import plain_event
-from cornerwalk.session.stages import JobKind, StageName
+from cornerwalk.session.log import plain_event
+from cornerwalk.session.stages import CLOCKWISE, Corner, JobKind, StageName
 from cornerwalk.session.statements import state_fact
-from cornerwalk.store.layout import event_line, file_bytes
+from cornerwalk.store.format import event_line, file_bytes
 from cornerwalk.store.names import session_name
 
 INCH_MM = 25.4

@@ -31,8 +31,8 @@ def summaries(folder: Path) -> list[Summary]:
 
 def write_job(folder: Path, name: str, job: InventedJob) -> Path:
     """The file of an invented job."""
-    from cornerwalk.session.journal import plain_event
-    from cornerwalk.store.layout import event_line, file_bytes
+    from cornerwalk.session.log import plain_event
+    from cornerwalk.store.format import event_line, file_bytes
 
     folder.mkdir(parents=True, exist_ok=True)
     path = folder / f"{name}.json"

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from cornerwalk.assess.uncertainty import Estimate, Spread
-from cornerwalk.report.wording import Wording
 from cornerwalk.store import Library
 from cornerwalk.tables.lessons import Air, Lesson, Progress, lessons_of
+from cornerwalk.wording.wording import Wording
 from tests.support.clock import FrozenClock
 from tests.support.jobs import standards
 

@@ -8,11 +8,10 @@ from typing import Any
 
 import pytest
 
-from cornerwalk.report.scales import Units
 from cornerwalk.report.text import as_text, columns
-from cornerwalk.report.wording import Wording
-from cornerwalk.tables.answer_words import answer_page
-from cornerwalk.tables.ask import Answer, Question, ask, questions
+from cornerwalk.tables.ask import Answer, Question, answer_page, ask, questions
+from cornerwalk.wording.figures import Units
+from cornerwalk.wording.wording import Wording
 from cornerwalk.words import use_language
 from tests.tables.conftest import Shop
 

@@ -15,12 +15,11 @@ import pyarrow.dataset
 import pytest
 
 from cornerwalk.session import Event
-from cornerwalk.session.happenings import HeightRead, NoteWritten
+from cornerwalk.session.events import HeightRead, NoteWritten
 from cornerwalk.store import Summary
-from cornerwalk.tables.engines import EngineMissing
+from cornerwalk.tables.catalog import PARTITION, TABLES, dictionary
 from cornerwalk.tables.export import export
-from cornerwalk.tables.forms import csv_text
-from cornerwalk.tables.tables import PARTITION, TABLES, dictionary
+from cornerwalk.tables.forms import EngineMissing, csv_text
 from tests.support.jobs import WORKED_CASE, job_of, standards, worked_case
 from tests.tables.conftest import Shop
 from tests.tables.shop import everything, heights, plainly, stages, summaries, write_job

@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.assess.uncertainty import Estimate
-from cornerwalk.report.wording import Wording
-from cornerwalk.tables.hint_words import hint_brief, hint_lines
+from cornerwalk.tables.earlier_jobs import hint_brief, hint_lines
 from cornerwalk.tables.learning import Hint, hint_for
 from cornerwalk.tables.lessons import Air
+from cornerwalk.wording.wording import Wording
 from tests.support.jobs import separate_lines, worked_case
 from tests.tables.shop import write_job
 from tests.tables.taught import INCH, PSI, lesson, lessons

@@ -15,10 +15,10 @@ from typing import Any
 import pytest
 
 from cornerwalk.assess.uncertainty import Spread
-from cornerwalk.session.parts import BareUnit
+from cornerwalk.session.model import BareUnit
 from cornerwalk.store import read_session
 from cornerwalk.tables import lessons as drawn
-from cornerwalk.tables.hint_words import placing_lines
+from cornerwalk.tables.earlier_jobs import placing_lines
 from cornerwalk.tables.learning import placing_of, placings, taken
 from cornerwalk.tables.lessons import CACHE, Lesson
 from tests.support.jobs import WORKED_CASE, job_of, separate_lines, worked_case
@@ -240,7 +240,7 @@ def test_progress_is_told_while_files_are_read(tmp_path: Path) -> None:
 
 def test_learning_needs_no_table_engine() -> None:
     """It works where the extra is not installed, and loads nothing heavy."""
-    ours = "cornerwalk.tables.earlier_jobs, cornerwalk.tables.hint_words"
+    ours = "cornerwalk.tables.earlier_jobs, cornerwalk.tables.earlier_jobs"
     program = f"import sys, json, {ours}; print(json.dumps(list(sys.modules)))"
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     loaded = set(json.loads(done.stdout))

@@ -14,11 +14,11 @@ import pytest
 from cornerwalk.assess import assess
 from cornerwalk.report.results import results_document
 from cornerwalk.samples import sample_folder
+from cornerwalk.session.events import NoteWritten, Undone
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.happenings import NoteWritten, Undone
 from cornerwalk.store.stored import StoredSession, stored_session
+from cornerwalk.tables.catalog import PARTITION, TABLES, TableRows, dictionary, rows_of
 from cornerwalk.tables.columns import unit_of
-from cornerwalk.tables.tables import PARTITION, TABLES, TableRows, dictionary, rows_of
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, nothing_yet, separate_lines, standards
 from tests.support.jobs import worked_case as worked
 from tests.tables.shop import counting, heights, plainly, write_job

@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from cornerwalk.store.holder import this_program
+from cornerwalk.store.lock_owner import this_program
 from cornerwalk.store.names import temporary_path
 from cornerwalk.tables.export import export
 from cornerwalk.tables.targets import NotAnExport

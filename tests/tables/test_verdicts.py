@@ -11,7 +11,7 @@ import pytest
 
 from cornerwalk.assess import assess
 from cornerwalk.samples import sample_folder
-from cornerwalk.session.happenings import HeightRead
+from cornerwalk.session.events import HeightRead
 from cornerwalk.standards import Standards, load_standards
 from cornerwalk.store import Library
 from cornerwalk.tables import verdicts as module
@@ -139,7 +139,7 @@ def test_a_library_that_cannot_be_written_has_verdicts(library: Library, monkeyp
     def full(*_arguments: object, **_named: object) -> None:
         raise OSError(28, "no space left")
 
-    monkeypatch.setattr("cornerwalk.store.beside.write_lightly", full)
+    monkeypatch.setattr("cornerwalk.store.cache.write_lightly", full)
     assert set(of(library)) == set(NAMES)
     assert not (library.folder / INDEX).exists()
 

@@ -11,9 +11,9 @@ from textual.widget import Widget
 from cornerwalk.context import Walk
 from cornerwalk.session import Event
 from cornerwalk.session.checklist import Checklists, load_checklists
-from cornerwalk.session.happenings import Happening
-from cornerwalk.session.journal import plain_event
-from cornerwalk.store.layout import event_line, file_bytes
+from cornerwalk.session.events import Happening
+from cornerwalk.session.log import plain_event
+from cornerwalk.store.format import event_line, file_bytes
 from cornerwalk.tui.lines.line import Line
 from cornerwalk.tui.screens.chapter import ChapterScreen
 from cornerwalk.tui.widgets.drawn import Drawn

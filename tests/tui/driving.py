@@ -14,7 +14,7 @@ from textual import events
 from textual.pilot import Pilot
 
 from cornerwalk.context import Context, Opening, StartPage, Walk
-from cornerwalk.session.happenings import FactStated, Happening, HeightRead, JobOpened
+from cornerwalk.session.events import FactStated, Happening, HeightRead, JobOpened
 from cornerwalk.session.statements import state_fact, state_load
 from cornerwalk.settings import Settings, SettingsInUse
 from cornerwalk.standards import load_standards

@@ -13,7 +13,7 @@ from textual.widget import Widget
 
 from cornerwalk.context import Context, Opening, Replay, StartPage, Walk
 from cornerwalk.samples import sample_folder
-from cornerwalk.session.happenings import Happening, HeightRead, How, JobOpened, NoteWritten, StageBegun, Undone
+from cornerwalk.session.events import Happening, HeightRead, How, JobOpened, NoteWritten, StageBegun, Undone
 from cornerwalk.session.stages import StageName
 from cornerwalk.settings import Settings, SettingsInUse
 from cornerwalk.store import Library

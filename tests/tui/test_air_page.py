@@ -9,7 +9,7 @@ import pytest
 
 from cornerwalk.assess.what_if import Change, basis, what_if
 from cornerwalk.context import Walk
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.tui.screens.air import AirScreen
 from cornerwalk.tui.widgets.air_plot import AirPlotted
 from cornerwalk.tui.widgets.drawn import Drawn

@@ -8,7 +8,7 @@ import pytest
 
 from cornerwalk.session.at_stage import answer_check
 from cornerwalk.session.checklist import load_checklists
-from cornerwalk.session.happenings import JointSoaped
+from cornerwalk.session.events import JointSoaped
 from cornerwalk.tui.widgets.drawn import Drawn
 from tests.support.jobs import WORKED_CASE
 from tests.tui.chapters import BEFORE_AIR, TRIALS, UNLOADED_ONLY, ask, open_chapter, opened, words

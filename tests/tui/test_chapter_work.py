@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.context import Walk
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     LeakRead,
     LoadStated,
     TorqueRecorded,

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     CheckAnswered,
     FactStated,
     NoteWritten,

@@ -10,8 +10,7 @@ import pytest
 from textual.widget import Widget
 
 from cornerwalk.context import Context, Replay, Walk
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     CheckAnswered,
     FactStated,
     Happening,
@@ -19,6 +18,7 @@ from cornerwalk.session.happenings import (
     JobOpened,
     StageBegun,
 )
+from cornerwalk.session.stages import CLOCKWISE
 from cornerwalk.session.statements import state_fact
 from cornerwalk.tables.earlier_jobs import EarlierJobs
 from cornerwalk.tui.job_desk import JobDesk

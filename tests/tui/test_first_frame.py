@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.session.happenings import HeightRead
+from cornerwalk.session.events import HeightRead
 from cornerwalk.store import Library
 from cornerwalk.tui.first_frame import Frame, outline
 from tests.support.clock import FrozenClock

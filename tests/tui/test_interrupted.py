@@ -9,7 +9,7 @@ import pytest
 
 from cornerwalk.context import Walk
 from cornerwalk.session import Event, fold
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     CheckAnswered,
     FactStated,
     HandedOver,

@@ -10,8 +10,6 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.report.document import Facts, Heading, Table
-from cornerwalk.report.fact_names import FACT_NAMES
-from cornerwalk.report.names import stage_name
 from cornerwalk.session.stages import STAGE_NAMES
 from cornerwalk.tui.keys import TABLE
 from cornerwalk.tui.screens.help import HelpScreen
@@ -20,6 +18,8 @@ from cornerwalk.tui.widgets.outlook import Outlook
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.tabs import Tabs
+from cornerwalk.wording.facts import FACT_NAMES
+from cornerwalk.wording.names import stage_name
 from tests.samples.screens import SCENES, moments, on
 from tests.tui.driving import Driver
 

@@ -9,7 +9,6 @@ import pytest
 from textual.pilot import Pilot
 
 from cornerwalk.assess import assess
-from cornerwalk.report.names import verdict_word
 from cornerwalk.session.walk import keep_height
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library, Summary
@@ -20,6 +19,7 @@ from cornerwalk.tui.screens.library import LibraryScreen
 from cornerwalk.tui.screens.replay import ReplayScreen
 from cornerwalk.tui.screens.report import ReportScreen
 from cornerwalk.tui.screens.walk import WalkScreen
+from cornerwalk.wording.names import verdict_word
 from tests.support.clock import FrozenClock
 from tests.support.screens import screen_text
 from tests.support.snapshots import SnapshotText

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from cornerwalk.session.happenings import HeightRead
+from cornerwalk.session.events import HeightRead
 from cornerwalk.store import Library
 from tests.support.clock import FrozenClock
 from tests.support.terminal import Terminal

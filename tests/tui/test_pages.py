@@ -15,8 +15,8 @@ from textual.containers import VerticalScroll
 from cornerwalk.context import Walk
 from cornerwalk.session import Event
 from cornerwalk.session.at_stage import answer_check
-from cornerwalk.session.closing import hand_over
-from cornerwalk.session.happenings import Happening, LeakRead
+from cornerwalk.session.events import Happening, LeakRead
+from cornerwalk.session.walk import hand_over
 from cornerwalk.tui.widgets.air_plot import AirPlotted
 from cornerwalk.tui.widgets.drawn import Drawn
 from cornerwalk.tui.widgets.plan import Plan

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from cornerwalk.session.happenings import HandedOver, JobOpened
-from cornerwalk.session.journal import VERSION
+from cornerwalk.session.events import HandedOver, JobOpened
+from cornerwalk.session.log import VERSION
 from cornerwalk.tui.app import CornerwalkApp
 from cornerwalk.tui.screens.replay import ReplayScreen
 from cornerwalk.tui.screens.walk import WalkScreen

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from cornerwalk.session.happenings import NoteWritten
+from cornerwalk.session.events import NoteWritten
 from cornerwalk.tui.app import CornerwalkApp
 from cornerwalk.tui.replaying import ReplayedJob
 from cornerwalk.tui.screens.replay import ReplayScreen

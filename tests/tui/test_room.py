@@ -9,7 +9,7 @@ import pytest
 from rich.cells import cell_len
 
 from cornerwalk.report.document import Table
-from cornerwalk.session.happenings import StageBegun
+from cornerwalk.session.events import StageBegun
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.side import Side
 from tests.tui.chapters import BEFORE_AIR, TRIALS, opened

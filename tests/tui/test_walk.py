@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.quantity import read_height
-from cornerwalk.session.happenings import HeightRead, StageBegun
+from cornerwalk.session.events import HeightRead, StageBegun
 from tests.tui.driving import LOADED, TRIAL_15, TRIAL_25, UNLOADED, Driver, context_of, new_session, walk
 
 WALKED = ("LF", "RF", "RR", "LR")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.session.happenings import CornerSkipped, NoteWritten, Undone
+from cornerwalk.session.events import CornerSkipped, NoteWritten, Undone
 from tests.tui.driving import LOADED, UNLOADED, Driver, walk
 
 

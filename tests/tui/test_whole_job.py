@@ -9,9 +9,9 @@ import pytest
 
 from cornerwalk.assess import assess
 from cornerwalk.report.audit import audit
-from cornerwalk.report.figures import handed_over_figures
+from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.session import fold
-from cornerwalk.session.happenings import HandedOver, HeightRead, JobReopened, StageBegun
+from cornerwalk.session.events import HandedOver, HeightRead, JobReopened, StageBegun
 from cornerwalk.tui.widgets.pad import Pad
 from tests.support.jobs import standards
 from tests.tui.chapters import click

@@ -13,7 +13,7 @@ import pytest
 
 from cornerwalk.context import Walk
 from cornerwalk.session import Event
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.tui.job import OpenJob
 from tests.support.at_rest import wait_by_the_event_loop
 from tests.support.clock import FrozenClock

@@ -10,12 +10,12 @@ import pytest
 from cornerwalk.cli import entry, main
 from cornerwalk.line.vocabulary import words
 from cornerwalk.report.customer import customer_sheet
-from cornerwalk.report.file_report import file_report
-from cornerwalk.report.scales import Units
+from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
-from cornerwalk.report.wording import Wording
 from cornerwalk.report.worksheet import blank_worksheet
 from cornerwalk.session.stages import JobKind
+from cornerwalk.wording.figures import Units
+from cornerwalk.wording.wording import Wording
 from tests.line.talking import VEHICLE, WORKED_WALK, job_from, new_job
 from tests.line.whole_job import SCRIPT
 from tests.support import jobs

@@ -6,18 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from cornerwalk.assess.air import NoPressure, Target, level_target, recommend, unloaded_target
+from cornerwalk.assess.air import NoPressure, Target, level_target, per_side, recommend, unloaded_target
 from cornerwalk.assess.air_line import Line, NoLine, Trial, fit_line
-from cornerwalk.assess.air_next import next_pressure
-from cornerwalk.assess.air_sides import per_side
-from cornerwalk.assess.air_table import OtherLoad, pressure_table
 from cornerwalk.assess.assessment import AirResult, LeakResult, SidesResult, StageResult, TableRow, TrialPoint, Where
-from cornerwalk.assess.atmosphere import local_air
 from cornerwalk.assess.axles import LoadAt, axle_gains
-from cornerwalk.assess.leak import GaugeReading, hold_test
+from cornerwalk.assess.leak import GaugeReading, hold_test, local_air
 from cornerwalk.assess.load_results import rear_height, tongue_load
-from cornerwalk.session.corners import Corner
-from cornerwalk.session.parts import LeakReading, Session
+from cornerwalk.assess.pressure_advice import OtherLoad, next_pressure, pressure_table
+from cornerwalk.session.model import LeakReading, Session
+from cornerwalk.session.stages import Corner
 from cornerwalk.standards import Standards
 
 DEFAULT_GAUGE_GRADUATION_kPa = 6.894757293168361

@@ -12,10 +12,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from cornerwalk.assess.verdict import Verdict
-from cornerwalk.session.corners import Corner
 from cornerwalk.session.hold_test import TestedLine
-from cornerwalk.session.parts import StageKey
-from cornerwalk.session.stages import StageName
+from cornerwalk.session.model import StageKey
+from cornerwalk.session.stages import Corner, StageName
 
 Overall = Literal["pass", "conditional pass", "not checked", "conditional fail", "fail"]
 Level = Literal["note", "caution", "stop"]

@@ -24,7 +24,7 @@ from dataclasses import dataclass
 
 from cornerwalk.assess.uncertainty import Estimate, usable_estimate
 from cornerwalk.assess.usable import positive, root_sum_square
-from cornerwalk.session.corners import CLOCKWISE, Corner
+from cornerwalk.session.stages import CLOCKWISE, Corner
 
 WARP_SIGN: Mapping[Corner, int] = {"LF": 1, "RF": -1, "RR": 1, "LR": -1}
 """Which way a reading moves the warp."""

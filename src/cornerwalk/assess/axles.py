@@ -13,7 +13,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
+from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.assess.usable import positive, root_sum_square, usable
 
 
@@ -101,3 +103,119 @@ def load_of_rear_gain(rear_gain_N: float | None, wheelbase_mm: float | None, ahe
     if not usable(rear_gain_N) or share is None or not positive(abs(share)):
         return None
     return rear_gain_N / share
+
+
+# ---- ride rate and carried load ----
+#
+#     ride rate  K = G / D₀        carried  C = K · (h_fitted − h_loaded)
+#
+# G what the load put on the rear axle, D₀ = h_unloaded − h_loaded the drop it caused without air. It is an estimate:
+# friction holds the body up or down, a bump stop stiffens it; both show as a rate that does not repeat.
+#
+# From the ground K is of spring and tyre in series. Air lengthens the suspension only, since the tyre bears the same
+# with
+# it, so C is then low by K/K_suspension: 10 to 11 % for two published cars (see the tests). With the tyres' rate, or
+# with
+# heights from the wheel centre, it is exact.
+
+NoRate = Literal["readings missing", "no load on the rear", "rear did not drop", "drop within its uncertainty"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Height:
+    """A rear height, mm, with its standard uncertainty."""
+
+    mm: float
+    u_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RideRate:
+    """K with its standard uncertainty, or the reason why there is none.
+
+    `gain_has_u` False: the load was stated, not weighed, and u holds for the heights alone.
+    """
+
+    rate_N_per_mm: float | None = None
+    u_rate_N_per_mm: float | None = None
+    gain_has_u: bool = False
+    reason: NoRate | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Borne:
+    """A force with its standard uncertainty, N; u without the load's own where that was stated, not weighed."""
+
+    force_N: float
+    u_force_N: float
+
+
+def ride_rate(
+    gain_N: float | None, unloaded: Height | None, loaded: Height | None, *, u_gain_N: float | None = None
+) -> RideRate:
+    """K = G/D₀; u(K)/K = √((u(G)/G)² + (u(D₀)/D₀)²), heights independent.
+
+    >>> worked = ride_rate(568.487395, Height(mm=29.21875, u_mm=0.0255), Height(mm=27.6875, u_mm=0.0255))
+    >>> round(worked.rate_N_per_mm, 3)
+    371.257
+    """
+    if unloaded is None or loaded is None or not usable(gain_N) or not (_usable(unloaded) and _usable(loaded)):
+        return RideRate(reason="readings missing")
+    if not positive(gain_N):
+        return RideRate(reason="no load on the rear")
+    drop_mm = unloaded.mm - loaded.mm
+    u_drop_mm = root_sum_square(unloaded.u_mm, loaded.u_mm)
+    if not positive(drop_mm):
+        return RideRate(reason="rear did not drop")
+    if drop_mm <= COVERAGE * u_drop_mm:
+        return RideRate(reason="drop within its uncertainty")
+    rate = gain_N / drop_mm
+    u_rate = root_sum_square(rate / drop_mm * u_drop_mm, _u_or_nought(u_gain_N) / drop_mm)
+    return RideRate(rate_N_per_mm=rate, u_rate_N_per_mm=u_rate, gain_has_u=usable(u_gain_N))
+
+
+def carried(
+    gain_N: float | None,
+    unloaded: Height | None,
+    loaded: Height | None,
+    fitted: Height | None,
+    *,
+    u_gain_N: float | None = None,
+) -> Borne | None:
+    """What the helper springs carry, C = G·ρ with ρ = (h_fitted − h_loaded)/D₀; None without a ride rate.
+
+    The loaded height is in both differences, so it counts once: u(C)² = K²·[u²(h_f) + (1 − ρ)²u²(h_l) + ρ²u²(h_u)]
+    + ρ²u²(G). `fitted` may be read, or what the trials' line gives at a pressure. At ρ = 1 the springs carry all that
+    the load put on the rear: that is what "level again" asks of them. From ground heights the true figure is somewhat
+    more, as above.
+    """
+    rate = ride_rate(gain_N, unloaded, loaded, u_gain_N=u_gain_N).rate_N_per_mm
+    if rate is None or unloaded is None or loaded is None or fitted is None or not _usable(fitted):
+        return None
+    part = (fitted.mm - loaded.mm) / (unloaded.mm - loaded.mm)
+    by_heights = root_sum_square(fitted.u_mm, (1 - part) * loaded.u_mm, part * unloaded.u_mm)
+    return Borne(
+        force_N=rate * (fitted.mm - loaded.mm),
+        u_force_N=root_sum_square(rate * by_heights, part * _u_or_nought(u_gain_N)),
+    )
+
+
+def rear_gain_of_drop(rate: RideRate, drop_mm: float | None, u_drop_mm: float | None) -> Borne | None:
+    """What another drop without air says was put on the rear axle, K·drop, N; an estimate.
+
+    The drop must be of other readings than the rate, and the helper springs at the pressure they had for it.
+    """
+    if not (usable(rate.rate_N_per_mm) and usable(rate.u_rate_N_per_mm) and usable(drop_mm) and usable(u_drop_mm)):
+        return None
+    return Borne(
+        force_N=rate.rate_N_per_mm * drop_mm,
+        u_force_N=root_sum_square(rate.rate_N_per_mm * u_drop_mm, drop_mm * rate.u_rate_N_per_mm),
+    )
+
+
+def _usable(height: Height) -> bool:
+    return usable(height.mm) and usable(height.u_mm)
+
+
+def _u_or_nought(u: float | None) -> float:
+    return u if usable(u) else 0.0

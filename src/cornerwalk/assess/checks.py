@@ -23,7 +23,7 @@ from cornerwalk.assess.assessment import (
 from cornerwalk.assess.ratings import AgainstRating
 from cornerwalk.assess.verdict import Side, judge
 from cornerwalk.assess.weighing import Tickets
-from cornerwalk.session.parts import Session, StageKey
+from cornerwalk.session.model import Session, StageKey
 from cornerwalk.standards import AimRule, Standards
 
 _WORST_FIRST: tuple[Overall, ...] = ("fail", "conditional fail", "not checked", "conditional pass", "pass")

@@ -23,7 +23,7 @@ from cornerwalk.assess.compare import (
 )
 from cornerwalk.assess.lamp_checks import TAPE
 from cornerwalk.assess.uncertainty import Estimate, absolute_u_mm, estimate
-from cornerwalk.session.parts import Session, StageKey
+from cornerwalk.session.model import Session, StageKey
 from cornerwalk.session.stages import AIR_STAGES, REFERENCE
 from cornerwalk.standards import Standards
 

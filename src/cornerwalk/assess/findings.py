@@ -10,10 +10,10 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from cornerwalk.assess.assessment import Assessment, CheckResult, Finding, Level, StageResult
-from cornerwalk.assess.remark import repeats_differ
+from cornerwalk.assess.plausibility import repeats_differ
 from cornerwalk.assess.usable import root_sum_square
 from cornerwalk.session.facts import DATUMS
-from cornerwalk.session.parts import Session, StageKey
+from cornerwalk.session.model import Session, StageKey
 from cornerwalk.session.stages import LOADED_WITH_AIR
 from cornerwalk.standards import Standards
 

@@ -19,8 +19,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cornerwalk.assess.attitude import tilt_deg
-from cornerwalk.assess.budget import Budget, Part
-from cornerwalk.assess.uncertainty import COVERAGE, Estimate, usable_estimate
+from cornerwalk.assess.uncertainty import COVERAGE, Budget, Estimate, Part, usable_estimate
 from cornerwalk.assess.usable import positive, root_sum_square
 from cornerwalk.standards import AimRule
 

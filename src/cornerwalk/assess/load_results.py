@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from cornerwalk.assess.assessment import AxleResult, Restoration, StageResult
-from cornerwalk.assess.axles import LoadAt, axle_gains
-from cornerwalk.assess.rate import Height, carried, ride_rate
+from cornerwalk.assess.axles import Height, LoadAt, axle_gains, carried, ride_rate
 from cornerwalk.assess.ratings import AgainstRating, Ratings, against_ratings, tongue_room
 from cornerwalk.assess.restoration import restored_by_heights, restored_by_weights
 from cornerwalk.assess.usable import positive
 from cornerwalk.assess.weighing import NOT_WEIGHED, Tickets, Weighed, WeighingName, read_tickets
-from cornerwalk.session.parts import Load, Session
+from cornerwalk.session.model import Load, Session
 from cornerwalk.standards import Standards
 
 SAME_PLACE_MM = 1.0

@@ -27,9 +27,8 @@ from cornerwalk.assess.headlamp import (
 )
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm, stated
 from cornerwalk.assess.usable import root_sum_square
-from cornerwalk.session.corners import CLOCKWISE, Corner
-from cornerwalk.session.parts import Session, Stage
-from cornerwalk.session.stages import REFERENCE
+from cornerwalk.session.model import Session, Stage
+from cornerwalk.session.stages import CLOCKWISE, REFERENCE, Corner
 from cornerwalk.standards import AimRule, Standards
 from cornerwalk.standards.aim import SCREEN_MM
 

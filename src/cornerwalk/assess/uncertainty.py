@@ -15,10 +15,11 @@ k = 2 as in NIST's examples (seen). u_place has no source; it is a setting, and 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from cornerwalk.assess.usable import root_sum_square, usable
+from cornerwalk.session.stages import CLOCKWISE, Corner
 
 COVERAGE = 2.0
 """k: U = k·u covers about 95 %."""
@@ -127,3 +128,120 @@ def place_u_of_repeats(groups_mm: Iterable[Sequence[float]]) -> Spread | None:
     which errs on the safe side.
     """
     return pooled_spread(groups_mm)
+
+
+# ---- uncertainty budget ----
+#
+# Rows are independent sources; u = √(Σ (sensitivity · u)²) (JCGM 100, 5.1.2).
+
+GRADUATION = "graduation"
+PLACING = "placing"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One source of uncertainty in a result: `source` is a code, `sensitivity` result per unit of the source."""
+
+    source: str
+    sensitivity: float
+    u: float
+
+    @property
+    def contribution(self) -> float:
+        """What it adds to the result's u, in the result's unit."""
+        return abs(self.sensitivity) * self.u
+
+
+@dataclass(frozen=True, slots=True)
+class Budget:
+    """Independent sources of uncertainty and what they come to."""
+
+    parts: tuple[Part, ...]
+
+    @property
+    def u(self) -> float:
+        """√(Σ contribution²), in the unit of the result."""
+        return root_sum_square(*(part.contribution for part in self.parts))
+
+    def contributions(self) -> dict[str, float]:
+        """What each source adds, in the result's unit, the greatest first; one pass over the parts."""
+        squares: dict[str, float] = {}
+        for part in self.parts:
+            squares[part.source] = squares.get(part.source, 0.0) + part.contribution**2
+        return {source: math.sqrt(square) for source, square in sorted(squares.items(), key=lambda row: -row[1])}
+
+    def with_repeats(self, times: int) -> Budget:
+        """The budget if every reading were taken `times` as often and averaged: only the placing shrinks, by √times."""
+        return Budget(
+            tuple(replace(part, u=part.u / math.sqrt(times)) if part.source == PLACING else part for part in self.parts)
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingParts:
+    """The two parts of one reading's u: the tape's graduation, and putting it on the same point (over √n of n)."""
+
+    graduation_u_mm: float
+    place_u_mm: float
+
+
+def by_reading(budget: Budget, now: Mapping[Corner, ReadingParts], unloaded: Mapping[Corner, ReadingParts]) -> Budget:
+    """A budget with rows "front" and "rear", these two taken apart into graduation and placing of the eight readings.
+
+    Each axle's change is the mean of two corners, so a reading enters with half its axle's sensitivity.
+    """
+    axle = {"front": CLOCKWISE[:2], "rear": CLOCKWISE[2:]}
+    parts: list[Part] = []
+    for part in budget.parts:
+        if part.source not in axle:
+            parts.append(part)
+            continue
+        for corner in axle[part.source]:
+            for reading in (now[corner], unloaded[corner]):
+                parts.append(Part(GRADUATION, part.sensitivity / 2, reading.graduation_u_mm))
+                parts.append(Part(PLACING, part.sensitivity / 2, reading.place_u_mm))
+    return Budget(tuple(parts))
+
+
+# ---- pooled mean ----
+#
+#     mean  x̄ = Σwᵢxᵢ/Σwᵢ, wᵢ = 1/uᵢ²        u(x̄) = √(1/Σwᵢ)·max(1, R)        R² = Σwᵢ(xᵢ − x̄)²/(n − 1)
+#
+# R is the Birge ratio: where the jobs differ by more than their own uncertainties explain (another load, more friction,
+# another gauge), the u of the mean grows with it; it never shrinks below what the readings say.
+# Source: the weighted mean is that of any textbook; the ratio after R. T. Birge (1932), from memory.
+
+
+@dataclass(frozen=True, slots=True)
+class Pooled:
+    """A figure from `count` jobs: its mean with u, and the plain standard deviation between them.
+
+    All in the unit of the estimates; `spread` is None of one.
+    """
+
+    mean: Estimate
+    spread: float | None
+    count: int
+
+
+def pooled(estimates: Iterable[Estimate]) -> Pooled | None:
+    """The mean of several estimates of one figure; None without any that says how sure it is.
+
+    >>> both = pooled([Estimate(10.0, 1.0), Estimate(13.0, 1.0)])
+    >>> both.mean.value, round(both.mean.u, 4), round(both.spread, 4)
+    (11.5, 1.5, 2.1213)
+    """
+    known = [each for each in estimates if usable_estimate(each) is not None and each.u > 0]
+    if not known:
+        return None
+    import statistics  # here, as it brings decimals and random numbers with it
+
+    weights = [1 / each.u**2 for each in known]
+    total = math.fsum(weights)
+    mean = math.fsum(weight * each.value for weight, each in zip(weights, known, strict=True)) / total
+    if len(known) == 1:
+        return Pooled(known[0], None, 1)
+    squares = math.fsum(weight * (each.value - mean) ** 2 for weight, each in zip(weights, known, strict=True))
+    birge = math.sqrt(squares / (len(known) - 1))
+    spread = statistics.stdev(each.value for each in known)
+    return Pooled(Estimate(mean, max(1.0, birge) / math.sqrt(total)), spread, len(known))

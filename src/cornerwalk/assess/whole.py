@@ -8,14 +8,13 @@ from cornerwalk.assess.air import beam_per_air
 from cornerwalk.assess.air_checks import AIR_CHECKS
 from cornerwalk.assess.air_results import FittedLine, reckon_air, reckon_leak, reckon_sides, reckon_table
 from cornerwalk.assess.assessment import Assessment, BeamPer, BudgetRow, ReadingTerms, ShiftBudget
-from cornerwalk.assess.budget import ReadingParts, by_reading
 from cornerwalk.assess.checks import Check, Found, overall
 from cornerwalk.assess.findings import find
 from cornerwalk.assess.height_checks import HEIGHT_CHECKS
 from cornerwalk.assess.lamp_checks import LAMP_CHECKS
 from cornerwalk.assess.load_checks import LOAD_CHECKS
 from cornerwalk.assess.load_results import reckon_loads, reckon_rate
-from cornerwalk.assess.misreads import misreads
+from cornerwalk.assess.outlier import misreads
 from cornerwalk.assess.stage_results import (
     StageReckoning,
     reading_terms,
@@ -23,10 +22,9 @@ from cornerwalk.assess.stage_results import (
     screen_mm,
     with_misreads,
 )
-from cornerwalk.assess.uncertainty import quantum_u
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.parts import Session
-from cornerwalk.session.stages import REFERENCE
+from cornerwalk.assess.uncertainty import ReadingParts, by_reading, quantum_u
+from cornerwalk.session.model import Session
+from cornerwalk.session.stages import CLOCKWISE, REFERENCE
 from cornerwalk.standards import AimRule, Standards
 
 CHECKS: tuple[Check, ...] = (*HEIGHT_CHECKS, *LAMP_CHECKS, *LOAD_CHECKS, *AIR_CHECKS)

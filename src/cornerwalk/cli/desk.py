@@ -11,12 +11,12 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cornerwalk.cli.first_look import FirstLook, first_look
+from cornerwalk.cli.startup import FirstLook, first_look
 
 if TYPE_CHECKING:
     from cornerwalk.context import Context
     from cornerwalk.session.checklist import Checklists
-    from cornerwalk.session.parts import BareUnit
+    from cornerwalk.session.model import BareUnit
     from cornerwalk.settings import KeyMistake, Settings, SettingsError, SettingsInUse, UnitsShown
     from cornerwalk.standards import Standards
     from cornerwalk.store import Library, StoredSession

@@ -86,11 +86,11 @@ def _written_errors() -> tuple[type[Exception], ...]:
 
 def _refusals() -> tuple[type[Exception], ...]:
     """Errors of the inner rooms that say in words what is wrong; looked up only when something is."""
-    from cornerwalk.cli.commands.refused import Refused
+    from cornerwalk.cli.commands.sessions import Refused
     from cornerwalk.quantity import QuantityError
     from cornerwalk.session.walk import WalkError
     from cornerwalk.store.errors import StoreError
-    from cornerwalk.tables.engines import FleetError
+    from cornerwalk.tables.forms import FleetError
 
     return (Refused, StoreError, WalkError, QuantityError, FleetError)
 

@@ -7,10 +7,10 @@ from typing import Literal
 
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Refusal, Reply, refused, with_unit
-from cornerwalk.report.names import stage_title
-from cornerwalk.session.happenings import Happening
-from cornerwalk.session.parts import Session, StageKey
+from cornerwalk.session.events import Happening
+from cornerwalk.session.model import Session, StageKey
 from cornerwalk.session.walk import AirTexts, bare_pressure, begin_stage, state_pressure
+from cornerwalk.wording.names import stage_title
 from cornerwalk.words import tr
 from cornerwalk.words.steps import air_caution, cautions, to_begin
 

@@ -12,11 +12,10 @@ from cornerwalk.line.lists import CheckAsked, NoteAsked, following, question_of,
 from cornerwalk.line.reply import Question
 from cornerwalk.line.stages import asked_by, beginning
 from cornerwalk.line.work import TorqueAsked, WeighAsked, torque_after, weighing_after
-from cornerwalk.session import happenings as h
-from cornerwalk.session.chapters import BEFORE_LISTS
-from cornerwalk.session.journal import live
-from cornerwalk.session.next_chapter import next_chapter
-from cornerwalk.session.parts import Session
+from cornerwalk.session import events as h
+from cornerwalk.session.chapters import BEFORE_LISTS, next_chapter
+from cornerwalk.session.log import live
+from cornerwalk.session.model import Session
 from cornerwalk.session.stages import AIR_STAGES, ChapterId, StageName
 from cornerwalk.session.walk import AskedDone, due, next_number
 from cornerwalk.words import tr

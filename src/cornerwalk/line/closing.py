@@ -8,13 +8,13 @@ from cornerwalk import __version__
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Question, Refusal, Reply, refused
 from cornerwalk.line.stages import beginning
-from cornerwalk.report.check_words import unchecked_names
-from cornerwalk.report.figures import hand_over_as_shown
-from cornerwalk.report.names import overall_sentence
-from cornerwalk.session.closing import reopen
+from cornerwalk.report.handover import hand_over_as_shown
 from cornerwalk.session.hold_test import running
-from cornerwalk.session.parts import Session
-from cornerwalk.session.walk import next_number
+from cornerwalk.session.model import Session
+from cornerwalk.session.walk import next_number, reopen
+from cornerwalk.wording.checks import unchecked_names
+from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.names import overall_sentence
 from cornerwalk.words import tr
 
 
@@ -71,7 +71,7 @@ class HandOverAsked:
 
 
 def _stops(job: OpenJob) -> tuple[str, ...]:
-    found = (job.wording.finding(stop) for stop in job.assessment.stops)
+    found = (finding_text(stop, job.wording) for stop in job.assessment.stops)
     return tuple(f"{text.level_word}: {text.heading}. {text.action}" for text in found)
 
 

@@ -21,17 +21,17 @@ from cornerwalk.line.job import OpenJob
 from cornerwalk.line.lists import CheckAsked
 from cornerwalk.line.reply import Question, Refusal, Reply, Typed, refused, told
 from cornerwalk.line.work import TorqueAsked, WeighAsked
-from cornerwalk.report.fact_names import as_stated, fact_name
-from cornerwalk.report.history import event_words
-from cornerwalk.report.names import corner_name, stage_title
 from cornerwalk.session import walk
 from cornerwalk.session.at_stage import read_mark, set_leveller
-from cornerwalk.session.corners import CLOCKWISE, Corner
+from cornerwalk.session.events import How, Undone
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.happenings import How, Undone
-from cornerwalk.session.journal import redoable, undoable
-from cornerwalk.session.parts import StageKey
+from cornerwalk.session.log import redoable, undoable
+from cornerwalk.session.model import StageKey
+from cornerwalk.session.stages import CLOCKWISE, Corner
 from cornerwalk.session.statements import SEPARATOR
+from cornerwalk.wording.events import event_words
+from cornerwalk.wording.facts import as_stated, fact_name
+from cornerwalk.wording.names import corner_name, stage_title
 from cornerwalk.words import tr
 
 # ---- taking back ----

@@ -6,8 +6,7 @@ from threading import Thread
 from typing import TYPE_CHECKING
 
 from cornerwalk.store import StoreError
-from cornerwalk.tables.earlier_jobs import Asked, EarlierJobs, earlier_jobs
-from cornerwalk.tables.hint_words import hint_brief, placing_brief
+from cornerwalk.tables.earlier_jobs import Asked, EarlierJobs, earlier_jobs, hint_brief, placing_brief
 from cornerwalk.words import tr, tr_in
 
 if TYPE_CHECKING:

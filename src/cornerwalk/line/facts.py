@@ -8,12 +8,11 @@ from dataclasses import dataclass, replace
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Refusal, Reply, chosen, numbered, refused, unit_said
 from cornerwalk.quantity import read_force, read_length
-from cornerwalk.report.fact_names import FACT_NAMES, as_stated, fact_name, place_as_stated
-from cornerwalk.report.fact_values import understood
 from cornerwalk.session.chapters import INTAKE_FACTS
 from cornerwalk.session.facts import FACTS, Fact
-from cornerwalk.session.parts import Session
+from cornerwalk.session.model import Session
 from cornerwalk.session.statements import Side, bare_units, remove_load, state_fact, state_load
+from cornerwalk.wording.facts import FACT_NAMES, as_stated, fact_name, place_as_stated, understood
 from cornerwalk.words import capital, tr
 from cornerwalk.words.costs import cost_of
 

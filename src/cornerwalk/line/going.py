@@ -15,11 +15,11 @@ from cornerwalk.line.said import kept
 from cornerwalk.line.said import results as all_results
 from cornerwalk.line.stages import StageChoiceAsked
 from cornerwalk.line.work import TorqueAsked, WeighAsked, joint_called
-from cornerwalk.report.names import corner_name, stage_title
 from cornerwalk.session.chapters import chapters as all_chapters
 from cornerwalk.session.hold_test import SOAPED_JOINTS
 from cornerwalk.store import Kept, StoreError
 from cornerwalk.tables.learning import taken
+from cornerwalk.wording.names import corner_name, stage_title
 from cornerwalk.words import tr
 from cornerwalk.words.costs import cost_of
 from cornerwalk.words.fact_help import help_of
@@ -181,7 +181,7 @@ def results(at: Typed) -> Reply:
 
 def report(at: Typed) -> Reply:
     """The report for the file."""
-    from cornerwalk.report.file_report import file_report
+    from cornerwalk.report.record import file_report
     from cornerwalk.report.text import as_text
 
     paper = file_report(at.job.events, at.job.session, at.job.assessment, at.job.wording, at.job.checklists)

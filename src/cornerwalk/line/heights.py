@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cornerwalk.assess.around import around
-from cornerwalk.assess.remark import Remark, remark
+from cornerwalk.assess.plausibility import Remark, around, remark
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Refusal, Reply, chosen, numbered, refused
-from cornerwalk.report.names import corner_name, stage_title
-from cornerwalk.report.remark_words import ONLY_TOLD, remark_words
-from cornerwalk.session.corners import Corner
-from cornerwalk.session.happenings import HeightRead, How
-from cornerwalk.session.parts import Session, StageKey
-from cornerwalk.session.stages import REFERENCE
+from cornerwalk.session.events import HeightRead, How
+from cornerwalk.session.model import Session, StageKey
+from cornerwalk.session.stages import REFERENCE, Corner
 from cornerwalk.session.walk import keep_height, skip_corner
+from cornerwalk.wording.checks import ONLY_TOLD, remark_words
+from cornerwalk.wording.names import corner_name, stage_title
 from cornerwalk.words import capital, tr
 from cornerwalk.words.steps import skip_reasons, to_read
 

@@ -9,12 +9,12 @@ from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.context import Context
 from cornerwalk.line.earlier import Earlier
-from cornerwalk.report.wording import Wording
 from cornerwalk.session import Event, Session
 from cornerwalk.session.checklist import Checklists, load_checklists
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.standards import Standards
 from cornerwalk.store import Kept, NotOnDisk, SessionFile
+from cornerwalk.wording.wording import Wording
 
 
 class OpenJob:

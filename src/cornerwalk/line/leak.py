@@ -8,9 +8,7 @@ from cornerwalk.line.air import kit_maximum
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.lists import answer_of
 from cornerwalk.line.reply import Question, Refusal, Reply, refused, with_unit
-from cornerwalk.report.names import air_place
-from cornerwalk.report.result_words import leak_sentence
-from cornerwalk.session.happenings import LeakMoment
+from cornerwalk.session.events import LeakMoment
 from cornerwalk.session.hold_test import (
     SOAPED_JOINTS,
     TestedLine,
@@ -24,8 +22,10 @@ from cornerwalk.session.hold_test import (
     with_load,
     with_temperature,
 )
-from cornerwalk.session.parts import LeakReading, Session
+from cornerwalk.session.model import LeakReading, Session
 from cornerwalk.session.walk import bare_pressure
+from cornerwalk.wording.names import air_place
+from cornerwalk.wording.results import leak_sentence
 from cornerwalk.words import tr
 from cornerwalk.words.steps import air_caution
 

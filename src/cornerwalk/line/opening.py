@@ -10,7 +10,7 @@ from cornerwalk import __version__
 from cornerwalk.context import Context
 from cornerwalk.line.job import OpenJob
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.happenings import FactStated, Happening, JobOpened
+from cornerwalk.session.events import FactStated, Happening, JobOpened
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import WalkError

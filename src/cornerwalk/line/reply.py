@@ -8,7 +8,7 @@ from typing import Protocol
 
 from cornerwalk.line.job import OpenJob
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.session.walk import WalkError
 from cornerwalk.words import tr
 

@@ -8,14 +8,15 @@ from datetime import datetime
 from cornerwalk.assess.assessment import Assessment, Finding
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.leak import hold_results, hold_so_far
-from cornerwalk.report.check_words import unchecked_names
-from cornerwalk.report.glance import Topic, glance
-from cornerwalk.report.names import overall_sentence, stage_title
-from cornerwalk.report.result_words import air_sentences
 from cornerwalk.session.at_stage import given_answer
 from cornerwalk.session.hold_test import running
-from cornerwalk.session.parts import StageKey
+from cornerwalk.session.model import StageKey
 from cornerwalk.store import NotOnDisk
+from cornerwalk.wording.checks import unchecked_names
+from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.glance import Topic, glance
+from cornerwalk.wording.names import overall_sentence, stage_title
+from cornerwalk.wording.results import air_sentences
 from cornerwalk.words import tr, tr_n
 
 TRUE_OF_EVERY_JOB = frozenset(("assumed-uncertainty", "no-rating-raised", "retorque", "no-rule-chosen"))
@@ -82,12 +83,12 @@ def news(before: Assessment, job: OpenJob, known_cautions: set[str]) -> tuple[st
 
 
 def _heading(job: OpenJob, finding: Finding) -> str:
-    text = job.wording.finding(finding)
+    text = finding_text(finding, job.wording)
     return tr("{level}: {heading}.", level=text.level_word, heading=text.heading)
 
 
 def _finding(job: OpenJob, finding: Finding) -> str:
-    text = job.wording.finding(finding)
+    text = finding_text(finding, job.wording)
     parts = (_heading(job, finding), text.text, text.action)
     return " ".join(part for part in parts if part)
 

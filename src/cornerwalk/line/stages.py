@@ -9,8 +9,7 @@ from cornerwalk.line.heights import HeightAsked
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Question, Refusal, Reply, chosen, numbered, refused, told
 from cornerwalk.quantity import QuantityError
-from cornerwalk.report.names import stage_name, stage_title
-from cornerwalk.session.parts import Session, StageKey
+from cornerwalk.session.model import Session, StageKey
 from cornerwalk.session.stages import AIR_STAGES, stages_on_offer
 from cornerwalk.session.walk import (
     AirTexts,
@@ -22,6 +21,7 @@ from cornerwalk.session.walk import (
     next_number,
     understood,
 )
+from cornerwalk.wording.names import stage_name, stage_title
 from cornerwalk.words import capital, tr
 from cornerwalk.words.steps import level_is_not_safe
 

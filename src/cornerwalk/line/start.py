@@ -10,11 +10,11 @@ from cornerwalk.context import Context
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.opening import carry_on, new_job, open_job
 from cornerwalk.line.reply import chosen, numbered
-from cornerwalk.report.names import job_name
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.session.stages import ASKED, JobKind
 from cornerwalk.store import Damaged, Locked, StoreError, Summary
 from cornerwalk.textfiles import WrittenError
+from cornerwalk.wording.names import job_name
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 

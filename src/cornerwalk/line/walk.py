@@ -15,11 +15,11 @@ from cornerwalk.line.reply import Question, Reply, Typed
 from cornerwalk.line.said import kept, kept_at, news, stage_done
 from cornerwalk.line.stages import AllRead, StageAsked, asked_by
 from cornerwalk.line.vocabulary import spoken, word
-from cornerwalk.report.names import job_name
-from cornerwalk.report.refused_rules import refused_rules
-from cornerwalk.session.happenings import CornerSkipped, Happening, HeightRead
+from cornerwalk.session.events import CornerSkipped, Happening, HeightRead
 from cornerwalk.session.hold_test import running
 from cornerwalk.store import NotOnDisk, StoreError
+from cornerwalk.wording.findings import refused_rules
+from cornerwalk.wording.names import job_name
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 

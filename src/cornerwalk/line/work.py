@@ -6,11 +6,19 @@ from dataclasses import dataclass, replace
 
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Refusal, Reply, chosen, numbered, refused, unit_said, with_unit
-from cornerwalk.report.history import event_words, weighing_name
-from cornerwalk.session.happenings import Weighing
-from cornerwalk.session.statements import bare_units
-from cornerwalk.session.torque import USUAL_JOINTS, TorquePart, record_torque, torque_of
-from cornerwalk.session.weighing import WEIGHINGS, axles_weighed, record_weight, weighing_entered
+from cornerwalk.session.events import Weighing
+from cornerwalk.session.statements import (
+    USUAL_JOINTS,
+    WEIGHINGS,
+    TorquePart,
+    axles_weighed,
+    bare_units,
+    record_torque,
+    record_weight,
+    torque_of,
+    weighing_entered,
+)
+from cornerwalk.wording.events import event_words, weighing_name
 from cornerwalk.words import tr
 
 _PARTS: tuple[TorquePart, ...] = ("specified", "source", "reached")

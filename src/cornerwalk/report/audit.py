@@ -8,7 +8,7 @@ another version handed over, or that hangs on a rule this machine does not have,
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -24,15 +24,19 @@ from cornerwalk.quantity import (
     read_temperature,
     read_torque,
 )
-from cornerwalk.report.figures import Figure, handed_over_figures
+from cornerwalk.report.document import Block, Bullets, Heading, Paragraph, Table
+from cornerwalk.report.handover import Figure, handed_name, handed_over_figures
 from cornerwalk.session import Event, Session, fold
-from cornerwalk.session import happenings as h
+from cornerwalk.session import events as h
+from cornerwalk.session.events import HandedOver, Scalar
 from cornerwalk.session.facts import FACTS, UNIT_OF_KIND
-from cornerwalk.session.journal import live
-from cornerwalk.session.parts import BareUnit, Job
+from cornerwalk.session.log import live
+from cornerwalk.session.model import BareUnit, Job
 from cornerwalk.session.statements import bare_units, fact_value
 from cornerwalk.session.walk import WalkError
 from cornerwalk.standards import Standards
+from cornerwalk.words import tr, tr_n
+from cornerwalk.words.safe import harmless
 
 TOLERANCE = 1e-9
 """Relative difference that the decimals of a file and another machine's arithmetic may leave."""
@@ -209,3 +213,175 @@ def comparable_figures(handed: h.HandedOver, before: Session, standards: Standar
     """Every figure of a handover, as it was handed over and as this program computes it from the events before."""
     today = handed_over_figures(before, assess(before, standards))
     return {name: (handed.figures.get(name), today.get(name)) for name in {**handed.figures, **today}}
+
+
+# ---- figures recomputed today ----
+
+
+def today_blocks(events: Sequence[Event], standards: Standards) -> tuple[Block, ...]:
+    """For a session as it stood after these events: the figures of its last handover, then and now."""
+    return tuple(_blocks(events, standards))
+
+
+def _blocks(events: Sequence[Event], standards: Standards) -> Iterator[Block]:
+    yield Heading(tr("Then and now"))
+    handover = next((event for event in reversed(events) if isinstance(event.what, HandedOver)), None)
+    if handover is None or not isinstance(handover.what, HandedOver):
+        yield Paragraph(
+            tr(
+                "Nothing was handed over up to here. The heights are those entered; what they mean is computed by this "
+                "program, version {version}. The job was opened with version {opened}.",
+                version=__version__,
+                opened=harmless(fold(events).program) or tr("not known"),
+            )
+        )
+    else:
+        yield from _handover(events[: events.index(handover)], handover, handover.what, standards)
+    problems = [problem for problem in audit(events, standards) if problem.kind in ("no text", "value")]
+    yield Heading(tr("Values and their texts"))
+    if problems:
+        yield Bullets(tuple(problem_words(problem) for problem in problems))
+    else:
+        yield Paragraph(tr("Every value up to here follows from the text beside it."))
+
+
+def _handover(before: Sequence[Event], event: Event, handed: HandedOver, standards: Standards) -> Iterator[Block]:
+    figures = comparable_figures(handed, fold(before), standards)
+    differing = {name: pair for name, pair in figures.items() if told(pair[0]) != told(pair[1])}
+    yield Paragraph(
+        tr(
+            "Handed over {time} by {by} to {name}, with version {then}; this is version {now}.",
+            time=event.at[:16].replace("T", " "),
+            by=harmless(event.by),
+            name=harmless(handed.to) or tr("no name"),
+            then=harmless(handed.program) or tr("not known"),
+            now=__version__,
+        )
+    )
+    yield Paragraph(tr("In the units of the file: mm, kPa, N, degrees; up, and a gain, are positive."))
+    same = len(figures) - len(differing)
+    if differing:
+        yield Paragraph(tr_n("{count} figure differs.", "{count} figures differ.", len(differing)))
+        yield _table(differing)
+    if same:
+        yield Paragraph(
+            tr_n(
+                "{count} figure is as this program computes it from the readings.",
+                "{count} figures are as this program computes them from the readings.",
+                same,
+            )
+        )
+        yield _table({name: pair for name, pair in figures.items() if name not in differing})
+
+
+def _table(figures: Mapping[str, tuple[Figure, Figure]]) -> Table:
+    return Table(
+        (tr("Figure"), tr("Then"), tr("Now")),
+        tuple((handed_name(name), told(then), told(now)) for name, (then, now) in figures.items()),
+    )
+
+
+def told(figure: Figure) -> str:
+    """A figure as it is compared by eye: with six digits, more than any measurement has."""
+    match figure:
+        case None:
+            return "–"
+        case str():
+            return harmless(figure) or "–"
+        case _:
+            return f"{figure:.6g}"
+
+
+# ---- audit findings in words ----
+
+
+LONGEST_SHOWN = 80
+"""Characters of one text or value that a line repeats; a file can hold a text of a million."""
+
+
+def problem_words(problem: AuditProblem) -> str:
+    """One problem as a sentence: `event 23: 701.675 mm is stored, but 27 9/16 is 700.0875 mm`.
+
+    Values are told with every digit: what differs may be the last of them.
+    """
+    fields = {
+        "seq": problem.seq,
+        "about": _cut(harmless(problem.about)),
+        "stored": _value(problem.stored, problem.unit),
+        "follows": _value(problem.follows, problem.unit),
+        "program": _cut(harmless(problem.program)) or tr("not known"),
+    }
+    match problem.kind:
+        case "no text":
+            return tr('event {seq}: {stored} is stored, but the text "{about}" says no such value', **fields)
+        case "value":
+            return tr('event {seq}: {stored} is stored, but "{about}" is {follows}', **fields)
+        case "figure":
+            return tr(
+                "event {seq}, {about}: {stored} was handed over by this version, but {follows} follows from the "
+                "readings",
+                **fields,
+            )
+        case "figures missing":
+            return tr("event {seq}: figures that this version hands over are missing: {about}", **fields)
+        case "another program's figure":
+            return tr(
+                "event {seq}, {about}: {stored} was handed over by version {program}; this version computes {follows}",
+                **fields,
+            )
+        case "figure of a rule not known here":
+            return tr(
+                "event {seq}, {about}: {stored} was handed over under a rule that is not known here; without it "
+                "{follows} is computed",
+                **fields,
+            )
+
+
+def _value(value: Scalar, unit: str) -> str:
+    match value:
+        case None:
+            return tr("nothing")
+        case str():
+            return f'"{_cut(harmless(value))}"'
+        case list():
+            return _cut(", ".join(_value(each, unit) for each in value))
+        case _:
+            return f"{value!r} {unit}".rstrip()
+
+
+def _cut(text: str) -> str:
+    return text if len(text) <= LONGEST_SHOWN else f"{text[: LONGEST_SHOWN - 1]}…"
+
+
+def what_a_check_proves() -> tuple[str, ...]:
+    """What the chain and the arithmetic show, and what they cannot, a paragraph each."""
+    return (
+        tr(
+            "Every event carries a chain: a SHA-256 checksum over the event and the chain of the one before it. A "
+            "changed, missing, added or moved event breaks the chain from there on, down to a single character."
+        ),
+        tr(
+            "Every value is computed anew from the text beside it, and every figure that was handed over from the "
+            "readings before it. A value or figure that does not follow fails, even where the chain is whole. A figure "
+            "that another version of the program handed over, or that hangs on a rule not known here, is told and "
+            "fails nothing: a newer program may rightly compute it otherwise."
+        ),
+        tr(
+            "A clock that ran backwards is told and fails nothing: summer time ends, and batteries go flat. Times are "
+            "those of the machine, which anybody can set."
+        ),
+        tr(
+            "What it cannot show: the chain holds no secret. Whoever changes a reading, its value, the figures handed "
+            "over and then computes every chain anew leaves a file that passes. Nor does it show a whole file that was "
+            "thrown away, or a reading that was wrong when it was typed."
+        ),
+        tr(
+            "Events that were cut off neatly at the end, or an older copy of the file in its place, leave a file that "
+            "is whole in itself. They show only in the library, whose list remembers how many events it has seen in "
+            "each file, and only while that list is kept; a file from elsewhere shows nothing of it."
+        ),
+        tr(
+            "For proof against a forger, keep something out of reach: the chain of the last event, printed on the "
+            "report for the file, pins down everything before it."
+        ),
+    )

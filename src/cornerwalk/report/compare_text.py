@@ -7,13 +7,12 @@ from collections.abc import Callable, Iterator, Sequence
 from cornerwalk.assess.compare import BY_CHANCE, Caution, Comparison, Difference, FigureName, StagePair
 from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.report.document import Block, Bullets, Document, Heading, Paragraph, Table
-from cornerwalk.report.figure_text import not_known
-from cornerwalk.report.names import air_place, corner_name
-from cornerwalk.report.sides import GAIN
-from cornerwalk.report.stage_words import stage_head
 from cornerwalk.report.text import WIDTH, as_text
-from cornerwalk.report.wording import Wording
-from cornerwalk.session.corners import CLOCKWISE
+from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.wording.figures import GAIN, not_known
+from cornerwalk.wording.glance import stage_head
+from cornerwalk.wording.names import air_place, corner_name
+from cornerwalk.wording.wording import Wording
 from cornerwalk.words import number, tr, tr_n
 
 Worded = Callable[[float, float], str]

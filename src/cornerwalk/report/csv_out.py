@@ -20,8 +20,8 @@ from typing import Any
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.report.result_fields import AIR, STAGE, Field
 from cornerwalk.report.results import DOCUMENT, results_document
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.parts import Session
+from cornerwalk.session.model import Session
+from cornerwalk.session.stages import CLOCKWISE
 from cornerwalk.words import decimal_mark
 from cornerwalk.words.safe import harmless
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cornerwalk.assess.assessment import Assessment, StageResult
-from cornerwalk.report.answers import answer_texts
-from cornerwalk.report.check_words import unchecked_names
 from cornerwalk.report.document import (
     Alert,
     Blanks,
@@ -21,20 +19,23 @@ from cornerwalk.report.document import (
     Table,
 )
 from cornerwalk.report.drawing import side_drawings
-from cornerwalk.report.names import job_name, overall_sentence
 from cornerwalk.report.qr import key_figures
-from cornerwalk.report.result_words import (
+from cornerwalk.report.record_results import pressure_table
+from cornerwalk.session.checklist import Checklists
+from cornerwalk.session.model import Session
+from cornerwalk.wording.checks import unchecked_names
+from cornerwalk.wording.events import answer_texts
+from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.names import job_name, overall_sentence
+from cornerwalk.wording.results import (
     air_sentences,
     before_and_now,
     body_rows,
     lamp_rows,
     leak_sentence,
-    pressure_table,
     stage_heads,
 )
-from cornerwalk.report.wording import Wording, graduation_label
-from cornerwalk.session.checklist import Checklists
-from cornerwalk.session.parts import Session
+from cornerwalk.wording.wording import Wording, graduation_label
 from cornerwalk.words import tr
 
 FOR_THE_TECHNICIAN = frozenset(
@@ -107,14 +108,14 @@ def _done(session: Session, assessment: Assessment) -> Iterator[tuple[str, str]]
 def _stops_and_cautions(assessment: Assessment, wording: Wording, level: str) -> Iterator[Block]:
     for finding in assessment.findings:
         if finding.level == level:
-            text = wording.finding(finding)
+            text = finding_text(finding, wording)
             yield Alert(finding.level, text.level_word, text.heading, (text.text,), text.action)
 
 
 def _notes(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     notes = [f for f in assessment.findings if f.level == "note" and f.code not in FOR_THE_TECHNICIAN]
     if notes:
-        yield Bullets(tuple(wording.finding(note).text for note in notes))
+        yield Bullets(tuple(finding_text(note, wording).text for note in notes))
 
 
 def _compared(

@@ -7,12 +7,11 @@ from typing import Literal, Protocol
 
 from cornerwalk.assess.assessment import Assessment, StageResult
 from cornerwalk.report.geometry import Beam, Point, SideView, side_views
-from cornerwalk.report.names import corner_name, stage_title
-from cornerwalk.report.stage_words import stage_head
-from cornerwalk.report.wording import Wording
-from cornerwalk.session.corners import CLOCKWISE, Corner
-from cornerwalk.session.parts import Session
-from cornerwalk.session.stages import REFERENCE
+from cornerwalk.session.model import Session
+from cornerwalk.session.stages import CLOCKWISE, REFERENCE, Corner
+from cornerwalk.wording.glance import stage_head
+from cornerwalk.wording.names import corner_name, stage_title
+from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr
 
 Role = Literal[

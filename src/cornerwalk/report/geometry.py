@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import radians, tan
 
 from cornerwalk.assess.assessment import Assessment, StageResult
-from cornerwalk.session.parts import Session
+from cornerwalk.session.model import Session
 
 Point = tuple[float, float]
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from cornerwalk.session import Event
-from cornerwalk.session import happenings as h
-from cornerwalk.session.parts import Session
+from cornerwalk.session import events as h
+from cornerwalk.session.model import Session
 
 CUSTOMERS_OWN = frozenset(("job.title", "job.customer", "job.complaint", "job.site", "vehicle.registration"))
 """Facts that name or could name the customer. A job's title often does."""

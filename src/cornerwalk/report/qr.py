@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from cornerwalk.assess.assessment import AirResult, Assessment
-from cornerwalk.report.names import air_place
-from cornerwalk.report.result_words import before_and_now
-from cornerwalk.report.stage_words import stage_head
-from cornerwalk.report.wording import Wording
-from cornerwalk.session.parts import Session
+from cornerwalk.session.model import Session
+from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.glance import stage_head
+from cornerwalk.wording.names import air_place
+from cornerwalk.wording.results import before_and_now
+from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr
 
 Matrix = tuple[tuple[bool, ...], ...]
@@ -39,7 +40,7 @@ def key_figures(session: Session, assessment: Assessment, wording: Wording) -> s
         if stage.lamp is not None and stage.lamp.aim_deg is not None:
             lamp = stage.lamp
             lines.append(tr("beam {aim}", aim=wording.aim(lamp.aim_deg, lamp.u_aim_deg, lamp.aim_percent)))
-    lines += [tr("STOP: {what}", what=wording.finding(stop).heading) for stop in assessment.stops]
+    lines += [tr("STOP: {what}", what=finding_text(stop, wording).heading) for stop in assessment.stops]
     if not assessment.stops:
         lines += [_set_to(air, wording) for air in assessment.air if air.recommended_kPa is not None]
     kit = session.kit

@@ -29,9 +29,10 @@ from cornerwalk.report.result_fields import (
     stage_text,
     text,
 )
-from cornerwalk.report.wording import Wording
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.parts import Session
+from cornerwalk.session.model import Session
+from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.wording import Wording
 
 FORMAT = "cornerwalk results"
 VERSION = 1
@@ -115,7 +116,7 @@ def _findings(session: Session, assessment: Assessment) -> list[Json]:
 
 
 def _finding(finding: Finding, wording: Wording) -> Json:
-    words = wording.finding(finding)
+    words = finding_text(finding, wording)
     return {
         "code": finding.code,
         "level": finding.level,

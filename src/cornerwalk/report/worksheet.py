@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cornerwalk.report.document import Blanks, Block, Bullets, Document, Form, Heading, Paragraph
-from cornerwalk.report.fact_names import fact_name
-from cornerwalk.report.names import corner_name, job_name, stage_name
 from cornerwalk.session.checklist import Checklist, Checklists, load_checklists
-from cornerwalk.session.corners import Corner, Direction, walking_order
-from cornerwalk.session.stages import AIR_STAGES, ASKED, JobKind, StageName
+from cornerwalk.session.stages import AIR_STAGES, ASKED, Corner, Direction, JobKind, StageName, walking_order
+from cornerwalk.wording.facts import fact_name
+from cornerwalk.wording.names import corner_name, job_name, stage_name
 from cornerwalk.words import tr
 
 INTAKE = (

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from cornerwalk.quantity import read_signed_length
 from cornerwalk.session.checklist import Checklist
-from cornerwalk.session.happenings import Answer, CheckAnswered, LevellerSet, MarkRead
-from cornerwalk.session.parts import Answered, Session, StageKey
+from cornerwalk.session.events import Answer, CheckAnswered, LevellerSet, MarkRead
+from cornerwalk.session.model import Answered, Session, StageKey
 from cornerwalk.session.statements import bare_units
 from cornerwalk.session.walk import WalkError
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import fields
 
+from cornerwalk.session.events import FactStated, Happening
 from cornerwalk.session.facts import FACTS, FactKind
-from cornerwalk.session.happenings import FactStated, Happening
 
 Bounds = tuple[float, float]
 

@@ -6,11 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from cornerwalk.session import happenings as h
-from cornerwalk.session.corners import Corner
+from cornerwalk.session import events as h
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.journal import Event, live
-from cornerwalk.session.parts import (
+from cornerwalk.session.log import Event, live
+from cornerwalk.session.model import (
     Answered,
     AxleWeights,
     CornerRecord,
@@ -37,7 +36,7 @@ from cornerwalk.session.parts import (
     Trailer,
     Vehicle,
 )
-from cornerwalk.session.stages import JobKind
+from cornerwalk.session.stages import Corner, JobKind
 
 _PARTS: dict[str, type] = {
     "job": Job,

@@ -11,8 +11,8 @@ from datetime import datetime
 from typing import Literal
 
 from cornerwalk.quantity import read_pressure, read_temperature
-from cornerwalk.session.happenings import JointSoaped, LeakMoment, LeakRead
-from cornerwalk.session.parts import LeakReading, Session
+from cornerwalk.session.events import JointSoaped, LeakMoment, LeakRead
+from cornerwalk.session.model import LeakReading, Session
 from cornerwalk.session.statements import bare_units
 from cornerwalk.session.walk import WalkError
 

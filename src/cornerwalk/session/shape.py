@@ -14,9 +14,9 @@ from typing import Annotated, Any, Literal, Union, get_type_hints
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, create_model
 
 from cornerwalk.session.bounds import beyond
+from cornerwalk.session.events import BY_KIND, HAPPENINGS, FactStated, Happening
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.happenings import BY_KIND, HAPPENINGS, FactStated, Happening
-from cornerwalk.session.journal import FORMAT, VERSION, Event, Plain
+from cornerwalk.session.log import FORMAT, VERSION, Event, Plain
 
 _STRICT = ConfigDict(strict=True, extra="forbid", allow_inf_nan=False, frozen=True)
 _TEXT_KINDS = ("text", "choice", "moment")

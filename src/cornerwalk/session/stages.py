@@ -1,7 +1,6 @@
-"""The stages at which the four heights are read, what each of them is, and which a kind of job asks for.
+"""Stages and corners: where heights are read, what each stage is, which a kind of job asks for.
 
-A stage is one row here and its name in `StageName`: what a vehicle carries then, what air is in, where in the job it
-belongs and what it is called. Every other room asks this table.
+The walk goes round the corners in the order of `CLOCKWISE`.
 """
 
 from __future__ import annotations
@@ -77,3 +76,28 @@ def stages_on_offer(kind: JobKind) -> tuple[StageName, ...]:
     if kind == "load check":
         return ("unloaded", "loaded", "follow-up")
     return STAGE_NAMES
+
+
+# ---- corners ----
+#
+# Left and right are those of a driver in the seat, looking ahead; the driver's side is not always the left.
+
+Corner = Literal["LF", "RF", "RR", "LR"]
+Direction = Literal["clockwise", "anticlockwise"]
+
+CLOCKWISE: tuple[Corner, ...] = ("LF", "RF", "RR", "LR")
+"""Round the vehicle as seen from above, so that nobody crosses it with a tape in the hand."""
+
+SIBLING: dict[Corner, Corner] = {"LF": "RF", "RF": "LF", "RR": "LR", "LR": "RR"}
+"""The other corner of the same axle."""
+
+
+def walking_order(start: Corner, direction: Direction) -> tuple[Corner, ...]:
+    """The four corners in the order they are read, beginning at `start`.
+
+    >>> walking_order("RR", "anticlockwise")
+    ('RR', 'RF', 'LF', 'LR')
+    """
+    ring = CLOCKWISE if direction == "clockwise" else tuple(reversed(CLOCKWISE))
+    first = ring.index(start)
+    return ring[first:] + ring[:first]

@@ -9,7 +9,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Sequence
 from datetime import datetime
-from typing import Literal
+from typing import Literal, get_args
 
 from cornerwalk.quantity import (
     read_altitude,
@@ -18,10 +18,19 @@ from cornerwalk.quantity import (
     read_length,
     read_percent,
     read_pressure,
+    read_torque,
+)
+from cornerwalk.session.events import (
+    FactStated,
+    LoadRemoved,
+    LoadStated,
+    Scalar,
+    TorqueRecorded,
+    Weighing,
+    WeighingRecorded,
 )
 from cornerwalk.session.facts import FACTS, Fact
-from cornerwalk.session.happenings import FactStated, LoadRemoved, LoadStated, Scalar
-from cornerwalk.session.parts import BareUnit
+from cornerwalk.session.model import BareUnit, Session, Torque
 from cornerwalk.session.walk import WalkError
 
 SEPARATOR = ";"
@@ -133,3 +142,95 @@ def remove_load(name: str, known: Sequence[str]) -> LoadRemoved:
     if name not in known:
         raise WalkError("there is no load called {name}", name=name)
     return LoadRemoved(name=name)
+
+
+# ---- weighings ----
+
+
+Axle = Literal["front", "rear", "trailer"]
+
+WEIGHINGS: tuple[Weighing, ...] = get_args(Weighing)
+AXLES: tuple[Axle, ...] = get_args(Axle)
+
+
+def axles_weighed(weighing: Weighing) -> tuple[Axle, ...]:
+    """What stands on the scale in this pass; there is no trailer in the first."""
+    return AXLES[:2] if weighing == "unhitched" else AXLES
+
+
+def weighing_entered(session: Session, weighing: Weighing, axle: Axle) -> str:
+    """The weight of an axle in a pass as it was typed, empty where it was not."""
+    return session.entered.get(f"weighing.{weighing}.{axle}", "")
+
+
+def record_weight(session: Session, weighing: Weighing, axle: Axle, text: str) -> WeighingRecorded:
+    """The pass with the weight of one axle typed anew; the others stay as they are. An empty text takes it out.
+
+    Raises:
+        QuantityError: the text is no weight.
+    """
+    known = session.weighings.get(weighing)
+    entered = {each: weighing_entered(session, weighing, each) for each in AXLES}
+    forces = {each: getattr(known, f"{each}_N") if known is not None else None for each in AXLES}
+    entered[axle] = text.strip()
+    forces[axle] = read_force(text, bare=bare_units(session.job.unit)["force"]).N if entered[axle] else None
+    return WeighingRecorded(
+        weighing=weighing,
+        front_entered=entered["front"],
+        front_N=forces["front"],
+        rear_entered=entered["rear"],
+        rear_N=forces["rear"],
+        trailer_entered=entered["trailer"],
+        trailer_N=forces["trailer"],
+    )
+
+
+# ---- torques ----
+
+
+TorquePart = Literal["specified", "source", "reached"]
+
+USUAL_JOINTS = ("wheel nuts", "control-arm bolts, at ride height")
+"""Joints that every such fitting loosens; common practice, no source. Others are named as they come."""
+
+
+def torque_of(session: Session, joint: str) -> Torque | None:
+    """What is known of a joint, None if it was not named yet."""
+    return next((torque for torque in session.torques if torque.joint == joint), None)
+
+
+def record_torque(session: Session, joint: str, part: TorquePart, text: str) -> TorqueRecorded:
+    """The joint with one thing about it typed anew; the rest stays as it is.
+
+    Raises:
+        WalkError: the joint has no name.
+        QuantityError: a torque cannot be read; it needs its unit.
+    """
+    if not joint.strip():
+        raise WalkError("a tightened joint needs a name")
+    known = torque_of(session, joint)
+    entered = {
+        "specified": known.specified_entered if known is not None else "",
+        "source": known.source if known is not None else "",
+        "reached": known.reached_entered if known is not None else "",
+    }
+    entered[part] = text.strip()
+    return TorqueRecorded(
+        joint=joint.strip(),
+        specified_entered=entered["specified"],
+        specified_Nm=_torque_Nm(entered["specified"]),
+        source=entered["source"],
+        reached_entered=entered["reached"],
+        reached_Nm=_torque_Nm(entered["reached"]),
+    )
+
+
+def _torque_Nm(text: str) -> float | None:
+    return read_torque(text).Nm if text else None
+
+
+def reached_of_specified(torque: Torque) -> float | None:
+    """Reached over specified, 1 where the joint is as tight as asked for; None where either is not known."""
+    if torque.specified_Nm is None or torque.reached_Nm is None or torque.specified_Nm <= 0:
+        return None
+    return torque.reached_Nm / torque.specified_Nm

@@ -6,24 +6,25 @@ as the happenings that the caller records.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from cornerwalk.quantity import Length, QuantityError, read_height, read_pressure
-from cornerwalk.session.corners import Corner
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     CornerSkipped,
+    HandedOver,
     Happening,
     HeightRead,
     How,
+    JobReopened,
     NoteWritten,
     PressureStated,
     StageBegun,
     Undone,
 )
-from cornerwalk.session.journal import Event, redoable, undoable
-from cornerwalk.session.parts import Session, Stage, StageKey
-from cornerwalk.session.stages import AIR_STAGES, ASKED, StageName
+from cornerwalk.session.log import Event, redoable, undoable
+from cornerwalk.session.model import Session, Stage, StageKey
+from cornerwalk.session.stages import AIR_STAGES, ASKED, Corner, StageName
 
 
 @dataclass(frozen=True, slots=True)
@@ -277,6 +278,42 @@ def redo(events: Sequence[Event]) -> tuple[Happening, ...]:
 def _require_open(session: Session) -> None:
     if not session.open:
         raise WalkError("the job is handed over; reopen it for a follow-up first")
+
+
+# ---- handover and reopening ----
+
+
+def hand_over(
+    session: Session,
+    to: str,
+    figures: Mapping[str, float | str | None],
+    program: str,
+    decision: str = "",
+) -> tuple[Happening, ...]:
+    """The vehicle goes back with these figures; `decision` is what was decided where a STOP stands.
+
+    Raises:
+        WalkError: it is handed over already.
+    """
+    if not session.open:
+        raise WalkError("the job is handed over already; reopen it for a follow-up first")
+    handed = HandedOver(to=to.strip(), figures=dict(figures), program=program)
+    if not decision.strip():
+        return (handed,)
+    return (NoteWritten(text=decision.strip()), handed)
+
+
+def reopen(session: Session, reason: str) -> tuple[Happening, ...]:
+    """The job taken up again; what was handed over stays as it was.
+
+    Raises:
+        WalkError: it is open, or no reason is given.
+    """
+    if session.open:
+        raise WalkError("the job is open; nothing needs to be reopened")
+    if not reason.strip():
+        raise WalkError("write why the job is taken up again, for whoever reads this later")
+    return (JobReopened(reason=reason.strip()),)
 
 
 __all__ = [

@@ -1,18 +1,17 @@
 """The technician's settings, one TOML file, never written over while it cannot be read."""
 
-from cornerwalk.settings.changing import KEY_PREFIX, changes_for, stated
 from cornerwalk.settings.file import (
     KeyCheck,
     KeyMistake,
     SettingsError,
+    SettingsInUse,
     any_keys,
     change_settings,
     load_settings,
     read_settings,
     settings_text,
 )
-from cornerwalk.settings.in_use import SettingsInUse
-from cornerwalk.settings.reading import setting_value
+from cornerwalk.settings.reading import KEY_PREFIX, changes_for, setting_value, stated
 from cornerwalk.settings.register import (
     BY_NAME,
     KEYS,

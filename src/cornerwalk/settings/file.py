@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from cornerwalk.settings.file_lines import with_key, with_value
 from cornerwalk.settings.reading import check_text
 from cornerwalk.settings.register import KEYS, SETTINGS, Setting, about_keys
 from cornerwalk.settings.values import Settings
@@ -23,7 +23,7 @@ from cornerwalk.textfiles import (
     read_text_file,
     replace_text_file,
 )
-from cornerwalk.textfiles.toml_out import toml_string
+from cornerwalk.textfiles.toml_text import KeyPath, key_lines, toml_string
 from cornerwalk.words import tr
 
 _WIDTH = 100
@@ -159,3 +159,121 @@ def _comment(text: str) -> list[str]:
 
 def _toml(value: str | bool) -> str:  # noqa: FBT001 - a value to write, not a switch
     return toml_string(value) if isinstance(value, str) else str(value).lower()
+
+
+# ---- line edits ----
+#
+# A statement over several lines, or a key written in a way of its own, is left alone; whoever calls reads the text back
+# and so notices.
+
+_STATEMENT = re.compile(
+    r"""(?P<before>\s*(?:[\w-]+|"(?:[^"\\]|\\.)*"|'[^']*')\s*=\s*)"""
+    r"""(?P<value>"(?:[^"\\]|\\.)*"|'[^']*'|true|false)(?P<after>\s*(?:\#.*)?)"""
+)
+
+
+def with_value(text: str, name: str, value: str) -> str:
+    """The text with this setting stated as `value`, which is TOML."""
+    lines = text.split("\n")
+    place = _place(text, (name,))
+    if place is not None:
+        lines[place] = _restated(lines[place], value)
+        return "\n".join(lines)
+    head = _place_of_first_table(lines)
+    for place in range(head):
+        if re.fullmatch(rf"#\s*{re.escape(name)}\s*=.*", lines[place].strip()):
+            lines[place] = f"{name} = {value}"
+            return "\n".join(lines)
+    while head and lines[head - 1].strip().startswith("#"):
+        head -= 1  # a comment right above a table is about the table
+    while head and not lines[head - 1].strip():
+        head -= 1
+    lines.insert(head, f"{name} = {value}")
+    return "\n".join(lines)
+
+
+def with_key(text: str, action: str, value: str | None) -> str:
+    """The text with this key for an action, as TOML; None takes the line out, or empties it where it has a comment."""
+    lines = text.split("\n")
+    place = _place(text, (KEYS, action))
+    if place is not None:
+        if value is None and "#" not in lines[place].partition("=")[2]:
+            del lines[place]
+        else:
+            lines[place] = _restated(lines[place], value if value is not None else '""')
+    elif value is not None:
+        table = _place(text, (KEYS,))
+        if table is None:
+            while lines and not lines[-1].strip():
+                del lines[-1]
+            lines += ["", f"[{KEYS}]", ""]
+            table = len(lines) - 2
+        lines.insert(table + 1, f"{toml_string(action)} = {value}")
+    return "\n".join(lines)
+
+
+def _restated(line: str, value: str) -> str:
+    statement = _STATEMENT.fullmatch(line)
+    return line if statement is None else f"{statement['before']}{value}{statement['after']}"
+
+
+def _place(text: str, path: KeyPath) -> int | None:
+    """The line, from 0, on which this key is stated."""
+    return next((line - 1 for found, line in key_lines(text) if found == path), None)
+
+
+def _place_of_first_table(lines: list[str]) -> int:
+    return next((place for place, line in enumerate(lines) if line.lstrip().startswith("[")), len(lines))
+
+
+# ---- settings in use ----
+
+
+class SettingsInUse:
+    """Read once; a change is written to the file first and holds from then on.
+
+    Attributes:
+        path: the settings file; it need not exist.
+        kept: as the file has them, or the defaults where it cannot be read.
+        problem: why the file was not used. While it stands the file is not written.
+        asked: values of this run only, by name, such as the units said before a command. They are never written.
+    """
+
+    def __init__(
+        self,
+        path: Path,
+        kept: Settings | None = None,
+        *,
+        problem: SettingsError | None = None,
+        asked: Mapping[str, Any] | None = None,
+        check_keys: KeyCheck = any_keys,
+    ) -> None:
+        self.path = path
+        self.kept = kept if kept is not None else Settings()
+        self.problem = problem
+        self.asked = dict(asked or {})
+        self._check_keys = check_keys
+
+    @classmethod
+    def of_file(cls, path: Path, check_keys: KeyCheck = any_keys) -> SettingsInUse:
+        """The settings of a file, or the defaults and why."""
+        try:
+            return cls(path, load_settings(path, check_keys), check_keys=check_keys)
+        except SettingsError as error:
+            return cls(path, problem=error, check_keys=check_keys)
+
+    @property
+    def now(self) -> Settings:
+        """What holds in this run."""
+        return replace(self.kept, **self.asked) if self.asked else self.kept
+
+    def keep(self, changes: Mapping[str, Any]) -> None:
+        """Write these values, by name; what was asked for this once gives way to them.
+
+        Raises:
+            SettingsError: the file holds a mistake, or a value is wrong; nothing was written.
+            OSError: it cannot be written.
+        """
+        self.kept = change_settings(self.path, changes, self._check_keys)
+        self.problem = None
+        self.asked = {name: value for name, value in self.asked.items() if name not in changes}

@@ -16,14 +16,12 @@ from typing import TypeVar, cast
 
 from cornerwalk import __version__
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.corners import CLOCKWISE, Corner
-from cornerwalk.session.happenings import Happening, JobOpened, NoteWritten, StageBegun
-from cornerwalk.session.parts import BareUnit, Job
-from cornerwalk.session.stages import STAGE_NAMES, StageName
+from cornerwalk.session.events import Happening, JobOpened, NoteWritten, StageBegun
+from cornerwalk.session.model import BareUnit, Job
+from cornerwalk.session.stages import CLOCKWISE, STAGE_NAMES, Corner, StageName
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import WalkError
-from cornerwalk.sheet.contents import Bare, SheetContents, SheetError
-from cornerwalk.sheet.facts_in import UNIT_FACT
+from cornerwalk.sheet.contents import UNIT_FACT, Bare, SheetContents, SheetError
 from cornerwalk.sheet.stages import (
     AIR_KEYS,
     Air,

@@ -8,20 +8,29 @@ from typing import Any, cast
 
 from cornerwalk import __version__
 from cornerwalk.session.checklist import Checklists
+from cornerwalk.session.events import FactStated, Happening, JobOpened, NoteWritten
 from cornerwalk.session.facts import FACTS, JOB_KINDS, UNITS
-from cornerwalk.session.happenings import FactStated, Happening, JobOpened, NoteWritten
-from cornerwalk.session.parts import BareUnit, Job
+from cornerwalk.session.model import BareUnit, Job
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
-from cornerwalk.sheet.checks import CheckIds, read_checks
-from cornerwalk.sheet.contents import Bare, SheetContents, SheetError
-from cornerwalk.sheet.facts_in import LOAD_KEYS, UNIT_FACT, facts_of, read_facts, read_load
+from cornerwalk.sheet.contents import (
+    LOAD_KEYS,
+    UNIT_FACT,
+    Bare,
+    SheetContents,
+    SheetError,
+    facts_of,
+    read_facts,
+    read_load,
+)
 from cornerwalk.sheet.stages import STAGE_KEYS, StageReader
 from cornerwalk.sheet.work import (
     LEAK_KEYS,
     SOAP_KEYS,
     TORQUE_KEYS,
     WEIGHING_KEYS,
+    CheckIds,
+    read_checks,
     read_leak,
     read_soap,
     read_torque_record,

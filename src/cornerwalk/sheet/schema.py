@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from cornerwalk.session.corners import CLOCKWISE
 from cornerwalk.session.facts import FACTS, UNITS, Fact
-from cornerwalk.session.stages import STAGE_NAMES
-from cornerwalk.sheet.checks import ANSWERS
-from cornerwalk.sheet.facts_in import LOAD_KEYS, UNIT_FACT, facts_of
+from cornerwalk.session.stages import CLOCKWISE, STAGE_NAMES
+from cornerwalk.sheet.contents import LOAD_KEYS, UNIT_FACT, facts_of
 from cornerwalk.sheet.stages import AIR_KEYS
-from cornerwalk.sheet.work import LEAK_KEYS, LINES, SOAP_KEYS, TORQUE_KEYS, WEIGHING_KEYS, WEIGHINGS
+from cornerwalk.sheet.work import ANSWERS, LEAK_KEYS, LINES, SOAP_KEYS, TORQUE_KEYS, WEIGHING_KEYS, WEIGHINGS
 
 Schema = dict[str, Any]
 

@@ -8,8 +8,7 @@ from dataclasses import dataclass, field
 from typing import cast
 
 from cornerwalk.quantity import read_height, read_pressure, read_signed_length
-from cornerwalk.session.corners import CLOCKWISE, Corner
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     CornerSkipped,
     Happening,
     HeightRead,
@@ -18,11 +17,11 @@ from cornerwalk.session.happenings import (
     NoteWritten,
     StageBegun,
 )
-from cornerwalk.session.parts import Job, StageKey
-from cornerwalk.session.stages import STAGE_NAMES, StageName
+from cornerwalk.session.model import Job, StageKey
+from cornerwalk.session.stages import CLOCKWISE, STAGE_NAMES, Corner, StageName
 from cornerwalk.session.statements import bare_units
-from cornerwalk.sheet.checks import CheckIds, read_checks
 from cornerwalk.sheet.contents import Bare
+from cornerwalk.sheet.work import CheckIds, read_checks
 from cornerwalk.textfiles import Table
 
 AIR_KEYS = ("pressure", "pressure_left", "pressure_right")

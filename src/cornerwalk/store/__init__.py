@@ -7,11 +7,12 @@ program writes in `following`, one looked back at in `past`; the folder of all o
 `summary` and `index`; what else is remembered beside the sessions in `beside`.
 """
 
-from cornerwalk.store.beside import looks_of, remember, remembered
+from cornerwalk.store.cache import looks_of, remember, remembered
 from cornerwalk.store.disk import Disk
 from cornerwalk.store.errors import (
     ChangedElsewhere,
     Closed,
+    Damage,
     Damaged,
     DiskProblem,
     Locked,
@@ -28,12 +29,12 @@ from cornerwalk.store.errors import (
     TooLarge,
     Unwritable,
 )
-from cornerwalk.store.holder import LockInfo, standing, this_program
 from cornerwalk.store.library import Library
+from cornerwalk.store.lock_owner import LockInfo, standing, this_program
 from cornerwalk.store.names import temporary_path, writer_of
 from cornerwalk.store.reading import Signature
 from cornerwalk.store.session_file import Kept, NotOnDisk, SessionFile
-from cornerwalk.store.stored import Damage, StoredSession, read_session
+from cornerwalk.store.stored import StoredSession, read_session
 from cornerwalk.store.summary import Summary, moment
 
 __all__ = [

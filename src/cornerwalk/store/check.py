@@ -15,11 +15,11 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Literal
 
-from cornerwalk.session.happenings import Undone
-from cornerwalk.session.journal import Event
+from cornerwalk.session.events import Undone
+from cornerwalk.session.log import Event
 from cornerwalk.store.disk import Disk
 from cornerwalk.store.errors import Damaged, StoreError
-from cornerwalk.store.layout import file_bytes
+from cornerwalk.store.format import file_bytes
 from cornerwalk.store.reading import read_bytes
 from cornerwalk.store.stored import StoredSession, stored_session
 

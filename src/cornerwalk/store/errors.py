@@ -26,11 +26,14 @@ Each keeps an English template with {named} `fields`; whoever shows it words it.
 from __future__ import annotations
 
 import errno
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from cornerwalk.store.holder import LockInfo, Standing
-    from cornerwalk.store.stored import Damage
+    from cornerwalk.session import Event, Session
+    from cornerwalk.store.lock_owner import LockInfo, Standing
 
 LONGEST_FIELD = 200
 """Characters of a foreign text that a message repeats; the rest could be a gigabyte."""
@@ -85,13 +88,36 @@ class NewerVersion(StoreError):
 
 
 def _known_version() -> int:
-    from cornerwalk.session.journal import VERSION
+    from cornerwalk.session.log import VERSION
 
     return VERSION
 
 
 class NotUnderstood(StoreError):
     """The chain is intact, so the file is as it was written; but it says what this version does not know."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Damage:
+    """A file that is not as it was written: what is wrong first, and what stands before it and verifies.
+
+    Attributes:
+        path: the file, which was left as it is.
+        template, fields: what is wrong.
+        events, session: what verifies up to there. Their chain is intact: a new file can go on from them.
+        lost: events, or lines, from the damage on.
+        set_aside: the untouched copy in the library, once one was made.
+        lines: the events as they stand in a file.
+    """
+
+    path: Path
+    template: str
+    fields: Mapping[str, object]
+    events: tuple[Event, ...]
+    session: Session
+    lost: int
+    set_aside: Path | None = None
+    lines: tuple[str, ...] = field(repr=False)
 
 
 class Damaged(StoreError):

@@ -8,20 +8,19 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Literal
 
-from cornerwalk.session.happenings import Happening, JobOpened
+from cornerwalk.session.events import Happening, JobOpened
+from cornerwalk.store.cache import Row, read_index, write_index
+from cornerwalk.store.cleanup import set_aside, tidied
 from cornerwalk.store.disk import Disk
-from cornerwalk.store.errors import Damaged, DiskProblem, NothingReadable, Protected, StoreError
-from cornerwalk.store.following import FollowedFile
-from cornerwalk.store.holder import Here, LockInfo, this_program
-from cornerwalk.store.index import Row, read_index, write_index
+from cornerwalk.store.errors import Damage, Damaged, DiskProblem, NothingReadable, Protected, StoreError
+from cornerwalk.store.history import FollowedFile
+from cornerwalk.store.lock_owner import Here, LockInfo, this_program
 from cornerwalk.store.names import free_path, is_session_name, session_name
 from cornerwalk.store.place import Place, Writer
 from cornerwalk.store.reading import Signature, read_bytes
 from cornerwalk.store.session_file import SessionFile
-from cornerwalk.store.set_aside import set_aside
-from cornerwalk.store.stored import Damage, StoredSession, read_session, stored_session
+from cornerwalk.store.stored import StoredSession, read_session, stored_session
 from cornerwalk.store.summary import Summary, damaged_summary, summary_of
-from cornerwalk.store.tidying import tidied
 
 _WRITABLE = 0o222
 _READ_AT_START = 200

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from cornerwalk.store.disk import PRIVATE_FILE, Disk, uninterrupted, write_lightly, write_new
 from cornerwalk.store.errors import DiskProblem, Locked, StoreError
-from cornerwalk.store.holder import NOBODY_KNOWN, LockInfo, standing
+from cornerwalk.store.lock_owner import NOBODY_KNOWN, LockInfo, standing
 from cornerwalk.store.names import holder_path, lock_path, temporary_path
 from cornerwalk.store.reading import Signature, read_bytes
 

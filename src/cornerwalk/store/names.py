@@ -15,7 +15,7 @@ import re
 import unicodedata
 from pathlib import Path
 
-from cornerwalk.store.holder import Here
+from cornerwalk.store.lock_owner import Here
 
 SUFFIX = ".json"
 INDEX = ".index.json"

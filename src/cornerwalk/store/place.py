@@ -11,8 +11,8 @@ from pathlib import Path
 
 from cornerwalk.store.disk import Disk, make_folder, uninterrupted, write_durably
 from cornerwalk.store.errors import ChangedElsewhere, DiskProblem, Locked, StoreError, TakenOver
-from cornerwalk.store.holder import Here, LockInfo
 from cornerwalk.store.lock import SessionLock
+from cornerwalk.store.lock_owner import Here, LockInfo
 from cornerwalk.store.names import temporary_path
 from cornerwalk.store.reading import Signature, read_bytes
 

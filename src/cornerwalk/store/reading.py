@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from cornerwalk.store.disk import Disk, uninterrupted
 from cornerwalk.store.errors import DiskProblem, Missing, NotAFile, TooLarge
-from cornerwalk.store.layout import MAX_FILE_BYTES
+from cornerwalk.store.format import MAX_FILE_BYTES
 
 NO_LINK = getattr(os, "O_NOFOLLOW", 0)
 _FLAGS = os.O_RDONLY

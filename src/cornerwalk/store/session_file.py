@@ -8,12 +8,12 @@ from datetime import datetime
 from pathlib import Path
 from typing import Self
 
+from cornerwalk.session.events import Happening
 from cornerwalk.session.fold import Folding
-from cornerwalk.session.happenings import Happening
-from cornerwalk.session.journal import Event, plain_event, recorded
-from cornerwalk.session.parts import Session
+from cornerwalk.session.log import Event, plain_event, recorded
+from cornerwalk.session.model import Session
 from cornerwalk.store.errors import Closed, DiskProblem, TooLarge, Unwritable
-from cornerwalk.store.layout import MAX_EVENTS, MAX_FILE_BYTES, GrowingFile, event_line
+from cornerwalk.store.format import MAX_EVENTS, MAX_FILE_BYTES, GrowingFile, event_line
 from cornerwalk.store.names import free_path
 from cornerwalk.store.place import Place, Writer
 

@@ -11,14 +11,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from cornerwalk.session.events import JobOpened
 from cornerwalk.session.fold import fold
-from cornerwalk.session.happenings import JobOpened
-from cornerwalk.session.journal import FIRST_CHAIN, FORMAT, VERSION, Event, Plain, chain_of
-from cornerwalk.session.parts import Session
+from cornerwalk.session.log import FIRST_CHAIN, FORMAT, VERSION, Event, Plain, chain_of
+from cornerwalk.session.model import Session
 from cornerwalk.store.disk import Disk
-from cornerwalk.store.errors import NewerVersion, NotASession, NotUnderstood, TooLarge
-from cornerwalk.store.layout import MAX_EVENTS, NotJson, event_line, parsed
-from cornerwalk.store.migrate import migrated
+from cornerwalk.store.errors import Damage, NewerVersion, NotASession, NotUnderstood, TooLarge
+from cornerwalk.store.format import MAX_EVENTS, NotJson, event_line, migrated, parsed
 from cornerwalk.store.reading import read_bytes
 
 _HEADING = ("format", "version", "id", "events")
@@ -31,29 +30,6 @@ class Trouble:
 
     template: str
     fields: Mapping[str, object] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Damage:
-    """A file that is not as it was written: what is wrong first, and what stands before it and verifies.
-
-    Attributes:
-        path: the file, which was left as it is.
-        template, fields: what is wrong.
-        events, session: what verifies up to there. Their chain is intact: a new file can go on from them.
-        lost: events, or lines, from the damage on.
-        set_aside: the untouched copy in the library, once one was made.
-        lines: the events as they stand in a file.
-    """
-
-    path: Path
-    template: str
-    fields: Mapping[str, object]
-    events: tuple[Event, ...]
-    session: Session
-    lost: int
-    set_aside: Path | None = None
-    lines: tuple[str, ...] = field(repr=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

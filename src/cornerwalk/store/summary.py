@@ -11,8 +11,8 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.journal import FORMAT, LASTING, VERSION
+from cornerwalk.session.log import FORMAT, LASTING, VERSION
+from cornerwalk.session.stages import CLOCKWISE
 from cornerwalk.store.names import is_our_name
 
 _FACTS = {

@@ -18,9 +18,9 @@ from cornerwalk.assess import assess
 from cornerwalk.session import Event, fold
 from cornerwalk.standards import Standards
 from cornerwalk.store import StoredSession, StoreError, read_session
+from cornerwalk.tables.catalog import TableRows, rows_of
+from cornerwalk.tables.columns import file_name
 from cornerwalk.tables.forms import Form, write_part
-from cornerwalk.tables.sources import file_name
-from cornerwalk.tables.tables import TableRows, rows_of
 
 JOBS_IN_CHUNK = 250
 """Some 5 MB to read and two seconds of work; the same for every number of workers, so that the files are."""

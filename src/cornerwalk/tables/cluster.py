@@ -12,7 +12,7 @@ from typing import Any
 
 from cornerwalk import __version__
 from cornerwalk.tables.chunks import Chunk, Work, write_chunk
-from cornerwalk.tables.engines import FleetError, engine
+from cornerwalk.tables.forms import FleetError, engine
 
 LOCAL = "local"
 """In place of an address: workers on this machine, one for each processor."""

@@ -7,14 +7,18 @@ what another does not.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from pathlib import Path
 from typing import Any, Literal
 
+from cornerwalk.assess.assessment import Assessment
 from cornerwalk.report.result_fields import Field
-from cornerwalk.session.corners import CLOCKWISE
 from cornerwalk.session.facts import FACTS, FactKind
+from cornerwalk.session.log import Event
+from cornerwalk.session.model import Session
+from cornerwalk.session.stages import CLOCKWISE
 
 Kind = Literal["text", "number", "whole", "flag", "moment", "day"]
 """Text, 64-bit float, 64-bit integer, true or false, time in UTC without an offset, calendar day."""
@@ -184,3 +188,35 @@ def day(at: str) -> date | None:
         return datetime.fromisoformat(at).date()
     except ValueError:
         return None
+
+
+# ---- row sources ----
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One session with what it means; `events` are its events as they are to be exported."""
+
+    path: Path
+    version: int
+    events: Sequence[Event]
+    session: Session
+    assessment: Assessment
+
+
+def file_name(path: Path) -> str:
+    r"""The name of a file as text; bytes that are no UTF-8 are spelled out, as `\udcff`."""
+    return path.name.encode("utf-8", "backslashreplace").decode("utf-8")
+
+
+def technician_of(session: Session, events: Sequence[Event]) -> str | None:
+    """Who read the heights: as stated, else who recorded the first of them, else who opened the job."""
+    if session.job.technician.strip():
+        return session.job.technician.strip()
+    recorded = next((event.by for event in events if event.what.kind == "height read"), None)
+    return (recorded or (events[0].by if events else "")).strip() or None
+
+
+def vehicle_of(session: Session) -> str | None:
+    """Which vehicle it is: its registration, else its description."""
+    return session.vehicle.registration.strip() or session.vehicle.description.strip() or None

@@ -19,6 +19,7 @@ from cornerwalk import __version__
 from cornerwalk.report.csv_out import ENCODING
 from cornerwalk.standards import Standards
 from cornerwalk.store import Summary
+from cornerwalk.tables.catalog import LEFT_OUT, TABLES, dictionary
 from cornerwalk.tables.chunks import (
     JOBS_IN_CHUNK,
     Chunk,
@@ -30,9 +31,7 @@ from cornerwalk.tables.chunks import (
     chunks_of,
     write_chunk,
 )
-from cornerwalk.tables.engines import engine
-from cornerwalk.tables.forms import FORMS, Form, csv_text, join_parts
-from cornerwalk.tables.tables import LEFT_OUT, TABLES, dictionary
+from cornerwalk.tables.forms import FORMS, Form, csv_text, engine, join_parts
 from cornerwalk.tables.targets import new_folder, write_manifest
 
 VERSION = 1

@@ -13,10 +13,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, Protocol, TypeVar
 
-from cornerwalk.assess.pooling import Pooled, pooled
-from cornerwalk.assess.uncertainty import Estimate
-from cornerwalk.session.happenings import FactStated
-from cornerwalk.session.parts import BareUnit
+from cornerwalk.assess.uncertainty import Estimate, Pooled, pooled
+from cornerwalk.session.events import FactStated
+from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import state_fact
 from cornerwalk.store import moment
 from cornerwalk.tables.lessons import Air, Lesson

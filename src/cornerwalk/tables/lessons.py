@@ -20,12 +20,11 @@ from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.assess.uncertainty import Estimate, Spread, estimate, place_u_of_repeats
 from cornerwalk.session import Event, Session
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.parts import Stage
-from cornerwalk.session.stages import AIR_STAGES
+from cornerwalk.session.model import Stage
+from cornerwalk.session.stages import AIR_STAGES, CLOCKWISE
 from cornerwalk.standards import Standards
 from cornerwalk.store import Signature, StoreError, Summary, looks_of, read_session, remember, remembered
-from cornerwalk.tables.sources import technician_of
+from cornerwalk.tables.columns import technician_of
 
 CACHE = ".lessons.json"
 

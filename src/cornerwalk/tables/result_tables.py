@@ -17,11 +17,10 @@ from cornerwalk.assess.assessment import (
     TrialPoint,
 )
 from cornerwalk.report.result_fields import AIR, LEAK, STAGE, TRIAL, VERDICT, Field
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.parts import LeakReading, Session, Stage
-from cornerwalk.tables.columns import Column, Table, Value, from_field, moment, number, plain, text, utc, whole
+from cornerwalk.session.model import LeakReading, Session, Stage
+from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.tables.columns import Column, Source, Table, Value, from_field, moment, number, plain, text, utc, whole
 from cornerwalk.tables.session_tables import of_session
-from cornerwalk.tables.sources import Source
 
 _NOT_FLAT = frozenset(("name", "number", "stage", "trials", "where"))
 """Fields that are columns of their own here, or a table."""

@@ -7,13 +7,29 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from cornerwalk.report.fact_names import FACT_NAMES
-from cornerwalk.session.corners import CLOCKWISE, Corner
-from cornerwalk.session.happenings import Undone
-from cornerwalk.session.journal import Event, live, plain_happening
-from cornerwalk.session.parts import Reading, Stage
-from cornerwalk.tables.columns import Column, Table, Value, day, fact, flag, moment, number, plain, text, utc, whole
-from cornerwalk.tables.sources import Source, file_name, technician_of, vehicle_of
+from cornerwalk.session.events import Undone
+from cornerwalk.session.log import Event, live, plain_happening
+from cornerwalk.session.model import Reading, Stage
+from cornerwalk.session.stages import CLOCKWISE, Corner
+from cornerwalk.tables.columns import (
+    Column,
+    Source,
+    Table,
+    Value,
+    day,
+    fact,
+    file_name,
+    flag,
+    moment,
+    number,
+    plain,
+    technician_of,
+    text,
+    utc,
+    vehicle_of,
+    whole,
+)
+from cornerwalk.wording.facts import FACT_NAMES
 
 
 def of_session(row: Any) -> Column:

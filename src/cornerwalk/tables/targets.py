@@ -20,7 +20,7 @@ from pathlib import Path
 from typing import Any
 
 from cornerwalk.store import standing, temporary_path, this_program, writer_of
-from cornerwalk.tables.engines import FleetError
+from cornerwalk.tables.forms import FleetError
 
 MANIFEST = "export.json"
 """Says that a folder is an export, and which files of it are."""

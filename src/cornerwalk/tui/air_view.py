@@ -8,17 +8,17 @@ from math import ceil, floor
 
 from cornerwalk.assess.air import Target
 from cornerwalk.assess.air_line import BandPoint, Line, Trial, height_band
-from cornerwalk.assess.air_next import NextTrial, Why, next_pressure
 from cornerwalk.assess.air_results import FittedLine, reckon_air
 from cornerwalk.assess.load_results import rear_height
+from cornerwalk.assess.pressure_advice import NextTrial, Why, next_pressure
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.quantity import Pressure
-from cornerwalk.report.names import air_place
-from cornerwalk.report.result_words import air_sentences
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.before import stops_told
 from cornerwalk.tui.widgets.air_plot import AirPlot, Curve, Level, Tried, Upright
 from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.wording.names import air_place
+from cornerwalk.wording.results import air_sentences
 from cornerwalk.words import tr
 
 _SIGNS = {"rear": "●", "LR": "◀", "RR": "▶"}

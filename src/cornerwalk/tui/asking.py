@@ -9,10 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from cornerwalk.session.corners import Corner
-from cornerwalk.session.happenings import How
-from cornerwalk.session.parts import Session, StageKey
-from cornerwalk.session.stages import AIR_STAGES, StageName, stages_on_offer
+from cornerwalk.session.events import How
+from cornerwalk.session.model import Session, StageKey
+from cornerwalk.session.stages import AIR_STAGES, Corner, StageName, stages_on_offer
 from cornerwalk.session.walk import AskedDone, BeginStage, ReadCorner, due, next_number
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
-from cornerwalk.session.parts import StageKey
+from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import AIR_STAGES
 
 Pair = tuple[StageKey, StageKey]

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from cornerwalk.report.fact_names import fact_name
-from cornerwalk.report.wording import Wording
+from cornerwalk.session.events import FactStated, Happening
 from cornerwalk.session.facts import FACTS, Fact
-from cornerwalk.session.happenings import FactStated, Happening
-from cornerwalk.session.parts import Session
+from cornerwalk.session.model import Session
 from cornerwalk.session.statements import SEPARATOR, remove_load, state_fact, state_load
 from cornerwalk.session.walk import WalkError
 from cornerwalk.tui.job import OpenJob
+from cornerwalk.wording.facts import fact_name
+from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr
 from cornerwalk.words.costs import cost_of
 

@@ -18,7 +18,7 @@ def last_time(job: OpenJob) -> tuple[Paragraph, ...]:
     hint = hint_of(job)
     if hint is None:
         return ()
-    from cornerwalk.tables.hint_words import hint_brief
+    from cornerwalk.tables.earlier_jobs import hint_brief
 
     return (Paragraph(tr("Last time {hint}", hint=hint_brief(hint, job.wording)), part="quiet"),)
 
@@ -28,7 +28,7 @@ def own_placing(job: OpenJob) -> tuple[Paragraph, ...]:
     heard = job.earlier.heard
     if heard is None or heard.offered is None or job.session.tape.place_mm is not None:
         return ()
-    from cornerwalk.tables.hint_words import placing_brief
+    from cornerwalk.tables.earlier_jobs import placing_brief
 
     return (Paragraph(placing_brief(heard.offered, job.wording, key_shown("job.placing")), part="quiet"),)
 

@@ -13,12 +13,12 @@ from typing import ClassVar
 from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.context import Context
-from cornerwalk.report.wording import Wording
 from cornerwalk.session import Event, Session, fold
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.standards import Standards
 from cornerwalk.store import NotOnDisk, SessionFile
 from cornerwalk.tui.earlier_jobs import Earlier
+from cornerwalk.wording.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)

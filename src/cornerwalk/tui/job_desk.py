@@ -150,7 +150,7 @@ class JobDesk(FirstFrame):
             self._following = None
 
     def _tell_of_rules(self, job: OpenJob) -> None:
-        from cornerwalk.report.refused_rules import refused_rules
+        from cornerwalk.wording.findings import refused_rules
 
         self.say(refused_rules(job.standards))
 

@@ -22,9 +22,9 @@ from datetime import date
 from pathlib import Path
 from typing import Literal
 
-from cornerwalk.report.names import verdict_word
 from cornerwalk.store import Summary
 from cornerwalk.tables.verdicts import SessionVerdict
+from cornerwalk.wording.names import verdict_word
 
 Order = Literal["worked on last", "opened", "vehicle", "technician", "verdict"]
 ORDERS: tuple[Order, ...] = ("worked on last", "opened", "vehicle", "technician", "verdict")

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from cornerwalk.assess.moved import Moved
-from cornerwalk.report.names import stage_title
-from cornerwalk.report.wording import Wording
+from cornerwalk.assess.compare import Moved
 from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.wording.names import stage_title
+from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr
 
 _SAME_KPA = 0.5

@@ -12,7 +12,7 @@ from cornerwalk import __version__
 from cornerwalk.context import Context
 from cornerwalk.quantity import QuantityError
 from cornerwalk.samples import TO_WALK, sample_folder
-from cornerwalk.session.happenings import Happening, JobOpened
+from cornerwalk.session.events import Happening, JobOpened
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import WalkError

@@ -10,12 +10,12 @@ from datetime import datetime
 from typing import ClassVar
 
 from cornerwalk.context import Context
-from cornerwalk.report.steps import Steps
-from cornerwalk.session.happenings import HandedOver, StageBegun
-from cornerwalk.session.parts import StageKey
+from cornerwalk.session.events import HandedOver, StageBegun
+from cornerwalk.session.model import StageKey
 from cornerwalk.store import StoredSession
-from cornerwalk.store.past import PastFile
+from cornerwalk.store.history import PastFile
 from cornerwalk.tui.job import OpenJob
+from cornerwalk.wording.steps import Steps
 
 STEPS_A_SECOND = (0.5, 1.0, 2.0, 4.0, 8.0)
 """Paces to choose from, slowest first."""

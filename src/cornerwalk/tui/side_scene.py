@@ -6,12 +6,12 @@ from dataclasses import replace
 
 from cornerwalk.assess.assessment import StageResult
 from cornerwalk.report.geometry import side_views
-from cornerwalk.report.stage_words import stage_head
-from cornerwalk.session.parts import StageKey
+from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import LOADED_STAGES, REFERENCE
 from cornerwalk.tui.job import Meaning, OpenJob
 from cornerwalk.tui.walk_view import stage_word
 from cornerwalk.tui.widgets.side import Scene
+from cornerwalk.wording.glance import stage_head
 from cornerwalk.words import tr
 
 

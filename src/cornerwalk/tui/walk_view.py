@@ -5,12 +5,8 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from cornerwalk.report.glance import glance
-from cornerwalk.report.names import corner_name, corner_short, stage_name, stage_title
-from cornerwalk.report.wording import Wording
-from cornerwalk.session.corners import CLOCKWISE, Corner
-from cornerwalk.session.parts import CornerRecord, StageKey
-from cornerwalk.session.stages import AIR_STAGES, ASKED, LOADED_STAGES, REFERENCE
+from cornerwalk.session.model import CornerRecord, StageKey
+from cornerwalk.session.stages import AIR_STAGES, ASKED, CLOCKWISE, LOADED_STAGES, REFERENCE, Corner
 from cornerwalk.tui.answers import SayBack
 from cornerwalk.tui.asking import (
     Asked,
@@ -33,6 +29,9 @@ from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.panel import Question
 from cornerwalk.tui.widgets.plan import Card, PlanView
 from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.wording.glance import glance
+from cornerwalk.wording.names import corner_name, corner_short, stage_name, stage_title
+from cornerwalk.wording.wording import Wording
 from cornerwalk.words import capital, steps, tr, tr_in
 
 if TYPE_CHECKING:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from cornerwalk.assess.assessment import StageResult
-from cornerwalk.assess.expected_stage import as_stage
 from cornerwalk.assess.load_results import tongue_load
-from cornerwalk.assess.what_if import Change, Expected, basis, what_if
+from cornerwalk.assess.what_if import Change, Expected, as_stage, basis, what_if
 from cornerwalk.quantity import Force, Pressure
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.widgets.prose import Paragraph

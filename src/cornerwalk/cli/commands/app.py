@@ -9,10 +9,10 @@ from collections.abc import Callable
 from io import TextIOWrapper
 from typing import TYPE_CHECKING, Literal
 
-from cornerwalk.cli.alone import load_alone
-from cornerwalk.cli.commands.refused import Refused
+from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import has_screen
 from cornerwalk.cli.parsers import DONE
+from cornerwalk.cli.startup import load_alone
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:

@@ -58,7 +58,7 @@ class _Outcome:
 
 def run(arguments: Namespace, desk: Desk) -> int:
     """A line for each file."""
-    from cornerwalk.report.audit_words import what_a_check_proves
+    from cornerwalk.report.audit import what_a_check_proves
     from cornerwalk.store.check import check_file
 
     paths = [desk.session_path(named) for named in arguments.files]
@@ -95,8 +95,7 @@ def _looked_into(checked: FileCheck, desk: Desk) -> _Outcome:
 
 
 def _audited(checked: FileCheck, desk: Desk) -> Iterator[tuple[bool, str]]:
-    from cornerwalk.report.audit import audit
-    from cornerwalk.report.audit_words import problem_words
+    from cornerwalk.report.audit import audit, problem_words
 
     assert checked.stored is not None
     for problem in audit(checked.stored.events, desk.standards):

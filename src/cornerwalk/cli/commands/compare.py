@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cornerwalk.cli.commands.refused import Refused
+from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import deliver
 from cornerwalk.cli.parsers import DONE, Parser, add_command, add_out
 from cornerwalk.words import tr
@@ -16,7 +16,7 @@ from cornerwalk.words import tr
 if TYPE_CHECKING:
     from cornerwalk.assess.compare import Assessed, Comparison
     from cornerwalk.cli.desk import Desk
-    from cornerwalk.session.parts import StageKey
+    from cornerwalk.session.model import StageKey
     from cornerwalk.store import StoredSession
 
 _STAGE = re.compile(r"(?P<name>[a-z-]+)(?:[ :]+(?P<number>[1-9][0-9]{0,5}))?")
@@ -59,7 +59,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
     """
     from cornerwalk.cli.commands.sessions import whole
     from cornerwalk.report.compare_text import compare_text
-    from cornerwalk.report.wording import Wording
+    from cornerwalk.wording.wording import Wording
 
     if len(arguments.stage) > 2:
         raise Refused("two stages can be compared, not {count}", count=len(arguments.stage))

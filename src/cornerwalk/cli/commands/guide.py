@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import Namespace, _SubParsersAction
 from typing import TYPE_CHECKING
 
-from cornerwalk.cli.commands.refused import Refused
+from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import deliver
 from cornerwalk.cli.parsers import DONE, Parser, add_command, add_out
 from cornerwalk.words import language, tr

@@ -6,7 +6,7 @@ from argparse import Namespace, _SubParsersAction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cornerwalk.cli.commands.refused import Refused
+from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import say
 from cornerwalk.cli.parsers import DONE, Parser, add_command
 from cornerwalk.textfiles import replace_file
@@ -48,7 +48,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
     """
     from tempfile import TemporaryDirectory
 
-    from cornerwalk.cli.commands.sheets import created
+    from cornerwalk.cli.commands.sessions import created
 
     contents = _contents(arguments, desk)
     if arguments.out is None:
@@ -67,7 +67,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
 
 def _contents(arguments: Namespace, desk: Desk) -> SheetContents:
-    from cornerwalk.cli.commands.sheets import sheet_contents, with_heights
+    from cornerwalk.cli.commands.sessions import sheet_contents, with_heights
 
     if arguments.heights is not None:
         return with_heights(desk, sheet_contents(desk, arguments.sheet), arguments.heights)

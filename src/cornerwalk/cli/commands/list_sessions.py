@@ -7,7 +7,7 @@ from collections.abc import Callable
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
-from cornerwalk.cli.commands.refused import Refused
+from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import say, tell
 from cornerwalk.cli.parsers import DONE, Parser, add_command
 from cornerwalk.words import tr
@@ -177,9 +177,9 @@ def _standing(summary: Summary) -> _Standing:
 
 
 def _state(standing: _Standing) -> str:
-    from cornerwalk.report.names import stage_name
-    from cornerwalk.session.journal import VERSION
+    from cornerwalk.session.log import VERSION
     from cornerwalk.session.stages import STAGE_NAMES
+    from cornerwalk.wording.names import stage_name
 
     if standing.damaged:
         return tr("damaged")

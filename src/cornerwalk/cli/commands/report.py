@@ -6,7 +6,7 @@ import sys
 from argparse import Namespace, _SubParsersAction
 from typing import TYPE_CHECKING, cast
 
-from cornerwalk.cli.commands.refused import Refused
+from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import deliver, deliver_bytes, is_stream
 from cornerwalk.cli.parsers import DONE, Parser, add_command, add_out, add_session_file
 from cornerwalk.words import tr
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from cornerwalk.report.document import Document
     from cornerwalk.report.pdf import Paper
     from cornerwalk.session import Event, Session
-    from cornerwalk.session.corners import Corner, Direction
+    from cornerwalk.session.stages import Corner, Direction
 
 FORMS = ("text", "pdf", "html", "csv")
 READERS = ("file", "customer")
@@ -136,8 +136,8 @@ def _size(said: str | None, desk: Desk, read_in: BareUnit) -> Paper:
 def document(desk: Desk, events: tuple[Event, ...], session: Session, assessment: Assessment, reader: str) -> Document:
     """The report for one of `READERS`, before it has a form."""
     from cornerwalk.report.customer import customer_sheet
-    from cornerwalk.report.file_report import file_report
-    from cornerwalk.report.wording import Wording
+    from cornerwalk.report.record import file_report
+    from cornerwalk.wording.wording import Wording
 
     wording = Wording.for_tape(desk.units_shown(session.job.unit), assessment.reading.graduation_mm)
     if reader == "customer":

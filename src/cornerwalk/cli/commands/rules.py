@@ -15,9 +15,9 @@ from cornerwalk.words.safe import harmless
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
-    from cornerwalk.report.wording import Wording
     from cornerwalk.standards import AimRule, BandPiece
     from cornerwalk.standards.aim import Line
+    from cornerwalk.wording.wording import Wording
 
 _WIDTH = 78
 
@@ -36,7 +36,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
 
 def run(_arguments: Namespace, desk: Desk) -> int:
     """Print them, and what was refused of the shop's own."""
-    from cornerwalk.report.wording import Wording
+    from cornerwalk.wording.wording import Wording
 
     wording = Wording(desk.units_shown("inch"))
     for rule in desk.standards.aim_rules.values():
@@ -51,7 +51,7 @@ def run(_arguments: Namespace, desk: Desk) -> int:
 
 
 def _told(rule: AimRule, wording: Wording) -> Iterator[str]:
-    from cornerwalk.report.names import standing_word
+    from cornerwalk.wording.names import standing_word
 
     if rule.nominal_deg is not None:
         yield tr("aim: {aim}", aim=wording.aim(rule.nominal_deg, None, rule.nominal_percent))

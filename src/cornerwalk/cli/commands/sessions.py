@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
+from uuid import uuid4
 
-from cornerwalk.cli.commands.refused import Refused
 from cornerwalk.cli.output import tell
+from cornerwalk.session.events import FactStated, Happening
+from cornerwalk.session.statements import state_fact
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
-    from cornerwalk.store import StoredSession
+    from cornerwalk.context import Begun, Context
+    from cornerwalk.sheet import SheetContents
+    from cornerwalk.store import SessionFile, StoredSession
 
 
 def whole(desk: Desk, path: Path) -> StoredSession:
@@ -45,3 +51,108 @@ def readable(desk: Desk, path: Path) -> StoredSession:
 
         raise NothingReadable("not even the first event of {path} can be read", path=str(path))
     return stored
+
+
+# ---- job sheets ----
+
+
+def sheet_contents(desk: Desk, path: Path) -> SheetContents:
+    """What a job sheet says.
+
+    Raises:
+        WrittenError: it cannot be read, or says something wrong.
+    """
+    from cornerwalk.sheet import read_job_sheet, read_text_file
+
+    text = read_text_file(path)
+    return read_job_sheet(text, name=str(path), session_id=str(uuid4()), now=desk.clock(), checklists=desk.checklists)
+
+
+def with_heights(desk: Desk, contents: SheetContents | None, path: Path) -> SheetContents:
+    """The heights of a spreadsheet, added to a job sheet or by themselves.
+
+    Raises:
+        WrittenError: it cannot be read, or says something wrong.
+    """
+    from cornerwalk.sheet import read_text_file
+    from cornerwalk.sheet.heights_csv import read_heights_csv
+
+    text = read_text_file(path)
+    return read_heights_csv(text, name=str(path), session_id=str(uuid4()), now=desk.clock(), onto=contents)
+
+
+def technician_of(contents: SheetContents) -> str:
+    """Who the sheet says took the readings; empty where it does not."""
+    facts = (what for what in contents.happenings if isinstance(what, FactStated))
+    return next((fact.entered for fact in facts if fact.name == "job.technician"), "")
+
+
+def with_settings(desk: Desk, contents: SheetContents) -> tuple[Happening, ...]:
+    """The happenings of a sheet, with what the technician's settings state in every new job and the sheet does not."""
+    unit = contents.unit or ("mm" if desk.settings.units == "metric" else "inch")
+    stated = {what.name for what in contents.happenings if isinstance(what, FactStated)}
+    own = desk.settings.job_facts() | {"job.unit": unit}
+    added = tuple(state_fact(name, text, unit) for name, text in own.items() if name not in stated)
+    opened, *others = contents.happenings
+    return (opened, *added, *others)
+
+
+def created(
+    desk: Desk, contents: SheetContents, happenings: tuple[Happening, ...], *, folder: Path | None = None
+) -> SessionFile:
+    """A new session that was opened when the sheet says, by whom it says.
+
+    Raises:
+        StoreError: it cannot be written down.
+    """
+    from cornerwalk.store import NotOnDisk
+
+    library = desk.library(folder, clock=_always(contents.at), by=desk.user(technician_of(contents)))
+    session = library.create(*happenings)
+    if isinstance(session.state, NotOnDisk):
+        raise session.state.problem
+    return session
+
+
+def begun(desk: Desk, contents: SheetContents) -> tuple[Context, Begun]:
+    """A new session as `created` makes it, with what the settings state, open to be gone on with from now.
+
+    The file is handed on instead of read again: reading is what loads the file shapes.
+
+    Raises:
+        StoreError: it cannot be written down.
+    """
+    from cornerwalk.context import Begun
+    from cornerwalk.store import NotOnDisk
+
+    on_the_sheet = [contents.at]
+
+    def clock() -> datetime:
+        return on_the_sheet[0] if on_the_sheet else desk.clock()
+
+    by = desk.user(technician_of(contents))
+    library = desk.library(clock=clock, by=by)
+    session = library.create(*with_settings(desk, contents))
+    if isinstance(session.state, NotOnDisk):
+        raise session.state.problem
+    on_the_sheet.clear()
+    return desk.context(library, by=by), Begun(session)
+
+
+def _always(at: datetime) -> Callable[[], datetime]:
+    return lambda: at
+
+
+# ---- refusals ----
+
+
+class Refused(Exception):  # noqa: N818 - named for what happened
+    """Bad input that no inner room sees; `template` is English with {named} `fields`."""
+
+    def __init__(self, template: str, **fields: object) -> None:
+        super().__init__(template, fields)
+        self.template = template
+        self.fields = fields
+
+    def __str__(self) -> str:
+        return self.template.format(**self.fields)

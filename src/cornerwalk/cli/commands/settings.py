@@ -6,7 +6,7 @@ from argparse import Namespace, _SubParsersAction
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.commands.app import show
-from cornerwalk.cli.commands.refused import Refused
+from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import has_screen, say, tell
 from cornerwalk.cli.parsers import BAD_INPUT, DONE, Parser, add_command, add_plain
 from cornerwalk.words import tr

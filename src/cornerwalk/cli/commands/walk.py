@@ -50,6 +50,6 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
 
 def _walk(sheet: Path, desk: Desk) -> tuple[Context, Opening]:
-    from cornerwalk.cli.commands.sheets import begun, sheet_contents
+    from cornerwalk.cli.commands.sessions import begun, sheet_contents
 
     return begun(desk, sheet_contents(desk, sheet))

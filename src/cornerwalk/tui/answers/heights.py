@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cornerwalk.assess.around import around
-from cornerwalk.assess.remark import remark
-from cornerwalk.report.names import corner_name, stage_name, stage_title
-from cornerwalk.report.remark_words import ONLY_TOLD, remark_words
-from cornerwalk.session.corners import SIBLING, Corner
-from cornerwalk.session.happenings import Happening, HeightRead
-from cornerwalk.session.parts import StageKey
-from cornerwalk.session.stages import REFERENCE
+from cornerwalk.assess.plausibility import around, remark
+from cornerwalk.session.events import Happening, HeightRead
+from cornerwalk.session.model import StageKey
+from cornerwalk.session.stages import REFERENCE, SIBLING, Corner
 from cornerwalk.session.walk import keep_height
 from cornerwalk.tui.answers.say_back import Line, Refusal, SayBack, refusal
 from cornerwalk.tui.asking import HeightAsked, SeveralAsked
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.own_keys import key_shown
+from cornerwalk.wording.checks import ONLY_TOLD, remark_words
+from cornerwalk.wording.names import corner_name, stage_name, stage_title
 from cornerwalk.words import tr
 
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 from cornerwalk.quantity import QuantityError
 from cornerwalk.quantity.errors import MoreThanOne, Unfinished
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.session.walk import WalkError
 from cornerwalk.tui.asking import Asked
 from cornerwalk.words import tr

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cornerwalk.quantity import read_pressure
-from cornerwalk.report.names import stage_name, stage_title
-from cornerwalk.report.wording import Wording
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.session.walk import AirTexts, bare_pressure, begin_stage, next_number, state_pressure
 from cornerwalk.tui.answers.say_back import Line, Refusal, SayBack, refusal
 from cornerwalk.tui.asking import PressureAsked, StageAsked, StageChoiceAsked, beginning, first_line
 from cornerwalk.tui.job import OpenJob
+from cornerwalk.wording.names import stage_name, stage_title
+from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr
 
 

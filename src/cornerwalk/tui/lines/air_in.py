@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from cornerwalk.quantity import read_pressure
-from cornerwalk.report.names import stage_name
-from cornerwalk.session.corners import CLOCKWISE
-from cornerwalk.session.parts import Stage
-from cornerwalk.session.stages import StageName
+from cornerwalk.session.model import Stage
+from cornerwalk.session.stages import CLOCKWISE, StageName
 from cornerwalk.session.walk import AirTexts, bare_pressure, begin_stage
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.line import Line, Option, Part, Texts, in_turn, one
+from cornerwalk.wording.names import stage_name
 from cornerwalk.words import steps, tr
 
 NOT_KNOWN = ("-", "−", "?")

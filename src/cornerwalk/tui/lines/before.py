@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from cornerwalk.report.names import level_word
 from cornerwalk.session.chapters import BEFORE_LISTS
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.checks import check_lines, refused_lists
 from cornerwalk.tui.lines.line import Line
 from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.names import level_word
 from cornerwalk.words import tr
 
 
@@ -19,7 +20,7 @@ def before_lines(job: OpenJob) -> tuple[Line, ...]:
 
 def stops_told(job: OpenJob) -> tuple[Paragraph, ...]:
     """Every STOP that stands, and what to do about it."""
-    words = (job.wording.finding(stop) for stop in job.assessment.stops)
+    words = (finding_text(stop, job.wording) for stop in job.assessment.stops)
     return tuple(
         Paragraph(f"{text.heading}. {text.action}", level_word("stop"), "caution", "caution") for text in words
     )

@@ -7,14 +7,14 @@ from functools import lru_cache
 from pathlib import Path
 from typing import cast, get_args
 
-from cornerwalk.report.names import answer_word, stage_title
 from cornerwalk.session.at_stage import answer_check, as_before, changed_conditions, given_answer, stage_before
 from cornerwalk.session.checklist import Checklist, Checklists, Item, load_checklists
-from cornerwalk.session.happenings import Answer
-from cornerwalk.session.parts import Answered, StageKey
+from cornerwalk.session.events import Answer
+from cornerwalk.session.model import Answered, StageKey
 from cornerwalk.tui.answers.say_back import SayBack
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.line import Line, Mark, Option, Part, Texts, one
+from cornerwalk.wording.names import answer_word, stage_title
 from cornerwalk.words import tr, tr_n
 from cornerwalk.words.safe import harmless
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cornerwalk.report.names import standing_word
+from cornerwalk.session.events import Happening
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.happenings import Happening
 from cornerwalk.standards import AimRule
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.fields import Field, fact_field, stated, taken_back, understood
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.line import Line, Option, Part, Texts, one
+from cornerwalk.wording.names import standing_word
 from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
 

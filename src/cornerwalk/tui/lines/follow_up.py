@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cornerwalk.session.closing import reopen
+from cornerwalk.session.walk import reopen
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.air_in import stage_line

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from cornerwalk import __version__
-from cornerwalk.report.check_words import unchecked_names
-from cornerwalk.report.figures import hand_over_as_shown
-from cornerwalk.report.names import level_word, overall_sentence
+from cornerwalk.report.handover import hand_over_as_shown
 from cornerwalk.session.hold_test import running
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.job import OpenJob
@@ -13,6 +11,9 @@ from cornerwalk.tui.lines.checks import check_lines
 from cornerwalk.tui.lines.facts import fact_lines
 from cornerwalk.tui.lines.line import Line, Option, Part, Texts, in_turn
 from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.wording.checks import unchecked_names
+from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.names import level_word, overall_sentence
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
@@ -39,7 +40,7 @@ def handover_panel(job: OpenJob) -> tuple[Paragraph, ...]:
 
 def stops(job: OpenJob) -> tuple[str, ...]:
     """The STOPs that stand, by their headings."""
-    return tuple(dict.fromkeys(job.wording.finding(stop).heading for stop in job.assessment.stops))
+    return tuple(dict.fromkeys(finding_text(stop, job.wording).heading for stop in job.assessment.stops))
 
 
 def _closing(job: OpenJob) -> Line:

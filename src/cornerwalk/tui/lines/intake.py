@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from cornerwalk.report.names import job_name
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.tui.hints import last_time, own_placing
 from cornerwalk.tui.job import OpenJob
@@ -18,6 +17,7 @@ from cornerwalk.tui.lines.loads import load_lines
 from cornerwalk.tui.lines.presets import keep_lines, start_lines
 from cornerwalk.tui.lines.weighings import weighing_lines
 from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.wording.names import job_name
 from cornerwalk.words import tr
 
 CUSTOMER = (

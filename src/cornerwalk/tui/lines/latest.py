@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from cornerwalk.session.happenings import (
+from cornerwalk.session.events import (
     CheckAnswered,
     FactStated,
     HandedOver,
@@ -18,8 +18,8 @@ from cornerwalk.session.happenings import (
     TorqueRecorded,
     WeighingRecorded,
 )
-from cornerwalk.session.journal import Event, live
-from cornerwalk.session.parts import StageKey
+from cornerwalk.session.log import Event, live
+from cornerwalk.session.model import StageKey
 
 
 def latest_lines(events: Sequence[Event], stage: StageKey | None = None) -> Iterator[str]:

@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from datetime import datetime
 
-from cornerwalk.report.check_words import check_sentence
-from cornerwalk.report.names import air_place
-from cornerwalk.report.result_words import leak_sentence
-from cornerwalk.session.happenings import LeakMoment, LeakRead
+from cornerwalk.session.events import LeakMoment, LeakRead
 from cornerwalk.session.hold_test import (
     SOAPED_JOINTS,
     TestedLine,
@@ -22,13 +19,16 @@ from cornerwalk.session.hold_test import (
     with_load,
     with_temperature,
 )
-from cornerwalk.session.journal import live
-from cornerwalk.session.parts import Joint, LeakReading
+from cornerwalk.session.log import live
+from cornerwalk.session.model import Joint, LeakReading
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.facts import fact_lines
 from cornerwalk.tui.lines.line import Line, Option, Part, Step, Texts, keeps_of, nothing_kept, one, part_of
 from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.wording.checks import check_sentence
+from cornerwalk.wording.names import air_place
+from cornerwalk.wording.results import leak_sentence
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 from cornerwalk.words.steps import air_caution

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.session.walk import WalkError
 from cornerwalk.textfiles import WrittenError
 from cornerwalk.tui.answers.say_back import SayBack

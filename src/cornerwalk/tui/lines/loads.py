@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import get_args
 
-from cornerwalk.report.fact_names import place_as_stated
-from cornerwalk.session.happenings import LoadStated
-from cornerwalk.session.parts import Load
+from cornerwalk.session.events import LoadStated
+from cornerwalk.session.model import Load
 from cornerwalk.session.statements import Side, remove_load, state_load
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.line import Line, Option, Part, Texts, in_turn
+from cornerwalk.wording.facts import place_as_stated
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 

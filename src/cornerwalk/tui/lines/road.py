@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from cornerwalk.assess.moved import moved, to_compare_with
-from cornerwalk.session.parts import StageKey
+from cornerwalk.assess.compare import moved, to_compare_with
+from cornerwalk.session.model import StageKey
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.air_in import stage_line
 from cornerwalk.tui.lines.checks import check_lines

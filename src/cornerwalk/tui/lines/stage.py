@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cornerwalk.session.at_stage import changed_conditions, read_mark, set_leveller
-from cornerwalk.session.parts import StageKey
+from cornerwalk.session.model import StageKey
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.checks import check_lines

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from cornerwalk.session.parts import Torque
-from cornerwalk.session.torque import USUAL_JOINTS, TorquePart, reached_of_specified, record_torque
+from cornerwalk.session.model import Torque
+from cornerwalk.session.statements import USUAL_JOINTS, TorquePart, reached_of_specified, record_torque
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.line import Line, Mark, Part, Texts, in_turn

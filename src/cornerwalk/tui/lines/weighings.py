@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from cornerwalk.report.history import weighing_name
-from cornerwalk.session.happenings import Weighing
-from cornerwalk.session.weighing import WEIGHINGS, Axle, axles_weighed, record_weight, weighing_entered
+from cornerwalk.session.events import Weighing
+from cornerwalk.session.statements import WEIGHINGS, Axle, axles_weighed, record_weight, weighing_entered
 from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.line import Line, Part, Texts, in_turn
+from cornerwalk.wording.events import weighing_name
 from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
 

@@ -8,7 +8,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 
-from cornerwalk.session.happenings import Happening
+from cornerwalk.session.events import Happening
 from cornerwalk.session.walk import AirTexts, WalkError, begin_stage
 from cornerwalk.tui.air_view import Tentative, advice, lines_of, picture, trial_rows
 from cornerwalk.tui.answers.say_back import Refusal, refusal

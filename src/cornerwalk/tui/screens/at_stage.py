@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cornerwalk.report.names import stage_title
-from cornerwalk.session.parts import StageKey
+from cornerwalk.session.model import StageKey
 from cornerwalk.session.walk import ReadCorner, due
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.lines.course import Course
@@ -14,6 +13,7 @@ from cornerwalk.tui.lines.line import Line
 from cornerwalk.tui.lines.stage import stage_lines, stage_panel
 from cornerwalk.tui.screens.chapter import ChapterScreen
 from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.wording.names import stage_title
 from cornerwalk.words import tr
 
 

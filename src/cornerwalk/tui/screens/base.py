@@ -9,8 +9,8 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
-from cornerwalk.session.happenings import Happening, JobReopened
-from cornerwalk.session.journal import redoable, undoable
+from cornerwalk.session.events import Happening, JobReopened
+from cornerwalk.session.log import redoable, undoable
 from cornerwalk.session.walk import redo, undo
 from cornerwalk.store.errors import StoreError
 from cornerwalk.tui.earlier_jobs import ask
@@ -168,7 +168,7 @@ class JobScreen(Page):
 
 def words_of(what: Happening) -> str:
     """What was recorded, in words. They are loaded with the first that wants them: heights have their own."""
-    from cornerwalk.report.history import event_words
+    from cornerwalk.wording.events import event_words
 
     return event_words(what)
 

@@ -10,7 +10,6 @@ from textual.app import App, ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 
-from cornerwalk.report.history import event_words
 from cornerwalk.session.walk import write_note
 from cornerwalk.tui.answers.say_back import SayBack
 from cornerwalk.tui.job import OpenJob
@@ -26,6 +25,7 @@ from cornerwalk.tui.widgets.line_list import LineList, Listed
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.scroll import Scroll
+from cornerwalk.wording.events import event_words
 from cornerwalk.words import capital, tr
 from cornerwalk.words.fact_help import help_of
 

@@ -14,13 +14,13 @@ from cornerwalk.assess.compare_jobs import compare_jobs
 from cornerwalk.context import Context
 from cornerwalk.report.compare_text import comparison_page
 from cornerwalk.report.document import Heading, Paragraph
-from cornerwalk.report.names import stage_title
-from cornerwalk.report.wording import Wording
 from cornerwalk.store import StoreError
 from cornerwalk.tui.comparing import Pair, turned, usual_pair
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.reading import ReadingScreen
+from cornerwalk.wording.names import stage_title
+from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 

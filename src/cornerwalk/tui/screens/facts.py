@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
-from cornerwalk.report.fact_names import as_stated
 from cornerwalk.tui.answers.say_back import Refusal, refusal
 from cornerwalk.tui.fields import SECTIONS, Field, Section, fields_of, section_name, stated, taken_back, understood
 from cornerwalk.tui.job import OpenJob
@@ -19,6 +18,7 @@ from cornerwalk.tui.widgets.field_list import FieldList
 from cornerwalk.tui.widgets.panel import Panel, Question
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.tui.widgets.tabs import Tabs
+from cornerwalk.wording.facts import as_stated
 from cornerwalk.words import capital, tr
 from cornerwalk.words.fact_help import help_of
 from cornerwalk.words.safe import harmless

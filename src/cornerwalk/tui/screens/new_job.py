@@ -9,7 +9,6 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
 from cornerwalk.context import Context
-from cornerwalk.report.names import job_name
 from cornerwalk.session.stages import ASKED, JobKind
 from cornerwalk.sheet.preset import Preset, presets
 from cornerwalk.tui.keys import Place, bindings
@@ -19,6 +18,7 @@ from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.entry import Entry
 from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.wording.names import job_name
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 

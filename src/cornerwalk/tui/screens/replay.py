@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.timer import Timer
 
-from cornerwalk.report.today import today_blocks
+from cornerwalk.report.audit import today_blocks
 from cornerwalk.tui.asking import asked_by
 from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of
 from cornerwalk.tui.own_keys import key_shown

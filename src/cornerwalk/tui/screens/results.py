@@ -9,7 +9,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 
-from cornerwalk.report import file_record, file_results
+from cornerwalk.report import record as file_record
+from cornerwalk.report import record_results as file_results
 from cornerwalk.report.document import Block, Bullets
 from cornerwalk.tui.hints import asking, hint_of, own_placing
 from cornerwalk.tui.job import OpenJob
@@ -95,7 +96,7 @@ class ResultsScreen(JobScreen):
         hint = hint_of(self.job)
         if hint is None:
             return _said(tuple(line.text for line in asking(self.job)))
-        from cornerwalk.tables.hint_words import hint_lines
+        from cornerwalk.tables.earlier_jobs import hint_lines
 
         return _said(hint_lines(hint, self.job.wording))
 
@@ -103,7 +104,7 @@ class ResultsScreen(JobScreen):
         heard = self.job.earlier.heard
         if heard is None or heard.placing is None:
             return _said(tuple(line.text for line in asking(self.job)))
-        from cornerwalk.tables.hint_words import placing_lines
+        from cornerwalk.tables.earlier_jobs import placing_lines
 
         offer = tuple(line.text for line in own_placing(self.job))
         return _said((*placing_lines(heard.placing, self.job.wording), *offer))

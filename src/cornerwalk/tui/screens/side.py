@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from cornerwalk.assess.assessment import StageResult
-from cornerwalk.report.glance import glance
 from cornerwalk.session.stages import AIR_STAGES
 from cornerwalk.tui.asking import SeveralAsked
 from cornerwalk.tui.job import OpenJob
@@ -22,6 +21,7 @@ from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.scroll import Scroll
 from cornerwalk.tui.widgets.side import Side
+from cornerwalk.wording.glance import glance
 from cornerwalk.words import tr
 
 

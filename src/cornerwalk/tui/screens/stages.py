@@ -12,7 +12,6 @@ from textual.containers import VerticalScroll
 from cornerwalk.assess.compare import Assessed, compare_stages
 from cornerwalk.report.compare_text import comparison_page
 from cornerwalk.report.document import Block, Paragraph
-from cornerwalk.report.names import stage_title
 from cornerwalk.tui.comparing import Pair, turned, usual_pair
 from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
@@ -21,6 +20,7 @@ from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.wording.names import stage_title
 from cornerwalk.words import tr
 
 

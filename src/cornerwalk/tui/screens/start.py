@@ -118,8 +118,8 @@ def _always() -> tuple[Choice, ...]:
 
 
 def _go_on(summary: Summary) -> Choice:
-    from cornerwalk.report.names import stage_name
     from cornerwalk.session.stages import STAGE_NAMES
+    from cornerwalk.wording.names import stage_name
 
     title = harmless(summary.title) or tr("the job without a name")
     named = [stage_name(name) for name in STAGE_NAMES if name in summary.stages]

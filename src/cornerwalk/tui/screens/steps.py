@@ -7,12 +7,12 @@ from collections.abc import Callable
 from rich.cells import cell_len
 from textual import on
 
-from cornerwalk.report.steps import StepText
 from cornerwalk.tui.replaying import ReplayedJob
 from cornerwalk.tui.screens.listing import ListingScreen
 from cornerwalk.tui.widgets.drawn import Row
 from cornerwalk.tui.widgets.long_list import LongList
 from cornerwalk.tui.widgets.timeline import shared
+from cornerwalk.wording.steps import StepText
 from cornerwalk.words import tr, tr_n
 from cornerwalk.words.safe import harmless
 

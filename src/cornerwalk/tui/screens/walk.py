@@ -10,9 +10,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 
-from cornerwalk.report.names import corner_name, stage_title
+from cornerwalk.session.events import Happening, HeightRead, StageBegun
 from cornerwalk.session.facts import DATUMS
-from cornerwalk.session.happenings import Happening, HeightRead, StageBegun
 from cornerwalk.session.stages import REFERENCE
 from cornerwalk.tui.answers import SayBack, say_back
 from cornerwalk.tui.asking import (
@@ -44,6 +43,7 @@ from cornerwalk.tui.widgets.panel import Panel
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.wording.names import corner_name, stage_title
 from cornerwalk.words import capital, steps, tr
 
 

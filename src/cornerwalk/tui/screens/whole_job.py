@@ -9,9 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 
-from cornerwalk.report.names import job_name, overall_sentence
-from cornerwalk.session.chapters import chapters
-from cornerwalk.session.next_chapter import next_of
+from cornerwalk.session.chapters import chapters, next_of
 from cornerwalk.session.stages import ChapterId
 from cornerwalk.tui.chapter_words import chapter_about, chapter_cost, chapter_name, chapter_state, look_name
 from cornerwalk.tui.hints import asking, last_time, own_placing
@@ -31,6 +29,7 @@ from cornerwalk.tui.widgets.prose import Paragraph, Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.scroll import Scroll
 from cornerwalk.tui.widgets.side import Side
+from cornerwalk.wording.names import job_name, overall_sentence
 from cornerwalk.words import tr
 
 LOOKS = ("job.stage", "job.side", "job.vehicle", "job.results", "job.sheet")

@@ -10,7 +10,7 @@ from rich.cells import cell_len
 from textual import events
 from textual.message import Message
 
-from cornerwalk.session.corners import CLOCKWISE, Corner
+from cornerwalk.session.stages import CLOCKWISE, Corner
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
 from cornerwalk.tui.widgets.vehicle import LARGE, SMALL, Marks, row_of_art
 

@@ -1,0 +1,199 @@
+"""The file report: everything of a session on paper, for whoever has to trust it later."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from cornerwalk.assess.assessment import Assessment, StageResult
+from cornerwalk.report import record_results
+from cornerwalk.report.document import Block, Bullets, Document, Heading, Paragraph, Table
+from cornerwalk.session import Event
+from cornerwalk.session.checklist import Checklists
+from cornerwalk.session.facts import FACTS
+from cornerwalk.session.model import Note, Session, Stage
+from cornerwalk.wording.events import answer_texts, history, weighing_name
+from cornerwalk.wording.facts import as_stated, fact_name, place_as_stated, understood
+from cornerwalk.wording.names import air_place, corner_name, job_name, stage_title
+from cornerwalk.wording.wording import Wording
+from cornerwalk.words import tr
+
+
+def file_report(
+    events: Sequence[Event],
+    session: Session,
+    assessment: Assessment,
+    wording: Wording,
+    checklists: Checklists | None = None,
+) -> Document:
+    """All readings as entered, results, checks with sources, budget, and the history with its corrections.
+
+    `session` is the fold of `events` and `assessment` what it means: both are handed in so that they are made once.
+    """
+    return Document(
+        title=session.job.title or tr("Session without a name"),
+        subtitle=tr("{kind}, opened {date}", kind=job_name(session.job.kind), date=session.opened_at),
+        blocks=(
+            *record_results.overall(assessment),
+            *record_results.findings(assessment, wording),
+            *facts(session, wording),
+            *heights(session, assessment, wording),
+            *record_results.results(session, assessment, wording),
+            *weighings(session, wording),
+            *record_results.loads(assessment, wording),
+            *record_results.air(assessment, wording),
+            *record_results.checks(assessment, wording),
+            *record_results.how_sure(assessment, wording),
+            *work(session, checklists),
+            *what_happened(events),
+        ),
+        footer=tr(
+            "Session {session}, written with cornerwalk {program}.",
+            session=session.id,
+            program=session.program or tr("not known"),
+        ),
+        dated=session.last_at,
+    )
+
+
+# ---- entries and history ----
+
+
+def facts(session: Session, wording: Wording) -> Iterator[Block]:
+    """Every fact stated, as typed and as understood."""
+    yield Heading(tr("As stated"))
+    stated = [fact for name, fact in FACTS.items() if name in session.entered]
+    if not stated:
+        yield Paragraph(tr("Nothing was stated of the job, the vehicle or the kit."))
+        return
+    rows = tuple(
+        (
+            fact_name(fact.name),
+            _as_typed(session, fact.name),
+            understood(fact, getattr(getattr(session, fact.part), fact.attribute), wording),
+        )
+        for fact in stated
+    )
+    yield Table((tr("fact"), tr("as typed"), tr("understood")), rows)
+    if session.loads:
+        yield Table(
+            (tr("load"), tr("as typed"), tr("understood"), tr("place")),
+            tuple(
+                (
+                    load.name,
+                    session.entered.get(f"load.{load.name}.weight", ""),
+                    wording.weight(load.weight_N),
+                    place_as_stated(session.entered.get(f"load.{load.name}.place", "")),
+                )
+                for load in session.loads
+            ),
+        )
+
+
+def _as_typed(session: Session, name: str) -> str:
+    """The text of a fact; where nobody typed it, also how it came to be known."""
+    text, basis = as_stated(name, session.entered[name]), session.basis.get(name)
+    return tr("{told} ({basis})", told=text, basis=basis) if basis else text
+
+
+def heights(session: Session, assessment: Assessment, wording: Wording) -> Iterator[Block]:
+    """Every height that counts as typed, its value, its ± and its change; skipped corners with the reason."""
+    yield Heading(tr("Heights as read"))
+    if not session.stages:
+        yield Paragraph(tr("No height was read."))
+    for stage in session.stages:
+        result = assessment.stage(stage.key)
+        air = _air_as_typed(stage)
+        title = stage_title(stage.key)
+        if result is not None:
+            rows = tuple(_corner_rows(session, stage, result, wording))
+            head = f"{title}, {air}" if air else title
+            yield Table((head, tr("as typed"), tr("height"), tr("change")), rows)
+        if stage.mark_mm is not None:
+            yield Paragraph(tr("Mark on the wall: {mark}.", mark=wording.above_mark(stage.mark_mm, None)))
+        if stage.leveller is not None:
+            yield Paragraph(tr("Headlamp leveller: {position}.", position=stage.leveller))
+
+
+def _air_as_typed(stage: Stage) -> str:
+    told = [
+        (stage.pressure_entered, tr("air {pressure}", pressure=stage.pressure_entered)),
+        (stage.left_entered, tr("left {pressure}", pressure=stage.left_entered)),
+        (stage.right_entered, tr("right {pressure}", pressure=stage.right_entered)),
+    ]
+    return ", ".join(text for entered, text in told if entered)
+
+
+def _corner_rows(session: Session, stage: Stage, result: StageResult, wording: Wording) -> Iterator[tuple[str, ...]]:
+    for corner in session.job.order:
+        record = stage.corner(corner)
+        if record.skipped is not None:
+            yield (corner_name(corner), tr("skipped: {reason}", reason=record.skipped), "", "")
+            continue
+        if not record.readings:
+            yield (corner_name(corner), tr("not read"), "", "")
+            continue
+        typed = "; ".join(reading.entered for reading in record.readings)
+        height = wording.length(result.height_mm.get(corner), result.u_height_mm.get(corner))
+        is_reference = stage.name == "unloaded"
+        change = wording.change_pm(result.delta_mm.get(corner), result.u_delta_mm.get(corner))
+        yield (corner_name(corner), typed, height, "" if is_reference else change)
+
+
+def weighings(session: Session, wording: Wording) -> Iterator[Block]:
+    """Scale tickets, as typed and as understood."""
+    if not session.weighings:
+        return
+    yield Heading(tr("Scale tickets"))
+    rows = []
+    for weighing, weights in session.weighings.items():
+        for where, force_N in (("front", weights.front_N), ("rear", weights.rear_N), ("trailer", weights.trailer_N)):
+            if force_N is not None:
+                typed = session.entered.get(f"weighing.{weighing}.{where}", "")
+                rows.append((weighing_name(weighing), air_place(where), typed, wording.weight(force_N)))
+    yield Table((tr("weighing"), tr("axle"), tr("as typed"), tr("understood")), tuple(rows))
+
+
+def work(session: Session, checklists: Checklists | None) -> Iterator[Block]:
+    """Answers, torques, joints and notes."""
+    answers = answer_texts(session, checklists)
+    if answers:
+        yield Heading(tr("Questions and answers"))
+        rows = tuple((a.question, ("! " if a.matters else "") + a.answer, a.stage) for a in answers)
+        note = tr("An exclamation mark: not the answer hoped for.")
+        yield Table((tr("question"), tr("answer"), tr("at")), rows, note)
+    if session.torques:
+        yield Heading(tr("Torques"))
+        torques = tuple((tr(t.joint), t.specified_entered, t.source, t.reached_entered) for t in session.torques)
+        yield Table((tr("joint"), tr("asked for"), tr("by"), tr("reached")), torques)
+    if session.joints:
+        yield Heading(tr("Soapy water"))
+        joints = tuple((tr(j.joint), tr("bubbles") if j.bubbles else tr("no bubbles"), j.note) for j in session.joints)
+        yield Table((tr("joint"), tr("seen"), tr("note")), joints)
+    if session.notes:
+        yield Heading(tr("Notes"))
+        yield Bullets(tuple(_note(note) for note in session.notes))
+
+
+def _note(note: Note) -> str:
+    places = [corner_name(note.corner)] if note.corner else []
+    places += [stage_title(note.stage)] if note.stage else []
+    return f"{note.text} ({', '.join(places)})" if places else note.text
+
+
+def what_happened(events: Sequence[Event]) -> Iterator[Block]:
+    """The history: who entered what and when, what was taken back, and the chain at the end."""
+    yield Heading(tr("History"))
+    rows = tuple(
+        (str(step.seq), step.at, step.by, step.text if step.counts else tr("({text})", text=step.text))
+        for step in history(events)
+    )
+    note = tr("In brackets: taken back, and the taking back. Nothing is erased.")
+    yield Table((tr("no."), tr("when"), tr("by"), tr("what")), rows, note)
+    if events:
+        yield Paragraph(
+            tr(
+                "Chain of the last event: {chain}. It shows accidental or casual change; it is no proof against "
+                "somebody who recomputes it.",
+                chain=events[-1].chain,
+            )
+        )

@@ -1,0 +1,163 @@
+"""The journal: happenings with their order, time, author and chain; what an undo takes back.
+
+The chain of an event is SHA-256 over the chain before it and the event in canonical form (JSON, keys sorted, no
+spaces, UTF-8). It shows accidental or casual change. It is no proof against somebody who recomputes it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, fields, replace
+from functools import cache
+from typing import Any
+
+from cornerwalk.session.events import BY_KIND, HandedOver, Happening, JobOpened, JobReopened, Undone
+
+FORMAT = "cornerwalk session"
+VERSION = 1
+"""What a session file says it is, and the version of it that this program writes."""
+
+FIRST_CHAIN = ""
+"""What the first event's chain is computed over in place of an earlier one."""
+
+_canonical = json.JSONEncoder(sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode
+
+Plain = dict[str, Any]
+"""An event in the form of its JSON object."""
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """A happening as recorded: `at` is ISO 8601 with its offset from UTC, `by` the technician's initials."""
+
+    seq: int
+    at: str
+    by: str
+    what: Happening
+    chain: str
+
+
+def plain_happening(what: Happening) -> Plain:
+    """The fields of a happening, `kind` first, without those that stand at their default.
+
+    Leaving defaults out keeps the file short and lets a later version add a field without breaking old chains.
+    """
+    body: Plain = {"kind": what.kind}
+    for field in fields(what):
+        value = getattr(what, field.name)
+        if value != field.default:
+            body[field.name] = value
+    return body
+
+
+def chain_of(earlier: str, event: Plain) -> str:
+    """SHA-256 (hex) over the earlier chain and this event's canonical form; `event` without its own chain.
+
+    Raises:
+        ValueError: the event holds what no UTF-8 JSON file can: a lone surrogate, NaN, an infinity.
+    """
+    return hashlib.sha256((earlier + _canonical(event)).encode("utf-8")).hexdigest()
+
+
+def plain_event(event: Event) -> Plain:
+    """The JSON object of an event, as it stands in the session file."""
+    return {
+        "seq": event.seq,
+        "at": event.at,
+        "by": event.by,
+        **plain_happening(event.what),
+        "chain": event.chain,
+    }
+
+
+def recorded(earlier: Sequence[Event], what: Happening, *, at: str, by: str) -> Event:
+    """The event that follows `earlier`, with its number and its chain.
+
+    Raises:
+        ValueError: the happening holds what no UTF-8 JSON file can.
+    """
+    what = _as_read_back(what)
+    seq = earlier[-1].seq + 1 if earlier else 1
+    before = earlier[-1].chain if earlier else FIRST_CHAIN
+    body: Plain = {"seq": seq, "at": at, "by": by, **plain_happening(what)}
+    return Event(seq=seq, at=at, by=by, what=what, chain=chain_of(before, body))
+
+
+def _as_read_back(what: Happening) -> Happening:
+    """Whole numbers in place of floats as the floats they are read back as, so that both give the same chain."""
+    changed = {}
+    for name in _float_fields(what.kind):
+        value = getattr(what, name)
+        floated = _floated(value)
+        if floated is not value:
+            changed[name] = floated
+    return replace(what, **changed) if changed else what
+
+
+@cache
+def _float_fields(kind: str) -> tuple[str, ...]:
+    # Annotations are text here, and Scalar is the one alias among them that holds floats.
+    return tuple(f.name for f in fields(BY_KIND[kind]) if "float" in str(f.type) or f.type == "Scalar")
+
+
+def _floated(value: Any) -> Any:
+    match value:
+        case bool():
+            return value
+        case int():
+            return float(value)
+        case list() | tuple():
+            return [_floated(item) for item in value]
+        case dict():
+            return {name: _floated(item) for name, item in value.items()}
+        case _:
+            return value
+
+
+LASTING = (JobOpened, HandedOver, JobReopened)
+"""What an undo does not reach."""
+
+
+def live(events: Iterable[Event]) -> list[Event]:
+    """The events that count: those undone are left out, and so are the undos themselves.
+
+    What lasts counts whatever an undo says: opening, handing over and reopening stay on the record.
+    """
+    dead: set[int] = set()
+    kept: list[Event] = []
+    for event in reversed(list(events)):
+        if event.seq in dead and not isinstance(event.what, LASTING):
+            continue
+        if isinstance(event.what, Undone):
+            dead.add(event.what.undoes)
+            continue
+        kept.append(event)
+    kept.reverse()
+    return kept
+
+
+def undoable(events: Sequence[Event]) -> Event | None:
+    """The latest event that counts and may be taken back, or None."""
+    for event in reversed(live(events)):
+        return None if isinstance(event.what, LASTING) else event
+    return None
+
+
+def redoable(events: Sequence[Event]) -> Event | None:
+    """The undo that a redo would take back, or None once anything else has been recorded since."""
+    dead: set[int] = set()
+    for event in reversed(events):
+        if not isinstance(event.what, Undone):
+            return None
+        if event.seq in dead:
+            continue
+        dead.add(event.what.undoes)
+        if not _is_undo(events, event.what.undoes):
+            return event
+    return None
+
+
+def _is_undo(events: Sequence[Event], seq: int) -> bool:
+    return any(event.seq == seq and isinstance(event.what, Undone) for event in events)

@@ -1,0 +1,364 @@
+"""The parts a session folds into. Lengths mm, forces N, pressures kPa gauge, temperatures °C; None is "not stated"."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from cornerwalk.session.events import Answer, LeakMoment, Weighing
+from cornerwalk.session.stages import CLOCKWISE, Corner, Direction, JobKind, StageName, walking_order
+
+BareUnit = Literal["inch", "mm", "cm"]
+Levelling = Literal["none", "manual", "automatic", "unknown"]
+StageKey = tuple[StageName, int]
+"""A stage's name and its number among those of that name, from 1."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """What the job is called, who does it and how heights are taken in it."""
+
+    kind: JobKind = "fit"
+    title: str = ""
+    technician: str = ""
+    second_reader: str = ""
+    customer: str = ""
+    complaint: str = ""
+    site: str = ""
+    date: str | None = None
+    unit: BareUnit = "inch"
+    datum: str = "ground to arch lip"
+    start_corner: Corner = "LF"
+    direction: Direction = "clockwise"
+
+    @property
+    def order(self) -> tuple[Corner, ...]:
+        """The corners in the order they are walked."""
+        return walking_order(self.start_corner, self.direction)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tape:
+    """The tape: graduation, and the standard uncertainty of putting it on the same point; None is the default."""
+
+    graduation_mm: float | None = None
+    place_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Vehicle:
+    """Facts of the vehicle; ratings as forces."""
+
+    description: str = ""
+    registration: str = ""
+    wheelbase_mm: float | None = None
+    arch_width_mm: float | None = None
+    lamp_height_mm: float | None = None
+    lamp_lower_edge_mm: float | None = None
+    lamp_ahead_mm: float | None = None
+    ball_overhang_mm: float | None = None
+    gawr_front_N: float | None = None
+    gawr_rear_N: float | None = None
+    gvwr_N: float | None = None
+    gcwr_N: float | None = None
+    capacity_N: float | None = None
+    """What the tyre-and-loading label allows for people and cargo together."""
+    occupants: float | None = None
+    tyre_rating_front_N: float | None = None
+    tyre_rating_rear_N: float | None = None
+    tyre_size: str = ""
+    tyre_pressure: str = ""
+    levelling: Levelling = "unknown"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lamps:
+    """Distance of the wall, the aim rule chosen by its id, and the measured aim when unloaded (down negative)."""
+
+    screen_mm: float | None = None
+    rule: str | None = None
+    aim_percent: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kit:
+    """Figures of the helper-spring kit, from its own sheet, which is named."""
+
+    name: str = ""
+    sheet: str = ""
+    min_kPa: float | None = None
+    max_kPa: float | None = None
+    rated_support_N: float | None = None
+    lines: Literal["tee", "separate"] = "tee"
+    target: Literal["unloaded height", "beam level"] = "unloaded height"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hitch:
+    """The hitch; `restoration_rule` names the front-axle rule of its or the vehicle's maker."""
+
+    kind: str | None = None
+    setting: str = ""
+    rating_N: float | None = None
+    restoration_rule: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trailer:
+    """The trailer: its weight as towed, its rating, and the share of it that the tongue may carry, in per cent."""
+
+    weight_N: float | None = None
+    gvwr_N: float | None = None
+    tongue_share_low_percent: float | None = None
+    tongue_share_high_percent: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scale:
+    """The weighbridge's step."""
+
+    step_N: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeakTerms:
+    """What the hold test is judged by."""
+
+    altitude_m: float | None = None
+    barometer_kPa: float | None = None
+    gauge_graduation_kPa: float | None = None
+    allowed_loss_kPa: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """What the glovebox table is asked for: tongue loads, and how far the rear may stay below its unloaded height."""
+
+    drop_allowed_mm: float | None = None
+    loads_N: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """Limits of the shop's own in place of the program's defaults."""
+
+    side_to_side_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Service:
+    """Reminders that go with the vehicle."""
+
+    retorque_distance: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Load:
+    """A load as a force and its place ahead of the rear axle (behind it is negative)."""
+
+    name: str
+    weight_N: float
+    ahead_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """One height that counts: the text, its value, and the event that holds it."""
+
+    entered: str
+    mm: float
+    seq: int
+    at: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CornerRecord:
+    """What is known of one corner at one stage: its readings that count, or why there is none."""
+
+    readings: tuple[Reading, ...] = ()
+    skipped: str | None = None
+
+    @property
+    def mean_mm(self) -> float | None:
+        """The mean of the readings, None without any."""
+        if not self.readings:
+            return None
+        return sum(reading.mm for reading in self.readings) / len(self.readings)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stage:
+    """One time the vehicle stood to be read."""
+
+    name: StageName
+    number: int
+    begun_seq: int
+    begun_at: str
+    pressure_kPa: float | None = None
+    left_kPa: float | None = None
+    right_kPa: float | None = None
+    pressure_entered: str | None = None
+    left_entered: str | None = None
+    right_entered: str | None = None
+    corners: Mapping[Corner, CornerRecord] = field(default_factory=dict)
+    mark_mm: float | None = None
+    leveller: str | None = None
+
+    @property
+    def key(self) -> StageKey:
+        """Name and number."""
+        return (self.name, self.number)
+
+    def corner(self, corner: Corner) -> CornerRecord:
+        """What is known of a corner; an empty record if nothing is."""
+        return self.corners.get(corner, _NOTHING)
+
+    @property
+    def complete(self) -> bool:
+        """All four corners are read or skipped with a reason."""
+        return all(self.corner(c).readings or self.corner(c).skipped is not None for c in CLOCKWISE)
+
+    @property
+    def all_read(self) -> bool:
+        """All four corners have a reading."""
+        return all(self.corner(c).readings for c in CLOCKWISE)
+
+
+_NOTHING = CornerRecord()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answered:
+    """The answer to a question of a checklist that counts."""
+
+    check: str
+    answer: Answer
+    note: str
+    stage: StageKey | None
+    at: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Torque:
+    """A tightened joint."""
+
+    joint: str
+    specified_entered: str
+    specified_Nm: float | None
+    source: str
+    reached_entered: str
+    reached_Nm: float | None
+    at: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AxleWeights:
+    """One pass over the scale."""
+
+    weighing: Weighing
+    front_N: float | None
+    rear_N: float | None
+    trailer_N: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeakReading:
+    """The gauge at one end of a hold test."""
+
+    moment: LeakMoment
+    line: Literal["both", "left", "right"]
+    pressure_kPa: float
+    temperature_C: float | None
+    at: str
+    hours: float | None
+    loaded: bool | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint:
+    """A joint under soapy water."""
+
+    joint: str
+    bubbles: bool
+    note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Note:
+    """Words of the technician's."""
+
+    text: str
+    stage: StageKey | None
+    corner: Corner | None
+    at: str
+    seq: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Handover:
+    """The figures as they were shown when the vehicle went back."""
+
+    to: str
+    figures: Mapping[str, float | str | None]
+    program: str
+    at: str
+    by: str
+    seq: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Session:
+    """One job as it stands: the fold of its events. Nothing in it is computed that a reading does not say itself."""
+
+    id: str = ""
+    program: str = ""
+    opened_at: str = ""
+    last_at: str = ""
+    last_seq: int = 0
+    job: Job = Job()
+    tape: Tape = Tape()
+    vehicle: Vehicle = Vehicle()
+    lamps: Lamps = Lamps()
+    kit: Kit = Kit()
+    hitch: Hitch = Hitch()
+    trailer: Trailer = Trailer()
+    scale: Scale = Scale()
+    leak: LeakTerms = LeakTerms()
+    table: Table = Table()
+    limits: Limits = Limits()
+    service: Service = Service()
+    entered: Mapping[str, str] = field(default_factory=dict)
+    basis: Mapping[str, str] = field(default_factory=dict)
+    loads: tuple[Load, ...] = ()
+    stages: tuple[Stage, ...] = ()
+    answers: tuple[Answered, ...] = ()
+    torques: tuple[Torque, ...] = ()
+    weighings: Mapping[Weighing, AxleWeights] = field(default_factory=dict)
+    leak_readings: tuple[LeakReading, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    notes: tuple[Note, ...] = ()
+    handovers: tuple[Handover, ...] = ()
+    open: bool = True
+
+    def stage(self, key: StageKey) -> Stage | None:
+        """The stage of that name and number, None if it was not begun."""
+        return next((stage for stage in self.stages if stage.key == key), None)
+
+    def stands(self, fact: str) -> str:
+        """What stands for a fact, as typed; the kind of job stands from the moment it is opened. Empty: nothing."""
+        return self.entered.get(fact, self.job.kind if fact == "job.kind" else "")
+
+    def first(self, name: StageName) -> Stage | None:
+        """The first stage of that name."""
+        return next((stage for stage in self.stages if stage.name == name), None)
+
+    @property
+    def current(self) -> Stage | None:
+        """The stage begun last."""
+        return self.stages[-1] if self.stages else None
+
+    @property
+    def trials(self) -> tuple[Stage, ...]:
+        """The loaded stages with air in, in the order recorded."""
+        return tuple(stage for stage in self.stages if stage.name == "fitted")

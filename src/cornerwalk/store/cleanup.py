@@ -1,0 +1,104 @@
+"""What a program that died left behind, removed at a later start: half-written files, and locks that nobody holds."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import replace
+from pathlib import Path
+
+from cornerwalk.store.disk import make_folder, uninterrupted, write_durably
+from cornerwalk.store.errors import Damage, Damaged, StoreError
+from cornerwalk.store.lock import holder_of
+from cornerwalk.store.lock_owner import standing
+from cornerwalk.store.names import SET_ASIDE, session_of_lock, temporary_path, writer_of
+from cornerwalk.store.place import Writer
+
+_OLD_SECONDS = 24 * 3600
+"""No file takes a day to write: an older one was left by a program of which nothing can be told from here."""
+
+
+def tidied(library: Path, writer: Writer) -> int:
+    """Remove what dead programs left in a library and its `set-aside`; how many files that were.
+
+    Only files of our own making are touched, and none whose writer may still be at it.
+    """
+    removed = 0
+    for folder in (library, library / SET_ASIDE):
+        for path in list(_files(folder)):
+            removed += _half_written_removed(path, writer) or _lock_removed(path, writer)
+    return removed
+
+
+def _files(folder: Path) -> Iterator[Path]:
+    with suppress(OSError), os.scandir(folder) as entries:
+        for entry in entries:
+            if entry.name.startswith(".") and entry.is_file(follow_symlinks=False):
+                yield Path(entry.path)
+
+
+def _half_written_removed(path: Path, writer: Writer) -> bool:
+    who = writer_of(path.name)
+    if who is None:
+        return False
+    with suppress(OSError):
+        age_seconds = writer.clock().timestamp() - uninterrupted(writer.disk.stat, path).st_mtime
+        if standing(who, writer.here) == "gone" or age_seconds > _OLD_SECONDS:
+            uninterrupted(writer.disk.unlink, path)
+            return True
+    return False
+
+
+def _lock_removed(path: Path, writer: Writer) -> bool:
+    session = session_of_lock(path)
+    if session is None or not os.path.lexists(path):  # it went with the other one
+        return False
+    holder = holder_of(session, writer.disk)
+    if holder is not None and standing(holder.here, writer.here) in ("alive", "elsewhere"):
+        return False
+    with suppress(StoreError):
+        # Taken and let go as any other: had somebody come in meanwhile, it would not be ours to remove.
+        writer.lock(session).release()
+        return True
+    return False
+
+
+# ---- quarantine ----
+
+
+_LONGEST_STEM = 60
+_NOTE = """{name} was found damaged on {at} and copied here as it was.
+
+From: {path}
+What is wrong: {reason}
+Events before that, which can be read: {events}
+Events or lines after that: {lost}
+"""
+
+
+def set_aside(library: Path, damage: Damage, data: bytes, writer: Writer) -> Damage:
+    """The damage with the path of its copy; without one where the disk did not take it.
+
+    The same bytes are copied once, however often the file is opened.
+    """
+    folder = library / SET_ASIDE
+    stem = f"{damage.path.stem[:_LONGEST_STEM]}.{hashlib.sha256(data).hexdigest()[:8]}"
+    copy = folder / f"{stem}.json"
+    note = _NOTE.format(
+        name=damage.path.name,
+        at=writer.stamp(),
+        path=damage.path,
+        reason=Damaged(damage),
+        events=len(damage.events),
+        lost=damage.lost,
+    ).encode("utf-8", "backslashreplace")
+    with suppress(OSError):
+        if not copy.exists():
+            make_folder(writer.disk, folder)
+            write_durably(writer.disk, copy, data, temporary=temporary_path(copy, writer.here))
+            beside = folder / f"{stem}.txt"
+            write_durably(writer.disk, beside, note, temporary=temporary_path(beside, writer.here))
+        return replace(damage, set_aside=copy)
+    return damage

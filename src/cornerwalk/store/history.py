@@ -1,0 +1,150 @@
+"""A session looked back at: as it stood after any number of its events. Its file is neither locked nor written."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import NoReturn
+
+from cornerwalk.session.events import Happening
+from cornerwalk.session.fold import Folding
+from cornerwalk.store.disk import uninterrupted
+from cornerwalk.store.errors import Damaged, DiskProblem, Missing, ReadOnly
+from cornerwalk.store.place import Place, Writer
+from cornerwalk.store.reading import Signature, read_bytes
+from cornerwalk.store.session_file import Kept, SessionFile, last_moment
+from cornerwalk.store.stored import StoredSession, stored_session
+
+
+class PastFile(SessionFile):
+    """As `SessionFile`, of what was read once; `go_to` moves through it. Of a damaged file, what can be read.
+
+    Attributes:
+        stored: what the file says, all of it.
+    """
+
+    read_only = True
+
+    def __init__(self, stored: StoredSession) -> None:
+        """Stand after the last event.
+
+        Raises:
+            ValueError: there is none.
+        """
+        # Not the base's own: there is no place to write to, and nothing that could be written.
+        self.stored = stored
+        self.go_to(len(stored.events))
+
+    def go_to(self, count: int) -> None:
+        """Stand after the first `count` events.
+
+        Raises:
+            ValueError: there are not so many; a session has at least its first.
+        """
+        if not 1 <= count <= len(self.stored.events):
+            raise ValueError(f"after {count} of {len(self.stored.events)} events there is nothing to see")
+        self.events = self.stored.events[:count]
+        self._folding = Folding(self.events)
+        at = last_moment(self.events)
+        assert at is not None
+        self.state = Kept(at)
+
+    @property
+    def path(self) -> Path:
+        """The file it was read from."""
+        return self.stored.path
+
+    def record(self, *_happenings: Happening) -> NoReturn:
+        """Not in the past.
+
+        Raises:
+            ReadOnly: always.
+        """
+        raise ReadOnly("this is a replay: what happened is looked at, not changed")
+
+    def retry(self) -> NoReturn:
+        """Not in the past.
+
+        Raises:
+            ReadOnly: always.
+        """
+        self.record()
+
+    def move_to(self, _folder: Path) -> NoReturn:
+        """Not in the past.
+
+        Raises:
+            ReadOnly: always.
+        """
+        self.record()
+
+    def close(self) -> Kept:
+        """Nothing is held."""
+        assert isinstance(self.state, Kept)
+        return self.state
+
+
+# ---- follower ----
+
+
+class FollowedFile(SessionFile):
+    """As `SessionFile`, read only: `refresh` brings what its writer has kept since."""
+
+    read_only = True
+
+    def __init__(self, path: Path, writer: Writer) -> None:
+        stored, self._seen = _read(path, writer)
+        super().__init__(Place(path, writer), writer, events=stored.events, lines=stored.lines, kept=len(stored.events))
+
+    def refresh(self) -> bool:
+        """Read the file again if it was written since; whether it was.
+
+        Raises:
+            Missing: it is gone.
+            StoreError: it can no longer be read. What was read before stays.
+        """
+        try:
+            status = uninterrupted(self._writer.disk.stat, self.path)
+        except FileNotFoundError as error:
+            raise Missing("there is no file {path}", path=str(self.path)) from error
+        except OSError as error:
+            raise DiskProblem.of(error) from error
+        if Signature.of(status) == self._seen:
+            return False
+        stored, self._seen = _read(self.path, self._writer)
+        if stored.events == self.events:
+            return False
+        self.events, self._folding = stored.events, Folding(stored.events)
+        self.state = Kept(last_moment(self.events) or self._writer.clock())
+        return True
+
+    def record(self, *_happenings: Happening) -> NoReturn:
+        """Not for a session that is followed.
+
+        Raises:
+            ReadOnly: always.
+        """
+        raise ReadOnly("another program writes this session; here it is only followed")
+
+    def retry(self) -> NoReturn:
+        """Not for a session that is followed.
+
+        Raises:
+            ReadOnly: always.
+        """
+        self.record()
+
+    def move_to(self, _folder: Path) -> NoReturn:
+        """Not for a session that is followed.
+
+        Raises:
+            ReadOnly: always.
+        """
+        self.record()
+
+
+def _read(path: Path, writer: Writer) -> tuple[StoredSession, Signature]:
+    data, status = read_bytes(writer.disk, path)
+    stored = stored_session(path, data)
+    if stored.damage is not None:
+        raise Damaged(stored.damage)
+    return stored, Signature.of(status)

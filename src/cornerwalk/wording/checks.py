@@ -1,0 +1,151 @@
+"""A check in words: what it is called, the value with its ±, the limit, the verdict, and whose limit it is."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import cast
+
+from cornerwalk.assess.assessment import Assessment, CheckResult
+from cornerwalk.assess.plausibility import Remark
+from cornerwalk.assess.uncertainty import COVERAGE
+from cornerwalk.session.model import StageKey
+from cornerwalk.session.stages import SIBLING, Corner, StageName
+from cornerwalk.wording.names import corner_name, is_stage_name, stage_title, standing_word, verdict_word
+from cornerwalk.wording.wording import Wording, graduation_label
+from cornerwalk.words import number, tr, tr_parts
+from cornerwalk.words.safe import harmless
+
+_ENDS_IN_STAGE = re.compile(r"(?P<check>.+?),? (?P<stage>[a-z-]+) (?P<number>\d+)\Z")
+
+
+@dataclass(frozen=True, slots=True)
+class CheckText:
+    """A check in words, a column each."""
+
+    name: str
+    value: str
+    limit: str
+    verdict: str
+    source: str
+
+
+def check_name(check: str) -> str:
+    """What a check is called; one that ends in a stage is named with the stage's own words."""
+    found = _ENDS_IN_STAGE.match(check)
+    if found is None or not is_stage_name(found["stage"]):
+        return tr_parts(check)
+    key = (cast("StageName", found["stage"]), int(found["number"]))
+    return tr("{check} ({stage})", check=tr_parts(found["check"]), stage=stage_title(key))
+
+
+def check_text(check: CheckResult, wording: Wording) -> CheckText:
+    """The check's columns."""
+    value, limit = _value_and_limit(check, wording)
+    source = harmless(check.source)
+    return CheckText(
+        name=_name(check),
+        value=value,
+        limit=limit,
+        verdict=verdict_word(check.verdict),
+        source=tr("{source} ({standing})", source=tr_parts(source), standing=standing_word(check.standing)),
+    )
+
+
+def check_sentence(check: CheckResult, wording: Wording) -> str:
+    """`rear axle against its rating: 2950 lb ± 20, limit 3100 lb: pass`."""
+    text = check_text(check, wording)
+    return tr(
+        "{check}: {value}, limit {limit}: {verdict}",
+        check=text.name,
+        value=text.value,
+        limit=text.limit,
+        verdict=text.verdict,
+    )
+
+
+def unchecked_names(assessment: Assessment) -> tuple[str, ...]:
+    """What the checks that could not be made are called, each once."""
+    return tuple(dict.fromkeys(check_name(missing.check) for missing in assessment.not_checked))
+
+
+def _name(check: CheckResult) -> str:
+    name = check_name(check.check)
+    stage: StageKey | None = check.stage
+    if stage is None or stage_title(stage) in name:
+        return name
+    return tr("{check} ({stage})", check=name, stage=stage_title(stage))
+
+
+def _value_and_limit(check: CheckResult, wording: Wording) -> tuple[str, str]:
+    u = check.U / COVERAGE or None
+    if check.check.startswith("beam"):
+        return _aim_words(check, u)
+    if check.check.startswith("rear not above"):
+        return wording.change_pm(check.value, u), tr("unloaded height")
+    if check.unit == "":
+        return tr("fitted") if check.value else tr("not fitted"), tr("not fitted")
+    told = {
+        "mm": wording.length,
+        "kPa": wording.pressure,
+        "N": wording.weight,
+        "%": wording.percent,
+        "deg": wording.degrees,
+    }.get(check.unit)
+    if told is not None:
+        return told(check.value, u), told(check.limit, None)
+    return f"{number(f'{check.value:g}')} {tr(check.unit)}", number(f"{check.limit:g}")
+
+
+def _aim_words(check: CheckResult, u: float | None) -> tuple[str, str]:
+    """Aim against level: a side in words, since down is negative here and positive elsewhere."""
+    told = _angle_words if check.unit == "deg" else _percent_words
+    return told(check.value, u), tr("level") if check.limit == 0 else told(check.limit, None)
+
+
+def _angle_words(deg: float, u: float | None) -> str:
+    figure = Wording("metric").degrees(abs(deg), u)
+    return tr("{figure} above level", figure=figure) if deg > 0 else tr("{figure} below level", figure=figure)
+
+
+def _percent_words(percent: float, u: float | None) -> str:
+    figure = Wording("metric").percent(abs(percent), u)
+    return tr("{figure} up", figure=figure) if percent > 0 else tr("{figure} down", figure=figure)
+
+
+# ---- remarks on typed heights ----
+
+
+ONLY_TOLD = ("finer than the tape",)
+"""Remarks that ask for no second look: the height is kept as typed."""
+
+
+def remark_words(remark: Remark, corner: Corner, wording: Wording) -> str:
+    """What is remarkable, and what the height was held against."""
+    against = wording.height_with_unit(remark.against_mm)
+    apart = wording.length(abs(remark.apart_mm)) if remark.apart_mm is not None else wording.length(None)
+    match remark.code:
+        case "finer than the tape":
+            marks = graduation_label(remark.against_mm) if remark.against_mm is not None else against
+            return tr("Finer than the tape's {marks}: kept as typed.", marks=marks)
+        case "unlikely height":
+            return tr("No arch of a road vehicle stands there.")
+        case "looks like cm":
+            likely = wording.height_with_unit(remark.likely_mm)
+            return tr("Looks like centimetres: that would be {likely}.", likely=likely)
+        case "looks like mm":
+            likely = wording.height_with_unit(remark.likely_mm)
+            return tr("Looks like millimetres: that would be {likely}.", likely=likely)
+        case "repeats differ":
+            return tr("{apart} from the reading that stands here, {against}.", apart=apart, against=against)
+        case "far from its other side":
+            other = corner_name(SIBLING[corner])
+            return tr("{apart} from {corner}, {against}.", apart=apart, corner=other, against=against)
+        case "side difference changed":
+            return tr(
+                "{apart} from where the other side's change would put it, {against}.", apart=apart, against=against
+            )
+        case "far from its earlier stage":
+            return tr("{apart} from what stood here at the stage before, {against}.", apart=apart, against=against)
+        case "off the other three":
+            return tr("{apart} from where the other three corners put it, {against}.", apart=apart, against=against)

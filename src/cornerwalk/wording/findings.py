@@ -1,0 +1,156 @@
+"""A finding in words: its templates from the data file, its figures said by the chosen wording."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from string import Formatter
+from typing import get_args
+
+from cornerwalk.assess.assessment import Finding
+from cornerwalk.session.stages import Corner
+from cornerwalk.standards import Standards
+from cornerwalk.wording.events import question_of
+from cornerwalk.wording.figures import not_known
+from cornerwalk.wording.names import (
+    air_place,
+    answer_word,
+    corner_name,
+    is_stage_name,
+    level_word,
+    stage_name,
+    stage_title,
+)
+from cornerwalk.wording.wording import FindingText, Wording
+from cornerwalk.words import number, tr, tr_parts
+from cornerwalk.words.findings import finding_words
+from cornerwalk.words.safe import harmless
+
+Value = float | str | None
+
+
+def finding_text(finding: Finding, wording: Wording) -> FindingText:
+    """The finding in words. A code that has none is told by its name and its figures: nothing is kept back."""
+    words = finding_words().get(finding.code)
+    if words is None:
+        return _unworded(finding)
+    fields = _fields(finding, wording)
+    sentences = [words.text[0], *(s for s in words.text[1:] if _all_known(s, finding.fields))]
+    return FindingText(
+        level_word=level_word(finding.level),
+        heading=tr(words.heading),
+        text=" ".join(_filled(sentence, fields) for sentence in sentences),
+        reason=_filled(words.reason, fields),
+        action=_filled(words.action, fields),
+        source=tr_parts(finding.source or words.source),
+    )
+
+
+def _unworded(finding: Finding) -> FindingText:
+    figures = ", ".join(f"{name} {value}" for name, value in finding.fields.items() if value is not None)
+    return FindingText(
+        level_word=level_word(finding.level),
+        heading=harmless(finding.code),
+        text=harmless(f"{finding.code}: {figures}" if figures else finding.code),
+        reason="",
+        action="",
+        source=harmless(finding.source),
+    )
+
+
+def _all_known(sentence: str, fields: Mapping[str, Value]) -> bool:
+    return all(fields.get(name) is not None for name in _names_in(sentence) - {"stage"})
+
+
+def _names_in(sentence: str) -> set[str]:
+    return {name for _, name, _, _ in Formatter().parse(sentence) if name}
+
+
+def _filled(sentence: str, fields: Mapping[str, _Said]) -> str:
+    known = {name: fields.get(name, _Said(name, None, None, None)) for name in _names_in(sentence)}
+    return tr(sentence, **known)
+
+
+def _fields(finding: Finding, wording: Wording) -> dict[str, _Said]:
+    stage = stage_title(finding.stage) if finding.stage is not None else tr("this job")
+    said = {"stage": _Said("stage", stage, None, wording)}
+    for name, value in finding.fields.items():
+        u = finding.fields.get(f"u_{name}")
+        said[name] = _Said(name, value, u if isinstance(u, float) else None, wording)
+    return said
+
+
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """A field of a template: `{rear_mm}` and `{rear_mm:change}` ask it how its value is said."""
+
+    name: str
+    value: Value
+    u: float | None
+    wording: Wording | None
+
+    def __format__(self, how: str) -> str:
+        """The value in words; `how` is one of those at the head of the data file."""
+        if self.value is None or self.wording is None:
+            return not_known()
+        if isinstance(self.value, str):
+            return _word(self.name, self.value)
+        return self._figure(self.value, how, self.wording)
+
+    def _figure(self, value: float, how: str, wording: Wording) -> str:
+        match how:
+            case "height":
+                return wording.height_with_unit(value)
+            case "screen":
+                return wording.screen(value)
+            case "aim":
+                return wording.aim(value, self.u, None)
+        sided: dict[str, Callable[[float, float | None], str]] = {
+            "change": wording.change_pm,
+            "shift": wording.moved,
+            "above": wording.above_mark,
+            "gain": wording.gain,
+        }
+        told = sided.get(how)
+        return _by_unit(self.name, value, self.u, wording) if told is None else told(value, self.u)
+
+
+def _by_unit(name: str, value: float, u: float | None, wording: Wording) -> str:
+    """The unit is the end of the field's name, as everywhere; a side is told by the words around it."""
+    if name == "hours" or name.startswith("hours_"):
+        return wording.hours(value)
+    told = {
+        "mm": wording.length,
+        "kPa": wording.pressure,
+        "N": wording.weight,
+        "deg": wording.degrees,
+        "percent": wording.percent,
+    }.get(name.rpartition("_")[2])
+    return number(f"{value:g}") if told is None else told(abs(value), u)
+
+
+def _word(name: str, text: str) -> str:
+    """A word of ours in the user's language; a text from outside made harmless."""
+    text = harmless(text)
+    if name == "corner" and text in get_args(Corner):
+        return corner_name(text)  # type: ignore[arg-type]
+    if name == "where" and is_stage_name(text):
+        return stage_name(text)  # type: ignore[arg-type]
+    if name in ("axle", "where", "line"):
+        return air_place(text)
+    if name in ("was", "now"):
+        return answer_word(text)
+    if name == "load_state":  # a sentence of the rule, put inside one of ours
+        return tr(text).rstrip(".")
+    return question_of(text) if name == "check" else tr(text)
+
+
+# ---- rule files not used ----
+
+
+def refused_rules(standards: Standards) -> str:
+    """What is wrong with the first of them, with its line; empty where all are used. `cornerwalk rules` tells all."""
+    if not standards.refused:
+        return ""
+    problem = standards.refused[0].lines(tr)[0]
+    return tr("The job goes by the program's own rules, not by all of the shop's: {problem}", problem=problem)

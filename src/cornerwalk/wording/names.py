@@ -1,0 +1,146 @@
+"""What things are called: corners, stages, verdicts, answers, facts. Never a figure."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from cornerwalk.session.stages import STAGE, JobKind, StageName
+from cornerwalk.words import tr, tr_in
+
+if TYPE_CHECKING:
+    from cornerwalk.assess.assessment import Level, Overall
+    from cornerwalk.assess.verdict import Verdict
+    from cornerwalk.session.events import Answer
+    from cornerwalk.session.model import StageKey
+    from cornerwalk.session.stages import Corner
+
+
+def corner_name(corner: Corner) -> str:
+    """`left front`; left and right are the driver's."""
+    return {
+        "LF": tr("left front"),
+        "RF": tr("right front"),
+        "RR": tr("right rear"),
+        "LR": tr("left rear"),
+    }[corner]
+
+
+def corner_short(corner: Corner) -> str:
+    """The same on a card of the drawing, which has room for ten characters: a translator may shorten it there."""
+    return {
+        "LF": tr_in("on a card of ten characters", "left front"),
+        "RF": tr_in("on a card of ten characters", "right front"),
+        "RR": tr_in("on a card of ten characters", "right rear"),
+        "LR": tr_in("on a card of ten characters", "left rear"),
+    }[corner]
+
+
+def stage_name(name: StageName) -> str:
+    """The state the vehicle is in at a stage of that name."""
+    return tr(STAGE[name].label)
+
+
+def stage_title(key: StageKey) -> str:
+    """A stage of the session: `loaded, no air`, `fitted, trial 2`, `follow-up, no. 2`."""
+    name, number = key
+    if name == "fitted":
+        return tr("fitted, trial {number}", number=number)
+    if number == 1:
+        return stage_name(name)
+    return tr("{stage}, no. {number}", stage=stage_name(name), number=number)
+
+
+def is_stage_name(text: str) -> bool:
+    """Whether this is the name of a stage, as a check's text may end with one."""
+    return text in STAGE
+
+
+def job_name(kind: JobKind) -> str:
+    """What was to be done."""
+    return {
+        "fit": tr("fitting of helper springs"),
+        "adjust": tr("adjusting of helper springs"),
+        "load check": tr("load check"),
+    }[kind]
+
+
+def level_word(level: Level) -> str:
+    """How serious a finding is."""
+    return {"stop": tr("STOP"), "caution": tr("Caution"), "note": tr("Note")}[level]
+
+
+def verdict_word(verdict: Verdict | Overall) -> str:
+    """A verdict in a word or two."""
+    return {
+        "pass": tr("pass"),
+        "conditional pass": tr("pass, not surely"),
+        "not checked": tr("not checked"),
+        "conditional fail": tr("fail, not surely"),
+        "fail": tr("fail"),
+    }[verdict]
+
+
+def overall_sentence(overall: Overall) -> str:
+    """What the worst verdict means for the whole job."""
+    return {
+        "pass": tr("Every check that was asked for was made and passed."),
+        "conditional pass": tr("Every check passed, at least one of them only within its uncertainty."),
+        "not checked": tr("No check failed, but not every check could be made: see what was not checked."),
+        "conditional fail": tr("At least one check failed, though within its uncertainty."),
+        "fail": tr("At least one check failed."),
+    }[overall]
+
+
+def answer_word(answer: Answer | str) -> str:
+    """An answer of a checklist."""
+    known = {
+        "yes": tr("yes"),
+        "no": tr("no"),
+        "not checked": tr("not checked"),
+        "not fitted": tr("not fitted"),
+        "referred": tr("referred"),
+        "customer declined": tr("customer declined"),
+    }
+    return known.get(answer, answer)
+
+
+def standing_word(standing: str) -> str:
+    """How well the source of a limit is known."""
+    known = {
+        "seen": tr("read at the source"),
+        "seen second-hand": tr("read second-hand"),
+        "second-hand": tr("read second-hand"),
+        "memory": tr("from memory"),
+        "common practice": tr("common practice, no source"),
+        "derived": tr("derived"),
+        "own": tr("stated for this job"),
+        "assumed": tr("assumed"),
+    }
+    return known.get(standing) or tr(standing)
+
+
+def air_place(where: str) -> str:
+    """The bags a fit of air belongs to, or the axle of a check: `the rear`, `left rear`, `front`."""
+    known = {
+        "rear": tr("rear"),
+        "front": tr("front"),
+        "LR": tr("left rear"),
+        "RR": tr("right rear"),
+        "both": tr("both bags"),
+        "left": tr("left"),
+        "right": tr("right"),
+    }
+    return known.get(where, where)
+
+
+def air_reason(reason: str | None) -> str:
+    """Why there is no recommended pressure."""
+    if reason is None:
+        return ""
+    known = {
+        "one trial": tr("only one pressure was tried"),
+        "more air did not raise the rear": tr(
+            "more air did not raise the rear: look for a leak, a kinked line or a bag not seated"
+        ),
+    }
+    return known.get(reason, tr(reason))

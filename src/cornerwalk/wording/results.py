@@ -1,0 +1,167 @@
+"""What the stages, the air and the leak test came to, as rows and sentences for any report."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Protocol
+
+from cornerwalk.assess.assessment import (
+    AirResult,
+    Assessment,
+    LampResult,
+    LeakResult,
+    SidesResult,
+    StageResult,
+)
+from cornerwalk.session.stages import LOADED_STAGES
+from cornerwalk.wording.glance import stage_head
+from cornerwalk.wording.names import air_place, air_reason
+from cornerwalk.wording.wording import Wording
+from cornerwalk.words import tr
+
+Row = tuple[str, ...]
+
+
+def before_and_now(assessment: Assessment) -> tuple[StageResult, ...]:
+    """The stages a customer compares: loaded without air, and as the vehicle stands now; one where there is no more."""
+    placed = [stage for stage in assessment.stages if stage.front_mm is not None or stage.rear_mm is not None]
+    before = next((stage for stage in placed if stage.name == "loaded"), None)
+    now = next((stage for stage in reversed(placed) if stage.name in LOADED_STAGES), None)
+    chosen = [stage for stage in (before, now) if stage is not None]
+    return tuple({stage.key: stage for stage in chosen}.values())
+
+
+def body_rows(stages: Sequence[StageResult], wording: Wording) -> tuple[Row, ...]:
+    """How each end moved and how the body stands, a column for each stage."""
+    return (
+        (tr("front"), *(wording.change_pm(s.front_mm, s.u_front_mm) for s in stages)),
+        (tr("rear"), *(wording.change_pm(s.rear_mm, s.u_rear_mm) for s in stages)),
+        (tr("body"), *(wording.tilt(s.nose_up_deg, s.u_nose_up_deg) for s in stages)),
+        (tr("lean"), *(wording.lean(s.left_up_deg, s.u_left_up_deg) for s in stages)),
+    )
+
+
+def ball_row(stages: Sequence[StageResult], wording: Wording) -> Row:
+    """How the hitch ball moved."""
+    return (tr("hitch ball"), *(wording.change_pm(s.ball_mm, s.u_ball_mm) for s in stages))
+
+
+def lamp_rows(stages: Sequence[StageResult], assessment: Assessment, wording: Wording) -> tuple[Row, ...]:
+    """What the dipped beam does, a column for each stage: as reckoned, and as marked on the wall where it was."""
+    lamps = [s.lamp for s in stages]
+    if not any(lamps):
+        return ()
+    screen_mm = assessment.screen_mm
+
+    def cells(said: LampSaid) -> tuple[str, ...]:
+        return tuple(said(lamp) if lamp is not None else tr("not known") for lamp in lamps)
+
+    rows = [
+        (tr("beam against the lamp"), *cells(lambda lamp: wording.beam(lamp.shift_mm, lamp.u_shift_mm, screen_mm))),
+        (tr("cut-off on the wall"), *cells(lambda lamp: wording.wall(lamp.wall_mm, lamp.u_wall_mm, screen_mm))),
+        (tr("beam"), *cells(lambda lamp: wording.aim(lamp.aim_deg, lamp.u_aim_deg, lamp.aim_percent))),
+        (
+            tr("meets a level road"),
+            *cells(lambda lamp: wording.reach(lamp.reach_m, lamp.nearest_reach_m, above_level=lamp.above_level)),
+        ),
+    ]
+    if any(lamp is not None and lamp.measured_wall_mm is not None for lamp in lamps):
+        rows += [
+            (
+                tr("marked on the wall"),
+                *cells(lambda lamp: wording.wall(lamp.measured_wall_mm, lamp.u_measured_wall_mm, screen_mm)),
+            ),
+            (
+                tr("beam by the mark"),
+                *cells(
+                    lambda lamp: wording.aim(lamp.measured_aim_deg, lamp.u_measured_aim_deg, lamp.measured_aim_percent)
+                ),
+            ),
+        ]
+    return tuple(rows)
+
+
+def stage_heads(stages: Sequence[StageResult], wording: Wording) -> Row:
+    """The head of a table with a column for each stage."""
+    return ("", *(stage_head(stage, wording) for stage in stages))
+
+
+def air_sentences(air: AirResult, wording: Wording) -> tuple[str, ...]:
+    """The pressure that brings the rear where it is wanted, how sure that is, and what is left."""
+    where = air_place(air.where)
+    if air.recommended_kPa is None:
+        why = air_reason(air.reason) or tr("the height or the trials are missing")
+        return (tr("{where}: no pressure is recommended: {why}.", where=where, why=why),)
+    told = [
+        tr(
+            "{where}: set {recommended}. For the {target} the trials ask for {pressure}.",
+            where=where,
+            recommended=wording.pressure(air.recommended_kPa),
+            target=tr(air.target),
+            pressure=_asked_for(air, wording),
+        )
+    ]
+    if air.left_mm:
+        told.append(
+            tr(
+                "At the pressure to set, {left} remains to that height.",
+                left=wording.length(abs(air.left_mm), air.u_left_mm),
+            )
+        )
+    return tuple(told)
+
+
+def _asked_for(air: AirResult, wording: Wording) -> str:
+    """With ± where that says it truly, else with the interval, whose ends are not equally far."""
+    if air.u_holds or air.low_kPa is None or air.high_kPa is None:
+        return wording.pressure(air.pressure_kPa, air.u_pressure_kPa)
+    return tr(
+        "{pressure} (between {low} and {high})",
+        pressure=wording.pressure(air.pressure_kPa),
+        low=wording.pressure(air.low_kPa),
+        high=wording.pressure(air.high_kPa),
+    )
+
+
+def sides_sentence(sides: SidesResult, wording: Wording) -> str:
+    """What a line to each bag would do where one line serves both."""
+    return tr(
+        "Sides at the pressure recommended for both: {tee}. With a line to each bag, {left} on the left and {right} on "
+        "the right would leave: {separate}. An estimate.",
+        tee=wording.sides(sides.tee_mm, sides.u_tee_mm),
+        left=wording.pressure(sides.left_kPa),
+        right=wording.pressure(sides.right_kPa),
+        separate=wording.sides(sides.separate_mm, sides.u_separate_mm),
+    )
+
+
+def leak_sentence(leak: LeakResult, wording: Wording) -> str:
+    """What a hold test came to."""
+    line = air_place(leak.line)
+    if leak.loss_kPa is None:
+        return tr("Hold test, {line}: not finished.", line=line)
+    told = tr(
+        "Hold test, {line}: {read} read after {hours}, {raw} less than at the start. Temperature allowed for, "
+        "{expected} was to be expected: {loss} lost.",
+        line=line,
+        hours=wording.hours(leak.hours),
+        raw=wording.pressure(leak.raw_loss_kPa),
+        expected=wording.pressure(leak.expected_kPa),
+        read=wording.pressure(leak.read_kPa),
+        loss=wording.pressure(leak.loss_kPa, leak.u_loss_kPa),
+    )
+    if leak.shorter and leak.per_day_kPa is not None:
+        in_a_day = wording.pressure(leak.per_day_kPa, leak.u_per_day_kPa)
+        told += " " + tr("In 24 hours that would be {loss}.", loss=in_a_day)
+    if leak.hours_to_minimum is None:
+        return told
+    return f"{told} " + tr(
+        "At this rate the minimum is reached in {hours}.", hours=wording.hours(leak.hours_to_minimum)
+    )
+
+
+class LampSaid(Protocol):
+    """One figure of the lamp in words."""
+
+    def __call__(self, lamp: LampResult, /) -> str:
+        """The words for this lamp."""
