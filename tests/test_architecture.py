@@ -39,6 +39,7 @@ FORBIDDEN = [
     ("who-imports-samples", "tables/planted.py", "import cornerwalk.samples"),
     ("who-imports-tables", "report/planted.py", "import cornerwalk.tables"),
     ("who-imports-context", "tables/planted.py", "import cornerwalk.context"),
+    ("who-imports-job", "tables/planted.py", "import cornerwalk.job"),
     ("who-imports-tui", "line/planted.py", "import cornerwalk.tui"),
     ("who-imports-line", "tui/planted.py", "import cornerwalk.line"),
     ("who-imports-cli", "tables/planted.py", "import cornerwalk.cli"),

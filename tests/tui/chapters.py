@@ -9,12 +9,12 @@ from pathlib import Path
 from textual.widget import Widget
 
 from cornerwalk.context import Walk
+from cornerwalk.job.question import Question
 from cornerwalk.session import Event
 from cornerwalk.session.checklist import Checklists, load_checklists
 from cornerwalk.session.events import Happening
 from cornerwalk.session.log import plain_event
 from cornerwalk.store.format import event_line, file_bytes
-from cornerwalk.tui.lines.line import Line
 from cornerwalk.tui.screens.chapter import ChapterScreen
 from cornerwalk.tui.widgets.drawn import Drawn
 from tests.support.clock import FrozenClock
@@ -31,14 +31,16 @@ Answers = Mapping[str, Sequence[str]]
 """What is typed at each question of a line, by the line's id; a line not in it is passed over with Enter."""
 
 
-def asked(d: Driver) -> Line | None:
+def asked(d: Driver) -> Question | None:
     """The line that the open chapter asks; None at its end."""
     page = d.app.screen
     assert isinstance(page, ChapterScreen), d.text
     return page.course.line
 
 
-async def fill(d: Driver, answers: Answers, *, otherwise: Callable[[Line], Sequence[str]] = lambda _line: ()) -> None:
+async def fill(
+    d: Driver, answers: Answers, *, otherwise: Callable[[Question], Sequence[str]] = lambda _line: ()
+) -> None:
     """Go through the chapter from where it stands to its end."""
     for _ in range(400):
         page = d.app.screen
@@ -56,7 +58,7 @@ async def fill(d: Driver, answers: Answers, *, otherwise: Callable[[Line], Seque
     raise AssertionError(f"the chapter never ended:\n{d.text}")
 
 
-def as_hoped(line: Line) -> Sequence[str]:
+def as_hoped(line: Question) -> Sequence[str]:
     """The answer hoped for to a question of a checklist, with a note where one is asked for; nothing elsewhere."""
     if line.id not in GOOD:
         return ()

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from cornerwalk.job.form import SECTIONS, fields_of
 from cornerwalk.session.events import FactStated, LoadStated
 from cornerwalk.session.facts import FACTS
-from cornerwalk.tui.fields import SECTIONS, fields_of
 from tests.tui.driving import LOADED, UNLOADED, Driver, context_of, new_session, walk
 
 

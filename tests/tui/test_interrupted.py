@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.context import Walk
+from cornerwalk.job.cursor import line_of
 from cornerwalk.session import Event, fold
 from cornerwalk.session.events import (
     CheckAnswered,
@@ -23,7 +24,6 @@ from cornerwalk.session.events import (
     WeighingRecorded,
 )
 from cornerwalk.session.stages import STAGE, ChapterId
-from cornerwalk.tui.lines.latest import line_of
 from cornerwalk.tui.screens.chapter import ChapterScreen
 from tests.tui.chapters import LISTS, cut_off
 from tests.tui.driving import Driver, context_of, driven

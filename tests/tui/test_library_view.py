@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from cornerwalk.job.library import Job, LibraryView, Order, Wanted
 from cornerwalk.store import Summary
 from cornerwalk.tables.verdicts import SessionVerdict
 from cornerwalk.tui.library_rows import job_row
-from cornerwalk.tui.library_view import Job, LibraryView, Order, Wanted
 from cornerwalk.tui.widgets.drawn import row_width
 
 

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
+from cornerwalk.job.replay import ReplayedJob
 from cornerwalk.session.events import NoteWritten
 from cornerwalk.tui.app import CornerwalkApp
-from cornerwalk.tui.replaying import ReplayedJob
 from cornerwalk.tui.screens.replay import ReplayScreen
 from tests.support.clock import FrozenClock
 from tests.support.screens import screen_text

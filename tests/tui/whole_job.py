@@ -12,9 +12,9 @@ from tempfile import TemporaryDirectory
 import pytest
 
 from cornerwalk.context import Walk
+from cornerwalk.job.open_job import OpenJob
 from cornerwalk.session import Event
 from cornerwalk.session.events import Happening
-from cornerwalk.tui.job import OpenJob
 from tests.support.at_rest import wait_by_the_event_loop
 from tests.support.clock import FrozenClock
 from tests.tui.chapters import as_hoped, fill, open_chapter

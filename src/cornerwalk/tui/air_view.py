@@ -12,11 +12,11 @@ from cornerwalk.assess.air_results import FittedLine, reckon_air
 from cornerwalk.assess.load_results import rear_height
 from cornerwalk.assess.pressure_advice import NextTrial, Why, next_pressure
 from cornerwalk.assess.uncertainty import COVERAGE
+from cornerwalk.job.checks import stops_told
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.quantity import Pressure
-from cornerwalk.tui.job import OpenJob
-from cornerwalk.tui.lines.before import stops_told
 from cornerwalk.tui.widgets.air_plot import AirPlot, Curve, Level, Tried, Upright
-from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.wording.names import air_place
 from cornerwalk.wording.results import air_sentences
 from cornerwalk.words import tr

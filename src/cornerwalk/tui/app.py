@@ -85,7 +85,7 @@ class CornerwalkApp(JobDesk):
                 await self.push_screen(StartScreen(self.context))
                 self.action_open_settings()
             case Begun(file):
-                from cornerwalk.tui.job import OpenJob
+                from cornerwalk.job.open_job import OpenJob
 
                 self._show_job(OpenJob(self.context, file))
             case Walk(path) | Demo(path):

@@ -25,8 +25,8 @@ if TYPE_CHECKING:
     from textual.timer import Timer
 
     from cornerwalk.context import Context
-    from cornerwalk.tui.job import OpenJob
-    from cornerwalk.tui.opening import Hindered, Sample
+    from cornerwalk.job.open_job import OpenJob
+    from cornerwalk.job.opening import Hindered, Sample
     from cornerwalk.tui.screens.base import JobScreen
 
 
@@ -61,7 +61,7 @@ class JobDesk(FirstFrame):
 
     def open_file(self, path: Path) -> None:
         """Open a session file and walk on, or say why not."""
-        from cornerwalk.tui.opening import open_job
+        from cornerwalk.job.opening import open_job
 
         already = self.job is not None and not self.job.file.read_only and self.job.file.path == path
         self._show_job(self.job if already and self.job is not None else open_job(self.context, path))
@@ -73,14 +73,14 @@ class JobDesk(FirstFrame):
 
     def replay_file(self, path: Path) -> None:
         """Open a session file to be gone through event by event."""
-        from cornerwalk.tui.opening import replayed_job
+        from cornerwalk.job.opening import replayed_job
 
         self._show_job(replayed_job(self.context, path))
 
     @on(NewJob)
     def job_asked_for(self, message: NewJob) -> None:
         """A page wants a new job."""
-        from cornerwalk.tui.opening import new_job
+        from cornerwalk.job.opening import new_job
 
         job = new_job(self.context, message.title, message.kind, message.preset)
         if isinstance(job, str):
@@ -92,7 +92,7 @@ class JobDesk(FirstFrame):
     @on(OpenSample)
     def sample_asked_for(self) -> None:
         """A page wants the sample."""
-        from cornerwalk.tui.opening import open_job, sample
+        from cornerwalk.job.opening import open_job, sample
 
         try:
             tried = sample(self.context)
@@ -109,7 +109,7 @@ class JobDesk(FirstFrame):
         self._show_job(message.job)
 
     def _show_job(self, job: OpenJob | Hindered) -> None:
-        from cornerwalk.tui.job import OpenJob
+        from cornerwalk.job.open_job import OpenJob
 
         if not isinstance(job, OpenJob):
             from cornerwalk.tui.screens.hindered import HinderedScreen

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from rich.cells import cell_len
 
+from cornerwalk.job.library import Job, Order, State, vehicle_of
 from cornerwalk.session.log import VERSION
 from cornerwalk.session.stages import STAGE_NAMES
 from cornerwalk.store import Summary
 from cornerwalk.tables.verdicts import SessionVerdict
-from cornerwalk.tui.library_view import Job, Order, State, vehicle_of
 from cornerwalk.tui.widgets.drawn import Row, fitted
 from cornerwalk.wording.names import stage_name, verdict_word
 from cornerwalk.words import tr

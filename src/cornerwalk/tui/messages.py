@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 if TYPE_CHECKING:
+    from cornerwalk.job.open_job import OpenJob
     from cornerwalk.session.stages import JobKind
-    from cornerwalk.tui.job import OpenJob
 
 
 class OpenFile(Message):

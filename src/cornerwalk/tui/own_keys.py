@@ -10,6 +10,7 @@ import re
 import unicodedata
 from collections.abc import Iterator, Mapping
 
+from cornerwalk.job.controls import name_controls
 from cornerwalk.settings import KeyMistake
 from cornerwalk.tui.key import Key, Place
 from cornerwalk.tui.keys import BY_ID, SHOWN_AS, TABLE, shown
@@ -38,6 +39,9 @@ def first_shown(key: Key) -> str:
 def key_shown(key_id: str) -> str:
     """The key to name in a sentence; a command without one is found by the palette's key."""
     return first_shown(BY_ID[key_id]) or first_shown(BY_ID["app.palette"])
+
+
+name_controls(key_shown)
 
 
 def badge_shown(key: Key) -> str:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cornerwalk.assess.assessment import StageResult
+from cornerwalk.job.open_job import Meaning, OpenJob
 from cornerwalk.report.geometry import side_views
 from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import LOADED_STAGES, REFERENCE
-from cornerwalk.tui.job import Meaning, OpenJob
 from cornerwalk.tui.walk_view import stage_word
 from cornerwalk.tui.widgets.side import Scene
 from cornerwalk.wording.glance import stage_head

@@ -5,30 +5,29 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from cornerwalk.session.model import CornerRecord, StageKey
-from cornerwalk.session.stages import AIR_STAGES, ASKED, CLOCKWISE, LOADED_STAGES, REFERENCE, Corner
-from cornerwalk.tui.answers import SayBack
-from cornerwalk.tui.asking import (
-    Asked,
-    HandedOver,
-    HeightAsked,
-    NoteAsked,
-    NothingDue,
-    PressureAsked,
-    ReasonAsked,
-    SeveralAsked,
-    StageAsked,
-    StageChoiceAsked,
+from cornerwalk.job.hints import last_time, own_placing
+from cornerwalk.job.open_job import Meaning, OpenJob
+from cornerwalk.job.paragraph import Paragraph, Span
+from cornerwalk.job.prompts import (
+    AllReadPrompt,
+    ClosedPrompt,
+    HeightPrompt,
+    NotePrompt,
+    PastePrompt,
+    PressurePrompt,
+    Prompt,
+    ReasonPrompt,
+    StageChoicePrompt,
+    StagePrompt,
     corner_in_hand,
     in_hand,
 )
-from cornerwalk.tui.hints import last_time, own_placing
-from cornerwalk.tui.job import Meaning, OpenJob
+from cornerwalk.job.walk_replies import Reply
+from cornerwalk.session.model import CornerRecord, StageKey
+from cornerwalk.session.stages import AIR_STAGES, ASKED, CLOCKWISE, LOADED_STAGES, REFERENCE, Corner
 from cornerwalk.tui.own_keys import key_shown
-from cornerwalk.tui.widgets.drawn import Span
-from cornerwalk.tui.widgets.panel import Question
+from cornerwalk.tui.widgets.panel import PanelView
 from cornerwalk.tui.widgets.plan import Card, PlanView
-from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.wording.glance import glance
 from cornerwalk.wording.names import corner_name, corner_short, stage_name, stage_title
 from cornerwalk.wording.wording import Wording
@@ -38,11 +37,11 @@ if TYPE_CHECKING:
     from cornerwalk.report.document import Block
 
 
-def question_of(asked: Asked, say: SayBack) -> Question:
+def question_of(asked: Prompt, say: Reply) -> PanelView:
     """The question in words, with the figures understood, or the corner's letters, to be drawn large."""
     title, context = title_of(asked)
-    letters = asked.corner if isinstance(asked, HeightAsked) else ""
-    return Question(
+    letters = asked.corner if isinstance(asked, HeightPrompt) else ""
+    return PanelView(
         title=title,
         context=context,
         large=say.large or letters,
@@ -51,51 +50,51 @@ def question_of(asked: Asked, say: SayBack) -> Question:
     )
 
 
-def title_of(asked: Asked) -> tuple[str, str]:
+def title_of(asked: Prompt) -> tuple[str, str]:
     """The question in a few words, and where it belongs."""
     match asked:
-        case HeightAsked() | ReasonAsked():
+        case HeightPrompt() | ReasonPrompt():
             where = stage_title(asked.stage)
-            if isinstance(asked, ReasonAsked):
+            if isinstance(asked, ReasonPrompt):
                 return tr("Why is {corner} skipped?", corner=corner_name(asked.corner)), where
             return capital(corner_name(asked.corner)), where
-        case StageAsked():
+        case StagePrompt():
             return capital(stage_name(asked.stage[0])), tr("next stage")
-        case PressureAsked():
+        case PressurePrompt():
             line = {"both": tr("Air pressure"), "left": tr("Left air pressure"), "right": tr("Right air pressure")}
             return line[asked.line], stage_title(asked.stage)
-        case SeveralAsked():
+        case PastePrompt():
             return tr("Pasted"), stage_title(asked.stage)
-        case StageChoiceAsked():
+        case StageChoicePrompt():
             return tr("Which stage?"), ""
-        case NoteAsked():
+        case NotePrompt():
             about = corner_name(asked.corner) if asked.corner is not None else tr("the job")
             return tr_in("written by the technician", "Note"), about
-        case NothingDue():
+        case AllReadPrompt():
             return tr("All stages are read"), ""
-        case HandedOver():
+        case ClosedPrompt():
             return tr("Handed over"), ""
 
 
-def words_of(asked: Asked) -> str:
+def words_of(asked: Prompt) -> str:
     """What to do now, where it is not to read a height."""
     match asked:
-        case StageAsked(stage=stage) | PressureAsked(stage=stage, optional=False, begun=False):
+        case StagePrompt(stage=stage) | PressurePrompt(stage=stage, optional=False, begun=False):
             return steps.to_begin(stage[0])
-        case PressureAsked(optional=True):
+        case PressurePrompt(optional=True):
             return tr("All stages are read. Another pressure begins another trial.")
-        case NothingDue():
+        case AllReadPrompt():
             return tr("Enter shows what comes next in the job.")
-        case HandedOver():
+        case ClosedPrompt():
             return tr("The job is closed.")
         case _:
             return ""
 
 
-def stages_of(job: OpenJob, asked: Asked) -> list[Span]:
+def stages_of(job: OpenJob, asked: Prompt) -> list[Span]:
     """The stages of this job in a line: which are read, which is in hand, which are to come."""
     session = job.session
-    here = in_hand(session, asked) if not isinstance(asked, PressureAsked | StageAsked) else asked.stage
+    here = in_hand(session, asked) if not isinstance(asked, PressurePrompt | StagePrompt) else asked.stage
     spans: list[Span] = []
     begun = [stage.key for stage in session.stages]
     coming = [(name, 1) for name in ASKED[session.job.kind] if session.first(name) is None]
@@ -152,10 +151,10 @@ def _stage_inside(job: OpenJob, key: StageKey) -> str:
 # ---- the plan ----
 
 
-def plan_of(job: OpenJob, meaning: Meaning, asked: Asked, *, typed: bool) -> PlanView:
+def plan_of(job: OpenJob, meaning: Meaning, asked: Prompt, *, typed: bool) -> PlanView:
     """The vehicle with what is known, or would be, at each corner of the stage in hand."""
     key = in_hand(job.session, asked)
-    corner = corner_in_hand(asked) if isinstance(asked, HeightAsked) else None
+    corner = corner_in_hand(asked) if isinstance(asked, HeightPrompt) else None
     cards = {c: _card(job, meaning, key, c, due=c == corner, typed=typed and c == corner) for c in CLOCKWISE}
     stage = meaning.assessment.stage(key)
     u = next((u for u in stage.u_delta_mm.values() if u is not None), None) if stage is not None else None
@@ -229,7 +228,7 @@ def so_far(job: OpenJob) -> tuple[Block, ...]:
 # ---- results and what comes next ----
 
 
-def meaning_of(job: OpenJob, meaning: Meaning, asked: Asked) -> tuple[Paragraph, ...]:
+def meaning_of(job: OpenJob, meaning: Meaning, asked: Prompt) -> tuple[Paragraph, ...]:
     """Body, lamps, air and check for the stage in hand."""
     told = glance(meaning.session, meaning.assessment, job.wording, in_hand(job.session, asked))
     return tuple(
@@ -237,11 +236,11 @@ def meaning_of(job: OpenJob, meaning: Meaning, asked: Asked) -> tuple[Paragraph,
     )
 
 
-def next_of(job: OpenJob, asked: Asked) -> tuple[Paragraph, ...]:
+def next_of(job: OpenJob, asked: Prompt) -> tuple[Paragraph, ...]:
     """What to do now and after it, and the caution that belongs to it."""
     maximum = job.session.entered.get("kit.max", "")
     match asked:
-        case HeightAsked(stage=stage):
+        case HeightPrompt(stage=stage):
             told = (Paragraph(_after(job, asked), tr("Next")), Paragraph(steps.to_read(stage[0]), part="quiet"))
             if any(each.corners for each in job.session.stages):
                 return told
@@ -250,9 +249,9 @@ def next_of(job: OpenJob, asked: Asked) -> tuple[Paragraph, ...]:
                 part="quiet",
             )
             return (*told, *last_time(job), *own_placing(job), whole)
-        case StageAsked(stage=stage) | PressureAsked(stage=stage, optional=False, begun=False):
+        case StagePrompt(stage=stage) | PressurePrompt(stage=stage, optional=False, begun=False):
             care = _care(steps.cautions(stage[0], kit_maximum=maximum))
-            if isinstance(asked, PressureAsked):
+            if isinstance(asked, PressurePrompt):
                 care = (*care, *last_time(job))
             if stage != ("fitted", 1) or job.session.job.kind != "fit":
                 return care
@@ -263,7 +262,7 @@ def next_of(job: OpenJob, asked: Asked) -> tuple[Paragraph, ...]:
                     tr("Next"),
                 ),
             )
-        case PressureAsked(optional=True):
+        case PressurePrompt(optional=True):
             return (
                 Paragraph(
                     tr(
@@ -274,15 +273,15 @@ def next_of(job: OpenJob, asked: Asked) -> tuple[Paragraph, ...]:
                 ),
                 *_care((steps.level_is_not_safe(), steps.air_caution(maximum))),
             )
-        case PressureAsked():
+        case PressurePrompt():
             return _care((steps.air_caution(maximum),))
-        case NothingDue():
+        case AllReadPrompt():
             return (
                 Paragraph(
                     tr("The handover: {job_key} or Enter. {stage_key} begins another stage.", **_keys()), tr("Next")
                 ),
             )
-        case HandedOver():
+        case ClosedPrompt():
             back = tr("When it comes back: the follow-up, {job_key} or Enter. Nothing earlier changes.", **_keys())
             return (Paragraph(back, tr("Next")),)
         case _:
@@ -300,7 +299,7 @@ def _care(texts: tuple[str, ...]) -> tuple[Paragraph, ...]:
     return tuple(Paragraph(text, label, "caution", "caution") for text, label in zip(texts, labels, strict=False))
 
 
-def _after(job: OpenJob, asked: HeightAsked) -> str:
+def _after(job: OpenJob, asked: HeightPrompt) -> str:
     """What follows this reading."""
     session = job.session
     stage = session.stage(asked.stage)

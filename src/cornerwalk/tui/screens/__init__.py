@@ -15,7 +15,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from cornerwalk.tui.job import OpenJob
+    from cornerwalk.job.open_job import OpenJob
     from cornerwalk.tui.screens.base import JobScreen
 
 

@@ -8,20 +8,21 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 
+from cornerwalk.job.hints import last_time
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.reply import Refusal, refusal
+from cornerwalk.job.what_if import WhatIf
 from cornerwalk.session.events import Happening
 from cornerwalk.session.walk import AirTexts, WalkError, begin_stage
 from cornerwalk.tui.air_view import Tentative, advice, lines_of, picture, trial_rows
-from cornerwalk.tui.answers.say_back import Refusal, refusal
-from cornerwalk.tui.hints import last_time
-from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.screens.chapter import to_walk
 from cornerwalk.tui.screens.drawing import Drawing
 from cornerwalk.tui.side_scene import scene_of
-from cornerwalk.tui.what_if_view import WhatIf
 from cornerwalk.tui.widgets.air_plot import AirPlotted
 from cornerwalk.tui.widgets.alert import Alert
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.scroll import Scroll
 from cornerwalk.tui.widgets.side import Side

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from cornerwalk.job.cursor import Cursor, latest_lines
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.question import Question
+from cornerwalk.job.stage import stage_lines, stage_panel
 from cornerwalk.session.model import StageKey
 from cornerwalk.session.walk import ReadCorner, due
-from cornerwalk.tui.job import OpenJob
-from cornerwalk.tui.lines.course import Course
-from cornerwalk.tui.lines.latest import latest_lines
-from cornerwalk.tui.lines.line import Line
-from cornerwalk.tui.lines.stage import stage_lines, stage_panel
 from cornerwalk.tui.screens.chapter import ChapterScreen
-from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.wording.names import stage_title
 from cornerwalk.words import tr
 
@@ -37,7 +36,7 @@ class StageScreen(ChapterScreen):
             tr("PgUp and PgDn turn to the stage before and after; every stage has its own answers."),
         )
 
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[Question, ...]:
         """Conditions and lamps of this stage."""
         return stage_lines(self.job, self._stage)
 
@@ -53,7 +52,7 @@ class StageScreen(ChapterScreen):
         keys = list(dict.fromkeys([*(stage.key for stage in self.job.session.stages), _in_hand(self.job)]))
         place = keys.index(self._stage) if self._stage in keys else len(keys) - 1
         self._stage = keys[max(0, min(len(keys) - 1, place + step))]
-        self.course = Course(self.lines, self.latest())
+        self.course = Cursor(self.lines, self.latest())
         self.show()
 
     def action_earlier_group(self) -> None:

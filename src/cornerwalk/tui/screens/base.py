@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.worker import get_current_worker
 
+from cornerwalk.job.open_job import OpenJob, ask
+from cornerwalk.job.paragraph import Span
 from cornerwalk.session.events import Happening, JobReopened
 from cornerwalk.session.log import redoable, undoable
 from cornerwalk.session.walk import redo, undo
 from cornerwalk.store.errors import StoreError
-from cornerwalk.tui.earlier_jobs import ask
-from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Place, bindings
 from cornerwalk.tui.messages import EarlierJobsHeard
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
-from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.masthead import Masthead
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
@@ -54,7 +54,11 @@ class JobScreen(Page):
     def _ask_earlier(self) -> None:
         """Once the page is painted; the asking goes on while other pages come and go."""
         heard = partial(self.app.post_message, EarlierJobsHeard())
-        self.app.run_worker(partial(ask, self.job, heard), thread=True, exclusive=True, group="earlier jobs")
+        self.app.run_worker(partial(self._listen, heard), thread=True, exclusive=True, group="earlier jobs")
+
+    def _listen(self, heard: Callable[[], object]) -> None:
+        worker = get_current_worker()
+        ask(self.job, heard, lambda: worker.is_cancelled)
 
     def show_earlier(self) -> None:
         """Show what earlier jobs say; a page that has no place for it stays as it is."""

@@ -10,19 +10,19 @@ from textual.app import App, ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 
+from cornerwalk.job.cursor import Cursor, latest_lines
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.question import Part, Question, Troubles, one, trouble_of
+from cornerwalk.job.reply import Reply
 from cornerwalk.session.walk import write_note
-from cornerwalk.tui.answers.say_back import SayBack
-from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
-from cornerwalk.tui.lines.course import Course
-from cornerwalk.tui.lines.latest import latest_lines
-from cornerwalk.tui.lines.line import Line, Part, Troubles, one, trouble_of
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
-from cornerwalk.tui.widgets.asker import Asker, Choice, Inquiry
+from cornerwalk.tui.widgets.asker import AnswerChoice, Asker, Inquiry
 from cornerwalk.tui.widgets.line_list import LineList, Listed
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.scroll import Scroll
 from cornerwalk.wording.events import event_words
@@ -45,9 +45,9 @@ class ChapterScreen(JobScreen):
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
-        self.course = Course(self.lines, self.latest())
+        self.course = Cursor(self.lines, self.latest())
         self._said: Paragraph | None = None
-        self._noting: Line | None = None
+        self._noting: Question | None = None
 
     # ---- what a subclass says ----
 
@@ -56,7 +56,7 @@ class ChapterScreen(JobScreen):
         """The name of the chapter."""
         raise NotImplementedError
 
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[Question, ...]:
         """Its lines as the job stands."""
         raise NotImplementedError
 
@@ -131,16 +131,16 @@ class ChapterScreen(JobScreen):
             asker.ask(self._end(), hint="")
             return
         text = asker.text
-        say = self._say(text) if text.strip() and not part.options else SayBack()
+        say = self._say(text) if text.strip() and not part.options else Reply()
         inquiry = _inquiry(line, part, say, text, self._said, stopped=self._stopped(line))
         asker.ask(inquiry, hint="" if part.options else part.hint)
         self.query_one("#work").scroll_home(animate=False)
 
-    def _stopped(self, line: Line) -> bool:
+    def _stopped(self, line: Question) -> bool:
         """The answer in hand is one that ends the job."""
         return any(each.id == line.id and each.mark == "stop" for each in self.course.lines)
 
-    def _in_hand(self) -> tuple[Line | None, Part | None]:
+    def _in_hand(self) -> tuple[Question | None, Part | None]:
         if self._noting is not None:
             return self._noting, self._noting.part(())
         return self.course.line, self.course.part
@@ -208,10 +208,10 @@ class ChapterScreen(JobScreen):
             self.course.pass_over()
             self.show()
 
-    def _say(self, text: str) -> SayBack:
+    def _say(self, text: str) -> Reply:
         line, _ = self._in_hand()
         if line is None:
-            return SayBack()
+            return Reply()
         return line.keeps((*(() if self._noting is not None else self.course.given), text))
 
     def _answer(self, text: str) -> None:
@@ -234,14 +234,14 @@ class ChapterScreen(JobScreen):
         self.course.answer(text)
         self._after_answer(line, say)
 
-    def _record(self, say: SayBack) -> bool:
+    def _record(self, say: Reply) -> bool:
         self.course.keeping = True
         try:
             return not say.would or self.record(say.would)
         finally:
             self.course.keeping = False
 
-    def _done(self, line: Line, text: str) -> bool:
+    def _done(self, line: Question, text: str) -> bool:
         """Do what a line does besides recording, once it is answered; whether that went well."""
         texts = (*self.course.given, text)
         if line.does is None or line.part(texts) is not None:
@@ -253,7 +253,7 @@ class ChapterScreen(JobScreen):
             return False
         return True
 
-    def _after_answer(self, line: Line, say: SayBack) -> None:
+    def _after_answer(self, line: Question, say: Reply) -> None:
         self.show()
         if say.would and self._stopped(line):
             self.app.bell()
@@ -262,7 +262,7 @@ class ChapterScreen(JobScreen):
         elif say.opens:
             self.post_message(OpenPage(say.opens))
 
-    def _kept(self, say: SayBack) -> Paragraph:
+    def _kept(self, say: Reply) -> Paragraph:
         what = event_words(say.would[-1])
         on_disk = self.job.not_on_disk is None
         text = tr("kept: {what}", what=what) if on_disk else tr("not on disk: {what}", what=what)
@@ -327,15 +327,15 @@ class ChapterScreen(JobScreen):
         about = line.name if line is not None else self.title_words
         writes = line.note if line is not None else None
 
-        def keeps(texts: tuple[str, ...]) -> SayBack:
+        def keeps(texts: tuple[str, ...]) -> Reply:
             return (
                 writes(texts[0])
                 if writes is not None
-                else SayBack(would=write_note(self.job.session, f"{about}: {texts[0]}"))
+                else Reply(would=write_note(self.job.session, f"{about}: {texts[0]}"))
             )
 
         part = Part(question=tr("Note about: {what}", what=about), hint=tr("Enter keeps it, Esc drops it"))
-        self._noting = Line(id="note", name=about, group=self.title_words, part=one(part), keeps=keeps)
+        self._noting = Question(id="note", name=about, group=self.title_words, part=one(part), keeps=keeps)
         self.query_one(Asker).text = ""
         self._said = None
         self._show_asked()
@@ -365,7 +365,7 @@ def to_walk(app: App[object]) -> None:
         app.pop_screen()
 
 
-def _inquiry(line: Line, part: Part, say: SayBack, text: str, said: Paragraph | None, *, stopped: bool) -> Inquiry:
+def _inquiry(line: Question, part: Part, say: Reply, text: str, said: Paragraph | None, *, stopped: bool) -> Inquiry:
     """The question in hand as it is drawn."""
     echo = [said] if said is not None else []
     echo += [Paragraph(told, part=kind) for kind, told in say.lines]
@@ -385,7 +385,7 @@ def _inquiry(line: Line, part: Part, say: SayBack, text: str, said: Paragraph | 
         question=part.question,
         caution=line.caution,
         alarm=stopped,
-        choices=tuple(Choice(o.number, o.letter, o.text, stands=o.value == standing) for o in part.options),
+        choices=tuple(AnswerChoice(o.number, o.letter, o.text, stands=o.value == standing) for o in part.options),
         typing=not part.options or len(part.options) > MOST_AT_ONCE,
         large=say.large,
         echo=tuple(echo),

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from cornerwalk.tui.lines.before import before_lines, stops_panel
-from cornerwalk.tui.lines.fitting import fitting_lines
-from cornerwalk.tui.lines.follow_up import follow_up_lines, follow_up_panel
-from cornerwalk.tui.lines.handover import handover_lines, handover_panel
-from cornerwalk.tui.lines.intake import intake_lines, intake_panel
-from cornerwalk.tui.lines.leak import leak_lines, leak_panel
-from cornerwalk.tui.lines.line import Line
-from cornerwalk.tui.lines.road import road_lines, road_panel
+from cornerwalk.job.checks import before_lines, stops_panel
+from cornerwalk.job.fitting import fitting_lines
+from cornerwalk.job.handover import handover_lines, handover_panel
+from cornerwalk.job.intake import intake_lines, intake_panel
+from cornerwalk.job.leak import leak_lines, leak_panel
+from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.question import Question
+from cornerwalk.job.road import follow_up_lines, follow_up_panel, road_lines, road_panel
 from cornerwalk.tui.screens.chapter import ChapterScreen
-from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.words import tr
 
 
@@ -23,7 +22,7 @@ class IntakeScreen(ChapterScreen):
         """The name of the chapter."""
         return tr("Intake")
 
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[Question, ...]:
         """Facts, loads, the scale, presets."""
         return intake_lines(self.job)
 
@@ -40,7 +39,7 @@ class BeforeScreen(ChapterScreen):
         """The name of the chapter."""
         return tr("Before anything is changed")
 
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[Question, ...]:
         """What the height touches, what is found."""
         return before_lines(self.job)
 
@@ -57,7 +56,7 @@ class FittingScreen(ChapterScreen):
         """The name of the chapter."""
         return tr("Fitting")
 
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[Question, ...]:
         """The work and the torques."""
         return fitting_lines(self.job)
 
@@ -74,7 +73,7 @@ class LeakScreen(ChapterScreen):
         """The name of the chapter."""
         return tr("Leak check")
 
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[Question, ...]:
         """Hold test and soapy water."""
         return leak_lines(self.job)
 
@@ -91,7 +90,7 @@ class RoadScreen(ChapterScreen):
         """The name of the chapter."""
         return tr("Road test")
 
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[Question, ...]:
         """Heights again, and what is looked for."""
         return road_lines(self.job)
 
@@ -108,7 +107,7 @@ class HandoverScreen(ChapterScreen):
         """The name of the chapter."""
         return tr("Handover")
 
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[Question, ...]:
         """What is told, and the handing over."""
         return handover_lines(self.job)
 
@@ -125,7 +124,7 @@ class FollowUpScreen(ChapterScreen):
         """The name of the chapter."""
         return tr("Follow-up")
 
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[Question, ...]:
         """The reason, and the heights."""
         return follow_up_lines(self.job)
 

@@ -12,10 +12,10 @@ from cornerwalk.assess import assess
 from cornerwalk.assess.compare import Assessed, Comparison, compare_stages
 from cornerwalk.assess.compare_jobs import compare_jobs
 from cornerwalk.context import Context
+from cornerwalk.job.comparison import Pair, turned, usual_pair
 from cornerwalk.report.compare_text import comparison_page
 from cornerwalk.report.document import Heading, Paragraph
 from cornerwalk.store import StoreError
-from cornerwalk.tui.comparing import Pair, turned, usual_pair
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.reading import ReadingScreen

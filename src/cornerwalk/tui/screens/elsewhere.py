@@ -8,12 +8,13 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.store.errors import StoreError
-from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Place
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.entry import Entry
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless

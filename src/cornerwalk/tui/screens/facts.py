@@ -8,15 +8,15 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
-from cornerwalk.tui.answers.say_back import Refusal, refusal
-from cornerwalk.tui.fields import SECTIONS, Field, Section, fields_of, section_name, stated, taken_back, understood
-from cornerwalk.tui.job import OpenJob
+from cornerwalk.job.form import SECTIONS, Field, Section, fields_of, section_name, stated, taken_back, understood
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.reply import Refusal, refusal
 from cornerwalk.tui.keys import Place, bindings
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.field_list import FieldList
-from cornerwalk.tui.widgets.panel import Panel, Question
-from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.tui.widgets.panel import Panel, PanelView
 from cornerwalk.tui.widgets.tabs import Tabs
 from cornerwalk.wording.facts import as_stated
 from cornerwalk.words import capital, tr
@@ -92,7 +92,7 @@ class FactsScreen(JobScreen):
         field = self.field
         panel.hint = tr("for example {example}", example=field.hint) if field.hint else ""
         title = capital(field.label)
-        question = Question(title=title, context=section_name(PAGES[self._page]), words=self._words(field))
+        question = PanelView(title=title, context=section_name(PAGES[self._page]), words=self._words(field))
         panel.show_answer(question, self._echo(field, panel.text))
 
     def _words(self, field: Field) -> str:

@@ -8,10 +8,11 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.tui.keys import PLACES, Key, Place, bindings, keys_of, shown
 from cornerwalk.tui.own_keys import names_of
 from cornerwalk.tui.screens.page import Page
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.words import tr
 

@@ -9,14 +9,15 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from cornerwalk.context import Context
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.opening import Hindered, carried_on, follow_job, open_job
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.store import Damaged, Locked
-from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Place
 from cornerwalk.tui.messages import WalkOn
-from cornerwalk.tui.opening import Hindered, carried_on, follow_job, open_job
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.choices import Choices
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.words import tr
 

@@ -17,15 +17,16 @@ from textual.message import Message
 from textual.worker import Worker, get_current_worker
 
 from cornerwalk.context import Context
+from cornerwalk.job.library import ORDERS, STATES, Job, LibraryView, State, Wanted
+from cornerwalk.job.paragraph import Span
 from cornerwalk.store import StoreError
 from cornerwalk.tables.verdicts import SessionVerdict, Verdicts
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.library_rows import job_row, left_out, order_in_words, state_name
-from cornerwalk.tui.library_view import ORDERS, STATES, Job, LibraryView, State, Wanted
 from cornerwalk.tui.messages import OpenFile, ReplayFile
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.listing import ListingScreen
-from cornerwalk.tui.widgets.drawn import Row, Span
+from cornerwalk.tui.widgets.drawn import Row
 from cornerwalk.tui.widgets.long_list import LongList
 from cornerwalk.words import tr, tr_n
 from cornerwalk.words.safe import harmless

@@ -9,12 +9,13 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
+from cornerwalk.job.paragraph import Paragraph, Span
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.screens.page import Page
-from cornerwalk.tui.widgets.drawn import Row, Span
+from cornerwalk.tui.widgets.drawn import Row
 from cornerwalk.tui.widgets.entry import Entry
 from cornerwalk.tui.widgets.long_list import LongList
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 
 

@@ -9,6 +9,7 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
 from cornerwalk.context import Context
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.session.stages import ASKED, JobKind
 from cornerwalk.sheet.preset import Preset, presets
 from cornerwalk.tui.keys import Place, bindings
@@ -16,7 +17,7 @@ from cornerwalk.tui.messages import NewJob
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.entry import Entry
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.wording.names import job_name
 from cornerwalk.words import tr

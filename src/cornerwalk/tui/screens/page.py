@@ -11,11 +11,12 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.screen import Screen
 
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.messages import ToStart
 from cornerwalk.tui.widgets.drawn import Drawn
 from cornerwalk.tui.widgets.footer import Foot
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:

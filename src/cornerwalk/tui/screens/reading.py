@@ -8,12 +8,12 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
+from cornerwalk.job.paragraph import Paragraph, Span
 from cornerwalk.report.document import Block
 from cornerwalk.tui.keys import Key, Place, keys_of
 from cornerwalk.tui.screens.page import Page
-from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.paper import Paper
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 
 

@@ -9,11 +9,11 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 
+from cornerwalk.job.hints import asking, hint_of, own_placing
+from cornerwalk.job.open_job import OpenJob
 from cornerwalk.report import record as file_record
 from cornerwalk.report import record_results as file_results
 from cornerwalk.report.document import Block, Bullets
-from cornerwalk.tui.hints import asking, hint_of, own_placing
-from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Place, bindings
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.screens.drawing import Drawing

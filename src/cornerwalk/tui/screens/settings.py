@@ -11,6 +11,7 @@ from textual.binding import BindingType
 from textual.containers import Container
 
 from cornerwalk.context import Context
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.quantity import QuantityError
 from cornerwalk.settings import SettingRefused, SettingsError
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
@@ -18,10 +19,9 @@ from cornerwalk.tui.messages import SettingsChanged
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.setting_lines import SettingLine, about_rule, changes, setting_lines
-from cornerwalk.tui.widgets.asker import Asker, Choice, Inquiry
+from cornerwalk.tui.widgets.asker import AnswerChoice, Asker, Inquiry
 from cornerwalk.tui.widgets.footer import Foot
 from cornerwalk.tui.widgets.line_list import LineList, Listed
-from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.scroll import Scroll
 from cornerwalk.words import capital, tr
@@ -113,7 +113,7 @@ class SettingsScreen(Page):
                 context=line.group,
                 question="" if only_said else line.about,
                 caution=self._trouble(),
-                choices=tuple(Choice(str(n), "", words, words == line.stands) for n, (_, words) in options),
+                choices=tuple(AnswerChoice(str(n), "", words, words == line.stands) for n, (_, words) in options),
                 typing=not 0 < len(line.options) <= MOST_AT_ONCE,
                 echo=self._echo(asker.text),
                 about=self._about(),

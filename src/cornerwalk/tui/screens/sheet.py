@@ -9,19 +9,20 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
 
+from cornerwalk.job.checks import checklists_of
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.report import document
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.qr import CodesMissingError
 from cornerwalk.tui.codes import Code, codes_that_fit, size_needed
-from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
-from cornerwalk.tui.lines.checks import checklists_of
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.code_view import CodeView
 from cornerwalk.tui.widgets.masthead import Masthead
 from cornerwalk.tui.widgets.paper import Paper
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.words import tr
 
 NARROWEST_WORDS = 24

@@ -8,16 +8,17 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from cornerwalk.assess.assessment import StageResult
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.prompts import PastePrompt
 from cornerwalk.session.stages import AIR_STAGES
-from cornerwalk.tui.asking import SeveralAsked
-from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.drawing import Drawing
 from cornerwalk.tui.side_scene import drawn_stages, scene_heading, scene_of
 from cornerwalk.tui.walk_view import plan_of
 from cornerwalk.tui.widgets.plan import Plan
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.scroll import Scroll
 from cornerwalk.tui.widgets.side import Side
@@ -91,7 +92,7 @@ class SideScreen(Drawing):
         figures.append(Paragraph(tr("Dashed is before, solid now; the wall is drawn nearer than it is."), part="quiet"))
         self.query_one("#figures", Prose).paragraphs = tuple(figures)
         self.query_one("#above", Ruler).say(("quiet", tr("from above: each corner against the unloaded vehicle")))
-        view = plan_of(self.job, self.job.meaning, SeveralAsked(now.key, ()), typed=False)
+        view = plan_of(self.job, self.job.meaning, PastePrompt(now.key, ()), typed=False)
         self.query_one(Plan).show_view(view)
 
     def _turn(self, step: int) -> None:

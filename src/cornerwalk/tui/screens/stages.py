@@ -10,14 +10,14 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
 from cornerwalk.assess.compare import Assessed, compare_stages
+from cornerwalk.job.comparison import Pair, turned, usual_pair
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Span
 from cornerwalk.report.compare_text import comparison_page
 from cornerwalk.report.document import Block, Paragraph
-from cornerwalk.tui.comparing import Pair, turned, usual_pair
-from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
-from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.wording.names import stage_title

@@ -11,11 +11,12 @@ from textual.app import ComposeResult
 from textual.containers import Container, VerticalScroll
 
 from cornerwalk.context import Context
+from cornerwalk.job.paragraph import Choice, Paragraph
 from cornerwalk.tui.keys import Place
 from cornerwalk.tui.messages import OpenFile, OpenSample
 from cornerwalk.tui.screens.page import Page
-from cornerwalk.tui.widgets.choices import Choice, Choices
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.choices import Choices
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.vehicle import Vehicle
 from cornerwalk.words import tr

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from rich.cells import cell_len
 from textual import on
 
-from cornerwalk.tui.replaying import ReplayedJob
+from cornerwalk.job.replay import ReplayedJob
 from cornerwalk.tui.screens.listing import ListingScreen
 from cornerwalk.tui.widgets.drawn import Row
 from cornerwalk.tui.widgets.long_list import LongList

@@ -10,17 +10,15 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 
-from cornerwalk.session.events import Happening, HeightRead, StageBegun
-from cornerwalk.session.facts import DATUMS
-from cornerwalk.session.stages import REFERENCE
-from cornerwalk.tui.answers import SayBack, say_back
-from cornerwalk.tui.asking import (
-    Asked,
-    HeightAsked,
-    NoteAsked,
-    PressureAsked,
-    ReasonAsked,
-    StageAsked,
+from cornerwalk.job.open_job import Meaning, OpenJob
+from cornerwalk.job.paragraph import Paragraph, Span
+from cornerwalk.job.prompts import (
+    HeightPrompt,
+    NotePrompt,
+    PressurePrompt,
+    Prompt,
+    ReasonPrompt,
+    StagePrompt,
     asked_by,
     corner_in_hand,
     in_hand,
@@ -31,17 +29,18 @@ from cornerwalk.tui.asking import (
     several,
     stage_choice,
 )
-from cornerwalk.tui.job import Meaning, OpenJob
+from cornerwalk.job.walk_replies import Reply, reply_to
+from cornerwalk.session.events import Happening, HeightRead, StageBegun
+from cornerwalk.session.facts import DATUMS
+from cornerwalk.session.stages import REFERENCE
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.screens.base import JobScreen, words_of
 from cornerwalk.tui.walk_view import meaning_of, next_of, plan_of, question_of, so_far, stages_of
-from cornerwalk.tui.widgets.drawn import Span
 from cornerwalk.tui.widgets.entry import values_in
 from cornerwalk.tui.widgets.outlook import Outlook
 from cornerwalk.tui.widgets.panel import Panel
 from cornerwalk.tui.widgets.plan import Plan
-from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.wording.names import corner_name, stage_title
 from cornerwalk.words import capital, steps, tr
@@ -56,7 +55,7 @@ class WalkScreen(JobScreen):
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
-        self._asked: Asked = asked_by(job.session)
+        self._asked: Prompt = asked_by(job.session)
         self._refused_text: str | None = None
         self._confirmed_text: str | None = None
         self._said: Paragraph | None = None
@@ -110,7 +109,7 @@ class WalkScreen(JobScreen):
     def _show_typed(self) -> None:
         """Draw what depends on the text being typed: this is the way from a key to a result."""
         panel = self.query_one(Panel)
-        say = say_back(self.job, self._asked, panel.text)
+        say = reply_to(self.job, self._asked, panel.text)
         meaning = self.job.if_kept(say.would) if say.judged else self.job.meaning
         panel.show_answer(question_of(self._asked, say), self._echo(say, panel.text))
         self.query_one(Plan).show_view(plan_of(self.job, meaning, self._asked, typed=say.judged))
@@ -151,7 +150,7 @@ class WalkScreen(JobScreen):
         self.call_after_refresh(self._show_beside)
         self.call_after_refresh(self._show_below)
 
-    def _echo(self, say: SayBack, text: str) -> tuple[Paragraph, ...]:
+    def _echo(self, say: Reply, text: str) -> tuple[Paragraph, ...]:
         """What stands below the entry: what was said last, or what is understood, or why it is refused."""
         lines = tuple(Paragraph(line, part=part) for part, line in say.lines)
         if self._said is not None:
@@ -179,7 +178,7 @@ class WalkScreen(JobScreen):
 
     def entered(self, text: str) -> None:
         """Do what the text says, or say why not."""
-        say = say_back(self.job, self._asked, text)
+        say = reply_to(self.job, self._asked, text)
         if say.trouble and not text.strip():
             self.refuse(say.trouble)
         elif say.trouble:
@@ -201,11 +200,11 @@ class WalkScreen(JobScreen):
         if self.job.context.settings.bell:
             self.app.bell()
 
-    def _keep(self, say: SayBack, text: str) -> None:
+    def _keep(self, say: Reply, text: str) -> None:
         self._confirmed_text = None
         if not self.record(say.would):
             return
-        returning = isinstance(self._asked, NoteAsked | ReasonAsked)
+        returning = isinstance(self._asked, NotePrompt | ReasonPrompt)
         keeping = text if say.keeps_text else (self._put_by if returning else "")
         self._ask(say.then or asked_by(self.job.session), keeping=keeping)
         self._said = self._said_back(say.would)
@@ -231,14 +230,14 @@ class WalkScreen(JobScreen):
     def pasted(self, text: str) -> None:
         """Lay several readings out over the corners, for a look."""
         values = values_in(text)
-        if not isinstance(self._asked, HeightAsked):
+        if not isinstance(self._asked, HeightPrompt):
             self.refuse(tr("Several values were pasted, but no height is asked for now."))
         elif len(values) > len(self.job.session.job.order):
             self.refuse(tr("{count} values were pasted; a vehicle has four corners.", count=len(values)))
         else:
             self._ask(several(self.job.session, self._asked, values), keeping="")
 
-    def _ask(self, asked: Asked, *, keeping: str) -> None:
+    def _ask(self, asked: Prompt, *, keeping: str) -> None:
         """Turn to another question."""
         self._asked = asked
         self._said = None
@@ -292,7 +291,7 @@ class WalkScreen(JobScreen):
     def action_average(self) -> None:
         """Average the next reading with what stands here, or take it instead; at an open corner, the one read last."""
         asked, session = self._asked, self.job.session
-        if isinstance(asked, HeightAsked) and asked.how != "first":
+        if isinstance(asked, HeightPrompt) and asked.how != "first":
             self._ask(reading_of(session, asked.stage, asked.corner, average=asked.how != "repeat"), keeping=self._text)
             return
         last = last_read(session)
@@ -310,19 +309,19 @@ class WalkScreen(JobScreen):
         current = self.job.session.current
         stage = in_hand(self.job.session, self._asked) if current is not None else None
         self._put_by = self._text
-        self._ask(NoteAsked(stage, corner_in_hand(self._asked)), keeping="")
+        self._ask(NotePrompt(stage, corner_in_hand(self._asked)), keeping="")
 
     def action_skip(self) -> None:
         """Skip the corner in hand, with a reason."""
-        if not isinstance(self._asked, HeightAsked):
+        if not isinstance(self._asked, HeightPrompt):
             self.refuse(tr("No corner is in hand to skip."))
             return
         self._put_by = ""
-        self._ask(ReasonAsked(self._asked.stage, self._asked.corner), keeping="")
+        self._ask(ReasonPrompt(self._asked.stage, self._asked.corner), keeping="")
 
     def action_suggestion(self) -> None:
         """Write the likely meaning of what was refused."""
-        say = say_back(self.job, self._asked, self._text)
+        say = reply_to(self.job, self._asked, self._text)
         if say.suggestion:
             self._ask(self._asked, keeping=say.suggestion)
 
@@ -357,16 +356,16 @@ def _heading(meaning: Meaning, kept: Meaning) -> Span:
     return ("due", tr("what it means if kept"))
 
 
-def _about_asked(asked: Asked, datum: str) -> tuple[str, ...]:
+def _about_asked(asked: Prompt, datum: str) -> tuple[str, ...]:
     """The question in hand, for the help."""
     match asked:
-        case HeightAsked(stage=stage, corner=corner):
+        case HeightPrompt(stage=stage, corner=corner):
             what = tr("{corner}, {stage}", corner=corner_name(corner), stage=stage_title(stage))
             where = steps.measured_from_ground() if datum == DATUMS[0] else steps.measured_from_wheel()
             about = f"{where} {steps.to_read(stage[0])}"
-        case StageAsked(stage=stage):
+        case StagePrompt(stage=stage):
             what, about = stage_title(stage), steps.to_begin(stage[0])
-        case PressureAsked(stage=stage, optional=False):
+        case PressurePrompt(stage=stage, optional=False):
             what = stage_title(stage)
             about = tr("The gauge pressure now, as the gauge shows it: 25, 25 psi, 170 kPa, 1.7 bar.")
         case _:

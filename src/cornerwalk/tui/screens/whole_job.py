@@ -9,14 +9,15 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 
+from cornerwalk.job.chapters import chapter_about, chapter_cost, chapter_name, chapter_state, look_name
+from cornerwalk.job.checks import checklists_of
+from cornerwalk.job.handover import stops
+from cornerwalk.job.hints import asking, last_time, own_placing
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.session.chapters import chapters, next_of
 from cornerwalk.session.stages import ChapterId
-from cornerwalk.tui.chapter_words import chapter_about, chapter_cost, chapter_name, chapter_state, look_name
-from cornerwalk.tui.hints import asking, last_time, own_placing
-from cornerwalk.tui.job import OpenJob
 from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of
-from cornerwalk.tui.lines.checks import checklists_of
-from cornerwalk.tui.lines.handover import stops
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.own_keys import first_shown
 from cornerwalk.tui.screens.base import JobScreen
@@ -25,7 +26,7 @@ from cornerwalk.tui.screens.drawing import Drawing
 from cornerwalk.tui.side_scene import latest_scene
 from cornerwalk.tui.widgets.alert import Alert
 from cornerwalk.tui.widgets.chapter_list import ChapterList, ChapterRow
-from cornerwalk.tui.widgets.prose import Paragraph, Prose
+from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.scroll import Scroll
 from cornerwalk.tui.widgets.side import Side

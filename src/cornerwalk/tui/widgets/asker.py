@@ -12,14 +12,15 @@ from dataclasses import dataclass
 from rich.cells import cell_len
 from textual import events
 
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.tui import blocks
 from cornerwalk.tui.widgets.drawn import Row, fitted, wrapped
 from cornerwalk.tui.widgets.entry import Entry, Listener
-from cornerwalk.tui.widgets.prose import Paragraph, prose_rows
+from cornerwalk.tui.widgets.prose import prose_rows
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class AnswerChoice:
     """An answer to choose: its number and letter, its words, whether it stands already."""
 
     number: str
@@ -41,7 +42,7 @@ class Inquiry:
     question: str = ""
     caution: str = ""
     alarm: bool = False
-    choices: tuple[Choice, ...] = ()
+    choices: tuple[AnswerChoice, ...] = ()
     typing: bool = True
     large: str = ""
     echo: tuple[Paragraph, ...] = ()
@@ -143,4 +144,4 @@ class Asker(Entry):
                 return
 
 
-__all__ = ["Asker", "Choice", "Inquiry"]
+__all__ = ["AnswerChoice", "Asker", "Inquiry"]

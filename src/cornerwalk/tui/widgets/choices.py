@@ -3,26 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from textual import events
 from textual.geometry import Region
 from textual.message import Message
 from textual.widget import Widget
 
+from cornerwalk.job.paragraph import Choice
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, wrapped
 from cornerwalk.tui.widgets.entry import ENTER_KEYS, NUMBER_PAD
 
 _INDENT = 5
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One line to choose: an id for the page, a text, and more about it below."""
-
-    id: str
-    text: str
-    about: str = ""
 
 
 class Choices(Drawn, can_focus=True):

@@ -9,7 +9,7 @@ from textual import events
 from textual.geometry import Region
 from textual.widget import Widget
 
-from cornerwalk.tui.fields import Field
+from cornerwalk.job.form import Field
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, wrapped
 from cornerwalk.wording.facts import as_stated
 from cornerwalk.words.safe import harmless

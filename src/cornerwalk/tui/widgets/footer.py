@@ -8,10 +8,11 @@ from rich.cells import cell_len
 from textual import events
 from textual.message import Message
 
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.tui.keys import Key
 from cornerwalk.tui.own_keys import badge_shown, first_shown
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
-from cornerwalk.tui.widgets.prose import Paragraph, prose_rows
+from cornerwalk.tui.widgets.prose import prose_rows
 from cornerwalk.words import tr
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rich.cells import cell_len
 
-from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, fitted, wrapped
+from cornerwalk.job.paragraph import Span
+from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, wrapped
 
 
 class Masthead(Drawn):

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from cornerwalk.tui.widgets.drawn import Drawn, Row, Span
-from cornerwalk.tui.widgets.prose import Paragraph, prose_rows
+from cornerwalk.job.paragraph import Paragraph, Span
+from cornerwalk.tui.widgets.drawn import Drawn, Row
+from cornerwalk.tui.widgets.prose import prose_rows
 from cornerwalk.tui.widgets.ruler import ruled
 
 MEANING_ROWS = 4

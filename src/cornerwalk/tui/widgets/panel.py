@@ -9,17 +9,18 @@ from dataclasses import dataclass
 
 from rich.cells import cell_len
 
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.tui import blocks
 from cornerwalk.tui.widgets.drawn import Row, fitted, wrapped
 from cornerwalk.tui.widgets.entry import Entry
-from cornerwalk.tui.widgets.prose import Paragraph, prose_rows
+from cornerwalk.tui.widgets.prose import prose_rows
 
 FACTORS = (3, 2, 1)
 ECHO_ROWS = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class PanelView:
     """What is asked: its name, where it belongs, figures or letters to draw large in a part, words to do it by."""
 
     title: str = ""
@@ -32,11 +33,11 @@ class Question:
 class Panel(Entry):
     """An entry with its question above and its echo below."""
 
-    _question = Question()
+    _question = PanelView()
     _echo: tuple[Paragraph, ...] = ()
     _entry_row = 0
 
-    def show_answer(self, question: Question, echo: tuple[Paragraph, ...]) -> None:
+    def show_answer(self, question: PanelView, echo: tuple[Paragraph, ...]) -> None:
         """Ask this, and say this back."""
         self._question = question
         self._echo = echo
@@ -48,7 +49,7 @@ class Panel(Entry):
         return self._entry_row
 
     def rows(self, width: int) -> list[Row]:
-        """Question, entry, echo; a long echo takes room from the large figures, never from itself."""
+        """PanelView, entry, echo; a long echo takes room from the large figures, never from itself."""
         height = self.size.height
         echo = prose_rows(self._echo, width)
         rows = _asked(self._question, width, height - 1 - max(ECHO_ROWS, len(echo)))
@@ -61,7 +62,7 @@ class Panel(Entry):
         return 2 + len(words) + len(prose_rows(self._echo, width))
 
 
-def _asked(question: Question, width: int, height: int) -> list[Row]:
+def _asked(question: PanelView, width: int, height: int) -> list[Row]:
     """The title, and below it what is as large as there is room for, or the words."""
     title = fitted(question.title, min(cell_len(question.title), max(1, width - 2)))
     first: Row = [("due", f" {title}")]
@@ -74,7 +75,7 @@ def _asked(question: Question, width: int, height: int) -> list[Row]:
     return [first, *drawn, *([] for _ in range(max(0, height - 1 - len(drawn))))]
 
 
-def _large(question: Question, width: int, height: int) -> list[Row]:
+def _large(question: PanelView, width: int, height: int) -> list[Row]:
     """The figures as large as they fit, nothing where they do not."""
     if not question.large or not blocks.can_draw(question.large):
         return []

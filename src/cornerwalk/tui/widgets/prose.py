@@ -2,21 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from rich.cells import cell_len
 
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, wrapped
-
-
-@dataclass(frozen=True, slots=True)
-class Paragraph:
-    """A text, its label ("" for none) and the parts of the theme they are drawn in."""
-
-    text: str
-    label: str = ""
-    part: str = "ink"
-    label_part: str = "quiet"
 
 
 class Prose(Drawn):

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, row_width
+from cornerwalk.job.paragraph import Span
+from cornerwalk.tui.widgets.drawn import Drawn, Row, row_width
 
 
 class Ruler(Drawn):

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from rich.cells import cell_len
 from textual import events
 
-from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, fitted, row_width, wrapped
+from cornerwalk.job.paragraph import Span
+from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, row_width, wrapped
 
 GoTo = Callable[[int], None]
 """Is told the number of an event that was clicked."""

@@ -7,7 +7,8 @@ from functools import lru_cache
 
 from rich.cells import cell_len
 
-from cornerwalk.tui.widgets.drawn import Drawn, Row, Span, fitted
+from cornerwalk.job.paragraph import Span
+from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
 from cornerwalk.words import tr_in
 
 # W: a wheel. F and S: where "front" and the stage are written. o: the hitch, (): the helper springs.

@@ -1,4 +1,4 @@
-"""A line of a chapter: a question or a few in a row, what stands there, and what an answer makes happen."""
+"""Question: one line of a chapter, asked in one or more parts, what stands there, and what an answer records."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from cornerwalk.job.reply import Reply
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session.events import Happening
 from cornerwalk.session.walk import WalkError
 from cornerwalk.textfiles import WrittenError
-from cornerwalk.tui.answers.say_back import SayBack
 from cornerwalk.words import tr
 
 Texts = tuple[str, ...]
@@ -54,13 +54,13 @@ class Part:
         return next((o for o in self.options if wanted in (o.number, o.letter, o.text.casefold())), None)
 
 
-def nothing_kept(_texts: Texts) -> SayBack:
+def nothing_kept(_texts: Texts) -> Reply:
     """A line that only tells something."""
-    return SayBack()
+    return Reply()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class Question:
     """One line of a chapter.
 
     Attributes:
@@ -86,7 +86,7 @@ class Line:
     name: str
     group: str
     part: Callable[[Texts], Part | None]
-    keeps: Callable[[Texts], SayBack] = nothing_kept
+    keeps: Callable[[Texts], Reply] = nothing_kept
     stands: str = ""
     mark: Mark = "open"
     caution: str = ""
@@ -95,7 +95,7 @@ class Line:
     takes_out: tuple[Happening, ...] = ()
     half: bool = False
     walks_on: bool = False
-    note: Callable[[str], SayBack] | None = None
+    note: Callable[[str], Reply] | None = None
     does: Callable[[Texts], str] | None = None
 
 
@@ -110,19 +110,19 @@ def in_turn(*parts: Part) -> Callable[[Texts], Part | None]:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class RecordedPart:
     """A question and what its own answer makes happen, for lines whose answers are kept one by one."""
 
     part: Part
-    keeps: Callable[[str], SayBack]
+    keeps: Callable[[str], Reply]
 
 
-def part_of(steps: Sequence[Step]) -> Callable[[Texts], Part | None]:
+def part_of(steps: Sequence[RecordedPart]) -> Callable[[Texts], Part | None]:
     """The questions of these steps, one after the other."""
     return in_turn(*(step.part for step in steps))
 
 
-def keeps_of(steps: Sequence[Step]) -> Callable[[Texts], SayBack]:
+def keeps_of(steps: Sequence[RecordedPart]) -> Callable[[Texts], Reply]:
     """Each answer goes to its own step."""
     return lambda texts: steps[len(texts) - 1].keeps(texts[-1])
 

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
+from cornerwalk.job.checks import check_lines
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.question import Part, Question, Texts, one
+from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.session.at_stage import changed_conditions, read_mark, set_leveller
 from cornerwalk.session.model import StageKey
-from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
-from cornerwalk.tui.job import OpenJob
-from cornerwalk.tui.lines.checks import check_lines
-from cornerwalk.tui.lines.line import Line, Part, Texts, one
-from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
 
-def stage_lines(job: OpenJob, stage: StageKey) -> tuple[Line, ...]:
+def stage_lines(job: OpenJob, stage: StageKey) -> tuple[Question, ...]:
     """The conditions first, then the lamps."""
     lines = [*check_lines(job, "conditions", stage), _mark_line(job, stage)]
     if job.session.vehicle.levelling in ("manual", "unknown"):
@@ -35,23 +35,23 @@ def _group() -> str:
     return tr("Lamps at this stage")
 
 
-def _mark_line(job: OpenJob, key: StageKey) -> Line:
+def _mark_line(job: OpenJob, key: StageKey) -> Question:
     stage = job.session.stage(key)
     mark_mm = stage.mark_mm if stage is not None else None
     distance = job.wording.screen(job.assessment.screen_mm)
 
-    def keeps(texts: Texts) -> SayBack:
+    def keeps(texts: Texts) -> Reply:
         try:
             would = read_mark(job.session, key, texts[0])
         except Refusal as error:
             return refusal(error)
         told = _above(job, would.above_mm)
-        return SayBack(lines=(("ink", told),), would=(would,))
+        return Reply(lines=(("ink", told),), would=(would,))
 
     question = tr(
         "Where is the cut-off on the wall at {distance}, against the lamp's height when unloaded?", distance=distance
     )
-    return Line(
+    return Question(
         id="mark",
         name=tr("mark on the wall"),
         group=_group(),
@@ -82,17 +82,17 @@ def _above(job: OpenJob, mm: float) -> str:
     )
 
 
-def _leveller_line(job: OpenJob, key: StageKey) -> Line:
+def _leveller_line(job: OpenJob, key: StageKey) -> Question:
     stage = job.session.stage(key)
     position = harmless(stage.leveller) if stage is not None and stage.leveller is not None else ""
 
-    def keeps(texts: Texts) -> SayBack:
+    def keeps(texts: Texts) -> Reply:
         try:
-            return SayBack(would=(set_leveller(key, texts[0]),))
+            return Reply(would=(set_leveller(key, texts[0]),))
         except Refusal as error:
             return refusal(error)
 
-    return Line(
+    return Question(
         id="leveller",
         name=tr("headlamp leveller"),
         group=_group(),

@@ -10,6 +10,8 @@ from tempfile import TemporaryDirectory
 
 from cornerwalk import __version__
 from cornerwalk.context import Context
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Choice
 from cornerwalk.quantity import QuantityError
 from cornerwalk.samples import TO_WALK, sample_folder
 from cornerwalk.session.events import Happening, JobOpened
@@ -19,8 +21,6 @@ from cornerwalk.session.walk import WalkError
 from cornerwalk.sheet.preset import preset_happenings
 from cornerwalk.store import Damaged, Library, Locked, LockInfo, NothingReadable, Protected, StoreError
 from cornerwalk.textfiles import WrittenError
-from cornerwalk.tui.job import OpenJob
-from cornerwalk.tui.widgets.choices import Choice
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
@@ -53,7 +53,7 @@ def follow_job(context: Context, path: Path) -> OpenJob | Hindered:
 
 def replayed_job(context: Context, path: Path) -> OpenJob | Hindered:
     """The job of a session file, to be gone through event by event; of a damaged one, what can be read."""
-    from cornerwalk.tui.replaying import ReplayedJob
+    from cornerwalk.job.replay import ReplayedJob
 
     try:
         stored = context.library.read(path)

@@ -5,20 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from cornerwalk.job.prompts import Prompt
 from cornerwalk.quantity import QuantityError
 from cornerwalk.quantity.errors import MoreThanOne, Unfinished
 from cornerwalk.session.events import Happening
 from cornerwalk.session.walk import WalkError
-from cornerwalk.tui.asking import Asked
 from cornerwalk.words import tr
 
-Part = Literal["ink", "strong", "quiet", "due", "caution"]
-Line = tuple[Part, str]
+Style = Literal["ink", "strong", "quiet", "due", "caution"]
+Echo = tuple[Style, str]
 Refusal = (QuantityError, WalkError)
 
 
 @dataclass(frozen=True, slots=True)
-class SayBack:
+class Reply:
     """What a text is understood to be, and what Enter would do.
 
     Attributes:
@@ -36,21 +36,21 @@ class SayBack:
     """
 
     large: str = ""
-    lines: tuple[Line, ...] = ()
+    lines: tuple[Echo, ...] = ()
     trouble: str = ""
     unfinished: bool = False
     suggestion: str = ""
     far: str = ""
     would: tuple[Happening, ...] = ()
-    then: Asked | None = None
+    then: Prompt | None = None
     opens: str = ""
     keeps_text: bool = False
     judged: bool = False
 
 
-def refusal(error: QuantityError | WalkError) -> SayBack:
+def refusal(error: QuantityError | WalkError) -> Reply:
     """Why a text is refused, in words."""
-    return SayBack(
+    return Reply(
         trouble=tr(error.template, **error.fields),
         unfinished=isinstance(error, Unfinished | MoreThanOne),
         suggestion=(error.suggestion or "") if isinstance(error, QuantityError) else "",

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from cornerwalk.job.open_job import OpenJob
 from cornerwalk.session.chapters import Chapter
 from cornerwalk.session.hold_test import hours_since, running
 from cornerwalk.session.stages import ChapterId
-from cornerwalk.tui.job import OpenJob
 from cornerwalk.words import tr
 
 

@@ -1,6 +1,6 @@
-"""What the walk asks now. The session says what is due; the user may ask for something else instead.
+"""Prompts: what the walk asks now. The session says what is due; the user may ask for something else instead.
 
-Each kind of question is one small record; `answering` reads a typed answer against it. Nothing here knows a screen.
+Each kind of prompt is one small record; `walk_replies` reads a typed answer against it.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from cornerwalk.session.walk import AskedDone, BeginStage, ReadCorner, due, next
 
 
 @dataclass(frozen=True, slots=True)
-class HeightAsked:
+class HeightPrompt:
     """The height at a corner; `how` is what a reading does to one that stands there already."""
 
     stage: StageKey
@@ -25,14 +25,14 @@ class HeightAsked:
 
 
 @dataclass(frozen=True, slots=True)
-class StageAsked:
+class StagePrompt:
     """Bring the vehicle into the state of a stage; Enter says that it is."""
 
     stage: StageKey
 
 
 @dataclass(frozen=True, slots=True)
-class PressureAsked:
+class PressurePrompt:
     """The pressure a stage begins with. With separate lines the left comes first, then the right."""
 
     stage: StageKey
@@ -45,14 +45,14 @@ class PressureAsked:
 
 
 @dataclass(frozen=True, slots=True)
-class NothingDue:
+class AllReadPrompt:
     """Every stage of this kind of job is read, and no pressure is in play."""
 
     last: StageKey
 
 
 @dataclass(frozen=True, slots=True)
-class StageChoiceAsked:
+class StageChoicePrompt:
     """Which stage comes next, by its number in the list; `restate` is a stage whose pressure may be stated instead."""
 
     stages: tuple[StageName, ...]
@@ -60,7 +60,7 @@ class StageChoiceAsked:
 
 
 @dataclass(frozen=True, slots=True)
-class SeveralAsked:
+class PastePrompt:
     """Several readings pasted at once, laid out over the corners for a look before they are kept."""
 
     stage: StageKey
@@ -68,7 +68,7 @@ class SeveralAsked:
 
 
 @dataclass(frozen=True, slots=True)
-class ReasonAsked:
+class ReasonPrompt:
     """Why a corner is skipped."""
 
     stage: StageKey
@@ -76,7 +76,7 @@ class ReasonAsked:
 
 
 @dataclass(frozen=True, slots=True)
-class NoteAsked:
+class NotePrompt:
     """A note, about the corner in hand or the job."""
 
     stage: StageKey | None
@@ -84,43 +84,43 @@ class NoteAsked:
 
 
 @dataclass(frozen=True, slots=True)
-class HandedOver:
+class ClosedPrompt:
     """Nothing: the job is closed."""
 
 
-Asked = (
-    HeightAsked
-    | StageAsked
-    | PressureAsked
-    | NothingDue
-    | StageChoiceAsked
-    | SeveralAsked
-    | ReasonAsked
-    | NoteAsked
-    | HandedOver
+Prompt = (
+    HeightPrompt
+    | StagePrompt
+    | PressurePrompt
+    | AllReadPrompt
+    | StageChoicePrompt
+    | PastePrompt
+    | ReasonPrompt
+    | NotePrompt
+    | ClosedPrompt
 )
 
 
-def asked_by(session: Session) -> Asked:
+def asked_by(session: Session) -> Prompt:
     """What the session itself asks for."""
     match due(session):
         case ReadCorner(stage=stage, corner=corner):
-            return HeightAsked(stage, corner)
+            return HeightPrompt(stage, corner)
         case BeginStage(stage=stage):
             return beginning(session, stage)
         case AskedDone(last=last):
             if session.job.kind == "load check":
-                return NothingDue(last)
-            return PressureAsked(("fitted", next_number(session, "fitted")), first_line(session), optional=True)
+                return AllReadPrompt(last)
+            return PressurePrompt(("fitted", next_number(session, "fitted")), first_line(session), optional=True)
         case _:
-            return HandedOver()
+            return ClosedPrompt()
 
 
-def beginning(session: Session, stage: StageKey) -> Asked:
+def beginning(session: Session, stage: StageKey) -> Prompt:
     """The question a stage begins with."""
     if stage[0] in AIR_STAGES:
-        return PressureAsked(stage, first_line(session))
-    return StageAsked(stage)
+        return PressurePrompt(stage, first_line(session))
+    return StagePrompt(stage)
 
 
 def first_line(session: Session) -> Literal["both", "left"]:
@@ -128,28 +128,28 @@ def first_line(session: Session) -> Literal["both", "left"]:
     return "left" if session.kit.lines == "separate" else "both"
 
 
-def reading_of(session: Session, stage: StageKey, corner: Corner, *, average: bool = False) -> HeightAsked:
+def reading_of(session: Session, stage: StageKey, corner: Corner, *, average: bool = False) -> HeightPrompt:
     """The question for a corner, whether or not it has a reading."""
     record = session.stage(stage)
     if record is None or not record.corner(corner).readings:
-        return HeightAsked(stage, corner)
-    return HeightAsked(stage, corner, "repeat" if average else "instead")
+        return HeightPrompt(stage, corner)
+    return HeightPrompt(stage, corner, "repeat" if average else "instead")
 
 
-def in_hand(session: Session, asked: Asked) -> StageKey:
+def in_hand(session: Session, asked: Prompt) -> StageKey:
     """The stage that the question belongs to, or the one last begun."""
-    if isinstance(asked, HeightAsked | ReasonAsked | SeveralAsked):
+    if isinstance(asked, HeightPrompt | ReasonPrompt | PastePrompt):
         return asked.stage
     current = session.current
     return current.key if current is not None else ("unloaded", 1)
 
 
-def corner_in_hand(asked: Asked) -> Corner | None:
+def corner_in_hand(asked: Prompt) -> Corner | None:
     """The corner that is asked about."""
-    return asked.corner if isinstance(asked, HeightAsked | ReasonAsked | NoteAsked) else None
+    return asked.corner if isinstance(asked, HeightPrompt | ReasonPrompt | NotePrompt) else None
 
 
-def next_corner(session: Session, asked: Asked, step: Literal[1, -1]) -> HeightAsked:
+def next_corner(session: Session, asked: Prompt, step: Literal[1, -1]) -> HeightPrompt:
     """The corner after (or before) the one in hand, in walking order; from any other question the last stage's."""
     stage = in_hand(session, asked)
     order = session.job.order
@@ -159,12 +159,12 @@ def next_corner(session: Session, asked: Asked, step: Literal[1, -1]) -> HeightA
     return reading_of(session, stage, order[(order.index(corner) + step) % len(order)])
 
 
-def next_stage(session: Session, asked: Asked, step: Literal[1, -1]) -> HeightAsked | None:
+def next_stage(session: Session, asked: Prompt, step: Literal[1, -1]) -> HeightPrompt | None:
     """The same corner one stage later (or earlier); None where there is none."""
     keys = [stage.key for stage in session.stages]
     here = in_hand(session, asked)
     at = keys.index(here) if here in keys else len(keys)
-    if isinstance(asked, HeightAsked | ReasonAsked):
+    if isinstance(asked, HeightPrompt | ReasonPrompt):
         at += step
     else:
         at = len(keys) - 1 if step == -1 else len(keys)
@@ -187,16 +187,16 @@ def last_read(session: Session) -> tuple[StageKey, Corner] | None:
     return key, corner
 
 
-def stage_choice(session: Session) -> StageChoiceAsked:
+def stage_choice(session: Session) -> StageChoicePrompt:
     """Every stage that makes sense in this kind of job."""
     current = session.current
     with_air = current is not None and current.name in AIR_STAGES
-    return StageChoiceAsked(stages_on_offer(session.job.kind), current.key if current and with_air else None)
+    return StageChoicePrompt(stages_on_offer(session.job.kind), current.key if current and with_air else None)
 
 
-def several(session: Session, asked: HeightAsked, texts: Sequence[str]) -> SeveralAsked:
+def several(session: Session, asked: HeightPrompt, texts: Sequence[str]) -> PastePrompt:
     """Pasted texts laid out in walking order from the corner in hand; those beyond the last corner have none."""
     order = session.job.order
     first = order.index(asked.corner)
     ring = order[first:] + order[:first]
-    return SeveralAsked(asked.stage, tuple(zip(ring, texts, strict=False)))
+    return PastePrompt(asked.stage, tuple(zip(ring, texts, strict=False)))

@@ -1,21 +1,33 @@
-"""Tightened joints as lines. What is asked for is always the maker's figure, and whose it is stands beside it."""
+"""The fitting as lines: the work in its order with each caution at its step, the torques, and when to check again."""
 
 from __future__ import annotations
 
+from cornerwalk.job.checks import check_lines
+from cornerwalk.job.form import fact_lines
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.question import Mark, Part, Question, Texts, in_turn
+from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.session.model import Torque
 from cornerwalk.session.statements import USUAL_JOINTS, TorquePart, reached_of_specified, record_torque
-from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
-from cornerwalk.tui.job import OpenJob
-from cornerwalk.tui.lines.line import Line, Mark, Part, Texts, in_turn
 from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
+
+
+def fitting_lines(job: OpenJob) -> tuple[Question, ...]:
+    """The work first, then how tight it was made."""
+    again = fact_lines(job, ("service.retorque_distance",), tr("Checked again"))
+    return (*check_lines(job, "fitting"), *torque_lines(job), *again)
+
+
+# ---- Tightened joints as lines. What is asked for is always the maker's figure, and whose it is stands beside it ----
+
 
 ADD = "torque.add"
 _PARTS: tuple[TorquePart, ...] = ("specified", "source", "reached")
 _AS_TIGHT = 1e-6
 
 
-def torque_lines(job: OpenJob) -> tuple[Line, ...]:
+def torque_lines(job: OpenJob) -> tuple[Question, ...]:
     """A line a joint: those that every fitting loosens, those named so far, and one to name another."""
     known = {torque.joint: torque for torque in job.session.torques}
     joints = dict.fromkeys([*USUAL_JOINTS, *known])
@@ -30,13 +42,13 @@ def _caution() -> str:
     return tr("The vehicle maker's torque, never ours, with a torque wrench, wheels crosswise in steps.")
 
 
-def _line(job: OpenJob, joint: str, torque: Torque | None) -> Line:
+def _line(job: OpenJob, joint: str, torque: Torque | None) -> Question:
     stands = _entered(torque)
 
-    def keeps(texts: Texts) -> SayBack:
+    def keeps(texts: Texts) -> Reply:
         return _understood(job, joint, _PARTS[len(texts) - 1], texts[-1], stands[len(texts) - 1])
 
-    return Line(
+    return Question(
         id=f"torque:{joint}",
         name=harmless(tr(joint)),
         group=_group(),
@@ -51,10 +63,10 @@ def _line(job: OpenJob, joint: str, torque: Torque | None) -> Line:
     )
 
 
-def _another(job: OpenJob) -> Line:
-    def keeps(texts: Texts) -> SayBack:
+def _another(job: OpenJob) -> Question:
+    def keeps(texts: Texts) -> Reply:
         if len(texts) == 1:
-            return SayBack(lines=(("quiet", tr("Enter goes on to what is asked for.")),))
+            return Reply(lines=(("quiet", tr("Enter goes on to what is asked for.")),))
         return _understood(job, texts[0], _PARTS[len(texts) - 2], texts[-1], "")
 
     def part(texts: Texts) -> Part | None:
@@ -62,7 +74,7 @@ def _another(job: OpenJob) -> Line:
             return Part(question=tr("Which joint?"), hint=tr("for example lower damper bolt, left"))
         return in_turn(*_parts(texts[0], ("", "", "")))(texts[1:])
 
-    return Line(id=ADD, name=tr("another joint"), group=_group(), part=part, keeps=keeps, caution=_caution())
+    return Question(id=ADD, name=tr("another joint"), group=_group(), part=part, keeps=keeps, caution=_caution())
 
 
 def _parts(joint: str, stands: tuple[str, str, str]) -> tuple[Part, Part, Part]:
@@ -83,15 +95,15 @@ def _parts(joint: str, stands: tuple[str, str, str]) -> tuple[Part, Part, Part]:
     )
 
 
-def _understood(job: OpenJob, joint: str, part: TorquePart, text: str, stands: str) -> SayBack:
+def _understood(job: OpenJob, joint: str, part: TorquePart, text: str, stands: str) -> Reply:
     if text.strip() == stands:
-        return SayBack()
+        return Reply()
     try:
         would = record_torque(job.session, joint, part, text)
     except Refusal as error:
         return refusal(error)
     figure = {"specified": would.specified_Nm, "reached": would.reached_Nm, "source": None}[part]
-    return SayBack(lines=(("ink", job.wording.torque(figure)),) if figure is not None else (), would=(would,))
+    return Reply(lines=(("ink", job.wording.torque(figure)),) if figure is not None else (), would=(would,))
 
 
 def _entered(torque: Torque | None) -> tuple[str, str, str]:

@@ -1,17 +1,33 @@
-"""Where somebody is in a chapter: which line is asked, and what was answered of it so far. No screen in here.
+"""Cursor: where somebody is in a chapter, which question is in hand, and what was answered of it so far.
 
-A line in hand stays the one it was while it is answered, however the job changes by its own answers; what is listed
-beside it is always as the job stands.
+A question in hand stays the one it was while it is answered, however the job changes by its own answers; what is
+listed beside it is always as the job stands.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from cornerwalk.tui.lines.line import Line, Part, Texts
+from cornerwalk.job.question import Part, Question, Texts
+from cornerwalk.session.events import (
+    CheckAnswered,
+    FactStated,
+    HandedOver,
+    Happening,
+    JointSoaped,
+    LeakRead,
+    LevellerSet,
+    LoadStated,
+    MarkRead,
+    StageBegun,
+    TorqueRecorded,
+    WeighingRecorded,
+)
+from cornerwalk.session.log import Event, live
+from cornerwalk.session.model import StageKey
 
 
-class Course:
+class Cursor:
     """The lines of a chapter and the way through them.
 
     Attributes:
@@ -21,15 +37,15 @@ class Course:
         keeping: an answer is being recorded; the line in hand must not be exchanged meanwhile.
     """
 
-    def __init__(self, listed: Callable[[], tuple[Line, ...]], latest: Iterable[str] = ()) -> None:
+    def __init__(self, listed: Callable[[], tuple[Question, ...]], latest: Iterable[str] = ()) -> None:
         """Go on after the line that was answered last: `latest` are ids as they were answered, the last one first."""
         self._listed = listed
         self.lines = listed()
         self.given: Texts = ()
         self.keeping = False
-        self.line: Line | None = self._where_left(latest)
+        self.line: Question | None = self._where_left(latest)
 
-    def _where_left(self, latest: Iterable[str]) -> Line | None:
+    def _where_left(self, latest: Iterable[str]) -> Question | None:
         """The line that was left half answered, else the open one after the last answer, else the first one open."""
         by_id = {line.id: line for line in self.lines}
         last = next((by_id[line_id] for line_id in latest if line_id in by_id), None)
@@ -110,12 +126,53 @@ class Course:
         ids = [line.id for line in self.lines]
         return ids.index(self.line.id) if self.line is not None and self.line.id in ids else len(ids)
 
-    def _after(self, line: Line | None) -> tuple[Line, ...]:
+    def _after(self, line: Question | None) -> tuple[Question, ...]:
         """The lines after this one; all of them if it is no longer there."""
         ids = [each.id for each in self.lines]
         if line is None or line.id not in ids:
             return self.lines
         return self.lines[ids.index(line.id) + 1 :]
 
-    def _first_open(self) -> Line | None:
+    def _first_open(self) -> Question | None:
         return next((line for line in self.lines if line.mark == "open"), None)
+
+
+# ---- Which line of a chapter was answered last, so that whoever comes back goes on where they left off ----
+
+
+def latest_lines(events: Sequence[Event], stage: StageKey | None = None) -> Iterator[str]:
+    """The ids of lines as they were answered, the last one first; of one stage where lines belong to a stage."""
+    for event in reversed(live(events)):
+        line = line_of(event.what, stage)
+        if line:
+            yield line
+
+
+def line_of(what: Happening, stage: StageKey | None = None) -> str:
+    """The id of the line that a happening answers; "" for none, or for one of another stage."""
+    match what:
+        case CheckAnswered() | MarkRead() | LevellerSet():
+            answered = None if what.stage is None else (what.stage, what.number or 1)
+            if answered != stage:
+                return ""
+            return (
+                what.check if isinstance(what, CheckAnswered) else "mark" if isinstance(what, MarkRead) else "leveller"
+            )
+        case FactStated(name=name):
+            return name
+        case LoadStated(name=name):
+            return f"load:{name}"
+        case TorqueRecorded(joint=joint):
+            return f"torque:{joint}"
+        case WeighingRecorded(weighing=weighing):
+            return f"weighing.{weighing}"
+        case LeakRead(line=line, moment=moment):
+            return f"leak.{line}.{moment}"
+        case JointSoaped(joint=joint):
+            return f"soap.{joint}"
+        case StageBegun(stage=name):
+            return f"stage.{name}"
+        case HandedOver():
+            return "handover"
+        case _:
+            return ""

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from cornerwalk import __version__
+from cornerwalk.job.checks import check_lines
+from cornerwalk.job.form import fact_lines
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.question import Option, Part, Question, Texts, in_turn
+from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.report.handover import hand_over_as_shown
 from cornerwalk.session.hold_test import running
-from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
-from cornerwalk.tui.job import OpenJob
-from cornerwalk.tui.lines.checks import check_lines
-from cornerwalk.tui.lines.facts import fact_lines
-from cornerwalk.tui.lines.line import Line, Option, Part, Texts, in_turn
-from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.wording.checks import unchecked_names
 from cornerwalk.wording.findings import finding_text
 from cornerwalk.wording.names import level_word, overall_sentence
@@ -18,10 +18,10 @@ from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
 SHEET = "job.sheet"
-"""The key of the page with the customer's sheet, for `SayBack.opens`."""
+"""The key of the page with the customer's sheet, for `Reply.opens`."""
 
 
-def handover_lines(job: OpenJob) -> tuple[Line, ...]:
+def handover_lines(job: OpenJob) -> tuple[Question, ...]:
     """The distance for the check, which is told with the rest; what is told; and the handing over itself."""
     again = fact_lines(job, ("service.retorque_distance",), tr("Checked again"))
     return (*again, *check_lines(job, "handover"), _closing(job))
@@ -43,15 +43,15 @@ def stops(job: OpenJob) -> tuple[str, ...]:
     return tuple(dict.fromkeys(finding_text(stop, job.wording).heading for stop in job.assessment.stops))
 
 
-def _closing(job: OpenJob) -> Line:
+def _closing(job: OpenJob) -> Question:
     session = job.session
     closed = not session.open
     customer = harmless(session.job.customer)
     standing = stops(job)
 
-    def keeps(texts: Texts) -> SayBack:
+    def keeps(texts: Texts) -> Reply:
         if closed:
-            return SayBack(opens=SHEET)
+            return Reply(opens=SHEET)
         if texts[-1] != "now":
             return _so_far(texts, deciding=bool(standing) and len(texts) == 2)
         decision = texts[1] if standing else ""
@@ -59,9 +59,9 @@ def _closing(job: OpenJob) -> Line:
             would = hand_over_as_shown(job.session, job.assessment, to=texts[0], decision=decision, program=__version__)
         except Refusal as error:
             return refusal(error)
-        return SayBack(would=would, opens=SHEET)
+        return Reply(would=would, opens=SHEET)
 
-    return Line(
+    return Question(
         id="handover",
         name=tr("hand it over"),
         group=tr("The end of the job"),
@@ -93,7 +93,7 @@ def _closing_parts(standing: tuple[str, ...], customer: str) -> tuple[Part, ...]
     return (who, decided, close)
 
 
-def _so_far(texts: Texts, *, deciding: bool) -> SayBack:
+def _so_far(texts: Texts, *, deciding: bool) -> Reply:
     if deciding and not texts[-1].strip():
-        return SayBack(trouble=tr("With a STOP standing, write who decided what happens; it goes on record."))
-    return SayBack(lines=(("quiet", tr("Enter goes on.")),))
+        return Reply(trouble=tr("With a STOP standing, write who decided what happens; it goes on record."))
+    return Reply(lines=(("quiet", tr("Enter goes on.")),))

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from cornerwalk.tui.own_keys import key_shown
-from cornerwalk.tui.widgets.prose import Paragraph
+from cornerwalk.job.controls import control
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
+    from cornerwalk.job.open_job import OpenJob
     from cornerwalk.tables.learning import Hint
-    from cornerwalk.tui.job import OpenJob
 
 
 def last_time(job: OpenJob) -> tuple[Paragraph, ...]:
@@ -30,7 +30,7 @@ def own_placing(job: OpenJob) -> tuple[Paragraph, ...]:
         return ()
     from cornerwalk.tables.earlier_jobs import placing_brief
 
-    return (Paragraph(placing_brief(heard.offered, job.wording, key_shown("job.placing")), part="quiet"),)
+    return (Paragraph(placing_brief(heard.offered, job.wording, control("job.placing")), part="quiet"),)
 
 
 def asking(job: OpenJob) -> tuple[Paragraph, ...]:

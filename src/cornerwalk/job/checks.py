@@ -7,14 +7,17 @@ from functools import lru_cache
 from pathlib import Path
 from typing import cast, get_args
 
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.question import Mark, Option, Part, Question, Texts, one
+from cornerwalk.job.reply import Reply
 from cornerwalk.session.at_stage import answer_check, as_before, changed_conditions, given_answer, stage_before
+from cornerwalk.session.chapters import BEFORE_LISTS
 from cornerwalk.session.checklist import Checklist, Checklists, Item, load_checklists
 from cornerwalk.session.events import Answer
 from cornerwalk.session.model import Answered, StageKey
-from cornerwalk.tui.answers.say_back import SayBack
-from cornerwalk.tui.job import OpenJob
-from cornerwalk.tui.lines.line import Line, Mark, Option, Part, Texts, one
-from cornerwalk.wording.names import answer_word, stage_title
+from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.names import answer_word, level_word, stage_title
 from cornerwalk.words import tr, tr_n
 from cornerwalk.words.safe import harmless
 
@@ -43,11 +46,11 @@ def refused_lists(job: OpenJob) -> tuple[str, ...]:
     )
 
 
-def check_lines(job: OpenJob, list_id: str, stage: StageKey | None = None) -> tuple[Line, ...]:
+def check_lines(job: OpenJob, list_id: str, stage: StageKey | None = None) -> tuple[Question, ...]:
     """A line for each question of a list; of `stage` where it is asked at every stage."""
     checklist = checklists_of(job)[list_id]
     changed = {} if stage is None else {c.check: c for c in changed_conditions(job.session, stage)}
-    lines: list[Line] = []
+    lines: list[Question] = []
     for item in checklist.items:
         line_changed = changed.get(item.id)
         was = "" if line_changed is None else _was(line_changed.was, line_changed.was_at)
@@ -59,7 +62,7 @@ def _was(answer: Answer, stage: StageKey) -> str:
     return tr("CHANGED: {answer} at {stage}", answer=answer_word(answer), stage=stage_title(stage))
 
 
-def _line(job: OpenJob, checklist: Checklist, item: Item, stage: StageKey | None, changed: str) -> Line:
+def _line(job: OpenJob, checklist: Checklist, item: Item, stage: StageKey | None, changed: str) -> Question:
     given = given_answer(job.session, item.id, stage)
     unwritten = given is not None and not given.note and _wants_note(item, given.answer)
     stands = "" if given is None else answer_word(given.answer)
@@ -74,21 +77,21 @@ def _line(job: OpenJob, checklist: Checklist, item: Item, stage: StageKey | None
             return _note_part(item, texts[0], given)
         return None
 
-    def keeps(texts: Texts) -> SayBack:
+    def keeps(texts: Texts) -> Reply:
         answer = cast("Answer", texts[0])
         now = given_answer(job.session, item.id, stage)
         known = now.note if now is not None and now.answer == answer else ""
         note = texts[1] if len(texts) > 1 else known
         if now is not None and (now.answer, now.note) == (answer, note.strip()):
-            return SayBack()
-        return SayBack(would=(answer_check(item.id, answer, note, stage),))
+            return Reply()
+        return Reply(would=(answer_check(item.id, answer, note, stage),))
 
-    def note(text: str) -> SayBack:
+    def note(text: str) -> Reply:
         now = given_answer(job.session, item.id, stage)
         answer = now.answer if now is not None else "not checked"
-        return SayBack(would=(answer_check(item.id, answer, text, stage),))
+        return Reply(would=(answer_check(item.id, answer, text, stage),))
 
-    return Line(
+    return Question(
         id=item.id,
         name=tr(item.id.replace("-", " ")),
         group=tr(checklist.title),
@@ -145,7 +148,7 @@ def _mark(item: Item, given: Answered | None) -> Mark:
     return "matters" if item.good and given.answer not in (item.good, "not fitted") else "done"
 
 
-def _as_before(job: OpenJob, checklist: Checklist, stage: StageKey | None) -> Iterator[Line]:
+def _as_before(job: OpenJob, checklist: Checklist, stage: StageKey | None) -> Iterator[Question]:
     """One line that answers all that is open as at the stage before, where there was one."""
     if stage is None:
         return
@@ -160,10 +163,10 @@ def _as_before(job: OpenJob, checklist: Checklist, stage: StageKey | None) -> It
     )
     yes = (Option("1", answer_word("yes"), "yes", "y"),)
 
-    def keeps(_texts: Texts) -> SayBack:
-        return SayBack(would=given)
+    def keeps(_texts: Texts) -> Reply:
+        return Reply(would=given)
 
-    yield Line(
+    yield Question(
         id=AS_BEFORE,
         name=tr("all as before"),
         group=tr(checklist.title),
@@ -171,3 +174,27 @@ def _as_before(job: OpenJob, checklist: Checklist, stage: StageKey | None) -> It
         keeps=keeps,
         why=tr("Heights of two stages compare only under the same conditions."),
     )
+
+
+# ---- Before anything is changed, as lines: what is found on the vehicle, and what its height touches ----
+
+
+def before_lines(job: OpenJob) -> tuple[Question, ...]:
+    """Both lists, what can end the job before what is only good to know."""
+    touches, found = (check_lines(job, list_id) for list_id in reversed(BEFORE_LISTS))
+    return (*touches, *found)
+
+
+def stops_told(job: OpenJob) -> tuple[Paragraph, ...]:
+    """Every STOP that stands, and what to do about it."""
+    words = (finding_text(stop, job.wording) for stop in job.assessment.stops)
+    return tuple(
+        Paragraph(f"{text.heading}. {text.action}", level_word("stop"), "caution", "caution") for text in words
+    )
+
+
+def stops_panel(job: OpenJob) -> tuple[Paragraph, ...]:
+    """Every STOP that stands, and shop lists that could not be read."""
+    told = list(stops_told(job))
+    told += [Paragraph(text, tr("List"), "caution") for text in refused_lists(job)]
+    return tuple(told)

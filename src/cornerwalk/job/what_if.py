@@ -5,9 +5,9 @@ from __future__ import annotations
 from cornerwalk.assess.assessment import StageResult
 from cornerwalk.assess.load_results import tongue_load
 from cornerwalk.assess.what_if import Change, Expected, as_stage, basis, what_if
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.quantity import Force, Pressure
-from cornerwalk.tui.job import OpenJob
-from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.words import tr
 
 AIR_STEP_KPA = {"inch": Pressure.from_psi(1).kPa, "metric": 10.0}

@@ -1,20 +1,26 @@
-"""The lines of the form: one for each fact of the register and for each load, with what a text would state there."""
+"""Form: one field for each fact of the register and for each load, with what a text would state there."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.question import Option, Part, Question, Texts, one
+from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.session.events import FactStated, Happening
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.model import Session
 from cornerwalk.session.statements import SEPARATOR, remove_load, state_fact, state_load
 from cornerwalk.session.walk import WalkError
-from cornerwalk.tui.job import OpenJob
+from cornerwalk.standards import AimRule
 from cornerwalk.wording.facts import fact_name
+from cornerwalk.wording.names import standing_word
 from cornerwalk.wording.wording import Wording
-from cornerwalk.words import tr
+from cornerwalk.words import capital, tr
 from cornerwalk.words.costs import cost_of
+from cornerwalk.words.safe import harmless
 
 Section = Literal["vehicle", "lamps", "kit", "trailer", "job", "air", "limits"]
 
@@ -205,3 +211,81 @@ def understood(field: Field, happening: Happening) -> str:
             return both.percent(value)
         case _:
             return ""
+
+
+# ---- Facts of the register as lines of a chapter: what the form asks on its own page, asked here where it is met ----
+
+
+AIM_RULE = "lamps.rule"
+
+
+def fact_lines(job: OpenJob, names: Sequence[str], group: str) -> tuple[Question, ...]:
+    """A line for each of these facts, under one heading."""
+    return tuple(_line(job, fact_field(job.session, FACTS[name]), group) for name in names)
+
+
+def _line(job: OpenJob, field: Field, group: str) -> Question:
+    value = harmless(field.value)
+
+    def keeps(texts: Texts) -> Reply:
+        try:
+            would = stated(job, field, texts[0])
+        except Refusal as error:
+            return refusal(error)
+        return _said_back(job, field, would)
+
+    label = capital(field.label)
+    return Question(
+        id=field.name,
+        name=field.label,
+        group=group,
+        stands=tr(value) if field.choices and value else value,
+        mark="done" if value else "open",
+        part=one(
+            Part(
+                question=f"{label}?",
+                options=_options(job, field),
+                stands=value,
+                hint=_facts_hint(field),
+                told=_told(job, field),
+            )
+        ),
+        keeps=keeps,
+        costs=field.cost,
+        takes_out=taken_back(job.session, field),
+    )
+
+
+def _facts_hint(field: Field) -> str:
+    return tr("for example {example}", example=field.hint) if field.hint else ""
+
+
+def _said_back(job: OpenJob, field: Field, would: tuple[Happening, ...]) -> Reply:
+    meant = understood(field, would[0]) if would else ""
+    value = getattr(would[0], "value", None) if would else None
+    large = job.wording.height(value) if field.name.startswith("vehicle.") and isinstance(value, float) else ""
+    return Reply(
+        large=large if field.hint.endswith(("in", "mm")) else "",
+        lines=(("ink", meant),) if meant else (),
+        would=would,
+    )
+
+
+def _options(job: OpenJob, field: Field) -> tuple[Option, ...]:
+    if field.name != AIM_RULE:
+        return tuple(Option(str(place), tr(choice), choice) for place, choice in enumerate(field.choices, start=1))
+    rules = job.context.standards().aim_rules.values()
+    return tuple(Option(str(place), _rule_words(rule), rule.id) for place, rule in enumerate(rules, start=1))
+
+
+def _rule_words(rule: AimRule) -> str:
+    """A rule by its id; one that nobody could look up says so wherever it is chosen."""
+    if rule.standing != "memory":
+        return rule.id
+    return tr("{rule} ({standing})", rule=rule.id, standing=standing_word(rule.standing))
+
+
+def _told(job: OpenJob, field: Field) -> tuple[str, ...]:
+    """What a chosen aim rule is, in its own words."""
+    rule = job.context.standards().aim_rules.get(field.value) if field.name == AIM_RULE else None
+    return () if rule is None else (harmless(rule.title),)

@@ -5,6 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from datetime import datetime
 
+from cornerwalk.job.form import fact_lines
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.question import Option, Part, Question, RecordedPart, Texts, keeps_of, nothing_kept, one, part_of
+from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.session.events import LeakMoment, LeakRead
 from cornerwalk.session.hold_test import (
     SOAPED_JOINTS,
@@ -21,11 +26,6 @@ from cornerwalk.session.hold_test import (
 )
 from cornerwalk.session.log import live
 from cornerwalk.session.model import Joint, LeakReading
-from cornerwalk.tui.answers.say_back import Refusal, SayBack, refusal
-from cornerwalk.tui.job import OpenJob
-from cornerwalk.tui.lines.facts import fact_lines
-from cornerwalk.tui.lines.line import Line, Option, Part, Step, Texts, keeps_of, nothing_kept, one, part_of
-from cornerwalk.tui.widgets.prose import Paragraph
 from cornerwalk.wording.checks import check_sentence
 from cornerwalk.wording.names import air_place
 from cornerwalk.wording.results import leak_sentence
@@ -36,7 +36,7 @@ from cornerwalk.words.steps import air_caution
 _JUDGED_BY = ("leak.gauge_graduation", "leak.altitude", "leak.barometer", "leak.allowed_loss")
 
 
-def leak_lines(job: OpenJob) -> tuple[Line, ...]:
+def leak_lines(job: OpenJob) -> tuple[Question, ...]:
     """Start, soapy water while it holds, end, and the terms of the judgement."""
     tested = lines_to_test(job.session)
     return (
@@ -111,14 +111,14 @@ def _loads_differ(job: OpenJob) -> list[str]:
 # ---- the gauge ----
 
 
-def _gauge(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Line:
+def _gauge(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Question:
     reading = leak_reading(job.session, line, moment)
     where = "" if line == "both" else f", {air_place(line)}"
     name = tr("gauge at the start") if moment == "start" else tr("gauge at the end")
     beside = (_temperature(job, line, moment), _load_state(job, line, moment))
     group = tr("The hold test begins") if moment == "start" else tr("The hold test ends")
     part, keeps = _asked(job, line, moment, (_pressure(job, line, moment, where), *beside), beside)
-    return Line(
+    return Question(
         id=f"leak.{line}.{moment}",
         name=f"{name}{where}",
         group=group,
@@ -134,8 +134,12 @@ def _gauge(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Line:
 
 
 def _asked(
-    job: OpenJob, line: TestedLine, moment: LeakMoment, all_of_it: Sequence[Step], beside: Sequence[Step]
-) -> tuple[Callable[[Texts], Part | None], Callable[[Texts], SayBack]]:
+    job: OpenJob,
+    line: TestedLine,
+    moment: LeakMoment,
+    all_of_it: Sequence[RecordedPart],
+    beside: Sequence[RecordedPart],
+) -> tuple[Callable[[Texts], Part | None], Callable[[Texts], Reply]]:
     """A gauge not read yet is read; for one that was, what belongs beside it is asked, or it is read anew."""
     if moment == "end" and leak_reading(job.session, line, "start") is None:
         return one(Part(question=tr("First the gauge at the start."))), nothing_kept
@@ -146,10 +150,10 @@ def _asked(
     more = Option("1", tr("temperature and load state"), "more", "t")
     told = (tr("A new start begins the test anew; its end goes."),) if moment == "start" else ()
     first = Part(question=tr("This gauge is read. What now?"), options=(anew,) if ended else (more, anew), told=told)
-    ways: dict[str, Sequence[Step]] = {"more": beside, "anew": all_of_it}
+    ways: dict[str, Sequence[RecordedPart]] = {"more": beside, "anew": all_of_it}
     return (
         lambda texts: part_of(ways[texts[0]])(texts[1:]) if texts else first,
-        lambda texts: keeps_of(ways[texts[0]])(texts[1:]) if len(texts) > 1 else SayBack(),
+        lambda texts: keeps_of(ways[texts[0]])(texts[1:]) if len(texts) > 1 else Reply(),
     )
 
 
@@ -164,19 +168,19 @@ def _stands(job: OpenJob, reading: LeakReading | None) -> str:
     return ", ".join([*told, _clock(reading.at)])
 
 
-def _pressure(job: OpenJob, line: TestedLine, moment: LeakMoment, where: str) -> Step:
+def _pressure(job: OpenJob, line: TestedLine, moment: LeakMoment, where: str) -> RecordedPart:
     asks = tr("What does the gauge show now?") if moment == "end" else tr("What does the gauge show, to begin with?")
     hint = tr("for example 30 psi") if job.session.job.unit == "inch" else tr("for example 210 kPa")
 
-    def keeps(text: str) -> SayBack:
+    def keeps(text: str) -> Reply:
         try:
             read = read_gauge(job.session, line, moment, text, job.context.clock())
         except Refusal as error:
             return refusal(error)
-        return SayBack(large=job.wording.pressure(read.pressure_kPa).split(" ")[0], would=(read,))
+        return Reply(large=job.wording.pressure(read.pressure_kPa).split(" ")[0], would=(read,))
 
     told = _not_yet(job, line) if moment == "end" else ()
-    return Step(Part(question=f"{asks[:-1]}{where}?", hint=hint, told=told), keeps)
+    return RecordedPart(Part(question=f"{asks[:-1]}{where}?", hint=hint, told=told), keeps)
 
 
 def _not_yet(job: OpenJob, line: TestedLine) -> tuple[str, ...]:
@@ -189,31 +193,31 @@ def _not_yet(job: OpenJob, line: TestedLine) -> tuple[str, ...]:
     return (tr("It has stood for {held}; a full day tells the most. Enter alone leaves it standing.", held=held),)
 
 
-def _temperature(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Step:
+def _temperature(job: OpenJob, line: TestedLine, moment: LeakMoment) -> RecordedPart:
     hint = tr("for example 71 °F") if job.session.job.unit == "inch" else tr("for example 22 °C")
 
-    def keeps(text: str) -> SayBack:
+    def keeps(text: str) -> Reply:
         read = _read_of(job, line, moment)
         if read is None or not text.strip():
-            return SayBack()
+            return Reply()
         try:
             warm = with_temperature(read, text, job.session)
         except Refusal as error:
             return refusal(error)
-        return SayBack(lines=(("ink", job.wording.temperature(warm.temperature_C)),), would=(warm,))
+        return Reply(lines=(("ink", job.wording.temperature(warm.temperature_C)),), would=(warm,))
 
     told = (tr("Enter alone: not known; warm and cold cannot be told from a leak then."),)
-    return Step(Part(question=tr("How warm is it where the vehicle stands?"), hint=hint, told=told), keeps)
+    return RecordedPart(Part(question=tr("How warm is it where the vehicle stands?"), hint=hint, told=told), keeps)
 
 
-def _load_state(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Step:
+def _load_state(job: OpenJob, line: TestedLine, moment: LeakMoment) -> RecordedPart:
     options = (Option("1", tr("loaded"), "loaded", "l"), Option("2", tr("empty"), "empty", "e"))
 
-    def keeps(text: str) -> SayBack:
+    def keeps(text: str) -> Reply:
         read = _read_of(job, line, moment)
-        return SayBack() if read is None or not text else SayBack(would=(with_load(read, text == "loaded"),))
+        return Reply() if read is None or not text else Reply(would=(with_load(read, text == "loaded"),))
 
-    return Step(Part(question=tr("Loaded or empty?"), options=options), keeps)
+    return RecordedPart(Part(question=tr("Loaded or empty?"), options=options), keeps)
 
 
 def _read_of(job: OpenJob, line: TestedLine, moment: LeakMoment) -> LeakRead | None:
@@ -240,7 +244,7 @@ def _named(joint: str) -> str:
     return harmless(tr(joint))
 
 
-def _joint(job: OpenJob, joint: str) -> Line:
+def _joint(job: OpenJob, joint: str) -> Question:
     known = _joint_of(job, joint)
     seen = "" if known is None else ("bubbles" if known.bubbles else "dry")
     options = (
@@ -257,16 +261,16 @@ def _joint(job: OpenJob, joint: str) -> Line:
             return Part(question=tr("Where exactly?"), stands=note, hint=tr("Enter alone leaves it out"))
         return None
 
-    def keeps(texts: Texts) -> SayBack:
+    def keeps(texts: Texts) -> Reply:
         before = _joint_of(job, joint)
         note = texts[1] if len(texts) > 1 else before.note if before is not None else ""
         would = soap_joint(joint, note, bubbles=texts[0] == "bubbles")
         if before is not None and (before.bubbles, before.note) == (would.bubbles, would.note):
-            return SayBack()
-        return SayBack(would=(would,))
+            return Reply()
+        return Reply(would=(would,))
 
     told = {"": "", "dry": tr("no bubbles"), "bubbles": tr("BUBBLES")}[seen]
-    return Line(
+    return Question(
         id=f"soap.{joint}",
         name=_named(joint),
         group=tr("Soapy water"),

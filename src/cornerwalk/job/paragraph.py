@@ -1,0 +1,27 @@
+"""Paragraphs and choices: the plain data in which the conversation tells something, for a skin to draw or print."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+Span = tuple[str, str]
+"""A theme part and a text drawn in it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """A text, its label ("" for none) and the parts of the theme they are drawn in."""
+
+    text: str
+    label: str = ""
+    part: str = "ink"
+    label_part: str = "quiet"
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One line to choose: an id for the page, a text, and more about it below."""
+
+    id: str
+    text: str
+    about: str = ""
