@@ -48,10 +48,10 @@ TRIALS = (stage("fitted", AT_100, tee(100)), stage("fitted", AT_180, tee(180)))
 
 
 SEPARATE = h.FactStated(name="kit.lines", entered="separate", value="separate")
-LINES: dict[str, tuple[h.Happening, ...]] = {"tee": (), "separate": (SEPARATE,)}
+LINES: dict[str, tuple[h.Event, ...]] = {"tee": (), "separate": (SEPARATE,)}
 
 
-def assessed(*stages: str, kit: str = KIT, more: tuple[h.Happening, ...] = ()) -> Assessment:
+def assessed(*stages: str, kit: str = KIT, more: tuple[h.Event, ...] = ()) -> Assessment:
     head = f'unit = "mm"\n[tape]\ngraduation = "1 mm"\nplace = "0.6 mm"\n[vehicle]\nwheelbase = "2800 mm"\n{kit}\n'
     return job_of(head + "".join(stages), *more).assessment
 

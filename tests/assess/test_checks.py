@@ -123,7 +123,7 @@ def test_checks_on_the_tickets(check: str, value: float, limit: float, verdict: 
     assert made[0].verdict == verdict
 
 
-def _answered(sheet: str, *more: h.Happening) -> dict[str, str]:
+def _answered(sheet: str, *more: h.Event) -> dict[str, str]:
     return {c.check: c.verdict for c in job_of(sheet, *more).assessment.verdicts}
 
 

@@ -84,7 +84,7 @@ def test_every_finding_of_the_worked_case() -> None:
                 assert finding.fields[name] is not None, (code, name)
 
 
-def _trial(psi: float, *heights_in: float) -> tuple[h.Happening, ...]:
+def _trial(psi: float, *heights_in: float) -> tuple[h.Event, ...]:
     """A third trial of so much air, and what the tape showed there."""
     return (
         h.StageBegun(stage="fitted", number=3, pressure_entered=f"{psi} psi", pressure_kPa=psi * PSI),
@@ -215,7 +215,7 @@ THIRD = ("fitted", 3)
     ids=lambda given: given if isinstance(given, str) else "",
 )
 def test_what_is_told_when(
-    more: tuple[h.Happening, ...], level: str, code: str, stage: Any, fields: dict[str, Any]
+    more: tuple[h.Event, ...], level: str, code: str, stage: Any, fields: dict[str, Any]
 ) -> None:
     """One thing more happens in the worked case, which did not tell it: it is told at its level, stage and figures."""
     assert code not in {f.code for f in job_of(WORKED_CASE).assessment.findings}

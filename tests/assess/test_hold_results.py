@@ -45,11 +45,11 @@ EVENING, MORNING = "2026-05-04T20:00:00-06:00", "2026-05-05T08:00:00-06:00"
 START, END = gauge("start", 200.0, EVENING), gauge("end", 120.0, MORNING)
 
 
-def held(*what: h.Happening) -> Assessment:
+def held(*what: h.Event) -> Assessment:
     return job_of(JOB, *what).assessment
 
 
-def only(*what: h.Happening) -> LeakResult:
+def only(*what: h.Event) -> LeakResult:
     (leak,) = held(*what).leak
     return leak
 

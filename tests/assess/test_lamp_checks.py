@@ -32,7 +32,7 @@ def sheet(*, rule: str = "us-vol", aim: str = "", centre: str | None = "28 1/2 i
     return WORKED_CASE.replace(RULE, lamps).replace(HEIGHT, heights)
 
 
-def asked(text: str, *more: h.Happening) -> dict[str, tuple[str, str | None]]:
+def asked(text: str, *more: h.Event) -> dict[str, tuple[str, str | None]]:
     """What the checks on beam and lamp that could not be made ask for, and the fact that would answer."""
     missing = job_of(text, *more).assessment.not_checked
     return {m.check: (m.needs, m.fact) for m in missing if m.check.startswith(("beam", "lamp"))}

@@ -75,7 +75,7 @@ def test_stated_weights_stand_where_none_was_weighed() -> None:
     assert axles.front_gain_N == pytest.approx(-95 * KG * 1120 / 2843, rel=1e-9)
 
 
-def _distributed(front_in: float, *more: h.Happening) -> Any:
+def _distributed(front_in: float, *more: h.Event) -> Any:
     """The worked case with a load-distributing hitch, its last front height so much at both corners, 1/32 in apart."""
     front: dict[Corner, float] = {"LF": front_in - 1 / 32, "RF": front_in + 1 / 32}
     heights = [

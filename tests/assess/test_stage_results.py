@@ -31,7 +31,7 @@ def mark(above_mm: float) -> UFloat:
     return ufloat(above_mm, reading(0.0).std_dev)
 
 
-def result(*more: h.Happening) -> StageResult:
+def result(*more: h.Event) -> StageResult:
     again = h.HeightRead(stage="loaded", corner="LF", entered="28 15/16", mm=28.9375 * IN, how="repeat")
     stage = job_of(WORKED_CASE, again, *more).assessment.stage(("loaded", 1))
     assert stage is not None

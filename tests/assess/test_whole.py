@@ -212,7 +212,7 @@ def _numbers(value: Any) -> list[float]:
 _EVERYTHING = [*job_of(WORKED_CASE).events, *job_of(SEPARATE_LINES).events[1:]]
 
 
-_ODD: list[h.Happening] = [
+_ODD: list[h.Event] = [
     h.HeightRead(stage="loaded", corner="RR", entered="1", mm=25.4, how="instead"),
     h.HeightRead(stage="follow-up", corner="LF", entered="2500 mm", mm=2500.0),
     h.StageBegun(stage="fitted-unloaded", pressure_entered="0", pressure_kPa=0.0),
@@ -241,7 +241,7 @@ _ODD: list[h.Happening] = [
 @given(st.data())
 def test_whatever_is_missing_nothing_breaks(data: st.DataObject) -> None:
     """Any subset of events in any order, odd ones among them: no crash, no NaN, and what-ifs answer or say why not."""
-    pool: list[h.Happening] = [*(event.what for event in _EVERYTHING), *_ODD]
+    pool: list[h.Event] = [*(event.what for event in _EVERYTHING), *_ODD]
     chosen = data.draw(st.lists(st.sampled_from(range(len(pool))), max_size=60, unique=True))
     events = [
         recorded(
@@ -267,7 +267,7 @@ def test_whatever_is_missing_nothing_breaks(data: st.DataObject) -> None:
     json.dumps(dataclasses.asdict(a), allow_nan=False, default=str)
 
 
-def _with(*more: h.Happening) -> Assessment:
+def _with(*more: h.Event) -> Assessment:
     return job_of(WORKED_CASE, *more).assessment
 
 

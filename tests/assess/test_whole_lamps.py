@@ -24,7 +24,7 @@ def without(*starts: str) -> str:
     return "\n".join(line for line in WORKED_CASE.splitlines() if not line.startswith(starts))
 
 
-def worked(*more: h.Happening, sheet: str = WORKED_CASE) -> Assessment:
+def worked(*more: h.Event, sheet: str = WORKED_CASE) -> Assessment:
     return job_of(sheet, *more).assessment
 
 
@@ -67,7 +67,7 @@ def test_no_rule_is_no_rule() -> None:
         ((stated("lamps.rule", "uk-mot"),), "no"),
     ],
 )
-def test_when_the_aim_is_assumed(facts: tuple[h.Happening, ...], assumed: str) -> None:
+def test_when_the_aim_is_assumed(facts: tuple[h.Event, ...], assumed: str) -> None:
     """The aim is called assumed exactly where it was neither stated nor marked and the rule gave it."""
     assert worked(*facts).aim_assumed is (assumed == "yes")
 

@@ -27,7 +27,7 @@ def save(library: Path, rounds: int) -> list[Figure]:
     from cornerwalk.store import Library
 
     clock = FrozenClock()
-    happened = job.happenings()
+    happened = job.events()
     reading = next(what for what in reversed(happened) if type(what).__name__ == "HeightRead")
     maker = Library(library, clock=clock, by="MT")
 
@@ -89,7 +89,7 @@ def listing(library: Path, rounds: int) -> list[Figure]:
 
     clock = FrozenClock()
     maker = Library(library, clock=clock, by="MT", disk=CarelessDisk())
-    happened = job.happenings()
+    happened = job.events()
     for _ in range(SESSIONS):
         clock.advance(minutes=1)
         maker.create(*happened).close()

@@ -11,28 +11,28 @@ from tests.benchmarks.measure import need
 from tests.support.clock import MORNING
 
 if TYPE_CHECKING:
-    from cornerwalk.session.events import Happening
-    from cornerwalk.session.log import Event
+    from cornerwalk.session.events import Event
+    from cornerwalk.session.log import RecordedEvent
 
 SHEET = Path(__file__).with_name("job.toml")
 
 
-def happenings() -> Sequence[Happening]:
+def events() -> Sequence[Event]:
     """All that happens in the job, in order."""
     need("cornerwalk.sheet")
     from cornerwalk.sheet import read_job_sheet
 
     text = SHEET.read_text(encoding="utf-8")
-    return read_job_sheet(text, name=SHEET.name, session_id="benchmark", now=MORNING).happenings
+    return read_job_sheet(text, name=SHEET.name, session_id="benchmark", now=MORNING).events
 
 
-def events() -> list[Event]:
+def recorded_events() -> list[RecordedEvent]:
     """The job as recorded, a minute between one event and the next."""
     from cornerwalk.session.log import recorded
 
     moment: datetime = MORNING
-    done: list[Event] = []
-    for what in happenings():
+    done: list[RecordedEvent] = []
+    for what in events():
         moment += timedelta(minutes=1)
         done.append(recorded(done, what, at=moment.isoformat(), by="MT"))
     return done

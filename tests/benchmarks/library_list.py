@@ -18,12 +18,12 @@ from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from cornerwalk.session import Event, recorded
+from cornerwalk.session import RecordedEvent, recorded
 from cornerwalk.session.events import (
     CheckAnswered,
+    Event,
     FactStated,
     HandedOver,
-    Happening,
     HeightRead,
     JobOpened,
     StageBegun,
@@ -37,16 +37,16 @@ FACTS = {"job.technician": "M. (invented)", "vehicle.description": "long van (in
 TRIES = 5
 
 
-def job(number: int, session: str) -> list[Happening]:
-    happenings: list[Happening] = [JobOpened(session=session, job="fit", title=f"Job {number} (invented)", program="0")]
-    happenings += [FactStated(name=name, entered=text, value=text) for name, text in FACTS.items()]
+def job(number: int, session: str) -> list[Event]:
+    events: list[Event] = [JobOpened(session=session, job="fit", title=f"Job {number} (invented)", program="0")]
+    events += [FactStated(name=name, entered=text, value=text) for name, text in FACTS.items()]
     for stage in ASKED["fit"]:
-        happenings.append(StageBegun(stage=stage))
-        happenings += [HeightRead(stage=stage, corner=corner, entered="28 5/8", mm=727.075) for corner in CLOCKWISE]
-    happenings += [CheckAnswered(check=f"check {each}", answer="yes") for each in range(18)]
+        events.append(StageBegun(stage=stage))
+        events += [HeightRead(stage=stage, corner=corner, entered="28 5/8", mm=727.075) for corner in CLOCKWISE]
+    events += [CheckAnswered(check=f"check {each}", answer="yes") for each in range(18)]
     if number % 3:
-        happenings.append(HandedOver(to="customer", figures={"rear_mm": -1.5, "beam_mm": 12.25}, program="0"))
-    return happenings
+        events.append(HandedOver(to="customer", figures={"rear_mm": -1.5, "beam_mm": 12.25}, program="0"))
+    return events
 
 
 def fill(folder: Path, count: int) -> None:
@@ -55,7 +55,7 @@ def fill(folder: Path, count: int) -> None:
     for number in range(count):
         session = str(uuid.UUID(int=chance.getrandbits(128)))
         at = (start + timedelta(hours=5 * number)).isoformat()
-        events: list[Event] = []
+        events: list[RecordedEvent] = []
         for what in job(number, session):
             events.append(recorded(events, what, at=at, by="MT"))
         lines = [event_line(plain_event(event)) for event in events]

@@ -21,7 +21,7 @@ def assess_time(library: Path, rounds: int) -> list[Figure]:
     from cornerwalk.session import fold
     from cornerwalk.standards import load_standards
 
-    events, standards = job.events(), load_standards()
+    events, standards = job.recorded_events(), load_standards()
     session = fold(events)
     assessed, folded = [], []
     for _ in range(rounds + 1):

@@ -26,7 +26,7 @@ from cornerwalk.tui.crash import Crash
 from cornerwalk.tui.keys import TABLE
 from cornerwalk.words.safe import harmless
 from tests.cli.calling import Said, run
-from tests.support.anything import STORABLE, hostile_happenings, jobs
+from tests.support.anything import STORABLE, hostile_events, jobs
 from tests.support.jobs import WORKED_CASE, InventedJob, job_of
 from tests.tui.driving import context_of, driven
 
@@ -41,7 +41,7 @@ def acting(text: str) -> list[str]:
 
 
 def hostile_job(text: str) -> InventedJob:
-    return job_of(WORKED_CASE, *hostile_happenings(text), FactStated(name="job.title", entered=text, value=text))
+    return job_of(WORKED_CASE, *hostile_events(text), FactStated(name="job.title", entered=text, value=text))
 
 
 @pytest.fixture(params=STORABLE, ids=range(len(STORABLE)))

@@ -21,9 +21,9 @@ def stated(sheet: str, tmp_path: Path) -> dict[str, str]:
     path = tmp_path / "sheet.toml"
     path.write_text(sheet)
     desk = Desk()
-    happenings = with_settings(desk, sheet_contents(desk, path))
-    assert isinstance(happenings[0], JobOpened)
-    facts = [what for what in happenings if isinstance(what, FactStated)]
+    events = with_settings(desk, sheet_contents(desk, path))
+    assert isinstance(events[0], JobOpened)
+    facts = [what for what in events if isinstance(what, FactStated)]
     assert len({fact.name for fact in facts}) == len(facts)
     return {fact.name: fact.entered for fact in facts}
 

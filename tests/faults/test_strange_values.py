@@ -7,7 +7,7 @@ import pytest
 
 from cornerwalk.samples import sample_folder
 from cornerwalk.session.bounds import beyond
-from cornerwalk.session.events import Happening, HeightRead, PressureStated
+from cornerwalk.session.events import Event, HeightRead, PressureStated
 from cornerwalk.session.statements import state_fact, state_load
 from cornerwalk.store import NotUnderstood
 from cornerwalk.store.stored import stored_session
@@ -58,6 +58,6 @@ def test_a_height_that_no_vehicle_has_is_refused_by_event_and_field(mm: float) -
     ],
     ids=str,
 )
-def test_everything_that_can_be_typed_can_be_read_back(what: Happening) -> None:
+def test_everything_that_can_be_typed_can_be_read_back(what: Event) -> None:
     """The bounds of a file lie beyond those of the keyboard: no reading that was kept is refused later."""
     assert list(beyond(what)) == []

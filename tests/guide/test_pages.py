@@ -14,7 +14,7 @@ from cornerwalk.line.vocabulary import spoken
 from cornerwalk.quantity import read_height
 from cornerwalk.session.checklist import parse_checklist
 from cornerwalk.session.events import HeightRead, JobOpened
-from cornerwalk.session.log import Event, plain_event, recorded
+from cornerwalk.session.log import RecordedEvent, plain_event, recorded
 from cornerwalk.settings import SETTINGS, Settings, read_settings
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.standards import load_standards
@@ -121,7 +121,7 @@ def test_the_job_sheet_shown_is_one() -> None:
     """It is read whole, as it stands on the page."""
     (text,) = fenced(page("paper"), "toml")
     contents = read_job_sheet(text, name="shown.toml", session_id="11111111-2222-4333-8444-555555555555", now=NOW)
-    heights = [what for what in contents.happenings if isinstance(what, HeightRead)]
+    heights = [what for what in contents.events if isinstance(what, HeightRead)]
     assert [what.entered for what in heights] == ["28 5/8", "28 11/16", "29 3/16", "29 1/4", "29 1/4", "28 7/8"]
 
 
@@ -151,7 +151,7 @@ def test_the_event_shown_is_one() -> None:
     (text,) = fenced(page("files"), "json")
     shown_event = json.loads(text)
     opened = JobOpened(session="s", job="fit", title="", program="")
-    earlier: list[Event] = [recorded([], opened, at="2026-05-04T08:12:00-06:00", by="MT")]
+    earlier: list[RecordedEvent] = [recorded([], opened, at="2026-05-04T08:12:00-06:00", by="MT")]
     height = HeightRead(stage="loaded", corner="RR", entered="27 5/8", mm=read_height("27 5/8", "inch").mm)
     written = plain_event(recorded(earlier, height, at=shown_event["at"], by="MT"))
     assert list(shown_event) == list(written)

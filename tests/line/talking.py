@@ -9,8 +9,8 @@ from pathlib import Path
 
 from cornerwalk.context import Context, Opening, StartPage, Walk
 from cornerwalk.line.conversation import Conversation
-from cornerwalk.session import Event, Session
-from cornerwalk.session.events import Happening
+from cornerwalk.session import RecordedEvent, Session
+from cornerwalk.session.events import Event
 from cornerwalk.settings import Settings, SettingsInUse
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.store import Disk, Library
@@ -47,7 +47,7 @@ class Talk:
         return self.conversation.prompt()
 
     @property
-    def stored(self) -> tuple[Event, ...]:
+    def stored(self) -> tuple[RecordedEvent, ...]:
         """The events of the one session in the folder, as its file has them."""
         (path,) = sessions_in(self.folder)
         return Library(self.folder, clock=self.clock, by="MT").read(path).events
@@ -58,7 +58,7 @@ class Talk:
         (path,) = sessions_in(self.folder)
         return Library(self.folder, clock=self.clock, by="MT").read(path).session
 
-    def recorded(self) -> list[Happening]:
+    def recorded(self) -> list[Event]:
         """What happened, as the file has it."""
         return [event.what for event in self.stored]
 
@@ -110,7 +110,7 @@ def job_from(folder: Path, sheet: str, *, clock: FrozenClock | None = None) -> T
     """A conversation in a job made from a job sheet, as `cornerwalk walk SHEET --plain` opens it."""
     clock = clock if clock is not None else Ticking()
     contents = read_job_sheet(sheet, name="sheet.toml", session_id="22222222-3333-4444-8555-666666666666", now=clock())
-    made = Library(folder, clock=clock, by="MT").create(*contents.happenings)
+    made = Library(folder, clock=clock, by="MT").create(*contents.events)
     made.close()
     return talk_in(folder, Walk(made.path), clock=clock)
 

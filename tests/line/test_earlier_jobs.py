@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+import threading
 import time
 from pathlib import Path
-from threading import Event
 
 import pytest
 
 from cornerwalk.context import Walk
 from cornerwalk.line.conversation import Conversation
 from cornerwalk.line.job import OpenJob
-from cornerwalk.session.events import CheckAnswered, FactStated, Happening, JobOpened
+from cornerwalk.session.events import CheckAnswered, Event, FactStated, JobOpened
 from cornerwalk.tables.earlier_jobs import EarlierJobs
 from tests.line.talking import context_in
 from tests.tui.test_earlier_jobs import an_earlier_job, opened
@@ -22,10 +22,10 @@ HINT = "began at 15 psi, left at 25 psi. A hint of"
 class Heard:
     """A new job after an earlier one, talked about."""
 
-    def __init__(self, folder: Path, *happenings: Happening) -> None:
+    def __init__(self, folder: Path, *events: Event) -> None:
         context = context_in(folder)
         context.library.create(*an_earlier_job()).close()
-        file = context.library.create(*happenings)
+        file = context.library.create(*events)
         file.close()
         self.library, self.path = context.library, file.path
         self.talk = Conversation(context, Walk(file.path))
@@ -42,7 +42,7 @@ class Heard:
         self.job.earlier.wait()
         return "\n".join(self.talk.answer(text + "\n"))
 
-    def recorded(self) -> list[Happening]:
+    def recorded(self) -> list[Event]:
         return [event.what for event in self.library.read(self.path).events]
 
 
@@ -103,9 +103,9 @@ def test_where_springs_are_forbidden_no_pressure_is_hinted(tmp_path: Path) -> No
 
 def test_no_answer_waits_for_the_asking(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """While it goes on, `earlier` says how far it is, and a reading is kept."""
-    from threading import Event
+    import threading
 
-    held = Event()
+    held = threading.Event()
 
     def slow(*_arguments: object) -> None:
         held.wait(20)
@@ -121,7 +121,7 @@ def test_the_asking_has_ended_when_a_job_is_left(tmp_path: Path, monkeypatch: py
     """Nothing is written into the folder any more: that of the demo is removed next."""
     heard = Heard(tmp_path, *opened("new"))
     heard.job.earlier.wait()
-    begun, ended = Event(), Event()
+    begun, ended = threading.Event(), threading.Event()
 
     def slow(*_asked: object) -> EarlierJobs:
         begun.set()

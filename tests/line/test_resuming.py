@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.context import Walk
-from cornerwalk.session import Event
+from cornerwalk.session import RecordedEvent
 from tests.line.talking import VEHICLE, WORKED_WALK, Talk, job_from, new_job, sessions_in, talk_in
 from tests.line.whole_job import SCRIPT
 
@@ -66,7 +66,7 @@ def test_the_whole_job_resumes_after_every_line(tmp_path: Path) -> None:
     assert compared > 100
 
 
-def events_of(folder: Path) -> tuple[Event, ...]:
+def events_of(folder: Path) -> tuple[RecordedEvent, ...]:
     return talk_in(folder, Walk(sessions_in(folder)[0])).stored
 
 

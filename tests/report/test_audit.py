@@ -16,11 +16,11 @@ from cornerwalk.assess import assess
 from cornerwalk.report.audit import AuditProblem, audit, problem_words, what_a_check_proves
 from cornerwalk.report.handover import hand_over_as_shown, handed_over_figures
 from cornerwalk.samples import sample_folder
-from cornerwalk.session import Event, fold
+from cornerwalk.session import RecordedEvent, fold
 from cornerwalk.session.events import (
+    Event,
     FactStated,
     HandedOver,
-    Happening,
     HeightRead,
     JointSoaped,
     NoteWritten,
@@ -44,29 +44,29 @@ SAMPLES = sorted(sample_folder().glob("[!.]*.json"))
 SHEETS = sorted((Path(__file__).parent.parent / "sheet" / "sheets").glob("*.toml"))
 
 
-def sheet_events(path: Path) -> tuple[Event, ...]:
+def sheet_events(path: Path) -> tuple[RecordedEvent, ...]:
     contents = read_job_sheet(path.read_text("utf-8"), name=path.name, session_id="x", now=NOW)
-    return jobs.job_of_happenings(contents.happenings).events
+    return jobs.job_of_events(contents.events).events
 
 
 EVERYTHING = sheet_events(SHEETS[0])
 
 
-def found(events: Sequence[Event]) -> tuple[AuditProblem, ...]:
+def found(events: Sequence[RecordedEvent]) -> tuple[AuditProblem, ...]:
     return audit(events, STANDARDS)
 
 
-def events_of(*happenings: Happening) -> tuple[Event, ...]:
+def events_of(*events: Event) -> tuple[RecordedEvent, ...]:
     opened = jobs.nothing_yet().events[0].what
-    return jobs.job_of_happenings([opened, *happenings]).events
+    return jobs.job_of_events([opened, *events]).events
 
 
-def handed_over(events: Sequence[Event], **changed: Any) -> tuple[Event, ...]:
+def handed_over(events: Sequence[RecordedEvent], **changed: Any) -> tuple[RecordedEvent, ...]:
     """These events, and after them a handover as the program makes one, but for what is `changed` in it."""
     session = fold(events)
     figures = handed_over_figures(session, assess(session, STANDARDS))
     given: dict[str, Any] = {"to": "customer", "program": __version__, "figures": figures}
-    return jobs.job_of_happenings([*(event.what for event in events), HandedOver(**given | changed)]).events
+    return jobs.job_of_events([*(event.what for event in events), HandedOver(**given | changed)]).events
 
 
 # ---- what the program itself writes ----
@@ -90,7 +90,7 @@ def test_spreadsheets_pass(unit: str) -> None:
     heights = {"mm": "727", "cm": "72.7", "in": "28.6"}[unit]
     text = f"stage;pressure;LF ({unit})\nunloaded;;{heights}\nfitted;15 psi;{heights}\n"
     contents = read_heights_csv(text, name="a.csv", session_id="x", now=NOW)
-    assert found(jobs.job_of_happenings(contents.happenings).events) == ()
+    assert found(jobs.job_of_events(contents.events).events) == ()
 
 
 def test_heights_keep_the_unit_they_were_typed_in() -> None:
@@ -127,7 +127,7 @@ def _other(value: Any) -> Any:
             return value + "x"
 
 
-def _changed_values() -> Iterator[tuple[str, int, Happening]]:
+def _changed_values() -> Iterator[tuple[str, int, Event]]:
     """Every value of every event, each changed in the seventh digit, by a letter, or to another choice."""
     names = ("value", "mm", "weight_N", "ahead_mm", "above_mm", "temperature_C")
     for event in EVERYTHING:
@@ -162,11 +162,11 @@ def test_every_kind_of_value_is_among_those_changed() -> None:
 @pytest.mark.parametrize(
     ("seq", "what"), [(seq, what) for _, seq, what in CHANGED_VALUES], ids=[c[0] for c in CHANGED_VALUES]
 )
-def test_a_value_that_does_not_follow_is_found(seq: int, what: Happening) -> None:
+def test_a_value_that_does_not_follow_is_found(seq: int, what: Event) -> None:
     """Whichever value it is: one millionth off is enough, in an event that is chained like any other."""
     events = [event.what for event in EVERYTHING]
     events[seq - 1] = what
-    problems = found(jobs.job_of_happenings(events).events)
+    problems = found(jobs.job_of_events(events).events)
     assert seq in {problem.seq for problem in problems}
     assert all(problem.fails for problem in problems)
 
@@ -194,7 +194,7 @@ def test_a_text_that_was_changed_is_found() -> None:
         ),
     ],
 )
-def test_a_value_without_a_text_that_says_it_is_found(what: Happening) -> None:
+def test_a_value_without_a_text_that_says_it_is_found(what: Event) -> None:
     """A value comes from a text; one that stands alone, or beside words, came from elsewhere."""
     (problem,) = found(events_of(what))
     assert problem.kind == "no text"
@@ -242,7 +242,7 @@ def test_figures_handed_over_follow_from_the_events_before() -> None:
     events = handed_over(WORKED)
     later = HeightRead(stage="follow-up", corner="LF", entered="30", mm=762.0)
     assert found(events) == ()
-    assert found(jobs.job_of_happenings([*(event.what for event in events), later]).events) == ()
+    assert found(jobs.job_of_events([*(event.what for event in events), later]).events) == ()
 
 
 @pytest.mark.parametrize("name", sorted(handed_over_figures(jobs.worked_case().session, jobs.worked_case().assessment)))
@@ -271,7 +271,7 @@ def test_a_rule_of_another_shop_is_news() -> None:
     """A session judged by a rule that this machine does not have cannot be judged here: told, not failed."""
     events = [event.what for event in WORKED]
     events.append(state_fact("lamps.rule", "shop-2in", "inch"))
-    session = jobs.job_of_happenings(events)
+    session = jobs.job_of_events(events)
     figures = handed_over_figures(session.session, session.assessment) | {"overall": "pass"}
     problems = found(handed_over(session.events, figures=figures))
     assert [problem.kind for problem in problems] == ["figure of a rule not known here"]

@@ -7,9 +7,9 @@ from cornerwalk.wording.events import _WORDS, event_words, history
 from tests.support.jobs import WORKED_CASE, job_of
 
 
-def test_every_happening_has_words() -> None:
+def test_every_event_has_words() -> None:
     """A new kind of event cannot be added without its words."""
-    assert set(_WORDS) == set(h.HAPPENINGS)
+    assert set(_WORDS) == set(h.EVENTS)
 
 
 def test_values_are_told_as_they_were_typed() -> None:

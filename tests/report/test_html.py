@@ -15,7 +15,7 @@ from cornerwalk.report.text import as_text
 from cornerwalk.report.worksheet import blank_worksheet
 from cornerwalk.wording.wording import Wording
 from cornerwalk.words.safe import harmless
-from tests.support.anything import STORABLE, hostile_happenings, jobs
+from tests.support.anything import STORABLE, hostile_events, jobs
 from tests.support.jobs import WORKED_CASE, InventedJob, job_of, worked_case
 
 ALLOWED = {
@@ -97,7 +97,7 @@ def test_no_text_becomes_markup(job: InventedJob) -> None:
 @pytest.mark.parametrize("text", STORABLE)
 def test_a_hostile_text_is_read_as_it_stands(text: str) -> None:
     """It comes out as text, hidden characters spelled out, neither acting nor lost."""
-    job = job_of(WORKED_CASE, *hostile_happenings(text))
+    job = job_of(WORKED_CASE, *hostile_events(text))
     for page in pages(job):
         assert harmless(text) in "".join(_Reader(page).texts)
 

@@ -24,7 +24,7 @@ from cornerwalk.report.text import as_text
 from cornerwalk.report.worksheet import blank_worksheet
 from cornerwalk.session.events import FactStated, NoteWritten
 from cornerwalk.wording.wording import Wording
-from tests.support.anything import STORABLE, hostile_happenings, jobs
+from tests.support.anything import STORABLE, hostile_events, jobs
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, nothing_yet, separate_lines, worked_case
 
 Paper = Literal["letter", "A4"]
@@ -200,7 +200,7 @@ def test_what_no_font_can_draw_is_said() -> None:
 
 def test_no_text_acts() -> None:
     """No link, action, script, form or attached file comes into the file by way of a text."""
-    job = job_of(WORKED_CASE, *(what for text in STORABLE for what in hostile_happenings(text)))
+    job = job_of(WORKED_CASE, *(what for text in STORABLE for what in hostile_events(text)))
     for document in (sheet(job), report(job)):
         reader = PdfReader(io.BytesIO(as_pdf(document, "A4")))
         for page in reader.pages:

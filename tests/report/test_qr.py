@@ -13,7 +13,7 @@ from cornerwalk.report.qr import CodesMissingError, Matrix, code_matrix, half_bl
 from cornerwalk.report.text import as_text
 from cornerwalk.session.events import FactStated, JointSoaped
 from cornerwalk.wording.wording import Wording
-from tests.support.anything import STORABLE, hostile_happenings
+from tests.support.anything import STORABLE, hostile_events
 from tests.support.jobs import WORKED_CASE, half_done, job_of, nothing_yet, separate_lines, worked_case
 
 MODULE_PIXELS = 4
@@ -62,7 +62,7 @@ def test_no_text_of_anybodys_is_in_the_code() -> None:
     for text in STORABLE:
         hostile = [
             what
-            for what in hostile_happenings(text)
+            for what in hostile_events(text)
             # These two change what is found, not only what is said.
             if getattr(what, "name", "") != "lamps.rule" and not isinstance(what, JointSoaped)
         ]

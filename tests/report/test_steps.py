@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 
 from cornerwalk.assess import assess
-from cornerwalk.session import Event, fold
-from cornerwalk.session.events import Happening, HeightRead, How, NoteWritten, StageBegun, Undone
+from cornerwalk.session import RecordedEvent, fold
+from cornerwalk.session.events import Event, HeightRead, How, NoteWritten, StageBegun, Undone
 from cornerwalk.session.log import live
 from cornerwalk.wording.steps import Steps, taken_back_by
 from cornerwalk.wording.wording import Wording
@@ -17,7 +17,7 @@ from tests.session.support import any_job, events_of, opened
 from tests.support import jobs
 
 
-def steps_of(events: Sequence[Event]) -> Steps:
+def steps_of(events: Sequence[RecordedEvent]) -> Steps:
     return Steps(events, jobs.standards(), Wording("inch"))
 
 
@@ -25,9 +25,9 @@ def rear(entered: str, mm: float, how: How = "first") -> HeightRead:
     return HeightRead(stage="unloaded", corner="RR", entered=entered, mm=mm, how=how)
 
 
-def told(*happenings: Happening) -> list[tuple[str, str]]:
+def told(*events: Event) -> list[tuple[str, str]]:
     """Text and remark of every event after the opening."""
-    steps = steps_of(events_of(opened(), *happenings))
+    steps = steps_of(events_of(opened(), *events))
     return [(step.text, step.remark) for step in map(steps.text, range(2, len(steps) + 1))]
 
 
@@ -44,8 +44,8 @@ def test_a_corner_read_again() -> None:
 
 def test_a_corner_averaged() -> None:
     """A repeat says with what it is averaged: with everything that stands there."""
-    happenings = (rear("27 5/8", 701.675), rear("27 1/2", 698.5, "repeat"), rear("27 9/16", 700.0875, "repeat"))
-    assert [remark for _, remark in told(*happenings)] == [
+    events = (rear("27 5/8", 701.675), rear("27 1/2", 698.5, "repeat"), rear("27 9/16", 700.0875, "repeat"))
+    assert [remark for _, remark in told(*events)] == [
         "",
         "read once more, averaged with 27 5/8",
         "read once more, averaged with 27 5/8, 27 1/2",
@@ -79,9 +79,9 @@ def test_an_undo_of_nothing_is_told() -> None:
 
 
 @given(any_job)
-def test_every_step_of_any_job_has_words(happenings: tuple[Happening, ...]) -> None:
+def test_every_step_of_any_job_has_words(new_events: tuple[Event, ...]) -> None:
     """Whatever happened in whatever order: a line each, and what is said not to count does not."""
-    events = events_of(*happenings)
+    events = events_of(*new_events)
     steps = steps_of(events)
     texts = [steps.text(number) for number in range(1, len(steps) + 1)]
     assert all(step.text.isprintable() for step in texts)
@@ -95,9 +95,9 @@ def test_every_step_of_any_job_has_words(happenings: tuple[Happening, ...]) -> N
 
 @settings(max_examples=40)
 @given(any_job)
-def test_every_step_of_any_job_has_an_effect_or_none(happenings: tuple[Happening, ...]) -> None:
+def test_every_step_of_any_job_has_an_effect_or_none(events: tuple[Event, ...]) -> None:
     """No file, however odd, keeps the figures of a step from being told, in a line."""
-    steps = steps_of(events_of(*happenings))
+    steps = steps_of(events_of(*events))
     assert all(steps.effect(number).isprintable() for number in range(1, len(steps) + 1))
 
 
@@ -130,7 +130,7 @@ def test_a_fact_stated_late_changes_every_stage() -> None:
     events = [event.what for event in jobs.worked_case().events]
     stated_late = next(what for what in events if getattr(what, "name", "") == "vehicle.wheelbase")
     events.remove(stated_late)
-    steps = steps_of(jobs.job_of_happenings([*events, stated_late]).events)
+    steps = steps_of(jobs.job_of_events([*events, stated_late]).events)
     effect = steps.effect(len(steps))
     assert "nose up 0.35° ± 0.05" in effect
     assert "and so in 2 other stages" in effect

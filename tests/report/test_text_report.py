@@ -12,7 +12,7 @@ from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.document import Document, Table
 from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text, columns
-from cornerwalk.session.events import CheckAnswered, Happening, JointSoaped, PressureStated
+from cornerwalk.session.events import CheckAnswered, Event, JointSoaped, PressureStated
 from cornerwalk.wording.wording import Wording
 from cornerwalk.words.safe import harmless, plain_ascii
 from tests.support.anything import jobs, texts
@@ -72,7 +72,7 @@ def test_what_was_not_checked_is_told_on_both_sheets() -> None:
         PressureStated(stage="fitted", number=2, pressure_entered="40 psi", pressure_kPa=275.8),
     ],
 )
-def test_no_customer_is_told_a_pressure_while_a_stop_stands(what: Happening) -> None:
+def test_no_customer_is_told_a_pressure_while_a_stop_stands(what: Event) -> None:
     """A stop comes first on the sheet, and neither the sheet nor the code says what to set."""
     job = job_of(WORKED_CASE, what)
     sheet = as_text(customer_sheet(job.session, job.assessment, wording_of(job)), 300)

@@ -54,7 +54,7 @@ def made(name: str) -> bytes:
     clock = Clock(contents.at)
     with TemporaryDirectory() as folder:
         library = Library(Path(folder), clock=clock, by="AK" if name == "misread-corner" else "MT")
-        with library.create(*contents.happenings) as session:
+        with library.create(*contents.events) as session:
             if name in HANDED_OVER:
                 clock.now += NEXT_DAY
                 figures = handed_over_figures(session.session, assess(session.session, load_standards()))

@@ -21,8 +21,8 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from cornerwalk.context import Opening, Replay, StartPage, Walk
-from cornerwalk.session import Event
-from cornerwalk.session.events import CheckAnswered, FactStated, HandedOver, Happening, HeightRead
+from cornerwalk.session import RecordedEvent
+from cornerwalk.session.events import CheckAnswered, Event, FactStated, HandedOver, HeightRead
 from cornerwalk.tui.themes import LOOKS
 from tests.support.clock import FrozenClock
 from tests.tui.chapters import cut_off
@@ -121,7 +121,7 @@ def moments() -> dict[str, int]:
     }
 
 
-def _first(events: Sequence[Event], kind: type[Happening], name: str = "") -> int:
+def _first(events: Sequence[RecordedEvent], kind: type[Event], name: str = "") -> int:
     """Events until the first of a kind, or the first about a fact, has happened."""
     return next(
         at

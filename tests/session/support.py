@@ -1,4 +1,4 @@
-"""Any happening at all, for tests that say what holds of every one of them; and short names for the usual ones."""
+"""Any event at all, for tests that say what holds of every one of them; and short names for the usual ones."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from hypothesis import strategies as st
 
-from cornerwalk.session import Event, recorded
+from cornerwalk.session import RecordedEvent, recorded
 from cornerwalk.session.bounds import OF_FACTS, bounds_of
-from cornerwalk.session.events import HAPPENINGS, FactStated, Happening, HeightRead, How, JobOpened
+from cornerwalk.session.events import EVENTS, Event, FactStated, HeightRead, How, JobOpened
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.stages import Corner, JobKind, StageName
 
@@ -36,10 +36,10 @@ def read(
     return HeightRead(stage=stage, number=number, corner=corner, entered=text, mm=mm, how=how)
 
 
-def events_of(*happenings: Happening, at: Sequence[str] = ()) -> tuple[Event, ...]:
-    """The events of these happenings, one a second from AT unless their times are given."""
-    events: list[Event] = []
-    for place, what in enumerate(happenings):
+def events_of(*new_events: Event, at: Sequence[str] = ()) -> tuple[RecordedEvent, ...]:
+    """The events of these events, one a second from AT unless their times are given."""
+    events: list[RecordedEvent] = []
+    for place, what in enumerate(new_events):
         when = at[place] if place < len(at) else AT
         events.append(recorded(events, what, at=when, by="MT"))
     return tuple(events)
@@ -87,20 +87,20 @@ def _facts() -> st.SearchStrategy[FactStated]:
     )
 
 
-def _any_of(cls: type[Happening]) -> st.SearchStrategy[Happening]:
+def _any_of(cls: type[Event]) -> st.SearchStrategy[Event]:
     hints = get_type_hints(cls)
     return st.builds(
         cls, **{field.name: _of(hints[field.name], _within(bounds_of(field.name))) for field in fields(cls)}
     )
 
 
-any_happening: st.SearchStrategy[Happening] = st.one_of(
-    _facts(), *(_any_of(cls) for cls in HAPPENINGS if cls not in (JobOpened, FactStated))
+any_event: st.SearchStrategy[Event] = st.one_of(
+    _facts(), *(_any_of(cls) for cls in EVENTS if cls not in (JobOpened, FactStated))
 )
 """Every kind but the opening, with every field at any value of its type, numbers within what can be recorded."""
 
 any_opening = _any_of(JobOpened)
-any_job: st.SearchStrategy[tuple[Happening, ...]] = st.tuples(any_opening, st.lists(any_happening, max_size=12)).map(
+any_job: st.SearchStrategy[tuple[Event, ...]] = st.tuples(any_opening, st.lists(any_event, max_size=12)).map(
     lambda job: (job[0], *job[1])
 )
 """A job: it is opened, and then anything happens."""

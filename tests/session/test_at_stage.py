@@ -5,7 +5,7 @@ from __future__ import annotations
 from cornerwalk.session import Session, fold
 from cornerwalk.session.at_stage import answer_check, as_before, changed_conditions, given_answer, stage_before
 from cornerwalk.session.checklist import load_checklists
-from cornerwalk.session.events import Happening, StageBegun
+from cornerwalk.session.events import Event, StageBegun
 from cornerwalk.session.model import StageKey
 from tests.session.support import events_of, opened
 
@@ -15,11 +15,11 @@ FITTED: StageKey = ("fitted", 1)
 CONDITIONS = load_checklists()["conditions"]
 
 
-def session_of(*happenings: Happening) -> Session:
-    return fold(events_of(opened(), *happenings))
+def session_of(*events: Event) -> Session:
+    return fold(events_of(opened(), *events))
 
 
-def three_stages(*answers: Happening) -> Session:
+def three_stages(*answers: Event) -> Session:
     return session_of(StageBegun(stage="unloaded"), StageBegun(stage="loaded"), StageBegun(stage="fitted"), *answers)
 
 

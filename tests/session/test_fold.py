@@ -28,8 +28,8 @@ from cornerwalk.session.stages import StageName
 from tests.session.support import AT, SESSION, any_job, events_of, opened, read
 
 
-def folded(*happenings: h.Happening, at: Sequence[str] = ()) -> Session:
-    return fold(events_of(opened(), *happenings, at=at))
+def folded(*events: h.Event, at: Sequence[str] = ()) -> Session:
+    return fold(events_of(opened(), *events, at=at))
 
 
 def test_no_events_are_an_empty_session() -> None:
@@ -315,7 +315,7 @@ def test_what_a_stage_has() -> None:
 
 
 @given(any_job)
-def test_folding_is_of_what_counts_alone(job: Sequence[h.Happening]) -> None:
+def test_folding_is_of_what_counts_alone(job: Sequence[h.Event]) -> None:
     """Whatever happens folds, and undone events leave no trace but the time and number of the last event."""
     events = events_of(*job)
     whole, counting = fold(events), fold(live(events))
@@ -325,7 +325,7 @@ def test_folding_is_of_what_counts_alone(job: Sequence[h.Happening]) -> None:
 
 
 @given(any_job, st.integers(0, 40))
-def test_a_fold_that_goes_on_is_the_fold_of_all(job: Sequence[h.Happening], first: int) -> None:
+def test_a_fold_that_goes_on_is_the_fold_of_all(job: Sequence[h.Event], first: int) -> None:
     """Taken event by event after any beginning, undos among them, the session is that of all at once."""
     events = events_of(*job)
     folding = Folding(events[:first])
@@ -367,7 +367,7 @@ def test_a_session_that_was_given_out_does_not_change() -> None:
 
 
 @given(any_job)
-def test_every_prefix_is_a_session(job: Sequence[h.Happening]) -> None:
+def test_every_prefix_is_a_session(job: Sequence[h.Event]) -> None:
     """A file cut anywhere between two events is a session as it once stood: stages only ever grow in number."""
     events = events_of(*[what for what in job if not isinstance(what, h.Undone)])
     begun = 0

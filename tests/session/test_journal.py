@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 from cornerwalk.session.events import (
     BY_KIND,
-    HAPPENINGS,
+    EVENTS,
+    Event,
     FactStated,
     HandedOver,
-    Happening,
     HeightRead,
     JobReopened,
     NoteWritten,
@@ -23,14 +23,14 @@ from cornerwalk.session.events import (
 from cornerwalk.session.log import (
     FIRST_CHAIN,
     chain_of,
+    event_body,
     live,
     plain_event,
-    plain_happening,
     recorded,
     redoable,
     undoable,
 )
-from tests.session.support import AT, any_happening, any_job, events_of, opened, read
+from tests.session.support import AT, any_event, any_job, events_of, opened, read
 
 ENVELOPE = {"seq", "at", "by", "kind", "chain"}
 
@@ -43,19 +43,19 @@ def undone(seq: int) -> Undone:
     return Undone(undoes=seq)
 
 
-@pytest.mark.parametrize("cls", HAPPENINGS)
-def test_no_field_hides_the_events_own(cls: type[Happening]) -> None:
-    """A happening has no field named as one that every event has: in the file they are keys of one object."""
+@pytest.mark.parametrize("cls", EVENTS)
+def test_no_field_hides_the_events_own(cls: type[Event]) -> None:
+    """An event has no field named as one that every event has: in the file they are keys of one object."""
     assert not ENVELOPE & {field.name for field in fields(cls)}
 
 
 def test_every_kind_has_its_own_words() -> None:
     """A kind in a file names one class."""
-    assert len(BY_KIND) == len(HAPPENINGS)
+    assert len(BY_KIND) == len(EVENTS)
 
 
 @given(any_job)
-def test_events_are_numbered_and_chained_from_the_first_on(job: Sequence[Happening]) -> None:
+def test_events_are_numbered_and_chained_from_the_first_on(job: Sequence[Event]) -> None:
     """Each event has the next number, and a chain over the one before it and its own canonical form."""
     events = events_of(*job)
     assert [event.seq for event in events] == list(range(1, len(job) + 1))
@@ -69,18 +69,18 @@ def test_events_are_numbered_and_chained_from_the_first_on(job: Sequence[Happeni
         before = event.chain
 
 
-@given(any_happening)
-def test_a_plain_happening_is_json_and_says_its_kind_first(what: Happening) -> None:
+@given(any_event)
+def test_a_plain_event_is_json_and_says_its_kind_first(what: Event) -> None:
     """The file form holds JSON values only, and begins with the kind."""
-    plain = plain_happening(what)
+    plain = event_body(what)
     assert next(iter(plain)) == "kind"
     assert json.loads(json.dumps(plain)) == plain
 
 
 def test_defaults_are_left_out() -> None:
     """A field at its default takes no room, so that a later version can add one without breaking old chains."""
-    assert set(plain_happening(read("LF"))) == {"kind", "stage", "corner", "entered", "mm"}
-    assert plain_happening(read("LF", how="repeat"))["how"] == "repeat"
+    assert set(event_body(read("LF"))) == {"kind", "stage", "corner", "entered", "mm"}
+    assert event_body(read("LF", how="repeat"))["how"] == "repeat"
 
 
 @given(st.integers(-(10**9), 10**9))
@@ -106,7 +106,7 @@ def test_whole_numbers_in_a_list_are_floats_too() -> None:
 
 
 @pytest.mark.parametrize("what", [note("\ud800"), read("LF", float("nan")), read("LF", float("inf"))])
-def test_what_no_file_can_hold_is_not_chained(what: Happening) -> None:
+def test_what_no_file_can_hold_is_not_chained(what: Event) -> None:
     """Half a character, NaN and infinities are refused before they are recorded."""
     with pytest.raises(ValueError, match=r"surrogates|JSON compliant"):
         recorded((), what, at=AT, by="MT")
@@ -138,7 +138,7 @@ def test_an_undo_of_nothing_changes_nothing() -> None:
 @pytest.mark.parametrize(
     "last", [opened(), HandedOver(to="", figures={}, program=""), JobReopened(reason="a follow-up")]
 )
-def test_what_lasts_is_not_taken_back(last: Happening) -> None:
+def test_what_lasts_is_not_taken_back(last: Event) -> None:
     """Opening, handing over and reopening stay on the record."""
     assert undoable(events_of(note("a"), last)) is None
 

@@ -10,7 +10,7 @@ from cornerwalk.session import Session, fold
 from cornerwalk.session.at_stage import answer_check
 from cornerwalk.session.chapters import CHAPTERS, next_chapter
 from cornerwalk.session.checklist import load_checklists
-from cornerwalk.session.events import FactStated, Happening, StageBegun
+from cornerwalk.session.events import Event, FactStated, StageBegun
 from cornerwalk.session.hold_test import SOAPED_JOINTS, read_gauge, soap_joint
 from cornerwalk.session.stages import CLOCKWISE, ChapterId, JobKind, StageName
 from cornerwalk.session.walk import hand_over, reopen
@@ -21,11 +21,11 @@ NOW = datetime.fromisoformat(AT)
 WHEELBASE = FactStated(name="vehicle.wheelbase", entered="119 in", value=3022.6)
 
 
-def session_of(*happenings: Happening, job: JobKind = "fit") -> Session:
-    return fold(events_of(opened(job), *happenings))
+def session_of(*events: Event, job: JobKind = "fit") -> Session:
+    return fold(events_of(opened(job), *events))
 
 
-def heights(stage: StageName, number: int = 1) -> list[Happening]:
+def heights(stage: StageName, number: int = 1) -> list[Event]:
     return [StageBegun(stage=stage, number=number), *(read(c, stage=stage, number=number) for c in CLOCKWISE)]
 
 
@@ -33,8 +33,8 @@ READ = [*heights("unloaded"), *heights("loaded")]
 TRIALS = [*READ, *heights("fitted"), *heights("fitted", 2)]
 
 
-def following(*happenings: Happening, job: JobKind = "fit") -> ChapterId | None:
-    return next_chapter(session_of(*happenings, job=job), LISTS)
+def following(*events: Event, job: JobKind = "fit") -> ChapterId | None:
+    return next_chapter(session_of(*events, job=job), LISTS)
 
 
 @pytest.mark.parametrize("job", list(CHAPTERS))

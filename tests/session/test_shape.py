@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 
-from cornerwalk.session.events import BY_KIND, FactStated, Happening, HeightRead
+from cornerwalk.session.events import BY_KIND, Event, FactStated, HeightRead
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.log import FORMAT, VERSION, plain_event
 from cornerwalk.session.shape import ShapeError, event_from_plain, session_schema
@@ -18,7 +18,7 @@ GOOD = plain_event(events_of(opened(), read("RR", 701.675, stage="loaded", enter
 
 
 @given(any_job)
-def test_every_event_comes_back_from_json_as_it_was(job: Sequence[Happening]) -> None:
+def test_every_event_comes_back_from_json_as_it_was(job: Sequence[Event]) -> None:
     """Event → JSON text → event is the same event, whatever happened in it."""
     for event in events_of(*job):
         assert event_from_plain(json.loads(json.dumps(plain_event(event)))) == event

@@ -7,12 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session import Event, Session, fold, recorded, walk
+from cornerwalk.session import RecordedEvent, Session, fold, recorded, walk
 from cornerwalk.session.events import (
     CornerSkipped,
+    Event,
     FactStated,
     HandedOver,
-    Happening,
     HeightRead,
     NoteWritten,
     PressureStated,
@@ -28,8 +28,8 @@ from tests.session.support import AT, events_of, opened
 class Walked:
     """A job under way: `do` records what an answer made happen."""
 
-    def __init__(self, *happenings: Happening, job: JobKind = "fit") -> None:
-        self.events: list[Event] = list(events_of(opened(job), *happenings))
+    def __init__(self, *events: Event, job: JobKind = "fit") -> None:
+        self.events: list[RecordedEvent] = list(events_of(opened(job), *events))
 
     @property
     def session(self) -> Session:
@@ -39,8 +39,8 @@ class Walked:
     def due(self) -> Due:
         return walk.due(self.session)
 
-    def do(self, happenings: tuple[Happening, ...]) -> None:
-        for what in happenings:
+    def do(self, events: tuple[Event, ...]) -> None:
+        for what in events:
             self.events.append(recorded(self.events, what, at=AT, by="MT"))
 
     @property
@@ -110,8 +110,8 @@ def test_the_walk_starts_where_and_turns_as_stated() -> None:
 
 def test_the_first_reading_begins_the_first_stage() -> None:
     """A new session opens on a corner; its height is kept together with the stage it begins."""
-    happenings = walk.keep_height(Walked().session, " 30 1/2 ", corner="LF", stage=("unloaded", 1))
-    assert happenings == (
+    events = walk.keep_height(Walked().session, " 30 1/2 ", corner="LF", stage=("unloaded", 1))
+    assert events == (
         StageBegun(stage="unloaded", number=1),
         # 30 1/2 in × 25.4 mm/in, exact by the definition of the inch.
         HeightRead(stage="unloaded", number=1, corner="LF", entered="30 1/2", mm=774.7, how="first"),
@@ -298,7 +298,7 @@ def test_notes_have_words_and_may_have_a_place() -> None:
         walk.write_note(session, "\n")
 
 
-def test_undo_and_redo_make_the_happening_or_nothing() -> None:
+def test_undo_and_redo_make_the_event_or_nothing() -> None:
     """Undo names the latest event, redo the undo; where there is nothing to take back nothing happens."""
     walked = Walked()
     assert walk.undo(walked.events) == ()

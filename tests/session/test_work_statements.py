@@ -10,7 +10,7 @@ import pytest
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session import Session, fold
 from cornerwalk.session.at_stage import read_mark, set_leveller
-from cornerwalk.session.events import FactStated, HandedOver, Happening, JobReopened, LeakRead, NoteWritten
+from cornerwalk.session.events import Event, FactStated, HandedOver, JobReopened, LeakRead, NoteWritten
 from cornerwalk.session.hold_test import (
     hours_since,
     joints_left,
@@ -32,8 +32,8 @@ SEPARATE = FactStated(name="kit.lines", entered="separate", value="separate")
 NOW = datetime.fromisoformat(AT)
 
 
-def session_of(*happenings: Happening) -> Session:
-    return fold(events_of(opened(), *happenings))
+def session_of(*events: Event) -> Session:
+    return fold(events_of(opened(), *events))
 
 
 # ---- weighing ----
@@ -74,7 +74,7 @@ def test_a_weight_that_is_none_is_refused() -> None:
 
 def test_a_torque_grows_with_what_is_typed_of_it() -> None:
     """Specification, whose it is, and what was reached come one after the other and end as one record."""
-    so_far: list[Happening] = []
+    so_far: list[Event] = []
     for part, text in (("specified", "98 N·m"), ("source", "vehicle's manual"), ("reached", "80 lbf·ft")):
         so_far.append(record_torque(session_of(*so_far), "wheel nuts", part, text))  # type: ignore[arg-type]
     torque = torque_of(session_of(*so_far), "wheel nuts")

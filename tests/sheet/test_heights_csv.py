@@ -19,7 +19,7 @@ def read(text: str, unit: BareUnit | None = None, onto: SheetContents | None = N
 
 
 def heights(contents: SheetContents) -> list[tuple[str, int, str, str, float]]:
-    taken = [what for what in contents.happenings if isinstance(what, HeightRead)]
+    taken = [what for what in contents.events if isinstance(what, HeightRead)]
     return [(what.stage, what.number, what.corner, what.entered, what.mm) for what in taken]
 
 
@@ -37,7 +37,7 @@ def test_delimiters_and_line_ends(delimiter: str, line_end: str) -> None:
         ("unloaded", 1, "RR", "29 3/16", 741.3625),
         ("unloaded", 1, "LR", "29 1/4", 742.95),
     ]
-    assert [type(what) for what in contents.happenings[:3]] == [JobOpened, FactStated, StageBegun]
+    assert [type(what) for what in contents.events[:3]] == [JobOpened, FactStated, StageBegun]
 
 
 def test_one_height_a_row() -> None:
@@ -57,9 +57,9 @@ fitted,2 bar,RR,731,
         ("fitted", 1, "RR", "719", 719.0),
         ("fitted", 2, "RR", "731", 731.0),
     ]
-    hows = [what.how for what in contents.happenings if isinstance(what, HeightRead)]
+    hows = [what.how for what in contents.events if isinstance(what, HeightRead)]
     assert hows == ["first", "first", "first", "repeat", "first"]
-    note = next(what for what in contents.happenings if isinstance(what, NoteWritten))
+    note = next(what for what in contents.events if isinstance(what, NoteWritten))
     assert (note.text, note.stage, note.number) == ("kerb side", "loaded", 1)
 
 
@@ -91,11 +91,11 @@ def test_blank_cells_and_blank_lines_are_nothing() -> None:
 
 
 def test_heights_added_to_a_job_sheet() -> None:
-    """The sheet's happenings come first, its walk and unit hold, and stages are numbered on."""
+    """The sheet's events come first, its walk and unit hold, and stages are numbered on."""
     sheet = 'unit = "mm"\n[job]\nstart_corner = "RR"\n[[stage]]\nname = "fitted"\npressure = "1 bar"\nRR = "718"\n'
     onto = read_job_sheet(sheet, name="s", session_id="y", now=NOW)
     contents = read("stage,pressure,LF,RR\nfitted,2 bar,733,731\n", onto=onto)
-    assert contents.happenings[: len(onto.happenings)] == onto.happenings
+    assert contents.events[: len(onto.events)] == onto.events
     assert heights(contents)[1:] == [("fitted", 2, "RR", "731", 731.0), ("fitted", 2, "LF", "733", 733.0)]
 
 

@@ -20,7 +20,7 @@ from cornerwalk.session.events import (
     StageBegun,
 )
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.log import Event, recorded
+from cornerwalk.session.log import RecordedEvent, recorded
 from cornerwalk.sheet import SheetContents, SheetError, read_job_sheet
 
 SHEETS = Path(__file__).parent / "sheets"
@@ -39,15 +39,15 @@ def read_file(name: str) -> SheetContents:
 
 
 def session_of(contents: SheetContents) -> Session:
-    events: list[Event] = []
-    for what in contents.happenings:
+    events: list[RecordedEvent] = []
+    for what in contents.events:
         events.append(recorded(events, what, at=contents.at.isoformat(), by="MT"))
     return fold(events)
 
 
 def test_the_worked_case_in_order() -> None:
     """The job opens, then facts, the load, then each stage begins before its four heights, then the hold test."""
-    kinds = [type(what) for what in read_file("worked-case.toml").happenings]
+    kinds = [type(what) for what in read_file("worked-case.toml").events]
     facts = kinds.count(FactStated)
     stages = [StageBegun, HeightRead, HeightRead, HeightRead, HeightRead] * 4
     assert kinds == [JobOpened, *[FactStated] * facts, LoadStated, *stages, LeakRead, LeakRead]
@@ -55,7 +55,7 @@ def test_the_worked_case_in_order() -> None:
 
 def test_the_opening_carries_the_id_that_was_handed_in() -> None:
     """The identity of a session is handed in, never made up by the reader; title and kind are the sheet's."""
-    opened = read_file("worked-case.toml").happenings[0]
+    opened = read_file("worked-case.toml").events[0]
     assert isinstance(opened, JobOpened)
     assert (opened.session, opened.title, opened.job) == ("an-id", "Worked case", "fit")
 
@@ -77,19 +77,19 @@ def test_the_worked_case_values() -> None:
 
 def test_what_was_written_stays_beside_the_value() -> None:
     """Each height keeps its text letter by letter."""
-    heights = [what.entered for what in read_file("worked-case.toml").happenings if isinstance(what, HeightRead)]
+    heights = [what.entered for what in read_file("worked-case.toml").events if isinstance(what, HeightRead)]
     assert heights[:5] == ["28 5/8", "28 11/16", "29 3/16", "29 1/4", "28 7/8"]
 
 
 def test_every_fact_of_the_register_can_stand_in_a_sheet() -> None:
     """The sheet that holds everything states every fact there is, title and kind by the opening of the job."""
     contents = read_file("everything.toml")
-    stated = {what.name for what in contents.happenings if isinstance(what, FactStated)}
+    stated = {what.name for what in contents.events if isinstance(what, FactStated)}
     assert stated == set(FACTS) - {"job.title", "job.kind"}
     assert session_of(contents).job.title == "Everything"
 
 
-def test_every_kind_of_happening_a_sheet_can_tell() -> None:
+def test_every_kind_of_event_a_sheet_can_tell() -> None:
     """Nothing that a sheet can say is lost on the way into the session."""
     session = session_of(read_file("everything.toml"))
     assert [load.ahead_mm for load in session.loads] == [-1250.0, 400.0]
@@ -115,7 +115,7 @@ def test_readings_follow_the_walk_of_the_sheet() -> None:
     contents = read_file("everything.toml")
     taken = [
         (what.corner, getattr(what, "how", "skipped"))
-        for what in contents.happenings
+        for what in contents.events
         if isinstance(what, HeightRead | CornerSkipped) and what.stage == "unloaded"
     ]
     assert taken == [
@@ -133,7 +133,7 @@ def test_readings_follow_the_walk_of_the_sheet() -> None:
 
 def test_hold_tests_of_separate_lines() -> None:
     """Each line has its own test; the span follows from the two times, which take the sheet's own offset."""
-    leaks = [what for what in read_file("everything.toml").happenings if isinstance(what, LeakRead)]
+    leaks = [what for what in read_file("everything.toml").events if isinstance(what, LeakRead)]
     assert [(leak.line, leak.moment, leak.pressure_kPa) for leak in leaks] == [
         ("left", "start", 200.0),
         ("left", "end", 190.0),
@@ -146,7 +146,7 @@ def test_hold_tests_of_separate_lines() -> None:
 
 def test_hours_of_the_hold_test_on_paper() -> None:
     """Where the sheet says how long it was held, the end lies that much after its date."""
-    start, end = (what for what in read_file("worked-case.toml").happenings if isinstance(what, LeakRead))
+    start, end = (what for what in read_file("worked-case.toml").events if isinstance(what, LeakRead))
     assert (start.hours, end.hours) == (None, 14.0)
     assert datetime.fromisoformat(end.read_at) - datetime.fromisoformat(start.read_at) == timedelta(hours=14)
 
@@ -174,26 +174,26 @@ def test_a_sheet_without_a_date_happened_now() -> None:
 @pytest.mark.parametrize("text", ["", "[kit]\nmin = '5 psi'\n", 'unit = "mm"\n[vehicle]\nwheelbase = "3000"\n'])
 def test_a_sheet_may_stop_anywhere(text: str) -> None:
     """Vehicle and kit only, or nothing at all, is a preset."""
-    assert not any(isinstance(what, StageBegun) for what in read(text).happenings)
+    assert not any(isinstance(what, StageBegun) for what in read(text).events)
 
 
 def test_blanks_are_not_stated() -> None:
     """A form that was not filled in everywhere says nothing where it is blank."""
     contents = read('unit = "mm"\n[vehicle]\nwheelbase = ""\n[[stage]]\nname = "unloaded"\nLF = "728"\nRF = ""\n')
-    assert [type(what) for what in contents.happenings] == [JobOpened, FactStated, StageBegun, HeightRead]
+    assert [type(what) for what in contents.events] == [JobOpened, FactStated, StageBegun, HeightRead]
 
 
 def test_a_sheet_without_a_unit_needs_none_where_every_value_has_its_own() -> None:
     """Units beside the values are enough, mixed ones too."""
     contents = read("[[stage]]\nname = 'unloaded'\nLF = '728 mm'\nRF = '28 11/16 in'\n")
     assert contents.unit is None
-    assert [what.mm for what in contents.happenings if isinstance(what, HeightRead)] == [728.0, 728.6625]
+    assert [what.mm for what in contents.events if isinstance(what, HeightRead)] == [728.0, 728.6625]
 
 
 def test_pressure_over_the_maximum_of_the_kit_is_recorded() -> None:
     """Paper tells what has happened; that it should not have is for the findings to say."""
     contents = read('[kit]\nmax = "35 psi"\n[[stage]]\nname = "fitted"\npressure = "60 psi"\n')
-    begun = contents.happenings[-1]
+    begun = contents.events[-1]
     assert isinstance(begun, StageBegun)
     assert begun.pressure_entered == "60 psi"
 
@@ -202,7 +202,7 @@ def test_stages_in_any_order_are_numbered_by_name() -> None:
     """Trials are counted among themselves, wherever they stand."""
     names = ["fitted", "unloaded", "fitted", "loaded"]
     contents = read("".join(f'[[stage]]\nname = "{name}"\n' for name in names))
-    begun = [(what.stage, what.number) for what in contents.happenings if isinstance(what, StageBegun)]
+    begun = [(what.stage, what.number) for what in contents.events if isinstance(what, StageBegun)]
     assert begun == [("fitted", 1), ("unloaded", 1), ("fitted", 2), ("loaded", 1)]
 
 
@@ -213,6 +213,6 @@ def test_answers_belong_to_the_checklists_that_were_handed_in() -> None:
     own = parse_checklist('id = "own"\ntitle = "Own"\n[[item]]\nid = "winch"\nquestion = "Winch fitted?"\n')
     text = '[checks]\nwinch = "no"\n'
     contents = read_job_sheet(text, name="s", session_id="x", now=NOW, checklists=Checklists((own,)))
-    assert isinstance(contents.happenings[-1], CheckAnswered)
+    assert isinstance(contents.events[-1], CheckAnswered)
     with pytest.raises(SheetError, match="winch"):
         read(text)

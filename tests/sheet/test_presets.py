@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from cornerwalk.report.audit import audit
 from cornerwalk.session import Session, fold
-from cornerwalk.session.events import FactStated, Happening, LoadStated
+from cornerwalk.session.events import Event, FactStated, LoadStated
 from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import Side, state_fact, state_load
 from cornerwalk.session.walk import WalkError
@@ -20,7 +20,7 @@ from cornerwalk.sheet.preset import (
     can_be_kept,
     keep_preset,
     load_spelled_out,
-    preset_happenings,
+    preset_events,
     preset_text,
     presets,
     spelled_out,
@@ -32,8 +32,8 @@ from tests.support.jobs import NOW, WORKED_CASE, job_of, separate_lines, standar
 UNITS: tuple[BareUnit, ...] = get_args(BareUnit)
 
 
-def session_in(unit: BareUnit, *happenings: Happening) -> Session:
-    return fold(events_of(opened(), FactStated(name="job.unit", entered=unit, value=unit), *happenings))
+def session_in(unit: BareUnit, *events: Event) -> Session:
+    return fold(events_of(opened(), FactStated(name="job.unit", entered=unit, value=unit), *events))
 
 
 def typed_in(unit: BareUnit) -> Session:
@@ -60,7 +60,7 @@ def test_a_preset_means_the_same_in_every_unit(kept_in: BareUnit, used_in: BareU
     """A wheelbase of 119 inches is no wheelbase of 119 mm in the next job, and the audit agrees with every text."""
     before = typed_in(kept_in)
     path = keep_preset(before, "set-up", "Van and trailer", tmp_path)
-    started = preset_happenings(path, NOW)
+    started = preset_events(path, NOW)
     unit = FactStated(name="job.unit", entered=used_in, value=used_in)
     events = events_of(opened(), unit, *started)
     after = fold(events)
@@ -79,7 +79,7 @@ def test_a_preset_means_the_same_in_every_unit(kept_in: BareUnit, used_in: BareU
 def test_a_whole_job_comes_back_as_it_was_stated(job: object, tmp_path: Path) -> None:
     """Texts that had their unit are kept to the letter."""
     before = job().session  # type: ignore[operator]
-    started = preset_happenings(keep_preset(before, "set-up", "all", tmp_path), NOW)
+    started = preset_events(keep_preset(before, "set-up", "all", tmp_path), NOW)
     stated = {what.name: what.entered for what in started if isinstance(what, FactStated)}
     parts = ("vehicle", "lamps", "kit", "hitch", "trailer")
     expected = {name: text for name, text in before.entered.items() if name.partition(".")[0] in parts}
@@ -108,7 +108,7 @@ def test_what_can_be_kept_is_what_a_sheet_would_hold(facts: str, what: What) -> 
 
 def test_a_kit_is_kept_without_its_vehicle(tmp_path: Path) -> None:
     """The shop's usual kit goes into the next vehicle, whatever that is."""
-    started = preset_happenings(keep_preset(worked_case().session, "kit", "usual kit", tmp_path), NOW)
+    started = preset_events(keep_preset(worked_case().session, "kit", "usual kit", tmp_path), NOW)
     assert {what.name.partition(".")[0] for what in started if isinstance(what, FactStated)} == {"kit", "service"}
 
 
@@ -149,7 +149,7 @@ def test_a_sheet_with_readings_gives_only_what_can_be_said_again(tmp_path: Path)
     """Starting from an old job's sheet takes its vehicle, not its heights."""
     sheet = tmp_path / "old.toml"
     sheet.write_text('unit = "inch"\n[vehicle]\nwheelbase = "119"\n[[stage]]\nname = "unloaded"\nLF = "28"\n')
-    (stated,) = preset_happenings(sheet, NOW)
+    (stated,) = preset_events(sheet, NOW)
     assert isinstance(stated, FactStated)
     assert stated.entered == "119 in"
     assert stated.value == pytest.approx(119 * 25.4)
@@ -160,7 +160,7 @@ def test_a_preset_that_is_wrong_says_where(tmp_path: Path) -> None:
     sheet = tmp_path / "wrong.toml"
     sheet.write_text('[vehicle]\nwheelbse = "119 in"\n')
     with pytest.raises(WrittenError) as caught:
-        preset_happenings(sheet, NOW)
+        preset_events(sheet, NOW)
     assert caught.value.line == 2
 
 

@@ -18,7 +18,7 @@ from cornerwalk.assess import assess
 from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.session import Session
 from cornerwalk.session.at_stage import answer_check, read_mark, set_leveller
-from cornerwalk.session.events import HAPPENINGS, FactStated, HandedOver, Happening, JobOpened, LeakMoment
+from cornerwalk.session.events import EVENTS, Event, FactStated, HandedOver, JobOpened, LeakMoment
 from cornerwalk.session.hold_test import read_gauge, soap_joint, with_load, with_temperature
 from cornerwalk.session.log import VERSION
 from cornerwalk.session.model import StageKey
@@ -151,8 +151,8 @@ def _hand_over(file: SessionFile) -> None:
     file.record(HandedOver(to="customer (invented)", figures=figures, program=PROGRAM))
 
 
-def _require_every_kind(happened: Sequence[Happening]) -> None:
-    missing = {kind.kind for kind in HAPPENINGS} - {what.kind for what in happened}
+def _require_every_kind(happened: Sequence[Event]) -> None:
+    missing = {kind.kind for kind in EVENTS} - {what.kind for what in happened}
     if missing:
         raise AssertionError(f"not in it: {missing}")
 

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from hypothesis.stateful import Bundle, RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from cornerwalk.session import walk
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.store import Kept, NotOnDisk, SessionFile
-from tests.session.support import any_happening, any_opening
+from tests.session.support import any_event, any_opening
 from tests.store.support import FaultyDisk, dead_program, die, library, names
 
 
@@ -27,7 +27,7 @@ class AnyOrder(RuleBasedStateMachine):
         super().__init__()
         self.folder = Path(tempfile.mkdtemp(prefix="cornerwalk-"))
         self.disk = FaultyDisk()
-        self.said: list[Happening] = []
+        self.said: list[Event] = []
         self.kept = 0
 
     def teardown(self) -> None:
@@ -42,20 +42,20 @@ class AnyOrder(RuleBasedStateMachine):
         else:
             assert state.pending == len(self.said) - self.kept
 
-    def do(self, *happenings: Happening) -> None:
-        self.session.record(*happenings)
-        self.said += happenings
+    def do(self, *events: Event) -> None:
+        self.session.record(*events)
+        self.said += events
         self.told()
 
     @initialize(opening=any_opening)
-    def create(self, opening: Happening) -> None:
+    def create(self, opening: Event) -> None:
         self.session: SessionFile = library(self.folder / "a", disk=self.disk, here=dead_program()).create(opening)
         self.said = [opening]
         self.told()
 
-    @rule(happenings=st.lists(any_happening, min_size=1, max_size=3))
-    def record(self, happenings: list[Happening]) -> None:
-        self.do(*happenings)
+    @rule(events=st.lists(any_event, min_size=1, max_size=3))
+    def record(self, events: list[Event]) -> None:
+        self.do(*events)
 
     @rule()
     def undo(self) -> None:

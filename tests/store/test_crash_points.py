@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.session import Event
+from cornerwalk.session import RecordedEvent
 from cornerwalk.store import Kept, SessionFile, StoreError
 from tests.store.support import (
     ERRORS,
@@ -32,7 +32,7 @@ class Told:
 
     kept: int = 0
     session: SessionFile | None = None
-    events: list[Event] = field(default_factory=list)
+    events: list[RecordedEvent] = field(default_factory=list)
 
 
 def tell(told: Told, session: SessionFile) -> None:
@@ -47,8 +47,8 @@ def create_and_record(folder: Path, disk: FaultyDisk, told: Told) -> None:
     session = library(folder, disk=disk, here=dead_program()).create(opened())
     tell(told, session)
     first, second, *both = four_heights()
-    for happenings in ((first,), (second,), both):
-        session.record(*happenings)
+    for events in ((first,), (second,), both):
+        session.record(*events)
         tell(told, session)
 
 

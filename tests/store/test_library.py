@@ -11,9 +11,9 @@ import pytest
 
 from cornerwalk.session import fold
 from cornerwalk.session.events import (
+    Event,
     FactStated,
     HandedOver,
-    Happening,
 )
 from cornerwalk.store import (
     Damage,
@@ -80,11 +80,11 @@ def test_a_library_makes_no_folder_until_something_is_written(tmp_path: Path) ->
     assert names(tmp_path / "library") == ["2026-05-04-box-trailer-invented-1a2b3c4d.json"]
 
 
-@pytest.mark.parametrize("happenings", [(), (note(),)])
-def test_a_session_begins_with_its_opening(tmp_path: Path, happenings: tuple[Happening, ...]) -> None:
+@pytest.mark.parametrize("events", [(), (note(),)])
+def test_a_session_begins_with_its_opening(tmp_path: Path, events: tuple[Event, ...]) -> None:
     """Anything else first is a mistake of the program."""
     with pytest.raises(ValueError, match="begins with JobOpened"):
-        library(tmp_path).create(*happenings)
+        library(tmp_path).create(*events)
 
 
 def test_two_jobs_of_one_name_have_two_files(tmp_path: Path) -> None:

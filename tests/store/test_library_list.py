@@ -14,9 +14,9 @@ from hypothesis import given
 
 from cornerwalk.session.events import (
     CornerSkipped,
+    Event,
     FactStated,
     HandedOver,
-    Happening,
     JobOpened,
     JobReopened,
     Undone,
@@ -48,9 +48,7 @@ def fact(name: str, text: str) -> FactStated:
 
 
 @given(any_job)
-def test_the_list_says_what_the_session_says(
-    tmp_path_factory: pytest.TempPathFactory, job: tuple[Happening, ...]
-) -> None:
+def test_the_list_says_what_the_session_says(tmp_path_factory: pytest.TempPathFactory, job: tuple[Event, ...]) -> None:
     """For any job, a summary without shapes agrees with the fold of the events."""
     shelf = library(tmp_path_factory.mktemp("library"))
     with shelf.create(*job) as written:
@@ -104,8 +102,8 @@ class Shelf:
         )
         self.slide_in = self.add("Slide-in", fact("kit.name", "Invented kit"), *four_heights(), OVER)
 
-    def add(self, title: str, *happenings: Happening) -> Path:
-        session = self.library.create(JobOpened(session=title, job="fit", title=title, program=""), *happenings)
+    def add(self, title: str, *events: Event) -> Path:
+        session = self.library.create(JobOpened(session=title, job="fit", title=title, program=""), *events)
         session.close()
         self.clock.advance(days=1)
         return session.path

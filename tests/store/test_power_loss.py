@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.store import Kept, NotASession
 from cornerwalk.store.stored import StoredSession, stored_session
 from tests.store.support import QuickDisk, four_heights, library, note, opened
@@ -153,9 +153,9 @@ def lost(disk: ModelDisk, tmp_path: Path) -> tuple[int, int]:
             disk.remember()
 
     promise()
-    happenings: list[Happening] = [*four_heights(), note()]
-    for happening in happenings:
-        session.record(happening)
+    events: list[Event] = [*four_heights(), note()]
+    for event in events:
+        session.record(event)
         promise()
     session.close()
     tried = missing = 0

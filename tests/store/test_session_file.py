@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 
 from cornerwalk.session import fold
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.session.log import plain_event
 from cornerwalk.store import (
     ChangedElsewhere,
@@ -62,7 +62,7 @@ def test_what_is_kept_stands_in_the_file(tmp_path: Path) -> None:
 
 @given(any_job)
 def test_whatever_happens_is_read_back_as_it_was(
-    tmp_path_factory: pytest.TempPathFactory, job: tuple[Happening, ...]
+    tmp_path_factory: pytest.TempPathFactory, job: tuple[Event, ...]
 ) -> None:
     """Record, close, read: the same events, whatever was in them."""
     shelf = library(tmp_path_factory.mktemp("library"))

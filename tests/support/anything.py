@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import strategies as st
 
 from cornerwalk.session import events as h
-from tests.support.jobs import InventedJob, job_of_happenings, separate_lines, worked_case
+from tests.support.jobs import InventedJob, job_of_events, separate_lines, worked_case
 
 HOSTILE_TEXTS = (
     "\x1b]0;owned\x07\x1b[2J",
@@ -32,24 +32,24 @@ STORABLE = tuple(text for text in HOSTILE_TEXTS if "\ud800" not in text)
 
 texts = st.one_of(st.sampled_from(STORABLE), st.text(max_size=40))
 
-_happenings = [event.what for make in (worked_case, separate_lines) for event in make().events[1:]]
+_events = [event.what for make in (worked_case, separate_lines) for event in make().events[1:]]
 
 
 @st.composite
 def jobs(draw: st.DrawFn) -> InventedJob:
-    """A session of some of the happenings of two whole jobs, with hostile texts wherever there is a free text."""
-    kept = draw(st.lists(st.sampled_from(range(len(_happenings))), unique=True, max_size=len(_happenings)))
+    """A session of some of the events of two whole jobs, with hostile texts wherever there is a free text."""
+    kept = draw(st.lists(st.sampled_from(range(len(_events))), unique=True, max_size=len(_events)))
     text = draw(texts)
-    happenings: list[h.Happening] = [
+    events: list[h.Event] = [
         h.JobOpened(session="x", job=draw(st.sampled_from(("fit", "adjust", "load check"))), title=text, program="0"),
-        *(_happenings[position] for position in sorted(kept)),
+        *(_events[position] for position in sorted(kept)),
     ]
     if draw(st.booleans()):
-        happenings += hostile_happenings(text)
-    return job_of_happenings(happenings)
+        events += hostile_events(text)
+    return job_of_events(events)
 
 
-def hostile_happenings(text: str) -> list[h.Happening]:
+def hostile_events(text: str) -> list[h.Event]:
     """The same text in every place where a free text can stand."""
     facts = ("job.customer", "job.complaint", "vehicle.description", "vehicle.registration", "kit.name", "kit.sheet")
     return [

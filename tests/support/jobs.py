@@ -11,8 +11,8 @@ from datetime import datetime, timedelta
 from functools import cache
 
 from cornerwalk.assess import Assessment, assess
-from cornerwalk.session import Event, Session, fold, recorded
-from cornerwalk.session.events import Happening
+from cornerwalk.session import RecordedEvent, Session, fold, recorded
+from cornerwalk.session.events import Event
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.standards import Standards, load_standards
 
@@ -23,21 +23,21 @@ NOW = datetime.fromisoformat("2026-05-04T08:12:00-06:00")
 class InventedJob:
     """A session with its events and what it means."""
 
-    events: tuple[Event, ...]
+    events: tuple[RecordedEvent, ...]
     session: Session
     assessment: Assessment
 
 
-def job_of(sheet: str, *more: Happening) -> InventedJob:
-    """The session of a job sheet, and whatever happened after it; one happening a minute."""
+def job_of(sheet: str, *more: Event) -> InventedJob:
+    """The session of a job sheet, and whatever happened after it; one event a minute."""
     contents = read_job_sheet(sheet, name="sheet.toml", session_id="11111111-2222-4333-8444-555555555555", now=NOW)
-    return job_of_happenings([*contents.happenings, *more], begun=contents.at)
+    return job_of_events([*contents.events, *more], begun=contents.at)
 
 
-def job_of_happenings(happenings: Sequence[Happening], begun: datetime = NOW) -> InventedJob:
-    """The session of these happenings."""
-    events: list[Event] = []
-    for minute, what in enumerate(happenings):
+def job_of_events(new_events: Sequence[Event], begun: datetime = NOW) -> InventedJob:
+    """The session of these events."""
+    events: list[RecordedEvent] = []
+    for minute, what in enumerate(new_events):
         events.append(recorded(events, what, at=(begun + timedelta(minutes=minute)).isoformat(), by="MT"))
     session = fold(events)
     return InventedJob(tuple(events), session, assess(session, standards()))

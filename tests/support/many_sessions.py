@@ -18,12 +18,12 @@ from pathlib import Path
 from random import Random
 
 from cornerwalk.quantity import read_force, read_height, read_length, read_pressure
-from cornerwalk.session import Event, recorded
+from cornerwalk.session import RecordedEvent, recorded
 from cornerwalk.session.events import (
     CheckAnswered,
+    Event,
     FactStated,
     HandedOver,
-    Happening,
     HeightRead,
     How,
     JobOpened,
@@ -122,7 +122,7 @@ def _session_file(chance: Random, shop: tuple[Vehicle, ...], opened: datetime) -
     if chance.random() < 0.15:  # broken off, and never gone on with
         happened = happened[: chance.randint(3, len(happened) - 2)]
     by = "".join(name[0] for name in technician.split())
-    events: list[Event] = []
+    events: list[RecordedEvent] = []
     for minute, what in enumerate(happened):
         if isinstance(what, Undone):
             what = Undone(undoes=len(events))
@@ -131,7 +131,7 @@ def _session_file(chance: Random, shop: tuple[Vehicle, ...], opened: datetime) -
     return name, file_bytes(session, [event_line(plain_event(event)) for event in events])
 
 
-def _job(chance: Random, vehicle: Vehicle, technician: str, session: str) -> Iterator[Happening]:
+def _job(chance: Random, vehicle: Vehicle, technician: str, session: str) -> Iterator[Event]:
     kind: JobKind = chance.choices(("fit", "adjust", "load check"), (8, 1, 1))[0]
     kit = vehicle.kit
     job = _Job(chance, vehicle, TECHNICIANS[technician])
@@ -219,7 +219,7 @@ class _Job:
             ahead_mm=-read_length(place, bare="in").mm,
         )
 
-    def stage(self, name: StageName, number: int = 1, psi: int = 0) -> Iterator[Happening]:
+    def stage(self, name: StageName, number: int = 1, psi: int = 0) -> Iterator[Event]:
         """The vehicle brought into a state, and its corners read."""
         entered, kPa = _pressure(2 * psi) if psi else (None, None)
         yield StageBegun(stage=name, number=number, pressure_entered=entered, pressure_kPa=kPa)
@@ -229,7 +229,7 @@ class _Job:
         for corner in CLOCKWISE:
             yield from self._corner(name, number, corner)
 
-    def _corner(self, name: StageName, number: int, corner: Corner) -> Iterator[Happening]:
+    def _corner(self, name: StageName, number: int, corner: Corner) -> Iterator[Event]:
         true_mm = self._true_mm(name, corner)
         chance = self.chance.random()
         if chance < 0.03:  # misheard, and read again
@@ -255,7 +255,7 @@ class _Job:
         drop_mm = gain_N / vehicle.rear_rate_N_per_mm if loaded else 0.0
         return vehicle.rear_mm + side_mm - drop_mm + self.psi * PSI_kPa * vehicle.kit.rise_mm_per_kPa
 
-    def weighing(self) -> Iterator[Happening]:
+    def weighing(self) -> Iterator[Event]:
         """One in three goes over a scale, some of them heavier than the rear axle may be."""
         if self.chance.random() < 1 / 3:
             front, rear = (f"{20 * self.chance.randint(low, high)} lb" for low, high in ((110, 130), (125, 165)))
@@ -269,7 +269,7 @@ class _Job:
                 trailer_N=None,
             )
 
-    def hold(self, kit: InventedKit) -> Iterator[Happening]:
+    def hold(self, kit: InventedKit) -> Iterator[Event]:
         """Air left overnight at one temperature."""
         hours = self.chance.randint(12, 30)
         lost_half_psi = round(hours * self.chance.uniform(0.7, 1.3) * kit.leak_kPa_per_h / PSI_kPa * 2)

@@ -19,7 +19,7 @@ import distributed
 import pytest
 
 from cornerwalk import __version__
-from cornerwalk.session import Event
+from cornerwalk.session import RecordedEvent
 from cornerwalk.tables import cluster as on_cluster
 from cornerwalk.tables.chunks import Shown, Work, chunk_done, chunks_of, write_chunk
 from cornerwalk.tables.cluster import ClusterError
@@ -54,7 +54,7 @@ def address() -> Iterator[str]:
         yield address
 
 
-def dies_once(events: Sequence[Event], marks: str) -> Sequence[Event]:
+def dies_once(events: Sequence[RecordedEvent], marks: str) -> Sequence[RecordedEvent]:
     """Kills its own process in the middle of a chunk: once for each session chosen, when that is met."""
     session = events[0].what.session  # type: ignore[union-attr]  # the first event opens the job
     mark = Path(marks) / session
@@ -64,12 +64,12 @@ def dies_once(events: Sequence[Event], marks: str) -> Sequence[Event]:
     return events
 
 
-def dies_always(events: Sequence[Event]) -> Sequence[Event]:
+def dies_always(events: Sequence[RecordedEvent]) -> Sequence[RecordedEvent]:
     os.kill(os.getpid(), signal.SIGKILL)
     return events
 
 
-def fails_once(events: Sequence[Event], mark: str) -> Sequence[Event]:
+def fails_once(events: Sequence[RecordedEvent], mark: str) -> Sequence[RecordedEvent]:
     if Path(mark).exists():
         Path(mark).unlink()
         raise OSError(28, "No space left on device")

@@ -14,7 +14,7 @@ import duckdb
 import pyarrow.dataset
 import pytest
 
-from cornerwalk.session import Event
+from cornerwalk.session import RecordedEvent
 from cornerwalk.session.events import HeightRead, NoteWritten
 from cornerwalk.store import Summary
 from cornerwalk.tables.catalog import PARTITION, TABLES, dictionary
@@ -231,7 +231,7 @@ def test_heights_left_out_are_not_reckoned_with(tmp_path: Path) -> None:
     assert {stage["rear_mm"] for stage in from_jsonl(tmp_path / "tables", "stages")} == {None}
 
 
-def without_heights(events: Any) -> list[Event]:
+def without_heights(events: Any) -> list[RecordedEvent]:
     return [event for event in events if not isinstance(event.what, HeightRead)]
 
 

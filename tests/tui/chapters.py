@@ -10,9 +10,9 @@ from textual.widget import Widget
 
 from cornerwalk.context import Walk
 from cornerwalk.job.question import Question
-from cornerwalk.session import Event
+from cornerwalk.session import RecordedEvent
 from cornerwalk.session.checklist import Checklists, load_checklists
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.session.log import plain_event
 from cornerwalk.store.format import event_line, file_bytes
 from cornerwalk.tui.screens.chapter import ChapterScreen
@@ -80,7 +80,7 @@ async def click(d: Driver, text: str, *, last: bool = False) -> None:
     await d.pilot.pause()
 
 
-def cut_off(folder: Path, events: tuple[Event, ...]) -> Path:
+def cut_off(folder: Path, events: tuple[RecordedEvent, ...]) -> Path:
     """The session file as it was on the disk after these events."""
     opened = events[0].what
     session = getattr(opened, "session", "")
@@ -102,7 +102,7 @@ def opened(
     folder: Path,
     sheet: str,
     act: Act,
-    *more: Happening,
+    *more: Event,
     clock: FrozenClock | None = None,
     size: tuple[int, int] = (80, 24),
 ) -> None:
@@ -116,7 +116,7 @@ def opened(
     asyncio.run(run())
 
 
-def last(d: Driver) -> Happening:
+def last(d: Driver) -> Event:
     """What was recorded last."""
     return d.events[-1].what
 

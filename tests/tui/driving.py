@@ -14,7 +14,7 @@ from textual import events
 from textual.pilot import Pilot
 
 from cornerwalk.context import Context, Opening, StartPage, Walk
-from cornerwalk.session.events import FactStated, Happening, HeightRead, JobOpened
+from cornerwalk.session.events import Event, FactStated, HeightRead, JobOpened
 from cornerwalk.session.statements import state_fact, state_load
 from cornerwalk.settings import Settings, SettingsInUse
 from cornerwalk.standards import load_standards
@@ -27,7 +27,7 @@ from tests.support.screens import screen_text
 if TYPE_CHECKING:
     from collections.abc import AsyncIterator
 
-    from cornerwalk.session import Event, Session
+    from cornerwalk.session import RecordedEvent, Session
 
 # An invented vehicle, the one of the sample that needs a helper spring.
 FACTS = {
@@ -73,7 +73,7 @@ def context_of(folder: Path, clock: FrozenClock | None = None, **settings: Any) 
 
 def new_session(context: Context, *, facts: dict[str, str] | None = None, kind: Any = "fit") -> Path:
     """A job without a reading, closed; facts as the sample's unless others are given."""
-    stated: list[Happening] = [JobOpened(session="test-session", job=kind, title="Box trailer, Tuesday", program="0")]
+    stated: list[Event] = [JobOpened(session="test-session", job=kind, title="Box trailer, Tuesday", program="0")]
     unit: Any = (facts or {}).get("job.unit", "inch")
     stated += [state_fact(name, text, unit) for name, text in (FACTS if facts is None else facts).items()]
     if facts is None:
@@ -150,7 +150,7 @@ class Driver:
         return self.app.job.session
 
     @property
-    def events(self) -> tuple[Event, ...]:
+    def events(self) -> tuple[RecordedEvent, ...]:
         """Its events."""
         assert self.app.job is not None
         return tuple(self.app.job.events)

@@ -13,7 +13,7 @@ from textual.widget import Widget
 
 from cornerwalk.context import Context, Opening, Replay, StartPage, Walk
 from cornerwalk.samples import sample_folder
-from cornerwalk.session.events import Happening, HeightRead, How, JobOpened, NoteWritten, StageBegun, Undone
+from cornerwalk.session.events import Event, HeightRead, How, JobOpened, NoteWritten, StageBegun, Undone
 from cornerwalk.session.stages import StageName
 from cornerwalk.settings import Settings, SettingsInUse
 from cornerwalk.store import Library
@@ -45,11 +45,11 @@ class Bench:
         self.folder.mkdir(exist_ok=True)
         return Path(shutil.copy(sample_folder() / f"{name}.json", self.folder / f"{name}.json"))
 
-    def session(self, happenings: Iterable[Happening], *, title: str = "Invented van") -> Path:
+    def session(self, events: Iterable[Event], *, title: str = "Invented van") -> Path:
         """A session in which this happened, one thing a minute after its opening."""
         opened = JobOpened(session=f"id of {title}", job="fit", title=title, program="0.1.0")
         with self.library.create(opened) as session:
-            for what in happenings:
+            for what in events:
                 self.clock.advance(minutes=1)
                 session.record(what)
             return session.path

@@ -9,7 +9,7 @@ import pytest
 
 from cornerwalk.assess.what_if import Change, basis, what_if
 from cornerwalk.context import Walk
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.tui.screens.air import AirScreen
 from cornerwalk.tui.widgets.air_plot import AirPlotted
 from cornerwalk.tui.widgets.drawn import Drawn
@@ -25,7 +25,7 @@ PSI = 6.894757293168361
 LB = 4.4482216152605
 
 
-def on_the_air_page(folder: Path, sheet: str, act: Act, *more: Happening, size: tuple[int, int] = (80, 24)) -> None:
+def on_the_air_page(folder: Path, sheet: str, act: Act, *more: Event, size: tuple[int, int] = (80, 24)) -> None:
     """Open the page and do something."""
 
     async def run() -> None:

@@ -12,8 +12,8 @@ from textual.widget import Widget
 from cornerwalk.context import Context, Replay, Walk
 from cornerwalk.session.events import (
     CheckAnswered,
+    Event,
     FactStated,
-    Happening,
     HeightRead,
     JobOpened,
     StageBegun,
@@ -31,15 +31,15 @@ from tests.tui.driving import Driver, context_of, driven
 VAN = {"vehicle.description": "van, invented", "vehicle.wheelbase": "119 in", "job.technician": "MT"}
 
 
-def opened(name: str) -> list[Happening]:
+def opened(name: str) -> list[Event]:
     """A job on the van, with what is known of it."""
     first = JobOpened(session=name, job="fit", title=name, program="0")
     return [first, *(state_fact(fact, text, "inch") for fact, text in VAN.items())]
 
 
-def read(stage: str, number: int, heights_mm: tuple[float, ...], repeat_mm: float = 0.0) -> list[Happening]:
+def read(stage: str, number: int, heights_mm: tuple[float, ...], repeat_mm: float = 0.0) -> list[Event]:
     """Four heights, each read a second time `repeat_mm` higher where that is asked for."""
-    told: list[Happening] = []
+    told: list[Event] = []
     for corner, mm in zip(CLOCKWISE, heights_mm, strict=True):
         place = {"stage": stage, "number": number, "corner": corner}
         told.append(HeightRead(**place, entered=f"{mm} mm", mm=mm))  # type: ignore[arg-type]
@@ -49,7 +49,7 @@ def read(stage: str, number: int, heights_mm: tuple[float, ...], repeat_mm: floa
     return told
 
 
-def an_earlier_job() -> list[Happening]:
+def an_earlier_job() -> list[Event]:
     """Twelve corners read twice, 1 mm apart (invented): s = 1/√2 mm of 12 degrees of freedom; two trials of air."""
     return [
         *opened("earlier"),
@@ -74,7 +74,7 @@ async def settled(d: Driver) -> None:
     await d.pilot.pause()
 
 
-def a_new_job(folder: Path, *more: Happening) -> tuple[Context, Path]:
+def a_new_job(folder: Path, *more: Event) -> tuple[Context, Path]:
     """A new job on the van, after the earlier one."""
     context = context_of(folder)
     context.library.create(*an_earlier_job()).close()
@@ -166,7 +166,7 @@ def test_a_replay_is_told_nothing(tmp_path: Path) -> None:
 def test_one_key_takes_the_own_placing_as_what_it_is(tmp_path: Path) -> None:
     """A fact with the figure and what it rests on; then nothing is offered any more, and undo takes it back."""
 
-    async def take() -> tuple[str, list[Happening], str, str]:
+    async def take() -> tuple[str, list[Event], str, str]:
         context, path = a_new_job(tmp_path)
         async with driven(context, Walk(path), size=(120, 40)) as d:
             await settled(d)
@@ -214,7 +214,7 @@ def test_a_key_is_not_kept_waiting_by_the_asking(tmp_path: Path, monkeypatch: py
 
     monkeypatch.setattr("cornerwalk.tables.earlier_jobs.earlier_jobs", slow)
 
-    async def type_in() -> list[Happening]:
+    async def type_in() -> list[Event]:
         context, path = a_new_job(tmp_path)
         async with driven(context, Walk(path)) as d:
             await d.key_in("28 5/8", "28 11/16")

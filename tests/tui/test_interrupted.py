@@ -9,7 +9,7 @@ import pytest
 
 from cornerwalk.context import Walk
 from cornerwalk.job.cursor import line_of
-from cornerwalk.session import Event, fold
+from cornerwalk.session import RecordedEvent, fold
 from cornerwalk.session.events import (
     CheckAnswered,
     FactStated,
@@ -39,7 +39,7 @@ CHAPTER_OF_LIST: dict[str, ChapterId] = {
 }  # fmt: skip
 
 
-def chapter_of(event: Event) -> ChapterId:
+def chapter_of(event: RecordedEvent) -> ChapterId:
     """The chapter in which this happened."""
     match event.what:
         case HeightRead(stage=stage) | StageBegun(stage=stage):
@@ -66,7 +66,7 @@ def chapter_of(event: Event) -> ChapterId:
             raise AssertionError(event.what)
 
 
-async def where(d: Driver, following: Event) -> None:
+async def where(d: Driver, following: RecordedEvent) -> None:
     """The question that was answered next stands on the page that asked it."""
     what = following.what
     if isinstance(what, HeightRead) and what.how == "first":

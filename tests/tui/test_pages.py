@@ -13,9 +13,9 @@ import pytest
 from textual.containers import VerticalScroll
 
 from cornerwalk.context import Walk
-from cornerwalk.session import Event
+from cornerwalk.session import RecordedEvent
 from cornerwalk.session.at_stage import answer_check
-from cornerwalk.session.events import Happening, LeakRead
+from cornerwalk.session.events import Event, LeakRead
 from cornerwalk.session.walk import hand_over
 from cornerwalk.tui.widgets.air_plot import AirPlotted
 from cornerwalk.tui.widgets.drawn import Drawn
@@ -34,8 +34,8 @@ BEFORE_AIR = WORKED_CASE.partition('[[stage]]\nname = "fitted"')[0]
 TRIALS = WORKED_CASE.partition("[leak]")[0]
 """Sheets of the worked case, broken off before the springs, and before the hold test."""
 
-BRAKE_VALVE: tuple[Happening, ...] = (answer_check("brake-valve", "yes", "asks the maker"),)
-HOLDING: tuple[Happening, ...] = (
+BRAKE_VALVE: tuple[Event, ...] = (answer_check("brake-valve", "yes", "asks the maker"),)
+HOLDING: tuple[Event, ...] = (
     LeakRead(
         moment="start",
         line="both",
@@ -47,7 +47,7 @@ HOLDING: tuple[Happening, ...] = (
         loaded=True,
     ),
 )
-HANDED: tuple[Happening, ...] = hand_over(job_of("").session, "Z. A.", {}, "0.1.0")
+HANDED: tuple[Event, ...] = hand_over(job_of("").session, "Z. A.", {}, "0.1.0")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ class Shown:
     sheet: str
     keys: tuple[str, ...]
     page: str
-    more: tuple[Happening, ...] = ()
+    more: tuple[Event, ...] = ()
 
 
 PAGES: dict[str, Shown] = {
@@ -87,7 +87,7 @@ PAGES: dict[str, Shown] = {
 
 
 @cache
-def events_of(name: str) -> tuple[Event, ...]:
+def events_of(name: str) -> tuple[RecordedEvent, ...]:
     """The job that a page is shown of."""
     return job_of(PAGES[name].sheet, *PAGES[name].more).events
 

@@ -13,8 +13,8 @@ import pytest
 
 from cornerwalk.context import Walk
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.session import Event
-from cornerwalk.session.events import Happening
+from cornerwalk.session import RecordedEvent
+from cornerwalk.session.events import Event
 from tests.support.at_rest import wait_by_the_event_loop
 from tests.support.clock import FrozenClock
 from tests.tui.chapters import as_hoped, fill, open_chapter
@@ -155,7 +155,7 @@ class WholeJob:
         last_page: what the screen showed at the end.
     """
 
-    events: tuple[Event, ...]
+    events: tuple[RecordedEvent, ...]
     kept: tuple[int, ...]
     last_page: str
 
@@ -166,8 +166,8 @@ def whole_job() -> WholeJob:
     kept: list[int] = []
     record = OpenJob.record
 
-    def recorded(job: OpenJob, happenings: Sequence[Happening]) -> bool:
-        done = record(job, happenings)
+    def recorded(job: OpenJob, events: Sequence[Event]) -> bool:
+        done = record(job, events)
         kept.append(len(job.events))
         return done
 

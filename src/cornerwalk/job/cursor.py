@@ -11,9 +11,9 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from cornerwalk.job.question import Part, Question, Texts
 from cornerwalk.session.events import (
     CheckAnswered,
+    Event,
     FactStated,
     HandedOver,
-    Happening,
     JointSoaped,
     LeakRead,
     LevellerSet,
@@ -23,7 +23,7 @@ from cornerwalk.session.events import (
     TorqueRecorded,
     WeighingRecorded,
 )
-from cornerwalk.session.log import Event, live
+from cornerwalk.session.log import RecordedEvent, live
 from cornerwalk.session.model import StageKey
 
 
@@ -140,7 +140,7 @@ class Cursor:
 # ---- Which line of a chapter was answered last, so that whoever comes back goes on where they left off ----
 
 
-def latest_lines(events: Sequence[Event], stage: StageKey | None = None) -> Iterator[str]:
+def latest_lines(events: Sequence[RecordedEvent], stage: StageKey | None = None) -> Iterator[str]:
     """The ids of lines as they were answered, the last one first; of one stage where lines belong to a stage."""
     for event in reversed(live(events)):
         line = line_of(event.what, stage)
@@ -148,8 +148,8 @@ def latest_lines(events: Sequence[Event], stage: StageKey | None = None) -> Iter
             yield line
 
 
-def line_of(what: Happening, stage: StageKey | None = None) -> str:
-    """The id of the line that a happening answers; "" for none, or for one of another stage."""
+def line_of(what: Event, stage: StageKey | None = None) -> str:
+    """The id of the line that an event answers; "" for none, or for one of another stage."""
     match what:
         case CheckAnswered() | MarkRead() | LevellerSet():
             answered = None if what.stage is None else (what.stage, what.number or 1)

@@ -9,7 +9,7 @@ from typing import Literal
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Option, Part, Question, Texts, one
 from cornerwalk.job.reply import Refusal, Reply, refusal
-from cornerwalk.session.events import FactStated, Happening
+from cornerwalk.session.events import Event, FactStated
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.model import Session
 from cornerwalk.session.statements import SEPARATOR, remove_load, state_fact, state_load
@@ -137,7 +137,7 @@ def _load_fields(session: Session) -> tuple[Field, ...]:
     return (*fields, Field(name=ANOTHER_LOAD, label=tr("another load"), value="", hint=example))
 
 
-def stated(job: OpenJob, field: Field, text: str) -> tuple[Happening, ...]:
+def stated(job: OpenJob, field: Field, text: str) -> tuple[Event, ...]:
     """What typing this text into a line would record.
 
     Raises:
@@ -157,7 +157,7 @@ def stated(job: OpenJob, field: Field, text: str) -> tuple[Happening, ...]:
     return (state_fact(field.name, typed, session.job.unit),)
 
 
-def _load_again(session: Session, name: str, text: str) -> Happening:
+def _load_again(session: Session, name: str, text: str) -> Event:
     place = session.entered.get(f"load.{name}.place", "").split(" ahead of")[0].split(" behind")[0]
     behind = session.entered.get(f"load.{name}.place", "behind").rfind("behind") >= 0
     if name == TONGUE and not place:
@@ -167,7 +167,7 @@ def _load_again(session: Session, name: str, text: str) -> Happening:
     return state_load(name, text, place=place, side="behind" if behind else "ahead of", unit=session.job.unit)
 
 
-def _another_load(session: Session, text: str) -> Happening:
+def _another_load(session: Session, text: str) -> Event:
     parts = [part.strip() for part in text.split(SEPARATOR)]
     if len(parts) != 3:
         raise WalkError("three things with a semicolon between: what it is; its weight; how far ahead or behind")
@@ -180,7 +180,7 @@ def _another_load(session: Session, text: str) -> Happening:
     )
 
 
-def taken_back(session: Session, field: Field) -> tuple[Happening, ...]:
+def taken_back(session: Session, field: Field) -> tuple[Event, ...]:
     """What takes a line back; nothing where nothing stands there."""
     if not field.value:
         return ()
@@ -189,13 +189,13 @@ def taken_back(session: Session, field: Field) -> tuple[Happening, ...]:
     return (FactStated(name=field.name, entered="", value=None),)
 
 
-def understood(field: Field, happening: Happening) -> str:
+def understood(field: Field, event: Event) -> str:
     """What a statement means, in both systems where that helps."""
     both = Wording("both")
-    if not isinstance(happening, FactStated):
-        weight = getattr(happening, "weight_N", None)
+    if not isinstance(event, FactStated):
+        weight = getattr(event, "weight_N", None)
         return both.weight(weight) if isinstance(weight, float) else ""
-    value = happening.value
+    value = event.value
     if not isinstance(value, float | int):
         return str(value) if isinstance(value, str) else ""
     match FACTS[field.name].kind:
@@ -260,7 +260,7 @@ def _facts_hint(field: Field) -> str:
     return tr("for example {example}", example=field.hint) if field.hint else ""
 
 
-def _said_back(job: OpenJob, field: Field, would: tuple[Happening, ...]) -> Reply:
+def _said_back(job: OpenJob, field: Field, would: tuple[Event, ...]) -> Reply:
     meant = understood(field, would[0]) if would else ""
     value = getattr(would[0], "value", None) if would else None
     large = job.wording.height(value) if field.name.startswith("vehicle.") and isinstance(value, float) else ""

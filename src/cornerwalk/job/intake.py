@@ -28,7 +28,7 @@ from cornerwalk.session.statements import (
     state_load,
     weighing_entered,
 )
-from cornerwalk.sheet.preset import What, can_be_kept, keep_preset, preset_happenings, presets
+from cornerwalk.sheet.preset import What, can_be_kept, keep_preset, preset_events, presets
 from cornerwalk.wording.events import weighing_name
 from cornerwalk.wording.facts import place_as_stated
 from cornerwalk.wording.names import job_name
@@ -274,7 +274,7 @@ def start_lines(job: OpenJob) -> Iterator[Question]:
 
     def keeps(texts: Texts) -> Reply:
         try:
-            would = preset_happenings(paths[texts[0]], job.context.clock())
+            would = preset_events(paths[texts[0]], job.context.clock())
         except Troubles as error:
             return Reply(trouble=trouble_of(error))
         told = tr_n("{count} entry is taken over", "{count} entries are taken over", len(would))

@@ -1,6 +1,6 @@
 """The job that is open: its file, what it means now, and what it would mean if one more thing were kept.
 
-No screen knowledge in here. Screens hold one `OpenJob`, hand it happenings, and draw what it answers.
+No screen knowledge in here. Screens hold one `OpenJob`, hand it events, and draw what it answers.
 """
 
 from __future__ import annotations
@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, ClassVar
 from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.context import Context
-from cornerwalk.session import Event, Session, fold
-from cornerwalk.session.events import Happening
+from cornerwalk.session import RecordedEvent, Session, fold
+from cornerwalk.session.events import Event
 from cornerwalk.standards import Standards
 from cornerwalk.store import NotOnDisk, SessionFile
 from cornerwalk.wording.wording import Wording
@@ -66,7 +66,7 @@ class OpenJob:
         return self.meaning.assessment
 
     @property
-    def events(self) -> Sequence[Event]:
+    def events(self) -> Sequence[RecordedEvent]:
         """Everything that happened, in order."""
         return self.file.events
 
@@ -81,15 +81,15 @@ class OpenJob:
         state = self.file.state
         return state if isinstance(state, NotOnDisk) else None
 
-    def record(self, happenings: Sequence[Happening]) -> bool:
-        """Hand happenings to the store; whether they are on the disk.
+    def record(self, events: Sequence[Event]) -> bool:
+        """Hand events to the store; whether they are on the disk.
 
-        What could not be written stays in memory and is written with the next happening or by `retry`.
+        What could not be written stays in memory and is written with the next event or by `retry`.
 
         Raises:
             StoreError: the file is somebody else's now, or only followed.
         """
-        self.file.record(*happenings)
+        self.file.record(*events)
         return self._settled()
 
     def retry(self) -> bool:
@@ -124,12 +124,12 @@ class OpenJob:
             self._settled()
         return changed
 
-    def if_kept(self, happenings: Sequence[Happening]) -> Meaning:
-        """What the session would mean with these happenings in it. Nothing is recorded."""
+    def if_kept(self, new_events: Sequence[Event]) -> Meaning:
+        """What the session would mean with these events in it. Nothing is recorded."""
         session = self.session
         events = list(self.events)
-        for seq, what in enumerate(happenings, start=session.last_seq + 1):
-            events.append(Event(seq=seq, at=session.last_at, by="", what=what, chain=""))
+        for seq, what in enumerate(new_events, start=session.last_seq + 1):
+            events.append(RecordedEvent(seq=seq, at=session.last_at, by="", what=what, chain=""))
         return self._means(fold(events))
 
     def reworded(self) -> None:

@@ -14,11 +14,11 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.paragraph import Choice
 from cornerwalk.quantity import QuantityError
 from cornerwalk.samples import TO_WALK, sample_folder
-from cornerwalk.session.events import Happening, JobOpened
+from cornerwalk.session.events import Event, JobOpened
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import WalkError
-from cornerwalk.sheet.preset import preset_happenings
+from cornerwalk.sheet.preset import preset_events
 from cornerwalk.store import Damaged, Library, Locked, LockInfo, NothingReadable, Protected, StoreError
 from cornerwalk.textfiles import WrittenError
 from cornerwalk.words import tr
@@ -106,7 +106,7 @@ def new_job(context: Context, title: str, kind: JobKind, preset: Path | None = N
     """A new job in the library, with what the settings and the preset state; a text says why there is none."""
     opened = JobOpened(session=str(uuid.uuid4()), job=kind, title=title.strip(), program=__version__)
     try:
-        kept = preset_happenings(preset, context.clock()) if preset is not None else ()
+        kept = preset_events(preset, context.clock()) if preset is not None else ()
         return OpenJob(context, context.library.create(opened, *_settled_facts(context), *kept))
     except WrittenError as error:
         return " ".join(error.lines(tr))
@@ -114,9 +114,9 @@ def new_job(context: Context, title: str, kind: JobKind, preset: Path | None = N
         return tr(error.template, **error.fields)
 
 
-def _settled_facts(context: Context) -> list[Happening]:
+def _settled_facts(context: Context) -> list[Event]:
     """What the settings state; a setting that cannot be read any more is left out rather than stopping a job."""
-    facts: list[Happening] = []
+    facts: list[Event] = []
     unit = "mm" if context.settings.units == "metric" else "inch"
     for name, text in context.settings.job_facts().items():
         try:

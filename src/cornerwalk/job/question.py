@@ -8,7 +8,7 @@ from typing import Literal
 
 from cornerwalk.job.reply import Reply
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.session.walk import WalkError
 from cornerwalk.textfiles import WrittenError
 from cornerwalk.words import tr
@@ -92,7 +92,7 @@ class Question:
     caution: str = ""
     why: str = ""
     costs: str = ""
-    takes_out: tuple[Happening, ...] = ()
+    takes_out: tuple[Event, ...] = ()
     half: bool = False
     walks_on: bool = False
     note: Callable[[str], Reply] | None = None

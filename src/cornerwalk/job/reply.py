@@ -8,7 +8,7 @@ from typing import Literal
 from cornerwalk.job.prompts import Prompt
 from cornerwalk.quantity import QuantityError
 from cornerwalk.quantity.errors import MoreThanOne, Unfinished
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.session.walk import WalkError
 from cornerwalk.words import tr
 
@@ -41,7 +41,7 @@ class Reply:
     unfinished: bool = False
     suggestion: str = ""
     far: str = ""
-    would: tuple[Happening, ...] = ()
+    would: tuple[Event, ...] = ()
     then: Prompt | None = None
     opens: str = ""
     keeps_text: bool = False

@@ -26,7 +26,7 @@ from cornerwalk.job.prompts import (
 )
 from cornerwalk.job.reply import Echo, Refusal, Reply, refusal
 from cornerwalk.quantity import read_pressure
-from cornerwalk.session.events import Happening, HeightRead
+from cornerwalk.session.events import Event, HeightRead
 from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import REFERENCE, SIBLING, Corner
 from cornerwalk.session.walk import (
@@ -75,7 +75,7 @@ def height(job: OpenJob, asked: HeightPrompt, text: str) -> Reply:
     if not text.strip() and asked.how != "first":
         return Reply(lines=_standing(job, asked), then=None)
     try:
-        happenings = keep_height(
+        events = keep_height(
             job.session,
             text,
             corner=asked.corner,
@@ -84,9 +84,9 @@ def height(job: OpenJob, asked: HeightPrompt, text: str) -> Reply:
         )
     except Refusal as error:
         return replace(refusal(error), lines=() if text.strip() else _how_to_type(job))
-    reading = happenings[-1]
+    reading = events[-1]
     if not isinstance(reading, HeightRead):
-        return Reply(would=happenings)
+        return Reply(would=events)
     far, told = _remarked(job, asked, reading.mm)
     return Reply(
         large=job.wording.height(reading.mm),
@@ -97,7 +97,7 @@ def height(job: OpenJob, asked: HeightPrompt, text: str) -> Reply:
             ("quiet", _what_enter_does(job, asked)),
         ),
         far=far,
-        would=happenings,
+        would=events,
         judged=not far,
     )
 
@@ -191,7 +191,7 @@ def _remarked(job: OpenJob, asked: HeightPrompt, mm: float) -> tuple[str, tuple[
 def several(job: OpenJob, asked: PastePrompt) -> Reply:
     """Several readings at once: all of them, or none and why."""
     lines: list[Echo] = []
-    happenings: list[Happening] = []
+    events: list[Event] = []
     for corner, text in asked.readings:
         try:
             kept = keep_height(job.session, text, corner=corner, stage=asked.stage)
@@ -200,11 +200,11 @@ def several(job: OpenJob, asked: PastePrompt) -> Reply:
             return Reply(trouble=trouble, lines=(*lines, ("caution", trouble)))
         height = kept[-1]
         # Only the first reading of a stage begins it.
-        happenings += kept if not happenings else kept[-1:]
+        events += kept if not events else kept[-1:]
         if isinstance(height, HeightRead):
             lines.append(("ink", f"{corner_name(corner)}  {job.wording.height_with_unit(height.mm)}"))
     lines.append(("due", tr("Enter keeps these, Esc drops them.")))
-    return Reply(lines=tuple(lines), would=tuple(happenings), judged=True)
+    return Reply(lines=tuple(lines), would=tuple(events), judged=True)
 
 
 # ---- Stages begun and the pressures they begin with ----
@@ -239,7 +239,7 @@ def pressure(job: OpenJob, asked: PressurePrompt, text: str) -> Reply:
     return Reply(large=_figures(job, kPa), lines=_pressure_lines(job, asked, kPa), would=would)
 
 
-def _begin_or_state(job: OpenJob, asked: PressurePrompt, typed: str) -> tuple[Happening, ...]:
+def _begin_or_state(job: OpenJob, asked: PressurePrompt, typed: str) -> tuple[Event, ...]:
     air = {
         "both": AirTexts(both=typed),
         "left": AirTexts(left=typed),

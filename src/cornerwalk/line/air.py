@@ -7,7 +7,7 @@ from typing import Literal
 
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Refusal, Reply, refused, with_unit
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.session.model import Session, StageKey
 from cornerwalk.session.walk import AirTexts, bare_pressure, begin_stage, state_pressure
 from cornerwalk.wording.names import stage_title
@@ -80,7 +80,7 @@ class PressureAsked:
         if reply.refused or air.both or air.left or air.right:
             return reply
         doubt = tr("Without a pressure this stage says nothing about the right one.")
-        return Reply(happenings=reply.happenings, kept=reply.kept, doubt=doubt)
+        return Reply(events=reply.events, kept=reply.kept, doubt=doubt)
 
     def _left(self, job: OpenJob, text: str) -> Reply:
         try:
@@ -112,14 +112,14 @@ def state_air(job: OpenJob, stage: StageKey, air: AirTexts) -> Reply:
         return refused(error)
 
 
-def _told(job: OpenJob, stage: StageKey, air: AirTexts, happenings: tuple[Happening, ...]) -> Reply:
+def _told(job: OpenJob, stage: StageKey, air: AirTexts, events: tuple[Event, ...]) -> Reply:
     low_kPa = job.session.kit.min_kPa
     said: dict[str, None] = {}
-    for kPa in (getattr(happenings[0], name, None) for name in ("pressure_kPa", "left_kPa", "right_kPa")):
+    for kPa in (getattr(events[0], name, None) for name in ("pressure_kPa", "left_kPa", "right_kPa")):
         if kPa is not None and low_kPa is not None and kPa < low_kPa * (1 - 1e-9):
             minimum = job.session.entered.get("kit.min", job.wording.pressure(low_kPa))
             said[tr("Caution: below the kit's minimum of {minimum}.", minimum=minimum)] = None
-    return Reply(said=tuple(said), happenings=happenings, kept=said_of(stage, _said(job, air)))
+    return Reply(said=tuple(said), events=events, kept=said_of(stage, _said(job, air)))
 
 
 def _said(job: OpenJob, air: AirTexts) -> str:

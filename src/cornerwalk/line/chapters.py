@@ -91,7 +91,7 @@ def resumed(job: OpenJob) -> Question:
     return after(job, last.what) or asked_by(job.session)
 
 
-def after(job: OpenJob, what: h.Happening) -> Question | None:
+def after(job: OpenJob, what: h.Event) -> Question | None:
     """The question that follows this answer; None where the walk has the next one."""
     session = job.session
     match what:
@@ -121,7 +121,7 @@ def after(job: OpenJob, what: h.Happening) -> Question | None:
             return None
 
 
-def question_for(job: OpenJob, what: h.Happening) -> Question | None:
+def question_for(job: OpenJob, what: h.Event) -> Question | None:
     """The question that this was the answer to, to be answered otherwise; None for what no question asks."""
     session = job.session
     match what:

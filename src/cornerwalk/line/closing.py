@@ -61,13 +61,13 @@ class HandOverAsked:
         if text.casefold() not in ("y", "yes", "1", tr("yes").casefold()):
             return Reply(said=(tr("Not handed over."),))
         try:
-            happenings = hand_over_as_shown(
+            events = hand_over_as_shown(
                 job.session, job.assessment, to=self.to, decision=self.decision or "", program=__version__
             )
         except Refusal as error:
             return refused(error)
         to = tr("HANDED OVER to {name}.", name=self.to) if self.to else tr("HANDED OVER.")
-        return Reply(happenings=happenings, kept=to)
+        return Reply(events=events, kept=to)
 
 
 def _stops(job: OpenJob) -> tuple[str, ...]:
@@ -100,11 +100,11 @@ class ReopenAsked:
 def reopened(job: OpenJob, reason: str) -> Reply:
     """The job open again for a follow-up."""
     try:
-        happenings = reopen(job.session, reason)
+        events = reopen(job.session, reason)
     except Refusal as error:
         return refused(error)
     return Reply(
-        happenings=happenings,
+        events=events,
         kept=tr("OPEN AGAIN: {reason}.", reason=reason),
         follows=lambda now: follow_up(now.session),
     )

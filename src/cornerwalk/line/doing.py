@@ -44,7 +44,7 @@ def undo(at: Typed) -> Reply:
         return Reply(said=(tr("Nothing can be taken back."),), refused=True)
     what = event.what
     return Reply(
-        happenings=walk.undo(at.job.events),
+        events=walk.undo(at.job.events),
         kept=tr("TAKEN BACK: {what}.", what=event_words(what)),
         follows=lambda now: chapters.question_for(now, what),
     )
@@ -58,7 +58,7 @@ def redo(at: Typed) -> Reply:
     undone = event.what.undoes
     what = next(each.what for each in at.job.events if each.seq == undone)
     return Reply(
-        happenings=walk.redo(at.job.events),
+        events=walk.redo(at.job.events),
         kept=tr("BROUGHT BACK: {what}.", what=event_words(what)),
         follows=lambda now: chapters.after(now, what),
     )
@@ -143,10 +143,10 @@ def note(at: Typed) -> Reply:
     """Keep a note about the corner or the stage in hand."""
     corner = at.question.corner if isinstance(at.question, HeightAsked) else None
     try:
-        happenings = walk.write_note(at.job.session, at.rest, stage=_in_hand(at.job, at.question), corner=corner)
+        events = walk.write_note(at.job.session, at.rest, stage=_in_hand(at.job, at.question), corner=corner)
     except Refusal as error:
         return refused(error)
-    return Reply(happenings=happenings, kept=tr("NOTE: {text}.", text=at.rest.rstrip(".")), then=at.question)
+    return Reply(events=events, kept=tr("NOTE: {text}.", text=at.rest.rstrip(".")), then=at.question)
 
 
 def pressure(at: Typed) -> Reply:
@@ -184,7 +184,7 @@ def mark(at: Typed) -> Reply:
         what = read_mark(at.job.session, stage, at.rest)
     except Refusal as error:
         return refused(error)
-    return Reply(happenings=(what,), kept=f"{event_words(what)}.", then=at.question)
+    return Reply(events=(what,), kept=f"{event_words(what)}.", then=at.question)
 
 
 def leveller(at: Typed) -> Reply:
@@ -193,7 +193,7 @@ def leveller(at: Typed) -> Reply:
         what = set_leveller(_in_hand(at.job, at.question), at.rest)
     except Refusal as error:
         return refused(error)
-    return Reply(happenings=(what,), kept=f"{event_words(what)}.", then=at.question)
+    return Reply(events=(what,), kept=f"{event_words(what)}.", then=at.question)
 
 
 # ---- facts and loads ----
@@ -215,7 +215,7 @@ def fact(at: Typed) -> Reply:
     if not value:
         return Reply(then=FactAsked((name,), 0, again=True))
     reply = stated(at.job, name, value)
-    return reply if reply.refused else Reply(happenings=reply.happenings, kept=reply.kept, then=at.question)
+    return reply if reply.refused else Reply(events=reply.events, kept=reply.kept, then=at.question)
 
 
 def intake(at: Typed) -> Reply:

@@ -125,12 +125,12 @@ def stated(job: OpenJob, name: str, text: str) -> Reply:
     except Refusal as error:
         return refused(error)
     if what.value is None:
-        return Reply(happenings=(what,), kept=tr("{fact} taken back.", fact=capital(fact_name(name))))
+        return Reply(events=(what,), kept=tr("{fact} taken back.", fact=capital(fact_name(name))))
     meant = understood(FACTS[name], what.value, job.wording)
     entered = as_stated(name, what.entered)
     entered = f"{entered} ({meant})" if meant and meant != entered else entered
     told = tr("{fact}: {entered}.", fact=capital(fact_name(name)), entered=entered)
-    return Reply(happenings=(what,), kept=told)
+    return Reply(events=(what,), kept=told)
 
 
 def _choice(fact: Fact | None, text: str) -> str:
@@ -227,7 +227,7 @@ class LoadAsked:
             return refused(error)
         place = place_as_stated(what.place_entered)
         kept = tr("Load {name}: {weight}, {place}.", name=what.name, weight=what.entered, place=place)
-        return Reply(happenings=(what,), kept=kept, then=LoadAsked())
+        return Reply(events=(what,), kept=kept, then=LoadAsked())
 
 
 def _side(text: str) -> Side | None:
@@ -245,4 +245,4 @@ def load_removed(job: OpenJob, name: str) -> Reply:
         what = remove_load(name, [load.name for load in job.session.loads])
     except Refusal as error:
         return refused(error)
-    return Reply(happenings=(what,), kept=tr("Load {name} taken off.", name=name))
+    return Reply(events=(what,), kept=tr("Load {name} taken off.", name=name))

@@ -168,7 +168,7 @@ def placing(at: Typed) -> Reply:
         return Reply(said=(refusal,), refused=True)
     fact = taken(heard.offered, at.job.session.job.unit)
     told_back = tr("OWN PLACING OF THE TAPE, {entered}, {basis}.", entered=fact.entered, basis=fact.basis)
-    return Reply(happenings=(fact,), kept=told_back, then=at.question)
+    return Reply(events=(fact,), kept=told_back, then=at.question)
 
 
 # ---- reading, keeping, leaving ----

@@ -70,7 +70,7 @@ class HeightAsked:
         if not text and self.how != "first":
             return Reply()
         try:
-            happenings = keep_height(
+            events = keep_height(
                 job.session,
                 text,
                 corner=self.corner,
@@ -79,12 +79,12 @@ class HeightAsked:
             )
         except Refusal as error:
             return refused(error)
-        reading = happenings[-1]
+        reading = events[-1]
         assert isinstance(reading, HeightRead)
         remarks = remark(reading.mm, around(job.session, job.standards, self.stage, self.corner, self.how))
         return Reply(
             said=tuple(remark_words(r, self.corner, job.wording) for r in remarks if r.code in ONLY_TOLD),
-            happenings=happenings,
+            events=events,
             kept=said_back(job, self.stage, self.corner, reading.mm, remarks),
             doubt=_doubt(job, self.corner, reading.mm, remarks),
         )
@@ -182,10 +182,10 @@ class ReasonAsked:
 def skipped(job: OpenJob, stage: StageKey, corner: Corner, reason: str) -> Reply:
     """A corner skipped for this reason."""
     try:
-        happenings = skip_corner(job.session, corner=corner, stage=stage, reason=reason)
+        events = skip_corner(job.session, corner=corner, stage=stage, reason=reason)
     except Refusal as error:
         return refused(error)
     return Reply(
-        happenings=happenings,
+        events=events,
         kept=tr("{corner} skipped: {reason}.", corner=corner_name(corner).upper(), reason=reason),
     )

@@ -9,9 +9,9 @@ from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.context import Context
 from cornerwalk.line.earlier import Earlier
-from cornerwalk.session import Event, Session
+from cornerwalk.session import RecordedEvent, Session
 from cornerwalk.session.checklist import Checklists, load_checklists
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.standards import Standards
 from cornerwalk.store import Kept, NotOnDisk, SessionFile
 from cornerwalk.wording.wording import Wording
@@ -43,7 +43,7 @@ class OpenJob:
         return self._file.session
 
     @property
-    def events(self) -> Sequence[Event]:
+    def events(self) -> Sequence[RecordedEvent]:
         """Everything that happened, in order."""
         return self._file.events
 
@@ -57,13 +57,13 @@ class OpenJob:
         """Whether everything recorded is on the disk."""
         return self._file.state
 
-    def record(self, happenings: Sequence[Happening]) -> None:
-        """Have happenings written down; `state` says whether they are.
+    def record(self, events: Sequence[Event]) -> None:
+        """Have events written down; `state` says whether they are.
 
         Raises:
             StoreError: nothing was recorded.
         """
-        self._file.record(*happenings)
+        self._file.record(*events)
         self._look()
 
     def retry(self) -> None:

@@ -87,7 +87,7 @@ class LeakAsked:
             line=_line_words(self.line),
             pressure=with_unit(what.pressure_entered, bare_pressure(job.session)),
         )
-        return Reply(happenings=(what,), kept=kept, then=self._next(job.session))
+        return Reply(events=(what,), kept=kept, then=self._next(job.session))
 
     def _temperature(self, job: OpenJob, text: str) -> Reply:
         if text:
@@ -176,7 +176,7 @@ class SoapAsked:
         bubbles = found[0] == "yes"
         joint = tr(self.joint) if self.joint in SOAPED_JOINTS else self.joint
         told = tr("BUBBLES at: {joint}.", joint=joint) if bubbles else tr("No bubbles at: {joint}.", joint=joint)
-        return Reply(happenings=(soap_joint(self.joint, found[1], bubbles=bubbles),), kept=told, then=follows)
+        return Reply(events=(soap_joint(self.joint, found[1], bubbles=bubbles),), kept=told, then=follows)
 
 
 def joint_named(text: str) -> SoapAsked:

@@ -107,7 +107,7 @@ class CheckAsked:
             return Reply(said=(tr("Every vehicle has that: y, n or -."),), refused=True)
         return Reply(
             said=_stops(item, answer),
-            happenings=(answer_check(item.id, answer, note, self.stage),),
+            events=(answer_check(item.id, answer, note, self.stage),),
             kept=_said(answer, note),
             then=self.after(job, answer, note),
         )
@@ -122,7 +122,7 @@ class CheckAsked:
         given = as_before(job.session, checklist, self.stage) if self.stage is not None else ()
         if not given:
             return Reply(said=(tr("Nothing was answered at the stage before."),), refused=True)
-        return Reply(happenings=given, kept=tr("{count} answers as before.", count=len(given)))
+        return Reply(events=given, kept=tr("{count} answers as before.", count=len(given)))
 
     def after(self, job: OpenJob, answer: Answer, note: str) -> CheckAsked | NoteAsked | None:
         """What follows this answer: the note that the question wants with it, or the next question."""
@@ -165,7 +165,7 @@ class NoteAsked:
             return Reply(then=self.check.next(job))
         item = job.checklists[self.check.list_id].items[self.check.place]
         return Reply(
-            happenings=(answer_check(item.id, self.given, text, self.check.stage),),
+            events=(answer_check(item.id, self.given, text, self.check.stage),),
             kept=_said(self.given, text),
             then=self.check.next(job),
         )

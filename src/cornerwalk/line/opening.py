@@ -10,7 +10,7 @@ from cornerwalk import __version__
 from cornerwalk.context import Context
 from cornerwalk.line.job import OpenJob
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.events import FactStated, Happening, JobOpened
+from cornerwalk.session.events import Event, FactStated, JobOpened
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import WalkError
@@ -35,7 +35,7 @@ def carry_on(context: Context, damage: Damage) -> OpenJob:
     return OpenJob(context, context.library.carry_on(damage))
 
 
-def new_job(context: Context, title: str, kind: JobKind, preset: Sequence[Happening] = ()) -> OpenJob:
+def new_job(context: Context, title: str, kind: JobKind, preset: Sequence[Event] = ()) -> OpenJob:
     """A new job in the library: what the settings state, then what a preset states in their place.
 
     Raises:

@@ -8,7 +8,7 @@ from typing import Protocol
 
 from cornerwalk.line.job import OpenJob
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.session.walk import WalkError
 from cornerwalk.words import tr
 
@@ -21,7 +21,7 @@ class Reply:
 
     Attributes:
         said: sentences said whether or not anything is recorded.
-        happenings: what is recorded.
+        events: what is recorded.
         kept: the sentence said once that is on the disk; the time is put after it.
         doubt: why a second Enter is asked for before it is recorded, "" where none is.
         then: the question that follows; None for what the job itself asks next.
@@ -32,7 +32,7 @@ class Reply:
     """
 
     said: tuple[str, ...] = ()
-    happenings: tuple[Happening, ...] = ()
+    events: tuple[Event, ...] = ()
     kept: str = ""
     doubt: str = ""
     then: Question | None = None

@@ -78,7 +78,7 @@ class StageAsked:
             begun = begin_stage(job.session, self.stage[0])
         except Refusal as error:
             return refused(error)
-        return Reply(happenings=begun, kept=said_of(self.stage))
+        return Reply(events=begun, kept=said_of(self.stage))
 
 
 @dataclass(frozen=True, slots=True)

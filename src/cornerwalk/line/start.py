@@ -10,7 +10,7 @@ from cornerwalk.context import Context
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.opening import carry_on, new_job, open_job
 from cornerwalk.line.reply import chosen, numbered
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.session.stages import ASKED, JobKind
 from cornerwalk.store import Damaged, Locked, StoreError, Summary
 from cornerwalk.textfiles import WrittenError
@@ -183,7 +183,7 @@ class FromPreset:
 
     def take(self, text: str) -> Taken:
         """The preset of that number."""
-        from cornerwalk.sheet.preset import preset_happenings, presets
+        from cornerwalk.sheet.preset import preset_events, presets
 
         found = presets(self.context.presets_folder)
         names, own = [preset.name for preset in found], self._own_preset()
@@ -193,13 +193,13 @@ class FromPreset:
         if place is None:
             return Taken(said=(tr("a number from 1 to {most}", most=len(found)),), refused=True)
         try:
-            stated = preset_happenings(found[place].path, self.context.clock())
+            stated = preset_events(found[place].path, self.context.clock())
         except WrittenError as error:
             return Taken(said=tuple(error.lines(tr)), refused=True)
         return _made(self.context, self.title, self.kind, stated)
 
 
-def _made(context: Context, title: str, kind: JobKind, stated: tuple[Happening, ...]) -> Taken:
+def _made(context: Context, title: str, kind: JobKind, stated: tuple[Event, ...]) -> Taken:
     try:
         job = new_job(context, title, kind, stated)
     except StoreError as error:

@@ -15,7 +15,7 @@ from cornerwalk.line.reply import Question, Reply, Typed
 from cornerwalk.line.said import kept, kept_at, news, stage_done
 from cornerwalk.line.stages import AllRead, StageAsked, asked_by
 from cornerwalk.line.vocabulary import spoken, word
-from cornerwalk.session.events import CornerSkipped, Happening, HeightRead
+from cornerwalk.session.events import CornerSkipped, Event, HeightRead
 from cornerwalk.session.hold_test import running
 from cornerwalk.store import NotOnDisk, StoreError
 from cornerwalk.wording.findings import refused_rules
@@ -107,16 +107,16 @@ class LineWalk:
             return said
         if reply.leaves:
             return [*said, *self._leave()]
-        if reply.happenings:
+        if reply.events:
             before = self.job.assessment
             try:
-                self.job.record(reply.happenings)
+                self.job.record(reply.events)
             except StoreError as error:
                 self.refused = True
                 return [*said, tr("Not recorded: {reason}", reason=tr(error.template, **error.fields))]
             fresh = news(before, self.job, self._known_cautions)
             self.refused = isinstance(self.job.state, NotOnDisk)
-            said += [kept(self.job, reply.kept), *fresh, *self._stage_done(reply.happenings[-1], fresh)]
+            said += [kept(self.job, reply.kept), *fresh, *self._stage_done(reply.events[-1], fresh)]
         then = reply.follows(self.job) if reply.follows is not None else reply.then
         question = then or asked_by(self.job.session)
         if question != self._question:
@@ -131,7 +131,7 @@ class LineWalk:
         self._explained.add(question)
         return question.opening(self.job)
 
-    def _stage_done(self, what: Happening, fresh: tuple[str, ...]) -> tuple[str, ...]:
+    def _stage_done(self, what: Event, fresh: tuple[str, ...]) -> tuple[str, ...]:
         if not isinstance(what, HeightRead | CornerSkipped):
             return ()
         stage = self.job.session.stage((what.stage, what.number))

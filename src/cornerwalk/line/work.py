@@ -65,7 +65,7 @@ class TorqueAsked:
             what = record_torque(job.session, self.joint, self.part, text)
         except Refusal as error:
             return refused(error)
-        return Reply(happenings=(what,), kept=f"{event_words(what)}.", then=follows)
+        return Reply(events=(what,), kept=f"{event_words(what)}.", then=follows)
 
     def _named(self, job: OpenJob, text: str) -> Reply:
         if not text:
@@ -151,7 +151,7 @@ class WeighAsked:
             axle=tr(axles[self.place]),
             weight=with_unit(text, bare_units(job.session.job.unit)["force"]),
         )
-        return Reply(happenings=(what,), kept=told, then=follows)
+        return Reply(events=(what,), kept=told, then=follows)
 
 
 def weighing_after(weighing: Weighing, job: OpenJob) -> WeighAsked:

@@ -26,7 +26,7 @@ from cornerwalk.quantity import (
 )
 from cornerwalk.report.document import Block, Bullets, Heading, Paragraph, Table
 from cornerwalk.report.handover import Figure, handed_name, handed_over_figures
-from cornerwalk.session import Event, Session, fold
+from cornerwalk.session import RecordedEvent, Session, fold
 from cornerwalk.session import events as h
 from cornerwalk.session.events import HandedOver, Scalar
 from cornerwalk.session.facts import FACTS, UNIT_OF_KIND
@@ -75,7 +75,7 @@ class AuditProblem:
         return self.kind in FAILING
 
 
-def audit(events: Sequence[Event], standards: Standards) -> tuple[AuditProblem, ...]:
+def audit(events: Sequence[RecordedEvent], standards: Standards) -> tuple[AuditProblem, ...]:
     """Every value and figure of a session that does not follow from its own events, in their order."""
     problems: list[AuditProblem] = []
     unit: BareUnit = Job().unit
@@ -88,11 +88,11 @@ def audit(events: Sequence[Event], standards: Standards) -> tuple[AuditProblem, 
     return tuple(problems)
 
 
-def _states_unit(event: Event) -> bool:
+def _states_unit(event: RecordedEvent) -> bool:
     return isinstance(event.what, h.FactStated) and event.what.name == "job.unit"
 
 
-def _unit_after(events: Sequence[Event]) -> BareUnit:
+def _unit_after(events: Sequence[RecordedEvent]) -> BareUnit:
     return fold([event for event in live(events) if _states_unit(event)]).job.unit
 
 
@@ -109,7 +109,7 @@ class _Pair:
     reader: Callable[[str], h.Scalar]
 
 
-def _values(event: Event, unit: BareUnit) -> Iterator[AuditProblem]:
+def _values(event: RecordedEvent, unit: BareUnit) -> Iterator[AuditProblem]:
     for pair in _pairs(event.what, unit):
         entered = pair.entered or ""
         if not entered and pair.stored is None:
@@ -134,7 +134,7 @@ def _same(stored: object, follows: object) -> bool:
             return stored == follows
 
 
-def _pairs(what: h.Happening, unit: BareUnit) -> Iterator[_Pair]:
+def _pairs(what: h.Event, unit: BareUnit) -> Iterator[_Pair]:
     bare = bare_units(unit)
 
     def pressure_kPa(text: str) -> float:
@@ -218,12 +218,12 @@ def comparable_figures(handed: h.HandedOver, before: Session, standards: Standar
 # ---- figures recomputed today ----
 
 
-def today_blocks(events: Sequence[Event], standards: Standards) -> tuple[Block, ...]:
+def today_blocks(events: Sequence[RecordedEvent], standards: Standards) -> tuple[Block, ...]:
     """For a session as it stood after these events: the figures of its last handover, then and now."""
     return tuple(_blocks(events, standards))
 
 
-def _blocks(events: Sequence[Event], standards: Standards) -> Iterator[Block]:
+def _blocks(events: Sequence[RecordedEvent], standards: Standards) -> Iterator[Block]:
     yield Heading(tr("Then and now"))
     handover = next((event for event in reversed(events) if isinstance(event.what, HandedOver)), None)
     if handover is None or not isinstance(handover.what, HandedOver):
@@ -245,7 +245,9 @@ def _blocks(events: Sequence[Event], standards: Standards) -> Iterator[Block]:
         yield Paragraph(tr("Every value up to here follows from the text beside it."))
 
 
-def _handover(before: Sequence[Event], event: Event, handed: HandedOver, standards: Standards) -> Iterator[Block]:
+def _handover(
+    before: Sequence[RecordedEvent], event: RecordedEvent, handed: HandedOver, standards: Standards
+) -> Iterator[Block]:
     figures = comparable_figures(handed, fold(before), standards)
     differing = {name: pair for name, pair in figures.items() if told(pair[0]) != told(pair[1])}
     yield Paragraph(

@@ -6,7 +6,7 @@ import re
 from typing import cast
 
 from cornerwalk.assess.assessment import Assessment, StageResult
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import StageName
 from cornerwalk.session.walk import WalkError, hand_over
@@ -19,7 +19,7 @@ Figure = float | str | None
 
 def hand_over_as_shown(
     session: Session, assessment: Assessment, *, to: str, decision: str, program: str
-) -> tuple[Happening, ...]:
+) -> tuple[Event, ...]:
     """The vehicle goes back with the figures as they are shown; `decision` says what happens where a STOP stands.
 
     Raises:

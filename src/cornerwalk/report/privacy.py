@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from cornerwalk.session import Event
+from cornerwalk.session import RecordedEvent
 from cornerwalk.session import events as h
 from cornerwalk.session.model import Session
 
@@ -30,12 +30,12 @@ def without_customer(session: Session) -> Session:
     )
 
 
-def events_without_customer(events: Sequence[Event]) -> tuple[Event, ...]:
+def events_without_customer(events: Sequence[RecordedEvent]) -> tuple[RecordedEvent, ...]:
     """The same of the events, for the history of a file report. Their chain is the original's and no longer fits."""
     return tuple(replace(event, what=_without(event.what)) for event in events)
 
 
-def _without(what: h.Happening) -> h.Happening:
+def _without(what: h.Event) -> h.Event:
     match what:
         case h.JobOpened():
             return replace(what, title="")

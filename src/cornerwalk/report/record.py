@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from cornerwalk.assess.assessment import Assessment, StageResult
 from cornerwalk.report import record_results
 from cornerwalk.report.document import Block, Bullets, Document, Heading, Paragraph, Table
-from cornerwalk.session import Event
+from cornerwalk.session import RecordedEvent
 from cornerwalk.session.checklist import Checklists
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.model import Note, Session, Stage
@@ -19,7 +19,7 @@ from cornerwalk.words import tr
 
 
 def file_report(
-    events: Sequence[Event],
+    events: Sequence[RecordedEvent],
     session: Session,
     assessment: Assessment,
     wording: Wording,
@@ -180,7 +180,7 @@ def _note(note: Note) -> str:
     return f"{note.text} ({', '.join(places)})" if places else note.text
 
 
-def what_happened(events: Sequence[Event]) -> Iterator[Block]:
+def what_happened(events: Sequence[RecordedEvent]) -> Iterator[Block]:
     """The history: who entered what and when, what was taken back, and the chain at the end."""
     yield Heading(tr("History"))
     rows = tuple(

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import fields
 
-from cornerwalk.session.events import FactStated, Happening
+from cornerwalk.session.events import Event, FactStated
 from cornerwalk.session.facts import FACTS, FactKind
 
 Bounds = tuple[float, float]
@@ -40,15 +40,15 @@ OF_FIELDS: dict[str, Bounds] = {
     "C": (-600.0, 1e3),
     "hours": (0.0, 1e6),
 }
-"""By the name of a happening's field, or by the unit at its end."""
+"""By the name of an event's field, or by the unit at its end."""
 
 
 def bounds_of(field: str) -> Bounds | None:
-    """Between what a happening's field of this name can be; None where it is no number, or may be any."""
+    """Between what an event's field of this name can be; None where it is no number, or may be any."""
     return OF_FIELDS.get(field) or OF_FIELDS.get(field.rpartition("_")[2])
 
 
-def beyond(what: Happening) -> Iterator[tuple[str, float]]:
+def beyond(what: Event) -> Iterator[tuple[str, float]]:
     """The fields that hold a number which nothing on a vehicle can have, each with that number."""
     for field in fields(what):
         value = getattr(what, field.name)

@@ -1,6 +1,6 @@
 """Everything that can happen in a session, one small record each.
 
-A happening says what happened; who, when and in what order is the journal's (`journal.Event`). Values are stored
+An event says what happened; who, when and in what order is the journal's (`journal.Event`). Values are stored
 twice: the text exactly as entered, and what it was understood to be, in the unit that the field's name ends with.
 Each class carries its `kind`, the words under which it stands in the session file.
 """
@@ -254,7 +254,7 @@ class JobReopened:
     reason: str
 
 
-Happening = (
+Event = (
     JobOpened
     | FactStated
     | LoadStated
@@ -276,7 +276,7 @@ Happening = (
     | JobReopened
 )
 
-HAPPENINGS: tuple[type[Happening], ...] = (
+EVENTS: tuple[type[Event], ...] = (
     JobOpened,
     FactStated,
     LoadStated,
@@ -297,4 +297,4 @@ HAPPENINGS: tuple[type[Happening], ...] = (
     HandedOver,
     JobReopened,
 )
-BY_KIND: dict[str, type[Happening]] = {cls.kind: cls for cls in HAPPENINGS}
+BY_KIND: dict[str, type[Event]] = {cls.kind: cls for cls in EVENTS}

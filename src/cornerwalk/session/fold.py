@@ -8,7 +8,7 @@ from typing import Any
 
 from cornerwalk.session import events as h
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.log import Event, live
+from cornerwalk.session.log import RecordedEvent, live
 from cornerwalk.session.model import (
     Answered,
     AxleWeights,
@@ -85,8 +85,8 @@ class Folding:
         session: after all events so far.
     """
 
-    def __init__(self, events: Sequence[Event] = ()) -> None:
-        self._events: list[Event] = []
+    def __init__(self, events: Sequence[RecordedEvent] = ()) -> None:
+        self._events: list[RecordedEvent] = []
         self._growing = _Growing()
         self.session: Session
         self.take(events)
@@ -96,7 +96,7 @@ class Folding:
         """How many events were taken so far."""
         return len(self._events)
 
-    def take(self, events: Sequence[Event]) -> Session:
+    def take(self, events: Sequence[RecordedEvent]) -> Session:
         """The session after these events, which follow those taken before; earlier sessions stay as they are."""
         self._events += events
         if any(isinstance(event.what, h.Undone) for event in events):
@@ -108,7 +108,7 @@ class Folding:
         return self.session
 
 
-def fold(events: Sequence[Event]) -> Session:
+def fold(events: Sequence[RecordedEvent]) -> Session:
     """The session after these events: the same events always give the same session.
 
     An event about a stage that no longer counts (its beginning was undone in a file put together by hand) begins
@@ -117,7 +117,7 @@ def fold(events: Sequence[Event]) -> Session:
     return Folding(events).session
 
 
-def _session(growing: _Growing, last: Event | None) -> Session:
+def _session(growing: _Growing, last: RecordedEvent | None) -> Session:
     """What grew so far, in values of its own: what grows on does not change it."""
     made = growing.made
     for part, cls in _PARTS.items():
@@ -146,7 +146,7 @@ def _session(growing: _Growing, last: Event | None) -> Session:
     )
 
 
-def _take(growing: _Growing, event: Event) -> None:  # noqa: PLR0912 - one case for each kind of event
+def _take(growing: _Growing, event: RecordedEvent) -> None:  # noqa: PLR0912 - one case for each kind of event
     match event.what:
         case h.JobOpened() as what:
             growing.head = {"id": what.session, "program": what.program, "opened_at": event.at}
@@ -242,7 +242,7 @@ def _take_fact(growing: _Growing, what: h.FactStated) -> None:
         growing.basis[what.name] = what.basis
 
 
-def _take_height(growing: _Growing, what: h.HeightRead, event: Event) -> None:
+def _take_height(growing: _Growing, what: h.HeightRead, event: RecordedEvent) -> None:
     stage = _stage(growing, (what.stage, what.number), event)
     reading = Reading(entered=what.entered, mm=what.mm, seq=event.seq, at=event.at)
     earlier = growing.corners[stage.key].get(what.corner, CornerRecord()).readings
@@ -264,7 +264,7 @@ def _take_leak(growing: _Growing, what: h.LeakRead) -> None:
     )
 
 
-def _stage(growing: _Growing, key: StageKey, event: Event) -> Stage:
+def _stage(growing: _Growing, key: StageKey, event: RecordedEvent) -> Stage:
     """The stage, about to be changed."""
     growing.made.pop(key, None)
     if key not in growing.stages:

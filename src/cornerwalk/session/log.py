@@ -1,4 +1,4 @@
-"""The journal: happenings with their order, time, author and chain; what an undo takes back.
+"""The journal: events with their order, time, author and chain; what an undo takes back.
 
 The chain of an event is SHA-256 over the chain before it and the event in canonical form (JSON, keys sorted, no
 spaces, UTF-8). It shows accidental or casual change. It is no proof against somebody who recomputes it.
@@ -13,7 +13,7 @@ from dataclasses import dataclass, fields, replace
 from functools import cache
 from typing import Any
 
-from cornerwalk.session.events import BY_KIND, HandedOver, Happening, JobOpened, JobReopened, Undone
+from cornerwalk.session.events import BY_KIND, Event, HandedOver, JobOpened, JobReopened, Undone
 
 FORMAT = "cornerwalk session"
 VERSION = 1
@@ -29,18 +29,18 @@ Plain = dict[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
-class Event:
-    """A happening as recorded: `at` is ISO 8601 with its offset from UTC, `by` the technician's initials."""
+class RecordedEvent:
+    """An event as recorded: `at` is ISO 8601 with its offset from UTC, `by` the technician's initials."""
 
     seq: int
     at: str
     by: str
-    what: Happening
+    what: Event
     chain: str
 
 
-def plain_happening(what: Happening) -> Plain:
-    """The fields of a happening, `kind` first, without those that stand at their default.
+def event_body(what: Event) -> Plain:
+    """The fields of an event, `kind` first, without those that stand at their default.
 
     Leaving defaults out keeps the file short and lets a later version add a field without breaking old chains.
     """
@@ -61,31 +61,31 @@ def chain_of(earlier: str, event: Plain) -> str:
     return hashlib.sha256((earlier + _canonical(event)).encode("utf-8")).hexdigest()
 
 
-def plain_event(event: Event) -> Plain:
+def plain_event(event: RecordedEvent) -> Plain:
     """The JSON object of an event, as it stands in the session file."""
     return {
         "seq": event.seq,
         "at": event.at,
         "by": event.by,
-        **plain_happening(event.what),
+        **event_body(event.what),
         "chain": event.chain,
     }
 
 
-def recorded(earlier: Sequence[Event], what: Happening, *, at: str, by: str) -> Event:
+def recorded(earlier: Sequence[RecordedEvent], what: Event, *, at: str, by: str) -> RecordedEvent:
     """The event that follows `earlier`, with its number and its chain.
 
     Raises:
-        ValueError: the happening holds what no UTF-8 JSON file can.
+        ValueError: the event holds what no UTF-8 JSON file can.
     """
     what = _as_read_back(what)
     seq = earlier[-1].seq + 1 if earlier else 1
     before = earlier[-1].chain if earlier else FIRST_CHAIN
-    body: Plain = {"seq": seq, "at": at, "by": by, **plain_happening(what)}
-    return Event(seq=seq, at=at, by=by, what=what, chain=chain_of(before, body))
+    body: Plain = {"seq": seq, "at": at, "by": by, **event_body(what)}
+    return RecordedEvent(seq=seq, at=at, by=by, what=what, chain=chain_of(before, body))
 
 
-def _as_read_back(what: Happening) -> Happening:
+def _as_read_back(what: Event) -> Event:
     """Whole numbers in place of floats as the floats they are read back as, so that both give the same chain."""
     changed = {}
     for name in _float_fields(what.kind):
@@ -120,13 +120,13 @@ LASTING = (JobOpened, HandedOver, JobReopened)
 """What an undo does not reach."""
 
 
-def live(events: Iterable[Event]) -> list[Event]:
+def live(events: Iterable[RecordedEvent]) -> list[RecordedEvent]:
     """The events that count: those undone are left out, and so are the undos themselves.
 
     What lasts counts whatever an undo says: opening, handing over and reopening stay on the record.
     """
     dead: set[int] = set()
-    kept: list[Event] = []
+    kept: list[RecordedEvent] = []
     for event in reversed(list(events)):
         if event.seq in dead and not isinstance(event.what, LASTING):
             continue
@@ -138,14 +138,14 @@ def live(events: Iterable[Event]) -> list[Event]:
     return kept
 
 
-def undoable(events: Sequence[Event]) -> Event | None:
+def undoable(events: Sequence[RecordedEvent]) -> RecordedEvent | None:
     """The latest event that counts and may be taken back, or None."""
     for event in reversed(live(events)):
         return None if isinstance(event.what, LASTING) else event
     return None
 
 
-def redoable(events: Sequence[Event]) -> Event | None:
+def redoable(events: Sequence[RecordedEvent]) -> RecordedEvent | None:
     """The undo that a redo would take back, or None once anything else has been recorded since."""
     dead: set[int] = set()
     for event in reversed(events):
@@ -159,5 +159,5 @@ def redoable(events: Sequence[Event]) -> Event | None:
     return None
 
 
-def _is_undo(events: Sequence[Event], seq: int) -> bool:
+def _is_undo(events: Sequence[RecordedEvent], seq: int) -> bool:
     return any(event.seq == seq and isinstance(event.what, Undone) for event in events)

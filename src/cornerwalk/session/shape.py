@@ -1,6 +1,6 @@
 """The shape of a session file, checked by pydantic and printed as its JSON Schema.
 
-The happenings are plain dataclasses, so that the first screen needs no pydantic; this module builds a strict model
+The events are plain dataclasses, so that the first screen needs no pydantic; this module builds a strict model
 for each of them from its annotations and is imported when the first file is read.
 """
 
@@ -14,9 +14,9 @@ from typing import Annotated, Any, Literal, Union, get_type_hints
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, create_model
 
 from cornerwalk.session.bounds import beyond
-from cornerwalk.session.events import BY_KIND, HAPPENINGS, FactStated, Happening
+from cornerwalk.session.events import BY_KIND, EVENTS, Event, FactStated
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.log import FORMAT, VERSION, Event, Plain
+from cornerwalk.session.log import FORMAT, VERSION, Plain, RecordedEvent
 
 _STRICT = ConfigDict(strict=True, extra="forbid", allow_inf_nan=False, frozen=True)
 _TEXT_KINDS = ("text", "choice", "moment")
@@ -38,29 +38,29 @@ class ShapeError(ValueError):
         self.reason = reason
 
 
-def _model(happening: type[Happening]) -> type[BaseModel]:
-    hints = get_type_hints(happening)
+def _model(event: type[Event]) -> type[BaseModel]:
+    hints = get_type_hints(event)
     shape: dict[str, Any] = {
         "seq": (int, ...),
         "at": (str, ...),
         "by": (str, ...),
-        "kind": (Literal[happening.kind], ...),
+        "kind": (Literal[event.kind], ...),
         "chain": (Annotated[str, Field(pattern="^[0-9a-f]{64}$")], ...),
     }
-    for field in fields(happening):
+    for field in fields(event):
         shape[field.name] = (hints[field.name], ... if field.default is MISSING else field.default)
     for name in shape.keys() & set(_COUNTS):
         hint, default = shape[name]
         shape[name] = (Annotated[hint, Field(ge=1, le=_MOST)], default)
-    return create_model(happening.__name__, __config__=_STRICT, __doc__=happening.__doc__, **shape)
+    return create_model(event.__name__, __config__=_STRICT, __doc__=event.__doc__, **shape)
 
 
 @cache
 def _models() -> dict[str, type[BaseModel]]:
-    return {happening.kind: _model(happening) for happening in HAPPENINGS}
+    return {event.kind: _model(event) for event in EVENTS}
 
 
-def event_from_plain(plain: Plain) -> Event:
+def event_from_plain(plain: Plain) -> RecordedEvent:
     """The event a JSON object holds.
 
     Raises:
@@ -83,7 +83,7 @@ def event_from_plain(plain: Plain) -> Event:
         _require_fact(where, what)
     for name, number in beyond(what):
         raise ShapeError(f"{where}, {name}", f"{number:g} is more or less than anything here can be")
-    return Event(seq=plain["seq"], at=plain["at"], by=plain["by"], what=what, chain=plain["chain"])
+    return RecordedEvent(seq=plain["seq"], at=plain["at"], by=plain["by"], what=what, chain=plain["chain"])
 
 
 def _require_moment(where: str, at: str) -> None:

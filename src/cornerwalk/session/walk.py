@@ -1,7 +1,7 @@
 """The job without a face: what is due next, for which corner, after what; and what an answer makes happen.
 
 The full screen, the line mode and the replay are skins over this module. It writes nothing: each answer is returned
-as the happenings that the caller records.
+as the events that the caller records.
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from cornerwalk.quantity import Length, QuantityError, read_height, read_pressure
 from cornerwalk.session.events import (
     CornerSkipped,
+    Event,
     HandedOver,
-    Happening,
     HeightRead,
     How,
     JobReopened,
@@ -22,7 +22,7 @@ from cornerwalk.session.events import (
     StageBegun,
     Undone,
 )
-from cornerwalk.session.log import Event, redoable, undoable
+from cornerwalk.session.log import RecordedEvent, redoable, undoable
 from cornerwalk.session.model import Session, Stage, StageKey
 from cornerwalk.session.stages import AIR_STAGES, ASKED, Corner, StageName
 
@@ -114,7 +114,7 @@ def understood(session: Session, text: str) -> Length:
 
 def keep_height(
     session: Session, text: str, *, corner: Corner, stage: StageKey, how: How | None = None
-) -> tuple[Happening, ...]:
+) -> tuple[Event, ...]:
     """A height called out for a corner.
 
     Without `how`, the corner's first reading is "first" and a later one takes its place ("instead"); ask for
@@ -141,7 +141,7 @@ def keep_height(
     return (reading,)
 
 
-def skip_corner(session: Session, *, corner: Corner, stage: StageKey, reason: str) -> tuple[Happening, ...]:
+def skip_corner(session: Session, *, corner: Corner, stage: StageKey, reason: str) -> tuple[Event, ...]:
     """A corner that cannot be read.
 
     Raises:
@@ -165,7 +165,7 @@ class AirTexts:
     right: str = ""
 
 
-def begin_stage(session: Session, stage: StageName, air: AirTexts | None = None) -> tuple[Happening, ...]:
+def begin_stage(session: Session, stage: StageName, air: AirTexts | None = None) -> tuple[Event, ...]:
     """The vehicle stands as this stage asks; pressures, where typed, belong to it.
 
     Raises:
@@ -189,7 +189,7 @@ def begin_stage(session: Session, stage: StageName, air: AirTexts | None = None)
     )
 
 
-def state_pressure(session: Session, stage: StageKey, air: AirTexts) -> tuple[Happening, ...]:
+def state_pressure(session: Session, stage: StageKey, air: AirTexts) -> tuple[Event, ...]:
     """The pressure of a stage that was begun without one, or its correction.
 
     Raises:
@@ -250,7 +250,7 @@ def _refuse_over_maximum(session: Session, text: str, kPa: float) -> None:
 
 def write_note(
     session: Session, text: str, *, stage: StageKey | None = None, corner: Corner | None = None
-) -> tuple[Happening, ...]:
+) -> tuple[Event, ...]:
     """Words worth keeping.
 
     Raises:
@@ -263,13 +263,13 @@ def write_note(
     return (NoteWritten(text=text.strip(), stage=name, number=number, corner=corner),)
 
 
-def undo(events: Sequence[Event]) -> tuple[Happening, ...]:
+def undo(events: Sequence[RecordedEvent]) -> tuple[Event, ...]:
     """Take back the latest event that counts; nothing where there is none."""
     event = undoable(events)
     return () if event is None else (Undone(undoes=event.seq),)
 
 
-def redo(events: Sequence[Event]) -> tuple[Happening, ...]:
+def redo(events: Sequence[RecordedEvent]) -> tuple[Event, ...]:
     """Bring back what the latest undo took, as long as nothing else was recorded since."""
     event = redoable(events)
     return () if event is None else (Undone(undoes=event.seq),)
@@ -289,7 +289,7 @@ def hand_over(
     figures: Mapping[str, float | str | None],
     program: str,
     decision: str = "",
-) -> tuple[Happening, ...]:
+) -> tuple[Event, ...]:
     """The vehicle goes back with these figures; `decision` is what was decided where a STOP stands.
 
     Raises:
@@ -303,7 +303,7 @@ def hand_over(
     return (NoteWritten(text=decision.strip()), handed)
 
 
-def reopen(session: Session, reason: str) -> tuple[Happening, ...]:
+def reopen(session: Session, reason: str) -> tuple[Event, ...]:
     """The job taken up again; what was handed over stays as it was.
 
     Raises:

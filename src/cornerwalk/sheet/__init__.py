@@ -1,4 +1,4 @@
-"""Paper in: job sheets and lists of heights, as the happenings of a session. All or nothing.
+"""Paper in: job sheets and lists of heights, as the events of a session. All or nothing.
 
 Lists of heights have their own module, `heights_csv`: few jobs begin with one, and it loads a reader of tables.
 """

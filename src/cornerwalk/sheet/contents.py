@@ -9,7 +9,7 @@ from functools import partial
 from typing import TypeVar, cast
 
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.events import FactStated, Happening, LoadStated
+from cornerwalk.session.events import Event, FactStated, LoadStated
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.model import BareUnit, Job
 from cornerwalk.session.statements import SEPARATOR, Side, state_fact, state_load
@@ -28,13 +28,13 @@ class SheetError(WrittenError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetContents:
-    """A sheet as happenings, `JobOpened` first.
+    """A sheet as events, `JobOpened` first.
 
     `at` is when it happened: the sheet's date, else the time that was handed in. `job` is how heights are taken in it;
     `unit` is the unit of a bare height, None where the sheet does not say.
     """
 
-    happenings: tuple[Happening, ...]
+    events: tuple[Event, ...]
     at: datetime
     job: Job
     unit: BareUnit | None

@@ -1,4 +1,4 @@
-"""Heights from a spreadsheet (CSV) → the happenings of a session, or every problem with its line and column.
+"""Heights from a spreadsheet (CSV) → the events of a session, or every problem with its line and column.
 
 Two forms: one height a row (`stage, number, pressure, corner, height`) or one stage a row (`stage, pressure, LF, RF,
 RR, LR`). Rows of one stage, number and pressure belong together; a further height of the same corner is a repeat.
@@ -16,7 +16,7 @@ from typing import TypeVar, cast
 
 from cornerwalk import __version__
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.events import Happening, JobOpened, NoteWritten, StageBegun
+from cornerwalk.session.events import Event, JobOpened, NoteWritten, StageBegun
 from cornerwalk.session.model import BareUnit, Job
 from cornerwalk.session.stages import CLOCKWISE, STAGE_NAMES, Corner, StageName
 from cornerwalk.session.statements import state_fact
@@ -73,19 +73,19 @@ def read_heights_csv(
     stages = list_.stages()
     job = onto.job if onto is not None else Job()
     tally = StageTally()
-    for what in onto.happenings if onto is not None else ():
+    for what in onto.events if onto is not None else ():
         if isinstance(what, StageBegun):
             tally.next(what.stage)
-    read = tuple(happening for stage in stages for happening in stage.happenings(tally, job))
+    read = tuple(event for stage in stages for event in stage.events(tally, job))
     if not list_.problems and not read:
         list_.problems.append(Problem(None, "there is no height in it"))
     if list_.problems:
         raise SheetError(name, list_.problems)
     if onto is not None:
-        return SheetContents(happenings=(*onto.happenings, *read), at=onto.at, job=job, unit=onto.unit)
+        return SheetContents(events=(*onto.events, *read), at=onto.at, job=job, unit=onto.unit)
     opened = JobOpened(session=session_id, job="fit", title="", program=__version__)
     stated = () if list_.unit is None else (state_fact(UNIT_FACT, list_.unit, list_.unit),)
-    return SheetContents(happenings=(opened, *stated, *read), at=now, job=job, unit=list_.unit)
+    return SheetContents(events=(opened, *stated, *read), at=now, job=job, unit=list_.unit)
 
 
 @dataclass(slots=True)
@@ -98,7 +98,7 @@ class _StageRows:
     readings: dict[Corner, list[Height]] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
 
-    def happenings(self, tally: StageTally, job: Job) -> Iterator[Happening]:
+    def events(self, tally: StageTally, job: Job) -> Iterator[Event]:
         key = tally.next(self.name)
         yield begun(key, self.air)
         yield from heights(key, self.readings, job)

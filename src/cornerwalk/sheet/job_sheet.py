@@ -1,4 +1,4 @@
-"""A job sheet (TOML) → the happenings of a session, or every problem it has with its line."""
+"""A job sheet (TOML) → the events of a session, or every problem it has with its line."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Any, cast
 
 from cornerwalk import __version__
 from cornerwalk.session.checklist import Checklists
-from cornerwalk.session.events import FactStated, Happening, JobOpened, NoteWritten
+from cornerwalk.session.events import Event, FactStated, JobOpened, NoteWritten
 from cornerwalk.session.facts import FACTS, JOB_KINDS, UNITS
 from cornerwalk.session.model import BareUnit, Job
 from cornerwalk.session.stages import JobKind
@@ -50,7 +50,7 @@ _EXTRA_KEYS: dict[str, tuple[str, ...]] = {"job": ("note",), "leak": LEAK_KEYS}
 def read_job_sheet(
     text: str, *, name: str, session_id: str, now: datetime, checklists: Checklists | None = None
 ) -> SheetContents:
-    """The happenings a job sheet tells of, in their order.
+    """The events a job sheet tells of, in their order.
 
     Args:
         text: the sheet.
@@ -101,8 +101,8 @@ class _Sheet:
         title = (job_table.text("title") if job_table else None) or ""
         opened = JobOpened(session=session_id, job=cast("JobKind", kind), title=title, program=__version__)
         job = self._job()
-        happenings = (opened, *self.facts, *self._loads(), *self._stages(job), *self._work())
-        return SheetContents(happenings=happenings, at=self.at, job=job, unit=self.unit)
+        events = (opened, *self.facts, *self._loads(), *self._stages(job), *self._work())
+        return SheetContents(events=events, at=self.at, job=job, unit=self.unit)
 
     def _facts(self) -> Iterator[FactStated]:
         if self.unit is not None:
@@ -121,7 +121,7 @@ class _Sheet:
         }
         return Job(**stated)
 
-    def _loads(self) -> Iterator[Happening]:
+    def _loads(self) -> Iterator[Event]:
         names: set[str] = set()
         for table in self.top.tables("load", LOAD_KEYS):
             load = read_load(table, self.bare)
@@ -132,13 +132,13 @@ class _Sheet:
             names.add(load.name)
             yield load
 
-    def _stages(self, job: Job) -> Iterator[Happening]:
+    def _stages(self, job: Job) -> Iterator[Event]:
         lines = next((str(fact.value) for fact in self.facts if fact.name == "kit.lines"), None)
         reader = StageReader(job, self.bare, lines, self.ids)
         for table in self.top.tables("stage", STAGE_KEYS):
             yield from reader.read(table)
 
-    def _work(self) -> Iterator[Happening]:
+    def _work(self) -> Iterator[Event]:
         """What may come in any order after the heights."""
         for table in self.top.tables("torque", TORQUE_KEYS):
             yield from _one(read_torque_record(table))
@@ -154,6 +154,6 @@ class _Sheet:
             yield NoteWritten(text=note)
 
 
-def _one(happening: Happening | None) -> Iterator[Happening]:
-    if happening is not None:
-        yield happening
+def _one(event: Event | None) -> Iterator[Event]:
+    if event is not None:
+        yield event

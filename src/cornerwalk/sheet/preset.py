@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Literal, get_args
 
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.events import FactStated, Happening, LoadStated, Scalar
+from cornerwalk.session.events import Event, FactStated, LoadStated, Scalar
 from cornerwalk.session.facts import FACTS, UNIT_OF_KIND, Fact, FactKind
 from cornerwalk.session.model import BareUnit, Session
 from cornerwalk.session.statements import SEPARATOR, Side, bare_units, fact_value, state_load
@@ -59,15 +59,15 @@ def presets(folder: Path) -> tuple[Preset, ...]:
     return tuple(Preset(path.stem, path) for path in sorted(found, key=lambda path: path.stem)[:MOST_PRESETS])
 
 
-def preset_happenings(path: Path, now: datetime) -> tuple[Happening, ...]:
+def preset_events(path: Path, now: datetime) -> tuple[Event, ...]:
     """What starting from this preset states in a job: its facts and its loads, whatever else stands in the file.
 
     Raises:
         WrittenError: it cannot be read, or says something wrong. All problems are told with their lines.
     """
     contents = read_job_sheet(read_text_file(path), name=path.name, session_id="", now=now)
-    stated: list[Happening] = []
-    for what in contents.happenings:
+    stated: list[Event] = []
+    for what in contents.events:
         match what:
             case FactStated(name=name) if not name.startswith("job."):
                 stated.append(spelled_out(what))
@@ -232,4 +232,4 @@ def _same_load(one: LoadStated, other: LoadStated) -> bool:
     return _same(one.weight_N, other.weight_N) and _same(one.ahead_mm, other.ahead_mm)
 
 
-__all__ = ["PARTS_KEPT", "Preset", "What", "can_be_kept", "keep_preset", "preset_happenings", "preset_text", "presets"]
+__all__ = ["PARTS_KEPT", "Preset", "What", "can_be_kept", "keep_preset", "preset_events", "preset_text", "presets"]

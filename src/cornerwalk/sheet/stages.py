@@ -1,4 +1,4 @@
-"""Stages of a sheet → happenings, in the order of the walk."""
+"""Stages of a sheet → events, in the order of the walk."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import cast
 from cornerwalk.quantity import read_height, read_pressure, read_signed_length
 from cornerwalk.session.events import (
     CornerSkipped,
-    Happening,
+    Event,
     HeightRead,
     LevellerSet,
     MarkRead,
@@ -121,7 +121,7 @@ class StageReader:
         self.ids = ids
         self.tally = StageTally()
 
-    def read(self, table: Table) -> Iterator[Happening]:
+    def read(self, table: Table) -> Iterator[Event]:
         """Everything one stage says, its beginning first."""
         name = table.choice("name", STAGE_NAMES)
         if name is None:
@@ -168,7 +168,7 @@ class StageReader:
             elif corner in skips:
                 skips.wrong(corner, "a skipped corner needs a reason, for whoever reads this later")
 
-    def _lamps(self, table: Table, key: StageKey) -> Iterator[Happening]:
+    def _lamps(self, table: Table, key: StageKey) -> Iterator[Event]:
         mark = table.read("mark", self.bare.reading(lambda t, unit: read_signed_length(t, bare=unit)))
         if mark is not None:
             entered = table.text("mark") or ""

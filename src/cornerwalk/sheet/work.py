@@ -1,4 +1,4 @@
-"""What is done and measured besides the heights: hold test, soapy water, weighings, torques → happenings."""
+"""What is done and measured besides the heights: hold test, soapy water, weighings, torques → events."""
 
 from __future__ import annotations
 

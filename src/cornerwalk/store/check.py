@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Literal
 
 from cornerwalk.session.events import Undone
-from cornerwalk.session.log import Event
+from cornerwalk.session.log import RecordedEvent
 from cornerwalk.store.disk import Disk
 from cornerwalk.store.errors import Damaged, StoreError
 from cornerwalk.store.format import file_bytes
@@ -112,7 +112,7 @@ def _layout(stored: StoredSession, data: bytes) -> Iterator[CheckFinding]:
         )
 
 
-def _undos(events: Sequence[Event]) -> Iterator[CheckFinding]:
+def _undos(events: Sequence[RecordedEvent]) -> Iterator[CheckFinding]:
     for event in events:
         if isinstance(event.what, Undone) and event.what.undoes >= event.seq:
             yield CheckFinding(
@@ -122,7 +122,7 @@ def _undos(events: Sequence[Event]) -> Iterator[CheckFinding]:
             )
 
 
-def _clock(events: Sequence[Event]) -> Iterator[CheckFinding]:
+def _clock(events: Sequence[RecordedEvent]) -> Iterator[CheckFinding]:
     for earlier, later in pairwise(events):
         back = datetime.fromisoformat(earlier.at) - datetime.fromisoformat(later.at)
         if back.total_seconds() > 0:

@@ -32,7 +32,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from cornerwalk.session import Event, Session
+    from cornerwalk.session import RecordedEvent, Session
     from cornerwalk.store.lock_owner import LockInfo, Standing
 
 LONGEST_FIELD = 200
@@ -113,7 +113,7 @@ class Damage:
     path: Path
     template: str
     fields: Mapping[str, object]
-    events: tuple[Event, ...]
+    events: tuple[RecordedEvent, ...]
     session: Session
     lost: int
     set_aside: Path | None = None
@@ -158,7 +158,7 @@ class Protected(StoreError):
 
 
 class Unwritable(StoreError):
-    """A happening holds what no session file can: half a character, or a number that is none. Nothing was recorded."""
+    """An event holds what no session file can: half a character, or a number that is none. Nothing was recorded."""
 
 
 class ReadOnly(StoreError):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import NoReturn
 
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.session.fold import Folding
 from cornerwalk.store.disk import uninterrupted
 from cornerwalk.store.errors import Damaged, DiskProblem, Missing, ReadOnly
@@ -53,7 +53,7 @@ class PastFile(SessionFile):
         """The file it was read from."""
         return self.stored.path
 
-    def record(self, *_happenings: Happening) -> NoReturn:
+    def record(self, *_events: Event) -> NoReturn:
         """Not in the past.
 
         Raises:
@@ -117,7 +117,7 @@ class FollowedFile(SessionFile):
         self.state = Kept(last_moment(self.events) or self._writer.clock())
         return True
 
-    def record(self, *_happenings: Happening) -> NoReturn:
+    def record(self, *_events: Event) -> NoReturn:
         """Not for a session that is followed.
 
         Raises:

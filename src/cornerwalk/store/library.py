@@ -8,7 +8,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Literal
 
-from cornerwalk.session.events import Happening, JobOpened
+from cornerwalk.session.events import Event, JobOpened
 from cornerwalk.store.cache import Row, read_index, write_index
 from cornerwalk.store.cleanup import set_aside, tidied
 from cornerwalk.store.disk import Disk
@@ -56,21 +56,21 @@ class Library:
         writer = self._writer
         return Library(self.folder, clock=writer.clock, by=name, disk=writer.disk, here=writer.here)
 
-    def create(self, *happenings: Happening) -> SessionFile:
-        """A new session; the first of `happenings` opens the job. Its `state` says whether it is on the disk.
+    def create(self, *events: Event) -> SessionFile:
+        """A new session; the first of `events` opens the job. Its `state` says whether it is on the disk.
 
         Raises:
-            ValueError: the first happening is not `JobOpened`.
+            ValueError: the first event is not `JobOpened`.
             Unwritable, TooLarge: nothing was made.
         """
-        first = happenings[0] if happenings else None
+        first = events[0] if events else None
         if not isinstance(first, JobOpened):
             raise ValueError("a session begins with JobOpened")
         self._tidy_once()
         stem = session_name(opened_at=self._writer.stamp(), title=first.title, session=first.session)
         place = Place(free_path(self.folder, stem), self._writer)
         created = SessionFile(place, self._writer, events=(), lines=(), kept=0)
-        created.record(*happenings)
+        created.record(*events)
         return created
 
     def open(self, path: Path, *, break_stale: LockInfo | None = None) -> SessionFile:
@@ -118,7 +118,7 @@ class Library:
         """
         return read_session(path, self._writer.disk)
 
-    def carry_on(self, damage: Damage, *happenings: Happening) -> SessionFile:
+    def carry_on(self, damage: Damage, *events: Event) -> SessionFile:
         """Go on from what can be read of a damaged file, in a new file of this library; its chain goes on unbroken.
 
         Raises:
@@ -128,7 +128,7 @@ class Library:
             raise NothingReadable("not even the first event of {path} can be read", path=str(damage.path))
         place = Place(free_path(self.folder, f"{damage.path.stem}-continued"), self._writer)
         carried = SessionFile(place, self._writer, events=damage.events, lines=damage.lines, kept=0)
-        carried.record(*happenings)
+        carried.record(*events)
         return carried
 
     def unfinished(self) -> Summary | None:

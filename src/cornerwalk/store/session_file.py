@@ -8,9 +8,9 @@ from datetime import datetime
 from pathlib import Path
 from typing import Self
 
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.session.fold import Folding
-from cornerwalk.session.log import Event, plain_event, recorded
+from cornerwalk.session.log import RecordedEvent, plain_event, recorded
 from cornerwalk.session.model import Session
 from cornerwalk.store.errors import Closed, DiskProblem, TooLarge, Unwritable
 from cornerwalk.store.format import MAX_EVENTS, MAX_FILE_BYTES, GrowingFile, event_line
@@ -51,7 +51,7 @@ class SessionFile:
     read_only = False
 
     def __init__(
-        self, place: Place, writer: Writer, *, events: Sequence[Event], lines: Sequence[str], kept: int
+        self, place: Place, writer: Writer, *, events: Sequence[RecordedEvent], lines: Sequence[str], kept: int
     ) -> None:
         self._place = place
         self._writer = writer
@@ -59,7 +59,7 @@ class SessionFile:
         self._kept_events = kept
         self._closed = False
         self._id = ""
-        self.events: tuple[Event, ...] = tuple(events)
+        self.events: tuple[RecordedEvent, ...] = tuple(events)
         self._folding = Folding(events)
         self.state: State = Kept(last_moment(events) or writer.clock())
 
@@ -81,7 +81,7 @@ class SessionFile:
         """Where the file is, or will be once the disk takes it."""
         return self._place.path
 
-    def record(self, *happenings: Happening) -> State:
+    def record(self, *new_events: Event) -> State:
         """Stamp what happened and write the whole session down: `Kept` once it is on the disk, and not before.
 
         Where the disk fails the events stay in memory, and the next `record` or `retry` writes them all.
@@ -93,7 +93,7 @@ class SessionFile:
         self._require_writable()
         at = self._writer.stamp()
         events, lines = list(self.events), list[bytes]()
-        for what in happenings:
+        for what in new_events:
             try:
                 event = recorded(events, what, at=at, by=self._writer.by)
                 lines.append(event_line(plain_event(event)).encode("utf-8"))
@@ -174,6 +174,6 @@ class SessionFile:
             raise Closed("this session is closed; open it again to go on")
 
 
-def last_moment(events: Sequence[Event]) -> datetime | None:
+def last_moment(events: Sequence[RecordedEvent]) -> datetime | None:
     """When the last event was recorded."""
     return datetime.fromisoformat(events[-1].at) if events else None

@@ -13,7 +13,7 @@ from typing import Any
 
 from cornerwalk.session.events import JobOpened
 from cornerwalk.session.fold import fold
-from cornerwalk.session.log import FIRST_CHAIN, FORMAT, VERSION, Event, Plain, chain_of
+from cornerwalk.session.log import FIRST_CHAIN, FORMAT, VERSION, Plain, RecordedEvent, chain_of
 from cornerwalk.session.model import Session
 from cornerwalk.store.disk import Disk
 from cornerwalk.store.errors import Damage, NewerVersion, NotASession, NotUnderstood, TooLarge
@@ -39,7 +39,7 @@ class StoredSession:
     path: Path
     version: int
     id: str
-    events: tuple[Event, ...]
+    events: tuple[RecordedEvent, ...]
     session: Session
     damage: Damage | None
     lines: tuple[str, ...] = field(repr=False)
@@ -224,7 +224,7 @@ def _changed(number: int, plain: Plain) -> Trouble:
     return Trouble("event {number} is not as it was recorded, or one before it is missing", {"number": number})
 
 
-def _shaped(raw: Sequence[Plain]) -> tuple[Event, ...]:
+def _shaped(raw: Sequence[Plain]) -> tuple[RecordedEvent, ...]:
     from cornerwalk.session.shape import ShapeError, event_from_plain
 
     events = []

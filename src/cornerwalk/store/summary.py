@@ -25,7 +25,7 @@ _FACTS = {
 }
 """Facts that a list shows, and the field of the summary each goes to."""
 
-_LASTING_KINDS = {happening.kind for happening in LASTING}
+_LASTING_KINDS = {event.kind for event in LASTING}
 _EARLIEST = datetime.min.replace(tzinfo=UTC)
 
 

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from cornerwalk.assess import assess
-from cornerwalk.session import Event, fold
+from cornerwalk.session import RecordedEvent, fold
 from cornerwalk.standards import Standards
 from cornerwalk.store import StoredSession, StoreError, read_session
 from cornerwalk.tables.catalog import TableRows, rows_of
@@ -25,7 +25,7 @@ from cornerwalk.tables.forms import Form, write_part
 JOBS_IN_CHUNK = 250
 """Some 5 MB to read and two seconds of work; the same for every number of workers, so that the files are."""
 
-Shown = Callable[[Sequence[Event]], Sequence[Event]]
+Shown = Callable[[Sequence[RecordedEvent]], Sequence[RecordedEvent]]
 """Which events of a session are exported, and as what; a function at the top of a module, for other processes."""
 
 _SUMMARY = "chunk.json"

@@ -16,7 +16,7 @@ from typing import Any, Literal
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.report.result_fields import Field
 from cornerwalk.session.facts import FACTS, FactKind
-from cornerwalk.session.log import Event
+from cornerwalk.session.log import RecordedEvent
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import CLOCKWISE
 
@@ -199,7 +199,7 @@ class Source:
 
     path: Path
     version: int
-    events: Sequence[Event]
+    events: Sequence[RecordedEvent]
     session: Session
     assessment: Assessment
 
@@ -209,7 +209,7 @@ def file_name(path: Path) -> str:
     return path.name.encode("utf-8", "backslashreplace").decode("utf-8")
 
 
-def technician_of(session: Session, events: Sequence[Event]) -> str | None:
+def technician_of(session: Session, events: Sequence[RecordedEvent]) -> str | None:
     """Who read the heights: as stated, else who recorded the first of them, else who opened the job."""
     if session.job.technician.strip():
         return session.job.technician.strip()

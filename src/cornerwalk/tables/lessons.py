@@ -19,7 +19,7 @@ from cornerwalk import __version__
 from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.assess.uncertainty import Estimate, Spread, estimate, place_u_of_repeats
-from cornerwalk.session import Event, Session
+from cornerwalk.session import RecordedEvent, Session
 from cornerwalk.session.model import Stage
 from cornerwalk.session.stages import AIR_STAGES, CLOCKWISE
 from cornerwalk.standards import Standards
@@ -76,7 +76,7 @@ class Lesson:
     left: Air | None
 
 
-def lesson_of(session: Session, events: Iterable[Event], assessment: Assessment) -> Lesson:
+def lesson_of(session: Session, events: Iterable[RecordedEvent], assessment: Assessment) -> Lesson:
     """The lesson of a session; pure."""
     air = [stage for stage in session.stages if stage.name in AIR_STAGES]
     repeats_mm = list(_repeats(session))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from cornerwalk.session.events import Undone
-from cornerwalk.session.log import Event, live, plain_happening
+from cornerwalk.session.log import RecordedEvent, event_body, live
 from cornerwalk.session.model import Reading, Stage
 from cornerwalk.session.stages import CLOCKWISE, Corner
 from cornerwalk.tables.columns import (
@@ -170,7 +170,7 @@ READINGS = Table(
 @dataclass(frozen=True, slots=True)
 class _EventRow:
     session: str
-    event: Event
+    event: RecordedEvent
     counts: bool
 
 
@@ -187,12 +187,12 @@ def _subject(row: _EventRow) -> Value:
     return None if found is None else plain(str(found))
 
 
-def _of_happening(name: str) -> Callable[[_EventRow], Value]:
+def _of_event(name: str) -> Callable[[_EventRow], Value]:
     return lambda row: plain(getattr(row.event.what, name, None))
 
 
 def _fields(row: _EventRow) -> str:
-    body = plain_happening(row.event.what)
+    body = event_body(row.event.what)
     body.pop("kind")
     return json.dumps(body, ensure_ascii=False)
 
@@ -209,11 +209,11 @@ EVENTS = Table(
         text("recorded_by", "who recorded it", lambda row: plain(row.event.by)),
         text("kind", "what happened", lambda row: row.event.what.kind),
         flag("counts", "false for an event that was taken back, and for the undo itself", lambda row: row.counts),
-        text("stage", "the stage it belongs to, if to one", _of_happening("stage")),
-        whole("number", "the stage's number", _of_happening("number")),
-        text("corner", "the corner it belongs to, if to one", _of_happening("corner")),
+        text("stage", "the stage it belongs to, if to one", _of_event("stage")),
+        whole("number", "the stage's number", _of_event("number")),
+        text("corner", "the corner it belongs to, if to one", _of_event("corner")),
         text("subject", "the fact, load, check, joint, weighing or line; the event that an undo takes back", _subject),
-        text("entered", "as typed", _of_happening("entered")),
+        text("entered", "as typed", _of_event("entered")),
         text("fields", "all its fields as JSON, without those at their default", _fields),
     ),
 )

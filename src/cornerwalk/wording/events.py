@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from cornerwalk.session import Event
+from cornerwalk.session import RecordedEvent
 from cornerwalk.session import events as h
 from cornerwalk.session.checklist import Checklists, Item, load_checklists
 from cornerwalk.session.log import live
@@ -32,7 +32,7 @@ class Step:
     counts: bool
 
 
-def history(events: Sequence[Event]) -> tuple[Step, ...]:
+def history(events: Sequence[RecordedEvent]) -> tuple[Step, ...]:
     """Every event in its order, those taken back included."""
     counting = {event.seq for event in live(events)}
     return tuple(
@@ -40,8 +40,8 @@ def history(events: Sequence[Event]) -> tuple[Step, ...]:
     )
 
 
-def event_words(what: h.Happening) -> str:
-    """One happening as a line: `right rear, loaded, no air: 27 5/8`."""
+def event_words(what: h.Event) -> str:
+    """One event as a line: `right rear, loaded, no air: 27 5/8`."""
     return harmless(_WORDS[type(what)](what))
 
 
@@ -175,7 +175,7 @@ def _note(what: h.NoteWritten) -> str:
     return tr("note: {text}", text=corner + what.text) + _where(what.stage, what.number)
 
 
-_WORDS: dict[type[h.Happening], Callable[..., str]] = {
+_WORDS: dict[type[h.Event], Callable[..., str]] = {
     h.JobOpened: _opened,
     h.FactStated: _fact,
     h.LoadStated: _load,
@@ -196,7 +196,7 @@ _WORDS: dict[type[h.Happening], Callable[..., str]] = {
     h.HandedOver: lambda what: tr("handed over to {name}", name=what.to or tr("no name")),
     h.JobReopened: lambda what: tr("job reopened: {reason}", reason=what.reason),
 }
-"""Every kind of happening has its words: a test holds it to that."""
+"""Every kind of event has its words: a test holds it to that."""
 
 
 # ---- checklist answers ----

@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from cornerwalk.assess import Assessment, assess
 from cornerwalk.assess.assessment import Finding, StageResult
-from cornerwalk.session import Event, Session, fold
+from cornerwalk.session import RecordedEvent, Session, fold
 from cornerwalk.session.events import HeightRead, Undone
 from cornerwalk.session.log import LASTING
 from cornerwalk.session.model import StageKey
@@ -40,7 +40,7 @@ class StepText:
         counts: False for an event that was taken back, and for the taking back itself.
     """
 
-    event: Event
+    event: RecordedEvent
     text: str
     remark: str
     counts: bool
@@ -57,7 +57,7 @@ class AfterStep:
 class Steps:
     """The steps of one session, computed when they are asked for. Step n is event n; step 0 stands before the first."""
 
-    def __init__(self, events: Sequence[Event], standards: Standards, wording: Wording) -> None:
+    def __init__(self, events: Sequence[RecordedEvent], standards: Standards, wording: Wording) -> None:
         self.events = tuple(events)
         self._standards = standards
         self._wording = wording
@@ -185,7 +185,7 @@ def _named(finding: Finding) -> tuple[str, StageKey | None]:
     return (finding.code, finding.stage)
 
 
-def taken_back_by(events: Sequence[Event]) -> dict[int, int]:
+def taken_back_by(events: Sequence[RecordedEvent]) -> dict[int, int]:
     """For each event that does not count any more: the number of the undo that took it back.
 
     Says of every event what `journal.live` says: one that is in here, or is an undo itself, does not count.

@@ -52,14 +52,14 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
     contents = _contents(arguments, desk)
     if arguments.out is None:
-        session = created(desk, contents, contents.happenings)
+        session = created(desk, contents, contents.events)
         session.close()
         say(str(session.path))
         return DONE
     if arguments.out.exists():
         raise Refused("{path} is there already; a session is never written over", path=arguments.out)
     with TemporaryDirectory() as folder:
-        session = created(desk, contents, contents.happenings, folder=Path(folder))
+        session = created(desk, contents, contents.events, folder=Path(folder))
         session.close()
         replace_file(arguments.out, session.path.read_bytes())
     say(str(arguments.out))

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from cornerwalk.quantity import BareUnit
     from cornerwalk.report.document import Document
     from cornerwalk.report.pdf import Paper
-    from cornerwalk.session import Event, Session
+    from cornerwalk.session import RecordedEvent, Session
     from cornerwalk.session.stages import Corner, Direction
 
 FORMS = ("text", "pdf", "html", "csv")
@@ -133,7 +133,9 @@ def _size(said: str | None, desk: Desk, read_in: BareUnit) -> Paper:
     return "letter" if said == "letter" else "A4"
 
 
-def document(desk: Desk, events: tuple[Event, ...], session: Session, assessment: Assessment, reader: str) -> Document:
+def document(
+    desk: Desk, events: tuple[RecordedEvent, ...], session: Session, assessment: Assessment, reader: str
+) -> Document:
     """The report for one of `READERS`, before it has a form."""
     from cornerwalk.report.customer import customer_sheet
     from cornerwalk.report.record import file_report

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from uuid import uuid4
 
 from cornerwalk.cli.output import tell
-from cornerwalk.session.events import FactStated, Happening
+from cornerwalk.session.events import Event, FactStated
 from cornerwalk.session.statements import state_fact
 from cornerwalk.words import tr
 
@@ -83,22 +83,22 @@ def with_heights(desk: Desk, contents: SheetContents | None, path: Path) -> Shee
 
 def technician_of(contents: SheetContents) -> str:
     """Who the sheet says took the readings; empty where it does not."""
-    facts = (what for what in contents.happenings if isinstance(what, FactStated))
+    facts = (what for what in contents.events if isinstance(what, FactStated))
     return next((fact.entered for fact in facts if fact.name == "job.technician"), "")
 
 
-def with_settings(desk: Desk, contents: SheetContents) -> tuple[Happening, ...]:
-    """The happenings of a sheet, with what the technician's settings state in every new job and the sheet does not."""
+def with_settings(desk: Desk, contents: SheetContents) -> tuple[Event, ...]:
+    """The events of a sheet, with what the technician's settings state in every new job and the sheet does not."""
     unit = contents.unit or ("mm" if desk.settings.units == "metric" else "inch")
-    stated = {what.name for what in contents.happenings if isinstance(what, FactStated)}
+    stated = {what.name for what in contents.events if isinstance(what, FactStated)}
     own = desk.settings.job_facts() | {"job.unit": unit}
     added = tuple(state_fact(name, text, unit) for name, text in own.items() if name not in stated)
-    opened, *others = contents.happenings
+    opened, *others = contents.events
     return (opened, *added, *others)
 
 
 def created(
-    desk: Desk, contents: SheetContents, happenings: tuple[Happening, ...], *, folder: Path | None = None
+    desk: Desk, contents: SheetContents, events: tuple[Event, ...], *, folder: Path | None = None
 ) -> SessionFile:
     """A new session that was opened when the sheet says, by whom it says.
 
@@ -108,7 +108,7 @@ def created(
     from cornerwalk.store import NotOnDisk
 
     library = desk.library(folder, clock=_always(contents.at), by=desk.user(technician_of(contents)))
-    session = library.create(*happenings)
+    session = library.create(*events)
     if isinstance(session.state, NotOnDisk):
         raise session.state.problem
     return session

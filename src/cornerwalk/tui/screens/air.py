@@ -13,7 +13,7 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.job.reply import Refusal, refusal
 from cornerwalk.job.what_if import WhatIf
-from cornerwalk.session.events import Happening
+from cornerwalk.session.events import Event
 from cornerwalk.session.walk import AirTexts, WalkError, begin_stage
 from cornerwalk.tui.air_view import Tentative, advice, lines_of, picture, trial_rows
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
@@ -151,7 +151,7 @@ class AirScreen(Drawing):
         if self.record(would):
             to_walk(self.app)
 
-    def _begins(self, text: str) -> tuple[Happening, ...]:
+    def _begins(self, text: str) -> tuple[Event, ...]:
         """What begins with this pressure.
 
         Raises:

@@ -12,7 +12,7 @@ from textual.worker import get_current_worker
 
 from cornerwalk.job.open_job import OpenJob, ask
 from cornerwalk.job.paragraph import Span
-from cornerwalk.session.events import Happening, JobReopened
+from cornerwalk.session.events import Event, JobReopened
 from cornerwalk.session.log import redoable, undoable
 from cornerwalk.session.walk import redo, undo
 from cornerwalk.store.errors import StoreError
@@ -81,12 +81,12 @@ class JobScreen(Page):
             key=key_shown("job.retry"),
         )
 
-    def record(self, happenings: Sequence[Happening]) -> bool:
+    def record(self, events: Sequence[Event]) -> bool:
         """Record and show; whether the store took them. Why not is told on the page.
 
         Nothing is added to a job that is handed over but its being taken up again: what was handed over stays true.
         """
-        if not self.job.session.open and not all(isinstance(what, JobReopened) for what in happenings):
+        if not self.job.session.open and not all(isinstance(what, JobReopened) for what in events):
             self.refuse(
                 tr(
                     "The job is handed over; nothing changes any more. Take it up again for a follow-up ({key}).",
@@ -95,7 +95,7 @@ class JobScreen(Page):
             )
             return False
         try:
-            self.job.record(happenings)
+            self.job.record(events)
         except StoreError as error:
             self.refuse(tr(error.template, **error.fields))
             return False
@@ -170,7 +170,7 @@ class JobScreen(Page):
             )
 
 
-def words_of(what: Happening) -> str:
+def words_of(what: Event) -> str:
     """What was recorded, in words. They are loaded with the first that wants them: heights have their own."""
     from cornerwalk.wording.events import event_words
 

@@ -108,11 +108,11 @@ class FactsScreen(JobScreen):
             hint = tr("A number, then Enter.") if choices else tr("Enter alone leaves it and goes on.")
             return (*choices, Paragraph(hint, part="quiet"))
         try:
-            happening = stated(self.job, field, text)[0]
+            event = stated(self.job, field, text)[0]
         except Refusal as error:
             said = refusal(error)
             return (Paragraph(said.trouble, part="caution" if text == self._refused else "quiet"),)
-        meant = understood(field, happening)
+        meant = understood(field, event)
         return (*((Paragraph(meant),) if meant else ()), Paragraph(tr("Enter keeps it"), part="quiet"))
 
     def tell(self, text: str, part: str = "ink") -> None:
@@ -133,12 +133,12 @@ class FactsScreen(JobScreen):
         field = self.field
         if text.strip() and text.strip() != field.value:
             try:
-                happenings = stated(self.job, field, text)
+                events = stated(self.job, field, text)
             except Refusal as error:
                 self._refused = text
                 self.refuse(refusal(error).trouble)
                 return
-            if not self.record(happenings):
+            if not self.record(events):
                 return
         self._go_to(self._page, self._at + 1)
 
@@ -180,10 +180,10 @@ class FactsScreen(JobScreen):
 
     def action_take_back(self) -> None:
         """Take the value of the line back."""
-        happenings = taken_back(self.job.session, self.field)
-        if not happenings:
+        events = taken_back(self.job.session, self.field)
+        if not events:
             self.refuse(tr("Nothing stands here."))
-        elif self.record(happenings):
+        elif self.record(events):
             self.tell(tr("Taken back."))
 
     async def action_back(self) -> None:

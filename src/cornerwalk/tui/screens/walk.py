@@ -30,7 +30,7 @@ from cornerwalk.job.prompts import (
     stage_choice,
 )
 from cornerwalk.job.walk_replies import Reply, reply_to
-from cornerwalk.session.events import Happening, HeightRead, StageBegun
+from cornerwalk.session.events import Event, HeightRead, StageBegun
 from cornerwalk.session.facts import DATUMS
 from cornerwalk.session.stages import REFERENCE
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
@@ -210,7 +210,7 @@ class WalkScreen(JobScreen):
         self._said = self._said_back(say.would)
         self._show_typed()
 
-    def _said_back(self, kept: Sequence[Happening]) -> Paragraph | None:
+    def _said_back(self, kept: Sequence[Event]) -> Paragraph | None:
         """What was kept, in words; louder where the settings want it said back."""
         last, settings = kept[-1], self.job.context.settings
         if isinstance(last, StageBegun):
