@@ -151,7 +151,7 @@ def test_help_loads_no_room() -> None:
     """Help is there before anybody has time to wonder: it reads the settings and nothing of a session."""
     loaded = loaded_after("from cornerwalk.cli import main; main(['--help'])")
     rooms = {name.split(".")[1] for name in loaded if name.startswith("cornerwalk.")}
-    assert rooms <= {"cli", "settings", "words", "written", "quantity", "samples"}
+    assert rooms <= {"cli", "settings", "words", "textfiles", "quantity", "samples"}
 
 
 def test_commands_load_no_screen() -> None:

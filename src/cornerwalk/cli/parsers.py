@@ -169,3 +169,15 @@ _COMPLAINTS: tuple[tuple[re.Pattern[str], Callable[..., str]], ...] = (
         lambda names: tr("not known here: {names}", names=names),
     ),
 )
+
+
+class CommandError(Exception):
+    """Bad input that no inner room sees; `template` is English with {named} `fields`."""
+
+    def __init__(self, template: str, **fields: object) -> None:
+        super().__init__(template, fields)
+        self.template = template
+        self.fields = fields
+
+    def __str__(self) -> str:
+        return self.template.format(**self.fields)

@@ -9,9 +9,8 @@ from collections.abc import Callable
 from io import TextIOWrapper
 from typing import TYPE_CHECKING, Literal
 
-from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import has_screen
-from cornerwalk.cli.parsers import DONE
+from cornerwalk.cli.parsers import DONE, CommandError
 from cornerwalk.cli.startup import load_alone
 from cornerwalk.words import tr
 
@@ -30,10 +29,10 @@ def require_screen(desk: Desk) -> None:
     """Ask first: without a terminal a full screen would paint into a pipe and wait for ever.
 
     Raises:
-        Refused: there is none; it names what needs none.
+        CommandError: there is none; it names what needs none.
     """
     if not desk.options.plain and not has_screen():
-        raise Refused(
+        raise CommandError(
             "the full screen needs a terminal. Without one --plain asks line by line, and there are: {commands}",
             commands=WITHOUT_SCREEN,
         )
@@ -43,7 +42,7 @@ def open_app(_arguments: Namespace, desk: Desk) -> int:
     """The app on its start page.
 
     Raises:
-        Refused: there is no terminal.
+        CommandError: there is no terminal.
     """
     require_screen(desk)
 

@@ -8,9 +8,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import deliver
-from cornerwalk.cli.parsers import DONE, Parser, add_command, add_out
+from cornerwalk.cli.parsers import DONE, CommandError, Parser, add_command, add_out
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
@@ -54,7 +53,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
     Raises:
         StoreError: a file cannot be read.
-        Refused: a file is damaged, a stage is not there, or there is nothing to compare.
+        CommandError: a file is damaged, a stage is not there, or there is nothing to compare.
         OSError: the answer cannot be written.
     """
     from cornerwalk.cli.commands.sessions import whole
@@ -62,7 +61,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
     from cornerwalk.wording.wording import Wording
 
     if len(arguments.stage) > 2:
-        raise Refused("two stages can be compared, not {count}", count=len(arguments.stage))
+        raise CommandError("two stages can be compared, not {count}", count=len(arguments.stage))
     first = whole(desk, arguments.file)
     one = _assessed(first, desk)
     if arguments.other is None:
@@ -88,10 +87,10 @@ def _stages(job: Assessed, named: Sequence[str]) -> Comparison:
     from cornerwalk.assess.compare import compare_stages
 
     if len(named) == 1:
-        raise Refused("of one session two stages are compared: say --stage twice")
+        raise CommandError("of one session two stages are compared: say --stage twice")
     one, other = [_key(job, text) for text in named] if named else _usual(job)
     if one == other:
-        raise Refused("the two are one stage; there are: {stages}", stages=_there(job))
+        raise CommandError("the two are one stage; there are: {stages}", stages=_there(job))
     return compare_stages(job, one, other)
 
 
@@ -101,7 +100,7 @@ def _usual(job: Assessed) -> tuple[StageKey, StageKey]:
 
     keys = [stage.key for stage in job.assessment.stages]
     if not keys:
-        raise Refused("nothing has been read in this session yet")
+        raise CommandError("nothing has been read in this session yet")
     one = next((key for key in keys if key[0] == "loaded"), keys[0])
     other = next((key for key in reversed(keys) if key[0] in AIR_STAGES), keys[-1])
     return one, other
@@ -111,7 +110,7 @@ def _jobs(one: Assessed, other: Assessed, named: Sequence[str], desk: Desk) -> C
     from cornerwalk.assess.compare_jobs import compare_jobs
 
     if one.session.id == other.session.id:
-        raise Refused("both files hold the same session; name one of them and two stages with --stage")
+        raise CommandError("both files hold the same session; name one of them and two stages with --stage")
     stages = [(_key(one, named[0]), _key(other, named[-1]))] if named else None
     return compare_jobs(one, other, desk.standards, stages)
 
@@ -122,7 +121,7 @@ def _key(job: Assessed, text: str) -> StageKey:
     for stage in job.assessment.stages:
         if stage.key == wanted:
             return stage.key
-    raise Refused("there is no stage {stage}; there are: {stages}", stage=text, stages=_there(job))
+    raise CommandError("there is no stage {stage}; there are: {stages}", stage=text, stages=_there(job))
 
 
 def _there(job: Assessed) -> str:

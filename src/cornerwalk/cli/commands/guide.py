@@ -5,9 +5,8 @@ from __future__ import annotations
 from argparse import Namespace, _SubParsersAction
 from typing import TYPE_CHECKING
 
-from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import deliver
-from cornerwalk.cli.parsers import DONE, Parser, add_command, add_out
+from cornerwalk.cli.parsers import DONE, CommandError, Parser, add_command, add_out
 from cornerwalk.words import language, tr
 
 if TYPE_CHECKING:
@@ -38,7 +37,7 @@ def run(arguments: Namespace, _desk: Desk) -> int:
     """Print it.
 
     Raises:
-        Refused: there is no such page.
+        CommandError: there is no such page.
         OSError: the answer cannot be written.
     """
     from cornerwalk.guide import UnknownPage, page, pages
@@ -49,7 +48,7 @@ def run(arguments: Namespace, _desk: Desk) -> int:
     try:
         shown = pages() if arguments.page in (None, EVERYTHING) else (page(arguments.page),)
     except UnknownPage as error:
-        raise Refused(error.template, **error.fields) from error
+        raise CommandError(error.template, **error.fields) from error
     deliver(_in_form(arguments, shown), arguments.out)
     return DONE
 

@@ -6,9 +6,8 @@ from argparse import Namespace, _SubParsersAction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import say
-from cornerwalk.cli.parsers import DONE, Parser, add_command
+from cornerwalk.cli.parsers import DONE, CommandError, Parser, add_command
 from cornerwalk.textfiles import replace_file
 from cornerwalk.words import tr
 
@@ -43,7 +42,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
     Raises:
         WrittenError: a file is wrong; nothing was made.
-        Refused: the session file is there already.
+        CommandError: the session file is there already.
         StoreError, OSError: it cannot be written.
     """
     from tempfile import TemporaryDirectory
@@ -57,7 +56,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
         say(str(session.path))
         return DONE
     if arguments.out.exists():
-        raise Refused("{path} is there already; a session is never written over", path=arguments.out)
+        raise CommandError("{path} is there already; a session is never written over", path=arguments.out)
     with TemporaryDirectory() as folder:
         session = created(desk, contents, contents.events, folder=Path(folder))
         session.close()

@@ -7,9 +7,8 @@ from collections.abc import Callable
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
-from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import say, tell
-from cornerwalk.cli.parsers import DONE, Parser, add_command
+from cornerwalk.cli.parsers import DONE, CommandError, Parser, add_command
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
@@ -64,7 +63,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
     Raises:
         StoreError: the folder cannot be read.
-        Refused: there is no such verdict.
+        CommandError: there is no such verdict.
     """
     found = desk.library().find(
         words=arguments.find,
@@ -101,7 +100,7 @@ def _judged(found: list[Summary], arguments: Namespace, desk: Desk) -> tuple[lis
 
     wanted = Wanted(verdict=arguments.verdict.casefold())
     if not any(wanted.fits_verdict(verdict) for verdict in VERDICTS):
-        raise Refused(
+        raise CommandError(
             "there is no verdict {verdict}; there are: {verdicts}",
             verdict=arguments.verdict,
             verdicts=", ".join(VERDICTS),

@@ -6,9 +6,8 @@ import sys
 from argparse import Namespace, _SubParsersAction
 from typing import TYPE_CHECKING, cast
 
-from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import deliver, deliver_bytes, is_stream
-from cornerwalk.cli.parsers import DONE, Parser, add_command, add_out, add_session_file
+from cornerwalk.cli.parsers import DONE, CommandError, Parser, add_command, add_out, add_session_file
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
@@ -61,13 +60,13 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
     Raises:
         StoreError: the file cannot be read.
-        Refused: it is damaged, or none is said, or a pdf would go to the screen, or there is no library for pages.
+        CommandError: it is damaged, or none is said, or a pdf would go to the screen, or there is no library for pages.
         OSError: the answer cannot be written.
     """
     if arguments.blank == (arguments.file is not None):
-        raise Refused("say either a session file or --blank")
+        raise CommandError("say either a session file or --blank")
     if arguments.to == "pdf" and is_stream(arguments.out) and sys.stdout.isatty():
-        raise Refused("a pdf is for a file or a printer: add --out {example}", example="report.pdf")
+        raise CommandError("a pdf is for a file or a printer: add --out {example}", example="report.pdf")
     report = _blank(arguments, desk) if arguments.blank else _of_session(arguments, desk)
     if isinstance(report, bytes):
         deliver_bytes(report, arguments.out)
@@ -80,7 +79,7 @@ def _blank(arguments: Namespace, desk: Desk) -> str | bytes:
     from cornerwalk.report.worksheet import blank_worksheet
 
     if arguments.to == "csv":
-        raise Refused("a blank worksheet is text, pdf or html")
+        raise CommandError("a blank worksheet is text, pdf or html")
     settings = desk.settings
     sheet = blank_worksheet(
         start=cast("Corner", settings.start_corner),
@@ -116,7 +115,7 @@ def _in_form(arguments: Namespace, desk: Desk, paper: Document, *, read_in: Bare
             try:
                 return as_pdf(paper, _size(arguments.paper, desk, read_in))
             except PagesMissingError as error:
-                raise Refused("{reason}", reason=error) from error
+                raise CommandError("{reason}", reason=error) from error
         case "html":
             from cornerwalk.report.html import as_html
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from uuid import uuid4
 
 from cornerwalk.cli.output import tell
+from cornerwalk.cli.parsers import CommandError
 from cornerwalk.session.events import Event, FactStated
 from cornerwalk.session.statements import state_fact
 from cornerwalk.words import tr
@@ -24,12 +25,12 @@ def whole(desk: Desk, path: Path) -> StoredSession:
     """A session that is as it was written.
 
     Raises:
-        Refused: it is damaged; figures from half a session would be taken for those of a whole one.
+        CommandError: it is damaged; figures from half a session would be taken for those of a whole one.
         StoreError: it cannot be read at all.
     """
     stored = desk.stored(path)
     if stored.damage is not None:
-        raise Refused(
+        raise CommandError(
             "{path} is damaged: {what}. `cornerwalk check` says more; opening it in the app goes on from what is left.",
             path=path,
             what=tr(stored.damage.template, **stored.damage.fields),
@@ -141,18 +142,3 @@ def begun(desk: Desk, contents: SheetContents) -> tuple[Context, Begun]:
 
 def _always(at: datetime) -> Callable[[], datetime]:
     return lambda: at
-
-
-# ---- refusals ----
-
-
-class Refused(Exception):  # noqa: N818 - named for what happened
-    """Bad input that no inner room sees; `template` is English with {named} `fields`."""
-
-    def __init__(self, template: str, **fields: object) -> None:
-        super().__init__(template, fields)
-        self.template = template
-        self.fields = fields
-
-    def __str__(self) -> str:
-        return self.template.format(**self.fields)

@@ -6,9 +6,8 @@ from argparse import Namespace, _SubParsersAction
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.commands.app import show
-from cornerwalk.cli.commands.sessions import Refused
 from cornerwalk.cli.output import has_screen, say, tell
-from cornerwalk.cli.parsers import BAD_INPUT, DONE, Parser, add_command, add_plain
+from cornerwalk.cli.parsers import BAD_INPUT, DONE, CommandError, Parser, add_command, add_plain
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
@@ -41,7 +40,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
     """Open, print or change them.
 
     Raises:
-        Refused: there is no such setting, or it does not take the value.
+        CommandError: there is no such setting, or it does not take the value.
         SettingsError: the file holds a mistake, so that it is not written.
         OSError: it cannot be written.
     """
@@ -74,7 +73,7 @@ def _one(arguments: Namespace, desk: Desk) -> int:
     try:
         wanted = changes_for(desk.own.kept, arguments.name, arguments.value or "")
     except (SettingRefused, QuantityError) as error:
-        raise Refused(error.template, **error.fields) from error
+        raise CommandError(error.template, **error.fields) from error
     if arguments.value is not None:
         _refuse_wrong_keys(arguments.name, wanted)
         desk.own.keep(wanted)
@@ -89,11 +88,11 @@ def _one(arguments: Namespace, desk: Desk) -> int:
 
 
 def _refuse_wrong_keys(name: str, wanted: Mapping[str, object]) -> None:
-    """Raise Refused for a key that is none or is taken: in the file it has no line yet to be told by."""
+    """Raise CommandError for a key that is none or is taken: in the file it has no line yet to be told by."""
     keys = wanted.get("keys")
     if isinstance(keys, dict):
         from cornerwalk.tui.own_keys import mistakes
 
         for mistake in mistakes(keys):
             if name.endswith(mistake.action):
-                raise Refused(mistake.template, **mistake.fields)
+                raise CommandError(mistake.template, **mistake.fields)
