@@ -40,7 +40,7 @@ def own_texts() -> dict[str, str]:
     return {
         file.relative_to(ROOT).as_posix(): file.read_text(encoding="utf-8", errors="replace")
         for file in own_files()
-        if file.resolve() != Path(__file__).resolve()
+        if file.resolve() != Path(__file__).resolve() and file.name != ".git"
     }
 
 
