@@ -7,8 +7,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import cast, get_args
 
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.job.question import Mark, Option, Part, Question, Texts, one
 from cornerwalk.job.reply import Reply
 from cornerwalk.session.at_stage import answer_check, as_before, changed_conditions, given_answer, stage_before
@@ -185,16 +185,14 @@ def before_lines(job: OpenJob) -> tuple[Question, ...]:
     return (*touches, *found)
 
 
-def stops_told(job: OpenJob) -> tuple[Paragraph, ...]:
+def stops_told(job: OpenJob) -> tuple[Notice, ...]:
     """Every STOP that stands, and what to do about it."""
     words = (finding_text(stop, job.wording) for stop in job.assessment.stops)
-    return tuple(
-        Paragraph(f"{text.heading}. {text.action}", level_word("stop"), "caution", "caution") for text in words
-    )
+    return tuple(Notice(f"{text.heading}. {text.action}", level_word("stop"), "caution", "caution") for text in words)
 
 
-def stops_panel(job: OpenJob) -> tuple[Paragraph, ...]:
+def stops_panel(job: OpenJob) -> tuple[Notice, ...]:
     """Every STOP that stands, and shop lists that could not be read."""
     told = list(stops_told(job))
-    told += [Paragraph(text, tr("List"), "caution") for text in refused_lists(job)]
+    told += [Notice(text, tr("List"), "caution") for text in refused_lists(job)]
     return tuple(told)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from cornerwalk import __version__
 from cornerwalk.job.checks import check_lines
 from cornerwalk.job.form import fact_lines
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.job.question import Option, Part, Question, Texts, in_turn
 from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.report.handover import hand_over_as_shown
@@ -27,14 +27,14 @@ def handover_lines(job: OpenJob) -> tuple[Question, ...]:
     return (*again, *check_lines(job, "handover"), _closing(job))
 
 
-def handover_panel(job: OpenJob) -> tuple[Paragraph, ...]:
+def handover_panel(job: OpenJob) -> tuple[Notice, ...]:
     """What is not done: STOPs first, then what runs, then what was not checked."""
-    told = [Paragraph(text, level_word("stop"), "caution", "caution") for text in stops(job)]
+    told = [Notice(text, level_word("stop"), "caution", "caution") for text in stops(job)]
     if running(job.session):
-        told.append(Paragraph(tr("The hold test is still running."), tr("Care"), "caution", "caution"))
-    told.append(Paragraph(overall_sentence(job.assessment.overall), tr("Checks")))
+        told.append(Notice(tr("The hold test is still running."), tr("Care"), "caution", "caution"))
+    told.append(Notice(overall_sentence(job.assessment.overall), tr("Checks")))
     if missing := unchecked_names(job.assessment):
-        told.append(Paragraph("; ".join(missing), tr("Not checked")))
+        told.append(Notice("; ".join(missing), tr("Not checked")))
     return tuple(told)
 
 

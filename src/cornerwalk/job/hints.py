@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from cornerwalk.job.controls import control
-from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.notice import Notice
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
@@ -13,33 +13,33 @@ if TYPE_CHECKING:
     from cornerwalk.tables.learning import Hint
 
 
-def last_time(job: OpenJob) -> tuple[Paragraph, ...]:
+def last_time(job: OpenJob) -> tuple[Notice, ...]:
     """What this vehicle or kit did last time, in a sentence; nothing where springs must not be fitted at all."""
     hint = hint_of(job)
     if hint is None:
         return ()
     from cornerwalk.tables.earlier_jobs import hint_brief
 
-    return (Paragraph(tr("Last time {hint}", hint=hint_brief(hint, job.wording)), part="quiet"),)
+    return (Notice(tr("Last time {hint}", hint=hint_brief(hint, job.wording)), part="quiet"),)
 
 
-def own_placing(job: OpenJob) -> tuple[Paragraph, ...]:
+def own_placing(job: OpenJob) -> tuple[Notice, ...]:
     """The placing that the technician's own repeats show, while the job rests on an assumed one."""
     heard = job.earlier.heard
     if heard is None or heard.offered is None or job.session.tape.place_mm is not None:
         return ()
     from cornerwalk.tables.earlier_jobs import placing_brief
 
-    return (Paragraph(placing_brief(heard.offered, job.wording, control("job.placing")), part="quiet"),)
+    return (Notice(placing_brief(heard.offered, job.wording, control("job.placing")), part="quiet"),)
 
 
-def asking(job: OpenJob) -> tuple[Paragraph, ...]:
+def asking(job: OpenJob) -> tuple[Notice, ...]:
     """How far the asking is, once it takes long."""
     if job.earlier.progress is None:
         return ()
     done, total = job.earlier.progress
     text = tr("reading earlier jobs: {done} of {total}", done=f"{done:,}", total=f"{total:,}")
-    return (Paragraph(text, part="quiet"),)
+    return (Notice(text, part="quiet"),)
 
 
 def hint_of(job: OpenJob) -> Hint | None:

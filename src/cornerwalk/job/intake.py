@@ -11,8 +11,8 @@ from typing import get_args
 
 from cornerwalk.job.form import fact_lines
 from cornerwalk.job.hints import last_time, own_placing
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.job.question import Option, Part, Question, Texts, Troubles, in_turn, one, trouble_of
 from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.session.events import LoadStated, Weighing
@@ -88,10 +88,10 @@ def _sheet_missing(job: OpenJob, line: Question) -> Question:
     return replace(line, mark="matters", stands=tr("{value}, from no named sheet", value=line.stands))
 
 
-def intake_panel(job: OpenJob) -> tuple[Paragraph, ...]:
+def intake_panel(job: OpenJob) -> tuple[Notice, ...]:
     """What kind of job it is, which was chosen when it was made; what this vehicle did last time."""
     kind = job_name(job.session.job.kind)
-    decides = Paragraph(tr("{kind}: it decides which stages are asked for.", kind=kind), tr("Job"))
+    decides = Notice(tr("{kind}: it decides which stages are asked for.", kind=kind), tr("Job"))
     return (decides, *last_time(job), *own_placing(job))
 
 

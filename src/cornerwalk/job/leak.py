@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 
 from cornerwalk.job.form import fact_lines
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.job.question import Option, Part, Question, RecordedPart, Texts, keeps_of, nothing_kept, one, part_of
 from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.session.events import LeakMoment, LeakRead
@@ -47,21 +47,21 @@ def leak_lines(job: OpenJob) -> tuple[Question, ...]:
     )
 
 
-def leak_panel(job: OpenJob, now: datetime) -> tuple[Paragraph, ...]:
+def leak_panel(job: OpenJob, now: datetime) -> tuple[Notice, ...]:
     """How long it has held by now, and what came of it."""
-    told = [Paragraph(_running(job, start, now), tr("Holding"), "strong") for start in running(job.session)]
+    told = [Notice(_running(job, start, now), tr("Holding"), "strong") for start in running(job.session)]
     for leak in job.assessment.leak:
         if leak.loss_kPa is None:
             continue
-        told.append(Paragraph(leak_sentence(leak, job.wording), tr("Result")))
+        told.append(Notice(leak_sentence(leak, job.wording), tr("Result")))
         if leak.shorter:
-            told.append(Paragraph(_short(job, leak.hours), tr("Care"), "caution"))
+            told.append(Notice(_short(job, leak.hours), tr("Care"), "caution"))
     for check in job.assessment.verdicts:
         if check.check.startswith("pressure held"):
             bad = check.verdict in ("fail", "conditional fail")
-            told.append(Paragraph(check_sentence(check, job.wording), tr("Verdict"), "caution" if bad else "due"))
-    told += [Paragraph(text, tr("STOP"), "caution", "caution") for text in _stops(job)]
-    told += [Paragraph(text, tr("Care"), "caution", "caution") for text in _loads_differ(job)]
+            told.append(Notice(check_sentence(check, job.wording), tr("Verdict"), "caution" if bad else "due"))
+    told += [Notice(text, tr("STOP"), "caution", "caution") for text in _stops(job)]
+    told += [Notice(text, tr("Care"), "caution", "caution") for text in _loads_differ(job)]
     return tuple(told)
 
 

@@ -10,8 +10,8 @@ from tempfile import TemporaryDirectory
 
 from cornerwalk import __version__
 from cornerwalk.context import Context
+from cornerwalk.job.notice import Choice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Choice
 from cornerwalk.quantity import QuantityError
 from cornerwalk.samples import TO_WALK, sample_folder
 from cornerwalk.session.events import Event, JobOpened

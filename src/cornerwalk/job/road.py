@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from cornerwalk.assess.compare import Moved, moved, to_compare_with
 from cornerwalk.job.checks import check_lines
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.job.question import Option, Part, Question, Texts, in_turn, one
 from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.quantity import read_pressure
@@ -37,12 +37,12 @@ def road_lines(job: OpenJob) -> tuple[Question, ...]:
     return (after, *check_lines(job, "road"), empty)
 
 
-def road_panel(job: OpenJob) -> tuple[Paragraph, ...]:
+def road_panel(job: OpenJob) -> tuple[Notice, ...]:
     """What moved on the road."""
     return what_moved(job, ("road-test", 1))
 
 
-def what_moved(job: OpenJob, key: StageKey) -> tuple[Paragraph, ...]:
+def what_moved(job: OpenJob, key: StageKey) -> tuple[Notice, ...]:
     """How the body stands at a stage against the one before it that compares; nothing until it is read."""
     end, start = job.assessment.stage(key), to_compare_with(job.assessment, key)
     if end is None or start is None or end.rear_mm is None:
@@ -93,13 +93,13 @@ def _reopening(job: OpenJob) -> Question:
     )
 
 
-def follow_up_panel(job: OpenJob) -> tuple[Paragraph, ...]:
+def follow_up_panel(job: OpenJob) -> tuple[Notice, ...]:
     """What moved since the handover, and what stood on the sheet then."""
     found = [stage.key for stage in job.session.stages if stage.name == "follow-up"]
     told = list(what_moved(job, found[-1])) if found else []
     for handover in job.session.handovers[-1:]:
         text = tr("{date} by {by}; its figures stay as they were.", date=handover.at[:10], by=handover.by)
-        told.append(Paragraph(text, tr("Handed over")))
+        told.append(Notice(text, tr("Handed over")))
     return tuple(told)
 
 
@@ -190,7 +190,7 @@ def _begun(job: OpenJob, stage: Stage, name_in_list: str, group: str, costs: str
 _SAME_KPA = 0.5
 
 
-def moved_paragraphs(told: Moved, wording: Wording) -> tuple[Paragraph, ...]:
+def moved_paragraphs(told: Moved, wording: Wording) -> tuple[Notice, ...]:
     """How far each end moved, and what to make of it."""
     figures = [
         tr("front {moved}", moved=wording.change_pm(told.front_mm, told.u_front_mm)),
@@ -199,17 +199,17 @@ def moved_paragraphs(told: Moved, wording: Wording) -> tuple[Paragraph, ...]:
     if told.nose_up_deg is not None:
         figures.append(wording.tilt(told.nose_up_deg, told.u_nose_up_deg))
     against = tr("Against {stage}: {figures}.", stage=stage_title(told.start), figures=", ".join(figures))
-    lines = [Paragraph(against, tr("Moved"), "strong")]
+    lines = [Notice(against, tr("Moved"), "strong")]
     if told.pressure_kPa is None:
-        lines.append(Paragraph(tr("A pressure is not stated, and air alone moves the body."), part="caution"))
+        lines.append(Notice(tr("A pressure is not stated, and air alone moves the body."), part="caution"))
     elif abs(told.pressure_kPa) > _SAME_KPA:
         pressure = wording.pressure(abs(told.pressure_kPa))
         more = tr("{pressure} more in than then.", pressure=pressure)
         less = tr("{pressure} less in than then.", pressure=pressure)
-        lines.append(Paragraph(more if told.pressure_kPa > 0 else less, part="caution"))
+        lines.append(Notice(more if told.pressure_kPa > 0 else less, part="caution"))
     elif told.surely:
         text = tr("It moved by more than the tape's uncertainty: look for what settled, and read it again.")
-        lines.append(Paragraph(text, part="caution"))
+        lines.append(Notice(text, part="caution"))
     else:
-        lines.append(Paragraph(tr("Within what the tape can tell, it stands where it stood.")))
+        lines.append(Notice(tr("Within what the tape can tell, it stands where it stood.")))
     return tuple(lines)

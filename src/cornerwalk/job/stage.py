@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from cornerwalk.job.checks import check_lines
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.job.question import Part, Question, Texts, one
 from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.session.at_stage import changed_conditions, read_mark, set_leveller
@@ -21,14 +21,14 @@ def stage_lines(job: OpenJob, stage: StageKey) -> tuple[Question, ...]:
     return tuple(lines)
 
 
-def stage_panel(job: OpenJob, stage: StageKey) -> tuple[Paragraph, ...]:
+def stage_panel(job: OpenJob, stage: StageKey) -> tuple[Notice, ...]:
     """What changed since another stage, and what that means."""
     changed = changed_conditions(job.session, stage)
     if not changed:
         return ()
     names = ", ".join(tr(each.check.replace("-", " ")) for each in changed)
     told = tr("Changed since an earlier stage: {names}. Heights under other conditions do not compare.", names=names)
-    return (Paragraph(told, tr("Care"), "caution", "caution"),)
+    return (Notice(told, tr("Care"), "caution", "caution"),)
 
 
 def _group() -> str:

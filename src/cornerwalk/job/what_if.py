@@ -5,8 +5,8 @@ from __future__ import annotations
 from cornerwalk.assess.assessment import StageResult
 from cornerwalk.assess.load_results import tongue_load
 from cornerwalk.assess.what_if import Change, Expected, as_stage, basis, what_if
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.quantity import Force, Pressure
 from cornerwalk.words import tr
 
@@ -150,13 +150,13 @@ class WhatIf:
             return tr("what if")
         return tr("what if: {what}", what=what) if self.touched else tr("as read: {what}", what=what)
 
-    def words(self) -> tuple[Paragraph, ...]:
+    def words(self) -> tuple[Notice, ...]:
         """What was read, or would be, and what that does not say."""
         expected = self.expected
         stage = self.stage()
         if stage is None:
             needs = expected.needs or "the four heights unloaded and loaded"
-            return (Paragraph(tr("needs {needs}", needs=tr(needs)), tr("What if"), "quiet"),)
+            return (Notice(tr("needs {needs}", needs=tr(needs)), tr("What if"), "quiet"),)
         told = self._figures(stage)
         if not self.touched:
             return told
@@ -164,26 +164,26 @@ class WhatIf:
         if self.tongue_N is not None and expected.rear_gain_N is not None:
             rear, front = wording.gain(expected.rear_gain_N), wording.gain(expected.front_gain_N)
             axles = tr("rear axle {rear}, front axle {front}", rear=rear, front=front)
-            told = (*told, Paragraph(axles, tr("Axles")))
+            told = (*told, Notice(axles, tr("Axles")))
         return (*told, *self._doubts(expected))
 
-    def _figures(self, stage: StageResult) -> tuple[Paragraph, ...]:
+    def _figures(self, stage: StageResult) -> tuple[Notice, ...]:
         """Body and lamps of a stage, read or expected."""
         wording, lamp = self._job.wording, stage.lamp
         body = [tr("rear {change}", change=wording.change_pm(stage.rear_mm, stage.u_rear_mm))]
         if stage.nose_up_deg is not None:
             body.append(wording.tilt(stage.nose_up_deg, stage.u_nose_up_deg))
-        told = [Paragraph(", ".join(body), tr("Body"))]
+        told = [Notice(", ".join(body), tr("Body"))]
         if lamp is not None and lamp.shift_mm is not None:
             screen_mm = self._job.assessment.screen_mm
             lamps = [tr("beam {moved}", moved=wording.beam(lamp.shift_mm, lamp.u_shift_mm, screen_mm))]
             if lamp.aim_deg is not None:
                 lamps.append(wording.aim(lamp.aim_deg, lamp.u_aim_deg, None))
             above = lamp.aim_deg is not None and lamp.aim_deg > 0
-            told.append(Paragraph("; ".join(lamps), tr("Lamps"), "caution" if above else "ink"))
+            told.append(Notice("; ".join(lamps), tr("Lamps"), "caution" if above else "ink"))
         return tuple(told)
 
-    def _doubts(self, expected: Expected) -> list[Paragraph]:
+    def _doubts(self, expected: Expected) -> list[Notice]:
         doubts = []
         if expected.above_unloaded:
             doubts.append(tr("The rear would stand above its unloaded height: too much air."))
@@ -191,4 +191,4 @@ class WhatIf:
             doubts.append(tr("That is far from the pressures tried: a trial there says more."))
         if self.tongue_N is not None:
             doubts.append(tr("It says nothing of whether the axles may carry that load."))
-        return [Paragraph(text, tr("Care"), "caution", "caution") for text in doubts]
+        return [Notice(text, tr("Care"), "caution", "caution") for text in doubts]

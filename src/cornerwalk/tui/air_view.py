@@ -13,8 +13,8 @@ from cornerwalk.assess.load_results import rear_height
 from cornerwalk.assess.pressure_advice import NextTrial, Why, next_pressure
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.job.checks import stops_told
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.quantity import Pressure
 from cornerwalk.tui.widgets.air_plot import AirPlot, Curve, Level, Tried, Upright
 from cornerwalk.wording.names import air_place
@@ -161,7 +161,7 @@ def _air_in(job: OpenJob, key: tuple[str, int]) -> str:
     return " / ".join(sides) or tr("no pressure")
 
 
-def advice(job: OpenJob, lines: tuple[FittedLine, ...]) -> tuple[Paragraph, ...]:
+def advice(job: OpenJob, lines: tuple[FittedLine, ...]) -> tuple[Notice, ...]:
     """The pressure that is right as far as is known, and the trial that would tell it better; STOPs before both.
 
     Where a brake valve forbids the springs, no pressure is told at all.
@@ -171,12 +171,12 @@ def advice(job: OpenJob, lines: tuple[FittedLine, ...]) -> tuple[Paragraph, ...]
         return stops
     told = [
         *stops,
-        *(Paragraph(" ".join(air_sentences(line.result, job.wording)), tr("Now")) for line in lines),
+        *(Notice(" ".join(air_sentences(line.result, job.wording)), tr("Now")) for line in lines),
     ]
     for line in lines or (None,):
         following = _next_trial(job, line)
         if following is not None:
-            told.append(Paragraph(_try(job, line, following), tr("Next"), "due"))
+            told.append(Notice(_try(job, line, following), tr("Next"), "due"))
     return tuple(told)
 
 

@@ -6,8 +6,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from cornerwalk.job.hints import last_time, own_placing
+from cornerwalk.job.notice import Notice, Span
 from cornerwalk.job.open_job import Meaning, OpenJob
-from cornerwalk.job.paragraph import Paragraph, Span
 from cornerwalk.job.prompts import (
     AllReadPrompt,
     ClosedPrompt,
@@ -228,23 +228,23 @@ def so_far(job: OpenJob) -> tuple[Block, ...]:
 # ---- results and what comes next ----
 
 
-def meaning_of(job: OpenJob, meaning: Meaning, asked: Prompt) -> tuple[Paragraph, ...]:
+def meaning_of(job: OpenJob, meaning: Meaning, asked: Prompt) -> tuple[Notice, ...]:
     """Body, lamps, air and check for the stage in hand."""
     told = glance(meaning.session, meaning.assessment, job.wording, in_hand(job.session, asked))
     return tuple(
-        Paragraph(line.text, line.label, "caution" if line.level in ("caution", "stop") else "ink") for line in told
+        Notice(line.text, line.label, "caution" if line.level in ("caution", "stop") else "ink") for line in told
     )
 
 
-def next_of(job: OpenJob, asked: Prompt) -> tuple[Paragraph, ...]:
+def next_of(job: OpenJob, asked: Prompt) -> tuple[Notice, ...]:
     """What to do now and after it, and the caution that belongs to it."""
     maximum = job.session.entered.get("kit.max", "")
     match asked:
         case HeightPrompt(stage=stage):
-            told = (Paragraph(_after(job, asked), tr("Next")), Paragraph(steps.to_read(stage[0]), part="quiet"))
+            told = (Notice(_after(job, asked), tr("Next")), Notice(steps.to_read(stage[0]), part="quiet"))
             if any(each.corners for each in job.session.stages):
                 return told
-            whole = Paragraph(
+            whole = Notice(
                 tr("{key}: the whole job. Intake and checks come before the heights.", key=key_shown("job.chapters")),
                 part="quiet",
             )
@@ -257,14 +257,14 @@ def next_of(job: OpenJob, asked: Prompt) -> tuple[Paragraph, ...]:
                 return care
             return (
                 *care,
-                Paragraph(
+                Notice(
                     tr("{key}: fitting and torques, step by step, before the air.", key=key_shown("job.chapters")),
                     tr("Next"),
                 ),
             )
         case PressurePrompt(optional=True):
             return (
-                Paragraph(
+                Notice(
                     tr(
                         "Leak check, road test, handover: {job_key} or Enter. {stage_key} begins another stage.",
                         **_keys(),
@@ -277,13 +277,13 @@ def next_of(job: OpenJob, asked: Prompt) -> tuple[Paragraph, ...]:
             return _care((steps.air_caution(maximum),))
         case AllReadPrompt():
             return (
-                Paragraph(
+                Notice(
                     tr("The handover: {job_key} or Enter. {stage_key} begins another stage.", **_keys()), tr("Next")
                 ),
             )
         case ClosedPrompt():
             back = tr("When it comes back: the follow-up, {job_key} or Enter. Nothing earlier changes.", **_keys())
-            return (Paragraph(back, tr("Next")),)
+            return (Notice(back, tr("Next")),)
         case _:
             return ()
 
@@ -293,10 +293,10 @@ def _keys() -> dict[str, object]:
     return {"job_key": key_shown("job.chapters"), "stage_key": key_shown("walk.stage")}
 
 
-def _care(texts: tuple[str, ...]) -> tuple[Paragraph, ...]:
+def _care(texts: tuple[str, ...]) -> tuple[Notice, ...]:
     """Cautions, the word in front of the first of them."""
     labels = (tr("Care"), *[""] * len(texts))
-    return tuple(Paragraph(text, label, "caution", "caution") for text, label in zip(texts, labels, strict=False))
+    return tuple(Notice(text, label, "caution", "caution") for text, label in zip(texts, labels, strict=False))
 
 
 def _after(job: OpenJob, asked: HeightPrompt) -> str:

@@ -9,8 +9,8 @@ from textual.binding import BindingType
 from textual.containers import Container
 
 from cornerwalk.job.hints import last_time
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.job.reply import Refusal, refusal
 from cornerwalk.job.what_if import WhatIf
 from cornerwalk.session.events import Event
@@ -84,7 +84,7 @@ class AirScreen(Drawing):
             self._what_if, self._at_seq = WhatIf(self.job), self.job.session.last_seq
         rows = trial_rows(self.job)
         self.query_one("#where", Ruler).say(("due", tr("air, trial by trial")), ("quiet", _kit_words(self.job)))
-        self.query_one("#trials", Prose).paragraphs = tuple(Paragraph(rear, air, "strong") for air, rear in rows)
+        self.query_one("#trials", Prose).paragraphs = tuple(Notice(rear, air, "strong") for air, rear in rows)
         self.show_earlier()
         self._ask()
         self._show_what_if()

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cornerwalk.job.cursor import Cursor, latest_lines
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.job.question import Question
 from cornerwalk.job.stage import stage_lines, stage_panel
 from cornerwalk.session.model import StageKey
@@ -44,7 +44,7 @@ class StageScreen(ChapterScreen):
         """Those of this stage."""
         return latest_lines(self.job.events, self._stage)
 
-    def panel(self) -> tuple[Paragraph, ...]:
+    def panel(self) -> tuple[Notice, ...]:
         """What changed since an earlier stage."""
         return stage_panel(self.job, self._stage)
 

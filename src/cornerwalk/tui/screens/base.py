@@ -10,8 +10,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.worker import get_current_worker
 
+from cornerwalk.job.notice import Span
 from cornerwalk.job.open_job import OpenJob, ask
-from cornerwalk.job.paragraph import Span
 from cornerwalk.session.events import Event, JobReopened
 from cornerwalk.session.log import redoable, undoable
 from cornerwalk.session.walk import redo, undo

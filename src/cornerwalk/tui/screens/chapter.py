@@ -11,8 +11,8 @@ from textual.binding import BindingType
 from textual.containers import Container
 
 from cornerwalk.job.cursor import Cursor, latest_lines
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.job.question import Part, Question, Troubles, one, trouble_of
 from cornerwalk.job.reply import Reply
 from cornerwalk.session.walk import write_note
@@ -46,7 +46,7 @@ class ChapterScreen(JobScreen):
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
         self.course = Cursor(self.lines, self.latest())
-        self._said: Paragraph | None = None
+        self._said: Notice | None = None
         self._noting: Question | None = None
 
     # ---- what a subclass says ----
@@ -64,7 +64,7 @@ class ChapterScreen(JobScreen):
         """The lines as they were answered, the last one first."""
         return latest_lines(self.job.events)
 
-    def panel(self) -> tuple[Paragraph, ...]:
+    def panel(self) -> tuple[Notice, ...]:
         """What they come to."""
         return ()
 
@@ -154,12 +154,12 @@ class ChapterScreen(JobScreen):
             else tr("{count} left open; ↑ goes back to them.", count=left)
         )
         echo = (self._said,) if self._said is not None else ()
-        on = (Paragraph(tr("Enter: the job, and what comes next."), part="due"),)
+        on = (Notice(tr("Enter: the job, and what comes next."), part="due"),)
         return Inquiry(title=self.title_words, question=words, typing=False, echo=echo, about=on)
 
     def tell(self, text: str, part: str = "ink") -> None:
         """Below the question, where the eyes are, until the next key."""
-        self._said = Paragraph(text, part=part) if text else None
+        self._said = Notice(text, part=part) if text else None
         self._show_asked()
 
     # ---- answers ----
@@ -247,7 +247,7 @@ class ChapterScreen(JobScreen):
         if line.does is None or line.part(texts) is not None:
             return True
         try:
-            self._said = Paragraph(line.does(texts), part="due")
+            self._said = Notice(line.does(texts), part="due")
         except Troubles as error:
             self.refuse(trouble_of(error))
             return False
@@ -262,11 +262,11 @@ class ChapterScreen(JobScreen):
         elif say.opens:
             self.post_message(OpenPage(say.opens))
 
-    def _kept(self, say: Reply) -> Paragraph:
+    def _kept(self, say: Reply) -> Notice:
         what = event_words(say.would[-1])
         on_disk = self.job.not_on_disk is None
         text = tr("kept: {what}", what=what) if on_disk else tr("not on disk: {what}", what=what)
-        return Paragraph(text, part="due" if self.job.context.settings.say_back else "quiet")
+        return Notice(text, part="due" if self.job.context.settings.say_back else "quiet")
 
     # ---- keys ----
 
@@ -365,20 +365,20 @@ def to_walk(app: App[object]) -> None:
         app.pop_screen()
 
 
-def _inquiry(line: Question, part: Part, say: Reply, text: str, said: Paragraph | None, *, stopped: bool) -> Inquiry:
+def _inquiry(line: Question, part: Part, say: Reply, text: str, said: Notice | None, *, stopped: bool) -> Inquiry:
     """The question in hand as it is drawn."""
     echo = [said] if said is not None else []
-    echo += [Paragraph(told, part=kind) for kind, told in say.lines]
+    echo += [Notice(told, part=kind) for kind, told in say.lines]
     if say.trouble and text.strip():
-        echo.append(Paragraph(say.trouble, part="quiet"))
+        echo.append(Notice(say.trouble, part="quiet"))
     standing = part.stands
     if standing and not part.options and not text:
-        echo.append(Paragraph(tr("{value} stands here; what you type takes its place.", value=standing), part="quiet"))
-    about = [Paragraph(told, part="quiet") for told in part.told]
+        echo.append(Notice(tr("{value} stands here; what you type takes its place.", value=standing), part="quiet"))
+    about = [Notice(told, part="quiet") for told in part.told]
     if line.why:
-        about.append(Paragraph(line.why, tr("Why"), "quiet"))
+        about.append(Notice(line.why, tr("Why"), "quiet"))
     if line.costs and line.mark == "open":
-        about.append(Paragraph(line.costs, tr("Skip"), "quiet"))
+        about.append(Notice(line.costs, tr("Skip"), "quiet"))
     return Inquiry(
         title=line.group,
         context=line.stands,

@@ -7,7 +7,7 @@ from cornerwalk.job.fitting import fitting_lines
 from cornerwalk.job.handover import handover_lines, handover_panel
 from cornerwalk.job.intake import intake_lines, intake_panel
 from cornerwalk.job.leak import leak_lines, leak_panel
-from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.question import Question
 from cornerwalk.job.road import follow_up_lines, follow_up_panel, road_lines, road_panel
 from cornerwalk.tui.screens.chapter import ChapterScreen
@@ -26,7 +26,7 @@ class IntakeScreen(ChapterScreen):
         """Facts, loads, the scale, presets."""
         return intake_lines(self.job)
 
-    def panel(self) -> tuple[Paragraph, ...]:
+    def panel(self) -> tuple[Notice, ...]:
         """What kind of job it is."""
         return intake_panel(self.job)
 
@@ -43,7 +43,7 @@ class BeforeScreen(ChapterScreen):
         """What the height touches, what is found."""
         return before_lines(self.job)
 
-    def panel(self) -> tuple[Paragraph, ...]:
+    def panel(self) -> tuple[Notice, ...]:
         """STOPs."""
         return stops_panel(self.job)
 
@@ -60,7 +60,7 @@ class FittingScreen(ChapterScreen):
         """The work and the torques."""
         return fitting_lines(self.job)
 
-    def panel(self) -> tuple[Paragraph, ...]:
+    def panel(self) -> tuple[Notice, ...]:
         """STOPs."""
         return stops_panel(self.job)
 
@@ -77,7 +77,7 @@ class LeakScreen(ChapterScreen):
         """Hold test and soapy water."""
         return leak_lines(self.job)
 
-    def panel(self) -> tuple[Paragraph, ...]:
+    def panel(self) -> tuple[Notice, ...]:
         """How long it has held, and what came of it."""
         return leak_panel(self.job, self.job.context.clock())
 
@@ -94,7 +94,7 @@ class RoadScreen(ChapterScreen):
         """Heights again, and what is looked for."""
         return road_lines(self.job)
 
-    def panel(self) -> tuple[Paragraph, ...]:
+    def panel(self) -> tuple[Notice, ...]:
         """What moved."""
         return road_panel(self.job)
 
@@ -111,7 +111,7 @@ class HandoverScreen(ChapterScreen):
         """What is told, and the handing over."""
         return handover_lines(self.job)
 
-    def panel(self) -> tuple[Paragraph, ...]:
+    def panel(self) -> tuple[Notice, ...]:
         """What is not done."""
         return handover_panel(self.job)
 
@@ -128,6 +128,6 @@ class FollowUpScreen(ChapterScreen):
         """The reason, and the heights."""
         return follow_up_lines(self.job)
 
-    def panel(self) -> tuple[Paragraph, ...]:
+    def panel(self) -> tuple[Notice, ...]:
         """What moved since."""
         return follow_up_panel(self.job)

@@ -8,8 +8,8 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.store.errors import StoreError
 from cornerwalk.tui.keys import Place
 from cornerwalk.tui.screens.page import Page
@@ -37,10 +37,10 @@ class ElsewhereScreen(Page):
 
     def compose_page(self) -> ComposeResult:
         """The question."""
-        yield Prose((Paragraph(tr("Go on in another folder"), part="strong"),), id="name")
+        yield Prose((Notice(tr("Go on in another folder"), part="strong"),), id="name")
         yield Ruler()
         with VerticalScroll(id="form", can_focus=False):
-            yield Prose((Paragraph(tr("Which folder? Type its whole path; Enter alone goes back.")),))
+            yield Prose((Notice(tr("Which folder? Type its whole path; Enter alone goes back.")),))
             yield Entry(entered=self.named, id="entry", hint="/media/stick")
 
     def named(self, typed: str) -> None:

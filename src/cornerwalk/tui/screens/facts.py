@@ -9,8 +9,8 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
 from cornerwalk.job.form import SECTIONS, Field, Section, fields_of, section_name, stated, taken_back, understood
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.job.reply import Refusal, refusal
 from cornerwalk.tui.keys import Place, bindings
 from cornerwalk.tui.own_keys import key_shown
@@ -38,7 +38,7 @@ class FactsScreen(JobScreen):
         self._page = 0
         self._at = self._first_open()
         self._refused: str | None = None
-        self._said: Paragraph | None = None
+        self._said: Notice | None = None
 
     @property
     def help_text(self) -> tuple[str, ...]:
@@ -100,24 +100,24 @@ class FactsScreen(JobScreen):
             return tr("now {value}", value=harmless(as_stated(field.name, field.value)))
         return field.cost
 
-    def _echo(self, field: Field, text: str) -> tuple[Paragraph, ...]:
-        choices = tuple(Paragraph(f"{at}  {tr(choice)}") for at, choice in enumerate(field.choices, start=1))
+    def _echo(self, field: Field, text: str) -> tuple[Notice, ...]:
+        choices = tuple(Notice(f"{at}  {tr(choice)}") for at, choice in enumerate(field.choices, start=1))
         if self._said is not None:
             return (self._said, *choices) if not text else (self._said,)
         if not text.strip():
             hint = tr("A number, then Enter.") if choices else tr("Enter alone leaves it and goes on.")
-            return (*choices, Paragraph(hint, part="quiet"))
+            return (*choices, Notice(hint, part="quiet"))
         try:
             event = stated(self.job, field, text)[0]
         except Refusal as error:
             said = refusal(error)
-            return (Paragraph(said.trouble, part="caution" if text == self._refused else "quiet"),)
+            return (Notice(said.trouble, part="caution" if text == self._refused else "quiet"),)
         meant = understood(field, event)
-        return (*((Paragraph(meant),) if meant else ()), Paragraph(tr("Enter keeps it"), part="quiet"))
+        return (*((Notice(meant),) if meant else ()), Notice(tr("Enter keeps it"), part="quiet"))
 
     def tell(self, text: str, part: str = "ink") -> None:
         """Below the entry, until the next key."""
-        self._said = Paragraph(text, part=part) if text else None
+        self._said = Notice(text, part=part) if text else None
         self._show_typed()
 
     # ---- the entry ----

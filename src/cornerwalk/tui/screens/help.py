@@ -8,7 +8,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
-from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.notice import Notice
 from cornerwalk.tui.keys import PLACES, Key, Place, bindings, keys_of, shown
 from cornerwalk.tui.own_keys import names_of
 from cornerwalk.tui.screens.page import Page
@@ -38,30 +38,30 @@ class HelpScreen(Page):
 
     def compose_page(self) -> ComposeResult:
         """Words first, keys after."""
-        yield Prose((Paragraph(tr("Help"), part="strong"),), id="name")
+        yield Prose((Notice(tr("Help"), part="strong"),), id="name")
         yield Ruler()
         with VerticalScroll(id="help"):
             below = self._below
             if isinstance(below, Page) and below.help_text:
-                yield Prose(tuple(Paragraph(text) for text in below.help_text), id="words")
+                yield Prose(tuple(Notice(text) for text in below.help_text), id="words")
             places = below.places if isinstance(below, Page) else ("everywhere",)
             for place in (*reversed(places), *(p for p in PLACES if p not in places)):
-                yield Prose((Paragraph(tr(PLACES[place]), part="due"),), classes="place")
+                yield Prose((Notice(tr(PLACES[place]), part="due"),), classes="place")
                 yield Prose(tuple(_line(key) for key in keys_of(place)))
-            yield Prose((Paragraph(tr("Typing"), part="due"),), classes="place")
+            yield Prose((Notice(tr("Typing"), part="due"),), classes="place")
             yield Prose(_typing())
 
 
-def _line(key: Key) -> Paragraph:
+def _line(key: Key) -> Notice:
     names = " ".join(shown(name) for name in names_of(key) if name not in _SHIFTED)
-    return Paragraph(tr(key.what), names, label_part="strong")
+    return Notice(tr(key.what), names, label_part="strong")
 
 
-def _typing() -> tuple[Paragraph, ...]:
+def _typing() -> tuple[Notice, ...]:
     rows = (
         ("← → Home End", tr("move in the text")),
         ("Backspace Delete", tr("take a character out")),
         ("Ctrl+W Ctrl+U", tr("take out the last word, or all of it")),
         (tr("+ on the number pad"), tr("sixteenths of an inch: 28+10 is 28 5/8")),
     )
-    return tuple(Paragraph(text, keys, label_part="strong") for keys, text in rows)
+    return tuple(Notice(text, keys, label_part="strong") for keys, text in rows)

@@ -9,9 +9,9 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from cornerwalk.context import Context
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.opening import Hindered, carried_on, follow_job, open_job
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.store import Damaged, Locked
 from cornerwalk.tui.keys import Place
 from cornerwalk.tui.messages import WalkOn
@@ -37,10 +37,10 @@ class HinderedScreen(Page):
 
     def compose_page(self) -> ComposeResult:
         """Why, and what can be done."""
-        yield Prose((Paragraph(tr("This job could not be opened"), part="caution"),), id="name")
+        yield Prose((Notice(tr("This job could not be opened"), part="caution"),), id="name")
         yield Ruler()
         with VerticalScroll(id="start", can_focus=False):
-            yield Prose((Paragraph(self._hindered.reason),), id="what")
+            yield Prose((Notice(self._hindered.reason),), id="what")
             yield Choices(self._hindered.choices, id="choices")
 
     @on(Choices.Taken)
@@ -61,7 +61,7 @@ class HinderedScreen(Page):
     def _go(self, job: OpenJob | Hindered) -> None:
         if isinstance(job, Hindered):
             self._hindered = job
-            self.query_one("#what", Prose).paragraphs = (Paragraph(job.reason),)
+            self.query_one("#what", Prose).paragraphs = (Notice(job.reason),)
             self.query_one(Choices).choices = job.choices
         else:
             self.post_message(WalkOn(job))

@@ -18,7 +18,7 @@ from textual.worker import Worker, get_current_worker
 
 from cornerwalk.context import Context
 from cornerwalk.job.library import ORDERS, STATES, Job, LibraryView, State, Wanted
-from cornerwalk.job.paragraph import Span
+from cornerwalk.job.notice import Span
 from cornerwalk.store import StoreError
 from cornerwalk.tables.verdicts import SessionVerdict, Verdicts
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of

@@ -9,7 +9,7 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
-from cornerwalk.job.paragraph import Paragraph, Span
+from cornerwalk.job.notice import Notice, Span
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.drawn import Row
@@ -38,7 +38,7 @@ class ListingScreen(Page):
 
     def compose_page(self) -> ComposeResult:
         """What is looked for, how many there are, and the list."""
-        yield Prose((Paragraph(self._name_shown, part="strong"),), id="name")
+        yield Prose((Notice(self._name_shown, part="strong"),), id="name")
         yield Entry(typed=self.typed, entered=self.entered, hint=self._hint)
         yield Ruler()
         yield LongList(self.row)

@@ -9,7 +9,7 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
 from cornerwalk.context import Context
-from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.notice import Notice
 from cornerwalk.session.stages import ASKED, JobKind
 from cornerwalk.sheet.preset import Preset, presets
 from cornerwalk.tui.keys import Place, bindings
@@ -57,10 +57,10 @@ class NewJobScreen(Page):
 
     def compose_page(self) -> ComposeResult:
         """Name, kind, preset."""
-        yield Prose((Paragraph(tr("New job"), part="strong"),), id="name")
+        yield Prose((Notice(tr("New job"), part="strong"),), id="name")
         yield Ruler()
         with VerticalScroll(id="form", can_focus=False):
-            yield Prose((Paragraph(tr("What shall it be called? Enter alone leaves the name out.")),))
+            yield Prose((Notice(tr("What shall it be called? Enter alone leaves the name out.")),))
             yield Entry(entered=self.named, id="entry", hint=tr("name"))
             yield Prose(id="kinds")
             yield Prose(id="presets")
@@ -111,9 +111,9 @@ def _stages(kind: JobKind) -> str:
     return ", ".join(tr(stage) for stage in ASKED[kind])
 
 
-def _choices(heading: str, texts: list[str], marked: int) -> tuple[Paragraph, ...]:
-    lines = [Paragraph(heading, part="quiet")]
+def _choices(heading: str, texts: list[str], marked: int) -> tuple[Notice, ...]:
+    lines = [Notice(heading, part="quiet")]
     for place, text in enumerate(texts):
         here = place == marked
-        lines.append(Paragraph(text, "▸" if here else " ", "due" if here else "ink", "due"))
+        lines.append(Notice(text, "▸" if here else " ", "due" if here else "ink", "due"))
     return tuple(lines)

@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.screen import Screen
 
-from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.notice import Notice
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.messages import ToStart
 from cornerwalk.tui.widgets.drawn import Drawn
@@ -42,7 +42,7 @@ class Page(Screen[None]):
         yield Foot(self.own_keys())
         yield from self.compose_head()
         yield from self.compose_page()
-        yield Prose((Paragraph(tr("Make the window larger: at least 36 × 10.")),), id="too-small")
+        yield Prose((Notice(tr("Make the window larger: at least 36 × 10.")),), id="too-small")
 
     def compose_head(self) -> ComposeResult:
         """What stands above the page."""

@@ -8,7 +8,7 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from cornerwalk.job.paragraph import Paragraph, Span
+from cornerwalk.job.notice import Notice, Span
 from cornerwalk.report.document import Block
 from cornerwalk.tui.keys import Key, Place, keys_of
 from cornerwalk.tui.screens.page import Page
@@ -37,7 +37,7 @@ class ReadingScreen(Page):
 
     def show_page(self, name: str, words: Sequence[Span], blocks: Iterable[Block]) -> None:
         """Show these blocks, from their beginning."""
-        self.query_one("#reading-name", Prose).paragraphs = (Paragraph(name, part="strong"),)
+        self.query_one("#reading-name", Prose).paragraphs = (Notice(name, part="strong"),)
         self.query_one(Ruler).say(*words)
         self.query_one(Paper).show_blocks(blocks)
         self.query_one("#paper-scroll", VerticalScroll).scroll_home(animate=False)

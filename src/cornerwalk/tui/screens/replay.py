@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.timer import Timer
 
-from cornerwalk.job.paragraph import Span
+from cornerwalk.job.notice import Span
 from cornerwalk.job.prompts import asked_by
 from cornerwalk.job.replay import STEPS_A_SECOND, USUAL_PACE, ReplayedJob
 from cornerwalk.report.audit import today_blocks

@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.containers import Container
 
 from cornerwalk.context import Context
-from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.notice import Notice
 from cornerwalk.quantity import QuantityError
 from cornerwalk.settings import SettingRefused, SettingsError
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
@@ -46,7 +46,7 @@ class SettingsScreen(Page):
         self.context = context
         self._lines = setting_lines(context)
         self._at = 0
-        self._said: Paragraph | None = None
+        self._said: Notice | None = None
         self._done: list[tuple[int, Mapping[str, Any], Mapping[str, Any]]] = []
         self._undone: list[tuple[int, Mapping[str, Any], Mapping[str, Any]]] = []
 
@@ -129,7 +129,7 @@ class SettingsScreen(Page):
         told = tr("The settings were not used: {problem}", problem=problem.lines(tr)[0])
         return told + " " + tr("Mend that line in an editor; until then nothing is changed here.")
 
-    def _echo(self, text: str) -> tuple[Paragraph, ...]:
+    def _echo(self, text: str) -> tuple[Notice, ...]:
         if self._said is not None:
             return (self._said,)
         if not text.strip() or len(self.line.options) > MOST_AT_ONCE:
@@ -137,28 +137,26 @@ class SettingsScreen(Page):
         try:
             changes(self.context, self.line, text)
         except (SettingRefused, QuantityError) as error:
-            return (Paragraph(_refusal(error), part="quiet"),)
-        return (Paragraph(tr("Enter keeps it"), part="quiet"),)
+            return (Notice(_refusal(error), part="quiet"),)
+        return (Notice(tr("Enter keeps it"), part="quiet"),)
 
-    def _about(self) -> tuple[Paragraph, ...]:
+    def _about(self) -> tuple[Notice, ...]:
         line, asked = self.line, self.context.own.asked
-        told = [Paragraph(line.stands, tr("Now"), "strong", "quiet")]
+        told = [Notice(line.stands, tr("Now"), "strong", "quiet")]
         title = about_rule(self.context, self.context.own.kept.aim_rule) if line.name == "aim_rule" else ""
         if title:
-            told.append(Paragraph(title, "", "quiet"))
+            told.append(Notice(title, "", "quiet"))
         if line.name in asked:
             told.append(
-                Paragraph(
-                    tr("This run was started with {value}, which is not kept.", value=asked[line.name]), "", "due"
-                )
+                Notice(tr("This run was started with {value}, which is not kept.", value=asked[line.name]), "", "due")
             )
         if line.own:
-            told.append(Paragraph(line.default, tr("At first"), "quiet", "quiet"))
-        return (*told, Paragraph(line.holds, "", "quiet"))
+            told.append(Notice(line.default, tr("At first"), "quiet", "quiet"))
+        return (*told, Notice(line.holds, "", "quiet"))
 
     def tell(self, text: str, part: str = "ink") -> None:
         """Below the setting, where the eyes are, until the next key."""
-        self._said = Paragraph(text, part=part) if text else None
+        self._said = Notice(text, part=part) if text else None
         self._show_asked()
 
     def refuse(self, reason: str) -> None:
@@ -230,7 +228,7 @@ class SettingsScreen(Page):
     def _kept(self, sentence: str) -> None:
         self._lines = setting_lines(self.context)
         line = self.line
-        self._said = Paragraph(sentence.format(setting=line.label, value=line.stands, holds=line.holds), part="due")
+        self._said = Notice(sentence.format(setting=line.label, value=line.stands, holds=line.holds), part="due")
         self.show()
 
     # ---- keys ----

@@ -10,8 +10,8 @@ from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
 
 from cornerwalk.job.checks import checklists_of
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.report import document
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.qr import CodesMissingError
@@ -83,16 +83,16 @@ class SheetScreen(JobScreen):
         words.display = code is not None and self.app.size.width - code.columns >= NARROWEST_WORDS
         words.paragraphs = self._words(code) if code is not None else ()
 
-    def _words(self, code: Code) -> tuple[Paragraph, ...]:
+    def _words(self, code: Code) -> tuple[Notice, ...]:
         """Which code it is, and what it says."""
         count = len(self._codes)
-        which = [Paragraph(tr("For a telephone's camera; no network is needed."), part="quiet")]
+        which = [Notice(tr("For a telephone's camera; no network is needed."), part="quiet")]
         if count > 1 and self._code is not None:
             told = tr("Code {place} of {count}: ← → for the others.", place=self._code + 1, count=count)
             size = tr("{columns} × {rows}", columns=self._needed[0], rows=self._needed[1])
             larger = tr("Smaller letters or a larger window, {size}, hold one for all.", size=size)
-            which = [Paragraph(told, part="due"), Paragraph(larger, part="quiet")]
-        return (*which, *(Paragraph(line, part="strong") for line in code.text.split("\n")))
+            which = [Notice(told, part="due"), Notice(larger, part="quiet")]
+        return (*which, *(Notice(line, part="strong") for line in code.text.split("\n")))
 
     def on_resize(self, event: events.Resize) -> None:
         """In another window other codes fit."""

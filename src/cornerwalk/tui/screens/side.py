@@ -8,8 +8,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from cornerwalk.assess.assessment import StageResult
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.job.prompts import PastePrompt
 from cornerwalk.session.stages import AIR_STAGES
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
@@ -74,7 +74,7 @@ class SideScreen(Drawing):
         if now is None:
             where.say(("due", tr("side view")))
             self.query_one("#figures", Prose).paragraphs = (
-                Paragraph(tr("There is nothing to draw yet: read a front and a rear corner on each side first.")),
+                Notice(tr("There is nothing to draw yet: read a front and a rear corner on each side first.")),
             )
             for drawing in ("#view", "#above", "#plan"):
                 self.query_one(drawing).display = False
@@ -85,11 +85,11 @@ class SideScreen(Drawing):
         self.query_one(Side).show_scene(scene, Drawing.alphabet)
         told = glance(self.job.session, self.job.assessment, self.job.wording, now.key)
         figures = [
-            Paragraph(line.text, line.label, "caution" if line.level in ("caution", "stop") else "ink")
+            Notice(line.text, line.label, "caution" if line.level in ("caution", "stop") else "ink")
             for line in told
             if line.topic != "air" or now.name in AIR_STAGES
         ]
-        figures.append(Paragraph(tr("Dashed is before, solid now; the wall is drawn nearer than it is."), part="quiet"))
+        figures.append(Notice(tr("Dashed is before, solid now; the wall is drawn nearer than it is."), part="quiet"))
         self.query_one("#figures", Prose).paragraphs = tuple(figures)
         self.query_one("#above", Ruler).say(("quiet", tr("from above: each corner against the unloaded vehicle")))
         view = plan_of(self.job, self.job.meaning, PastePrompt(now.key, ()), typed=False)

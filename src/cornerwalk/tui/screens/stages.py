@@ -11,8 +11,8 @@ from textual.containers import VerticalScroll
 
 from cornerwalk.assess.compare import Assessed, compare_stages
 from cornerwalk.job.comparison import Pair, turned, usual_pair
+from cornerwalk.job.notice import Span
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Span
 from cornerwalk.report.compare_text import comparison_page
 from cornerwalk.report.document import Block, Paragraph
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of

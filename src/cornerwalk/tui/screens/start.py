@@ -11,7 +11,7 @@ from textual.app import ComposeResult
 from textual.containers import Container, VerticalScroll
 
 from cornerwalk.context import Context
-from cornerwalk.job.paragraph import Choice, Paragraph
+from cornerwalk.job.notice import Choice, Notice
 from cornerwalk.tui.keys import Place
 from cornerwalk.tui.messages import OpenFile, OpenSample
 from cornerwalk.tui.screens.page import Page
@@ -49,11 +49,11 @@ class StartScreen(Page):
 
     def compose_page(self) -> ComposeResult:
         """The vehicle, and what can be done."""
-        yield Prose((Paragraph("cornerwalk", part="strong"),), id="name")
+        yield Prose((Notice("cornerwalk", part="strong"),), id="name")
         yield Ruler()
         with VerticalScroll(id="start", can_focus=False):
             yield Prose(
-                (Paragraph(tr("Four corners, three times round: what the heights of a vehicle mean.")),), id="what"
+                (Notice(tr("Four corners, three times round: what the heights of a vehicle mean.")),), id="what"
             )
             with Container(id="beside"):
                 yield Choices(_always(), id="choices")

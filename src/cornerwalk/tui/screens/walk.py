@@ -10,8 +10,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 
+from cornerwalk.job.notice import Notice, Span
 from cornerwalk.job.open_job import Meaning, OpenJob
-from cornerwalk.job.paragraph import Paragraph, Span
 from cornerwalk.job.prompts import (
     HeightPrompt,
     NotePrompt,
@@ -58,7 +58,7 @@ class WalkScreen(JobScreen):
         self._asked: Prompt = asked_by(job.session)
         self._refused_text: str | None = None
         self._confirmed_text: str | None = None
-        self._said: Paragraph | None = None
+        self._said: Notice | None = None
         self._put_by = ""
         self._asked_at = job.session.last_seq
         self._drawn: Meaning | None = None
@@ -150,22 +150,22 @@ class WalkScreen(JobScreen):
         self.call_after_refresh(self._show_beside)
         self.call_after_refresh(self._show_below)
 
-    def _echo(self, say: Reply, text: str) -> tuple[Paragraph, ...]:
+    def _echo(self, say: Reply, text: str) -> tuple[Notice, ...]:
         """What stands below the entry: what was said last, or what is understood, or why it is refused."""
-        lines = tuple(Paragraph(line, part=part) for part, line in say.lines)
+        lines = tuple(Notice(line, part=part) for part, line in say.lines)
         if self._said is not None:
             return (self._said, *lines) if not text else (self._said,)
         if say.trouble and text.strip():
             if say.unfinished and text != self._refused_text:
-                return (Paragraph("…", part="quiet"),)
+                return (Notice("…", part="quiet"),)
             part = "caution" if text == self._refused_text else "quiet"
-            hint = (Paragraph(tr("Tab writes {text}", text=say.suggestion), part="quiet"),) if say.suggestion else ()
-            return (Paragraph(say.trouble, part=part), *hint)
+            hint = (Notice(tr("Tab writes {text}", text=say.suggestion), part="quiet"),) if say.suggestion else ()
+            return (Notice(say.trouble, part=part), *hint)
         return lines
 
     def tell(self, text: str, part: str = "ink") -> None:
         """Below the entry, where the eyes are, until the next key."""
-        self._said = Paragraph(text, part=part) if text else None
+        self._said = Notice(text, part=part) if text else None
         self._show_typed()
 
     # ---- the entry ----
@@ -210,14 +210,14 @@ class WalkScreen(JobScreen):
         self._said = self._said_back(say.would)
         self._show_typed()
 
-    def _said_back(self, kept: Sequence[Event]) -> Paragraph | None:
+    def _said_back(self, kept: Sequence[Event]) -> Notice | None:
         """What was kept, in words; louder where the settings want it said back."""
         last, settings = kept[-1], self.job.context.settings
         if isinstance(last, StageBegun):
             return None
         what = self._height_said_back(last) if isinstance(last, HeightRead) else words_of(last)
         text = tr("kept: {what}", what=what) if self.job.not_on_disk is None else tr("not on disk: {what}", what=what)
-        return Paragraph(text, part="due" if settings.say_back else "quiet")
+        return Notice(text, part="due" if settings.say_back else "quiet")
 
     def _height_said_back(self, read: HeightRead) -> str:
         what = f"{corner_name(read.corner)} {read.entered}"

@@ -13,8 +13,8 @@ from cornerwalk.job.chapters import chapter_about, chapter_cost, chapter_name, c
 from cornerwalk.job.checks import checklists_of
 from cornerwalk.job.handover import stops
 from cornerwalk.job.hints import asking, last_time, own_placing
+from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.paragraph import Paragraph
 from cornerwalk.session.chapters import chapters, next_of
 from cornerwalk.session.stages import ChapterId
 from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of
@@ -126,16 +126,16 @@ class WholeJobScreen(JobScreen):
 
     def _show_about(self) -> None:
         row_id = self.query_one(ChapterList).marked
-        told: list[Paragraph] = []
+        told: list[Notice] = []
         if row_id in BY_ID or not row_id:
-            told.append(Paragraph(overall_sentence(self.job.assessment.overall), tr("Checks")))
+            told.append(Notice(overall_sentence(self.job.assessment.overall), tr("Checks")))
         else:
             chapter = cast("ChapterId", row_id)
-            told.append(Paragraph(chapter_about(chapter), chapter_name(chapter), "ink", "due"))
-            told.append(Paragraph(chapter_cost(chapter), tr("Skip"), "quiet"))
+            told.append(Notice(chapter_about(chapter), chapter_name(chapter), "ink", "due"))
+            told.append(Notice(chapter_cost(chapter), tr("Skip"), "quiet"))
             if chapter in WALKED:
                 keys = tr("{key}: conditions, mark on the wall, leveller of this stage.", key=_key("job.stage"))
-                told.append(Paragraph(keys, part="quiet"))
+                told.append(Notice(keys, part="quiet"))
         self.query_one("#about", Prose).paragraphs = tuple(told)
 
     @on(ChapterList.Taken)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from rich.cells import cell_len
 from textual import events
 
-from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.notice import Notice
 from cornerwalk.tui import blocks
 from cornerwalk.tui.widgets.drawn import Row, fitted, wrapped
 from cornerwalk.tui.widgets.entry import Entry, Listener
@@ -45,8 +45,8 @@ class Inquiry:
     choices: tuple[AnswerChoice, ...] = ()
     typing: bool = True
     large: str = ""
-    echo: tuple[Paragraph, ...] = ()
-    about: tuple[Paragraph, ...] = ()
+    echo: tuple[Notice, ...] = ()
+    about: tuple[Notice, ...] = ()
 
 
 class Asker(Entry):

@@ -9,7 +9,7 @@ from textual.geometry import Region
 from textual.message import Message
 from textual.widget import Widget
 
-from cornerwalk.job.paragraph import Choice
+from cornerwalk.job.notice import Choice
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, wrapped
 from cornerwalk.tui.widgets.entry import ENTER_KEYS, NUMBER_PAD
 

@@ -8,7 +8,7 @@ from rich.cells import cell_len
 from textual import events
 from textual.message import Message
 
-from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.notice import Notice
 from cornerwalk.tui.keys import Key
 from cornerwalk.tui.own_keys import badge_shown, first_shown
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
@@ -31,7 +31,7 @@ class Foot(Drawn):
     def __init__(self, keys: Sequence[Key]) -> None:
         super().__init__()
         self._keys = sorted((key for key in keys if key.rank), key=lambda key: key.rank)
-        self._message: tuple[Paragraph, ...] = ()
+        self._message: tuple[Notice, ...] = ()
         self._columns: list[tuple[int, Key]] = []
         self._key_row = 0
 
@@ -41,7 +41,7 @@ class Foot(Drawn):
 
     def tell(self, text: str, part: str) -> None:
         """Say this above the keys; "" says nothing."""
-        message = (Paragraph(text, part=part),) if text else ()
+        message = (Notice(text, part=part),) if text else ()
         if message != self._message:
             self._message = message
             self.redraw()

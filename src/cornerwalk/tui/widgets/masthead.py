@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rich.cells import cell_len
 
-from cornerwalk.job.paragraph import Span
+from cornerwalk.job.notice import Span
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, wrapped
 
 

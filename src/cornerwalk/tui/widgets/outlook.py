@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cornerwalk.job.paragraph import Paragraph, Span
+from cornerwalk.job.notice import Notice, Span
 from cornerwalk.tui.widgets.drawn import Drawn, Row
 from cornerwalk.tui.widgets.prose import prose_rows
 from cornerwalk.tui.widgets.ruler import ruled
@@ -18,17 +18,17 @@ class Outlook(Drawn):
     """Results first, then what to do."""
 
     _heading: Span = ("quiet", "")
-    _meaning: tuple[Paragraph, ...] = ()
-    _coming: tuple[Paragraph, ...] = ()
+    _meaning: tuple[Notice, ...] = ()
+    _coming: tuple[Notice, ...] = ()
 
-    def show_meaning(self, heading: Span, meaning: tuple[Paragraph, ...]) -> None:
+    def show_meaning(self, heading: Span, meaning: tuple[Notice, ...]) -> None:
         """The results, under a heading that says whether they are kept."""
         if (heading, meaning) != (self._heading, self._meaning):
             self._heading = heading
             self._meaning = meaning
             self.redraw()
 
-    def show_coming(self, coming: tuple[Paragraph, ...]) -> None:
+    def show_coming(self, coming: tuple[Notice, ...]) -> None:
         """What comes next, and the cautions that belong to it."""
         if coming != self._coming:
             self._coming = coming

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from rich.cells import cell_len
 
-from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.notice import Notice
 from cornerwalk.tui import blocks
 from cornerwalk.tui.widgets.drawn import Row, fitted, wrapped
 from cornerwalk.tui.widgets.entry import Entry
@@ -34,10 +34,10 @@ class Panel(Entry):
     """An entry with its question above and its echo below."""
 
     _question = PanelView()
-    _echo: tuple[Paragraph, ...] = ()
+    _echo: tuple[Notice, ...] = ()
     _entry_row = 0
 
-    def show_answer(self, question: PanelView, echo: tuple[Paragraph, ...]) -> None:
+    def show_answer(self, question: PanelView, echo: tuple[Notice, ...]) -> None:
         """Ask this, and say this back."""
         self._question = question
         self._echo = echo

@@ -7,7 +7,7 @@ from typing import Any
 
 from rich.cells import cell_len
 
-from cornerwalk.job.paragraph import Span
+from cornerwalk.job.notice import Span
 from cornerwalk.report.document import Alert, Block, Bullets, Facts, Heading, Paragraph, Table
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, unbroken, wrapped
 from cornerwalk.words.safe import harmless

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rich.cells import cell_len
 
-from cornerwalk.job.paragraph import Paragraph
+from cornerwalk.job.notice import Notice
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, wrapped
 
 
@@ -13,7 +13,7 @@ class Prose(Drawn):
 
     def __init__(
         self,
-        paragraphs: tuple[Paragraph, ...] = (),
+        paragraphs: tuple[Notice, ...] = (),
         *,
         id: str | None = None,  # noqa: A002
         classes: str | None = None,
@@ -22,12 +22,12 @@ class Prose(Drawn):
         self._paragraphs = paragraphs
 
     @property
-    def paragraphs(self) -> tuple[Paragraph, ...]:
+    def paragraphs(self) -> tuple[Notice, ...]:
         """What is shown."""
         return self._paragraphs
 
     @paragraphs.setter
-    def paragraphs(self, paragraphs: tuple[Paragraph, ...]) -> None:
+    def paragraphs(self, paragraphs: tuple[Notice, ...]) -> None:
         if paragraphs != self._paragraphs:
             self._paragraphs = paragraphs
             self.redraw()
@@ -37,14 +37,14 @@ class Prose(Drawn):
         return prose_rows(self._paragraphs, width)
 
 
-def prose_rows(paragraphs: tuple[Paragraph, ...], width: int) -> list[Row]:
+def prose_rows(paragraphs: tuple[Notice, ...], width: int) -> list[Row]:
     """The paragraphs as rows of at most `width` columns, one column free at the left."""
     widest = max((cell_len(p.label) for p in paragraphs), default=0)
     indent = 1 + (widest + 2 if widest else 0)
     room = width - indent
     if room < 12:  # too narrow for an indent: the label stands in the text
         indent, room = 0, max(1, width)
-        paragraphs = tuple(Paragraph(f"{p.label} {p.text}".strip(), "", p.part) for p in paragraphs)
+        paragraphs = tuple(Notice(f"{p.label} {p.text}".strip(), "", p.part) for p in paragraphs)
     rows: list[Row] = []
     for paragraph in paragraphs:
         for number, line in enumerate(wrapped(paragraph.text, room)):

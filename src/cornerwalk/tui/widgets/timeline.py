@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rich.cells import cell_len
 from textual import events
 
-from cornerwalk.job.paragraph import Span
+from cornerwalk.job.notice import Span
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, row_width, wrapped
 
 GoTo = Callable[[int], None]

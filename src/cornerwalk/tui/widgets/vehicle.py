@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from rich.cells import cell_len
 
-from cornerwalk.job.paragraph import Span
+from cornerwalk.job.notice import Span
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
 from cornerwalk.words import tr_in
 

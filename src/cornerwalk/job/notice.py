@@ -1,4 +1,4 @@
-"""Paragraphs and choices: the plain data in which the conversation tells something, for a skin to draw or print."""
+"""Notices and choices: the plain data in which the conversation tells something, for a skin to draw or print."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ Span = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
-class Paragraph:
+class Notice:
     """A text, its label ("" for none) and the parts of the theme they are drawn in."""
 
     text: str
