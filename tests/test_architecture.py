@@ -8,110 +8,132 @@ import re
 import shutil
 import subprocess
 import sys
-import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).parents[1]
-HOUSE = ROOT / "src" / "cornerwalk"
+from tests.support.house import HOUSE, ROOT, circles, contracts, imports_between_files, plan
+
 SOURCES = sorted(HOUSE.rglob("*.py"))
 TESTS = sorted((ROOT / "tests").rglob("*.py"))
 LONGEST_FILE = 600
 
-# One line that each contract must not let through: contract, file it is planted in, the line.
-FORBIDDEN = [
-    ("floors", "quantity/planted.py", "import cornerwalk.assess"),
-    ("floors", "attic.py", ""),  # a room that is not in the plan
-    ("who-imports-quantity", "store/planted.py", "import cornerwalk.quantity"),
-    ("who-imports-session", "standards/planted.py", "import cornerwalk.session"),
-    ("who-imports-standards", "store/planted.py", "import cornerwalk.standards"),
-    ("who-imports-assess", "sheet/planted.py", "from cornerwalk.assess import assess"),
-    ("who-imports-store", "report/planted.py", "import cornerwalk.store"),
-    ("who-imports-wording", "assess/planted.py", "import cornerwalk.wording"),
-    ("who-imports-report", "assess/planted.py", "import cornerwalk.report"),
-    ("who-imports-sheet", "store/planted.py", "from cornerwalk import sheet"),
-    ("who-imports-settings", "assess/planted.py", "import cornerwalk.settings"),
-    ("who-imports-textfiles", "session/planted.py", "import cornerwalk.textfiles"),
-    ("who-imports-words", "session/planted.py", "def late():\n    from cornerwalk.words import tr"),
-    ("who-imports-guide", "report/planted.py", "import cornerwalk.guide"),
-    ("who-imports-samples", "tables/planted.py", "import cornerwalk.samples"),
-    ("who-imports-tables", "report/planted.py", "import cornerwalk.tables"),
-    ("who-imports-context", "tables/planted.py", "import cornerwalk.context"),
-    ("who-imports-job", "tables/planted.py", "import cornerwalk.job"),
-    ("who-imports-tui", "line/planted.py", "import cornerwalk.tui"),
-    ("who-imports-line", "tui/planted.py", "import cornerwalk.line"),
-    ("who-imports-cli", "tables/planted.py", "import cornerwalk.cli"),
-    ("outside-units", "session/planted.py", "import pint"),
-    ("outside-shapes", "session/planted.py", "from pydantic import BaseModel"),
-    ("outside-screen", "report/planted.py", "from rich.text import Text"),
-    ("outside-paper", "tui/planted.py", "import fpdf"),
-    ("outside-engines", "tui/planted.py", "import duckdb"),
-    ("outside-arrays", "assess/planted.py", "import numpy"),
-    ("outside-locks", "tui/planted.py", "import filelock"),
-    ("outside-folders", "store/planted.py", "import platformdirs"),
+PLAN = plan()
+
+# A line that each contract must not let through: room or library, the file it is planted in, the line.
+PLANTED = [
+    ("room-quantity", "quantity/planted.py", "import cornerwalk.assess"),
+    ("room-words", "words/planted.py", "import cornerwalk.quantity"),
+    ("room-textfiles", "textfiles/planted.py", "import cornerwalk.words"),
+    ("room-samples", "samples.py", "import cornerwalk.settings"),
+    ("room-session", "session/planted.py", "def late():\n    from cornerwalk.words import tr"),
+    ("room-standards", "standards/planted.py", "import cornerwalk.session"),
+    ("room-assess", "assess/planted.py", "from cornerwalk import wording"),
+    ("room-store", "store/planted.py", "import cornerwalk.assess"),
+    ("room-guide", "guide/planted.py", "import cornerwalk.store"),
+    ("room-settings", "settings/planted.py", "import cornerwalk.session"),
+    ("room-sheet", "sheet/planted.py", "from cornerwalk.assess import assess"),
+    ("room-wording", "wording/planted.py", "import cornerwalk.report"),
+    ("room-report", "report/planted.py", "import cornerwalk.store"),
+    ("room-context", "context.py", "import cornerwalk.words"),
+    ("room-tables", "tables/planted.py", "import cornerwalk.job"),
+    ("room-job", "job/planted.py", "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    import cornerwalk.tui"),
+    ("room-tui", "tui/planted.py", "import cornerwalk.line"),
+    ("room-line", "line/planted.py", "import cornerwalk.tui"),
+    ("library-pint", "session/planted_too.py", "import pint"),
+    ("library-pydantic", "session/planted_too.py", "from pydantic import BaseModel"),
+    ("library-filelock", "tui/planted_too.py", "import filelock"),
+    ("library-textual", "job/planted_too.py", "from textual import events"),
+    ("library-rich", "report/planted_too.py", "from rich.text import Text"),
+    ("library-fpdf", "tui/planted_too.py", "import fpdf"),
+    ("library-segno", "tui/planted_too.py", "import segno"),
+    ("library-pyarrow", "tui/planted_too.py", "import pyarrow"),
+    ("library-duckdb", "tui/planted_too.py", "import duckdb"),
+    ("library-dask", "cli/planted_too.py", "import dask"),
+    ("library-distributed", "cli/planted_too.py", "import distributed"),
+    ("library-pandas", "cli/planted_too.py", "import pandas"),
+    ("library-numpy", "assess/planted_too.py", "import numpy"),
+    ("library-scipy", "assess/planted_too.py", "import scipy"),
+    ("library-platformdirs", "store/planted_too.py", "import platformdirs"),
 ]
 
 
-def contracts() -> dict[str, str]:
-    """The name of every import contract, by its id."""
-    config = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
-    return {contract["id"]: contract["name"] for contract in config["tool"]["importlinter"]["contracts"]}
-
-
-def lint_imports(checkout: Path, *options: str) -> tuple[int, str]:
-    """Check the contracts of this checkout; exit status and what was printed, its spaces and line ends made one."""
-    program = "import sys; sys.path.insert(0, 'src'); from importlinter.cli import lint_imports_command as lint; lint()"
+def lint_imports(checkout: Path) -> dict[str, str]:
+    """What is printed of each contract that this checkout's package breaks, by the contract's id; nothing if none."""
+    made = contracts(PLAN)
+    config = checkout / ".contracts.toml"
+    config.write_text(_toml({"root_package": "cornerwalk", "include_external_packages": True}, made), encoding="utf-8")
+    program = "import sys; sys.path.insert(0, sys.argv.pop(1)); from importlinter.cli import lint_imports_command; "
     done = subprocess.run(
-        [sys.executable, "-c", program, "--no-cache", *options],
+        [
+            sys.executable,
+            "-c",
+            f"{program}lint_imports_command()",
+            str(checkout / "src"),
+            "--no-cache",
+            "--config",
+            str(config),
+        ],
         cwd=checkout,
         capture_output=True,
         text=True,
         check=False,
     )
-    return done.returncode, re.sub(r"\s+", " ", done.stdout + done.stderr)
-
-
-def test_every_room_keeps_to_its_imports() -> None:
-    """No import crosses the house in a direction that the plan does not allow."""
-    status, printed = lint_imports(ROOT)
-    assert status == 0, printed
-
-
-def test_every_contract_has_a_line_that_breaks_it() -> None:
-    """No contract goes untested: for each there is an import, below, that it must refuse."""
-    assert {contract for contract, _, _ in FORBIDDEN} == set(contracts())
-
-
-def test_every_forbidden_import_is_refused(tmp_path: Path) -> None:
-    """Each contract really fails on the import it forbids, wherever in a file that stands, and names the place."""
-    shutil.copytree(HOUSE, tmp_path / "src" / "cornerwalk", ignore=shutil.ignore_patterns("__pycache__"))
-    shutil.copy(ROOT / "pyproject.toml", tmp_path)
-    planted = [(contract, file.replace("planted", f"planted_{n}_")) for n, (contract, file, _) in enumerate(FORBIDDEN)]
-    for (_, file), (_, _, line) in zip(planted, FORBIDDEN, strict=True):
-        (tmp_path / "src" / "cornerwalk" / file).write_text(line + "\n")
-    status, printed = lint_imports(tmp_path)
-    assert status == 1, printed
-    said = said_of_contracts(printed)
-    for contract, file in planted:
-        assert file.removesuffix(".py").replace("/", ".") in said[contract], (contract, said[contract])
-
-
-def said_of_contracts(printed: str) -> dict[str, str]:
-    """What stands below the heading of each broken contract."""
+    printed = re.sub(r"\s+", " ", done.stdout + done.stderr)
     broken = printed.partition("Broken contracts")[2]
-    begins = sorted((broken.index(f"{name} --"), contract) for contract, name in contracts().items())
-    ends = [begin for begin, _ in begins[1:]] + [len(broken)]
-    return {contract: broken[begin:end] for (begin, contract), end in zip(begins, ends, strict=True)}
+    assert (done.returncode == 0) == (broken == ""), printed
+    headings = {str(contract["id"]): f"{contract['name']} --" for contract in made}
+    begins = sorted((broken.index(heading), contract) for contract, heading in headings.items() if heading in broken)
+    ends = [*(begin for begin, _ in begins), len(broken)][1:]
+    return {contract: broken[begin:end] for (begin, contract), end in zip(begins, ends, strict=bool(begins))}
 
 
-def test_the_plan_names_every_room() -> None:
+def _toml(head: dict[str, object], made: list[dict[str, object]]) -> str:
+    lines = ["[tool.importlinter]", *(f"{key} = {json.dumps(value)}" for key, value in head.items())]
+    for contract in made:
+        lines += [
+            "[[tool.importlinter.contracts]]",
+            *(f"{key} = {json.dumps(value)}" for key, value in contract.items()),
+        ]
+    return "\n".join(lines)
+
+
+def test_every_room_keeps_to_its_imports(tmp_path: Path) -> None:
+    """No import crosses the house in a direction that the table does not allow, no library turns up elsewhere."""
+    shutil.copytree(HOUSE, tmp_path / "src" / "cornerwalk", ignore=shutil.ignore_patterns("__pycache__"))
+    assert lint_imports(tmp_path) == {}
+
+
+def test_every_contract_refuses_a_planted_import(tmp_path: Path) -> None:
+    """Each contract fails on an import it forbids, late and type-only ones too, and names the place."""
+    assert [contract for contract, _, _ in PLANTED] == [contract["id"] for contract in contracts(PLAN)]
+    shutil.copytree(HOUSE, tmp_path / "src" / "cornerwalk", ignore=shutil.ignore_patterns("__pycache__"))
+    files = [file.replace("planted", f"planted_{number}_") for number, (_, file, _) in enumerate(PLANTED)]
+    for file, (_, _, line) in zip(files, PLANTED, strict=True):
+        (tmp_path / "src" / "cornerwalk" / file).write_text(line + "\n", encoding="utf-8")
+    said = lint_imports(tmp_path)
+    for file, (contract, _, _) in zip(files, PLANTED, strict=True):
+        assert file.removesuffix(".py").replace("/", ".") in said.get(contract, ""), contract
+
+
+def test_the_table_has_no_circle() -> None:
+    """No two rooms may import each other, directly or around."""
+    assert circles({room: set(allowed) for room, allowed in PLAN.may_import.items()}) == []
+
+
+def test_the_table_names_every_room() -> None:
     """The table in DEVELOPERS.md and the folders of the house are the same list, so the plan can be trusted."""
-    table = re.findall(r"^\| (`[^|]+`) \|", (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8"), flags=re.MULTILINE)
-    planned = {name.rstrip("/").removesuffix(".py") for cell in table for name in re.findall(r"`([\w./]+)`", cell)}
     entries = (entry for entry in HOUSE.iterdir() if not entry.name.startswith("__") and entry.name != "py.typed")
-    assert {entry.stem for entry in entries} == planned
+    assert {entry.stem for entry in entries} == set(PLAN.may_import)
+
+
+def test_a_circle_of_files_is_seen(tmp_path: Path) -> None:
+    """Two files that import each other are found, one late, one for types only."""
+    (tmp_path / "room").mkdir()
+    (tmp_path / "room/one.py").write_text("def late():\n    from room.two import b\n")
+    (tmp_path / "room/two.py").write_text("if TYPE_CHECKING:\n    from room import one\n")
+    assert circles(imports_between_files(tmp_path / "room")) == [{"room.one", "room.two"}]
 
 
 HEAVY = ["duckdb", "fpdf", "numpy", "pint", "pyarrow", "pydantic", "rich", "scipy", "segno", "textual"]
