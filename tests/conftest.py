@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import hypothesis
 import pytest
 
+from hatch_build import CATALOGS, compile_catalogs
 from tests.support.clock import FrozenClock
 from tests.support.isolation import isolate, unwanted
 from tests.support.snapshots import UPDATE, SnapshotText
@@ -46,6 +47,8 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_configure(config: pytest.Config) -> None:
     if config.getoption(UPDATE) and ON_BUILD_MACHINE:
         raise pytest.UsageError(f"{UPDATE} is for a person who looks at the difference; a build never updates")
+    if not hasattr(config, "workerinput"):  # once, before any worker starts
+        compile_catalogs(config.rootpath / CATALOGS)
 
 
 @pytest.fixture(autouse=True)

@@ -5,12 +5,17 @@ from __future__ import annotations
 import tarfile
 from email import message_from_bytes
 from email.message import Message
+from gettext import GNUTranslations
+from io import BytesIO
 from pathlib import Path
 from zipfile import ZipFile
 
 import pytest
 from hatchling.builders.sdist import SdistBuilder
 from hatchling.builders.wheel import WheelBuilder
+
+from cornerwalk.words import languages
+from hatch_build import CATALOGS
 
 ROOT = Path(__file__).parents[2]
 LEFT_BEHIND = ("__pycache__", ".pyc", ".actual.txt", "_cache", ".index.json", ".benchmarks", ".hypothesis", ".venv")
@@ -30,11 +35,20 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> ZipFile:
 
 
 @pytest.fixture(scope="module")
-def source(tmp_path_factory: pytest.TempPathFactory) -> set[str]:
+def archive(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The source archive, unpacked."""
+    folder = tmp_path_factory.mktemp("source")
+    (made,) = SdistBuilder(str(ROOT)).build(directory=str(folder), versions=["standard"])
+    with tarfile.open(made) as opened:
+        opened.extractall(folder, filter="data")
+    (unpacked,) = folder.glob("*/")
+    return unpacked
+
+
+@pytest.fixture(scope="module")
+def source(archive: Path) -> set[str]:
     """The names in the source archive, without its top folder."""
-    (made,) = SdistBuilder(str(ROOT)).build(directory=str(tmp_path_factory.mktemp("source")), versions=["standard"])
-    with tarfile.open(made) as archive:
-        return {name.partition("/")[2] for name in archive.getnames()}
+    return {path.relative_to(archive).as_posix() for path in archive.rglob("*")}
 
 
 def metadata(wheel: ZipFile) -> Message:
@@ -63,9 +77,29 @@ def test_nothing_else_is(wheel: ZipFile, source: set[str]) -> None:
     assert {top for top in tops if not top.endswith(".dist-info")} == {"cornerwalk"}
 
 
+def test_the_build_compiles_the_catalogs(archive: Path, source: set[str], tmp_path: Path) -> None:
+    """The source archive has them as people write them; a wheel made from it has each as the program reads it."""
+    written = {name for name in source if name.endswith(".po")}
+    assert len(written) == 2
+    assert not any(name.endswith(".mo") for name in source)
+    (made,) = WheelBuilder(str(archive)).build(directory=str(tmp_path), versions=["standard"])
+    with ZipFile(made) as built:
+        for name in written:
+            compiled = name.removeprefix("src/").removesuffix(".po") + ".mo"
+            assert GNUTranslations(BytesIO(built.read(compiled))).pgettext("decimal mark", ".") == ","
+
+
+def test_an_editable_install_compiles_them_too(archive: Path, tmp_path: Path) -> None:
+    """They lie in the source folder then, where the program looks."""
+    for name in ("de", "es"):
+        (archive / CATALOGS / name / "LC_MESSAGES" / "cornerwalk.mo").unlink(missing_ok=True)
+    list(WheelBuilder(str(archive)).build(directory=str(tmp_path), versions=["editable"]))
+    assert languages(archive / CATALOGS) == ["en", "de", "es"]
+
+
 def test_the_source_can_be_tested(source: set[str]) -> None:
     """Tests, what they need by hash, the pages for readers and the checks of every change are in it."""
-    wanted = {"README.md", "CHANGELOG.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", ".ci/run"}
+    wanted = {"README.md", "CHANGELOG.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "hatch_build.py", ".ci/run"}
     assert wanted | {"tests/conftest.py", "tests/requirements.lock"} <= source
     tests = {path.relative_to(ROOT).as_posix() for path in (ROOT / "tests").rglob("test_*.py")}
     assert len(tests) > 100

@@ -23,7 +23,7 @@ from tests.packaging.tour import Tour
 
 ROOT = Path(__file__).parents[2]
 PYTHONS = ("3.11", "3.12", "3.13", "3.14")
-CORE = ("quantity", "session", "standards", "assess", "store", "written", "sheet", "settings", "words", "plain", "cli")
+CORE = ("quantity", "session", "standards", "assess", "store", "textfiles", "sheet", "settings", "words", "line", "cli")
 """The rooms whose tests are run from the source archive: all that the readings and their meaning hang on."""
 
 pytestmark = [

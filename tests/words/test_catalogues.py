@@ -66,6 +66,10 @@ class TestCatalogue:
                 if english[-1] in ".?:!" and not english.endswith("..."):
                     assert told[-1] == english[-1], english
 
+    def test_compiling_it_has_nothing_to_say(self, file: Path) -> None:
+        """No complaint of `pybabel compile`, so that one about a real mistake is seen."""
+        assert [(message.id, errors) for message, errors in read_catalogue(file).check()] == []
+
     def test_it_is_compiled(self, file: Path) -> None:
         """The compiled catalogue that the program reads is this one."""
         compiled = io.BytesIO()

@@ -170,8 +170,8 @@ class Wording:
         told = angle_text(deg, u, AIM)
         if deg is None or percent is None:
             return told
-        figure = number(fixed_text(abs(percent), 2))
-        side = tr("{figure} % up", figure=figure) if percent > 0 else tr("{figure} % down", figure=figure)
+        figure = f"{number(fixed_text(abs(percent), 2))} %"
+        side = tr("{figure} up", figure=figure) if percent > 0 else tr("{figure} down", figure=figure)
         return f"{told} ({side})"
 
     def reach(self, m: float | None, nearest_m: float | None = None, *, above_level: bool) -> str:
