@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from cornerwalk.job.controls import control
 from cornerwalk.job.notice import Notice
 from cornerwalk.words import tr
 
@@ -30,7 +29,7 @@ def own_placing(job: OpenJob) -> tuple[Notice, ...]:
         return ()
     from cornerwalk.tables.earlier_jobs import placing_brief
 
-    return (Notice(placing_brief(heard.offered, job.wording, control("job.placing")), part="quiet"),)
+    return (Notice(placing_brief(heard.offered, job.wording, job.control("job.placing")), part="quiet"),)
 
 
 def asking(job: OpenJob) -> tuple[Notice, ...]:

@@ -1,28 +1,27 @@
-"""The job that is open: its file, what it means now, and what it would mean if one more thing were kept.
+"""Open job: its file, what it means now, and what it would mean if one more thing were kept.
 
-No screen knowledge in here. Screens hold one `OpenJob`, hand it events, and draw what it answers.
+A skin holds one `OpenJob`, hands it events, and shows what it answers.
 """
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.context import Context
+from cornerwalk.job.earlier import Earlier
 from cornerwalk.session import RecordedEvent, Session, fold
 from cornerwalk.session.events import Event
 from cornerwalk.standards import Standards
 from cornerwalk.store import NotOnDisk, SessionFile
 from cornerwalk.wording.wording import Wording
 
-if TYPE_CHECKING:
-    from cornerwalk.session import Session
-    from cornerwalk.tables.earlier_jobs import EarlierJobs
+NameOf = Callable[[str], str]
+"""From a control's id, such as `walk.average`, to what the user presses or types for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +41,8 @@ class OpenJob:
         standards: the published limits and the shop's own.
         meaning: the session as it stands, and its assessment.
         earlier: what earlier jobs of the library say to it.
+        control: what the skin in use calls the things one can do besides answering: a key on the full screen, a word on
+            a line. Takes a control's id; the skin that takes the job in hand sets it.
         opens_on: its first page, as `screens.job_page` takes it.
     """
 
@@ -51,6 +52,7 @@ class OpenJob:
         self.context = context
         self.file = file
         self.earlier = Earlier()
+        self.control: NameOf = str
         self.standards: Standards = context.standards()
         self.meaning = self._means(file.session)
         self._wording = self._words()
@@ -132,6 +134,14 @@ class OpenJob:
             events.append(RecordedEvent(seq=seq, at=session.last_at, by="", what=what, chain=""))
         return self._means(fold(events))
 
+    def earlier_to_ask(self) -> bool:
+        """Whether earlier jobs are to be asked now: of a job that is looked at only, or closed, they are not."""
+        return not self.file.read_only and self.session.open and self.earlier.to_ask(self.session)
+
+    def ask_earlier(self, told: Callable[[], object], cancelled: Callable[[], bool]) -> None:
+        """Ask earlier jobs, in a thread of the skin's; `told` is called when there is something new to show."""
+        self.earlier.ask(self.session, self.context.user, self.context.library, self.standards, told, cancelled)
+
     def reworded(self) -> None:
         """Say figures as the settings now want them."""
         self._wording = self._words()
@@ -152,74 +162,3 @@ class OpenJob:
         units = self.context.settings.units_shown(self.session.job.unit)
         graduation_mm = self.session.tape.graduation_mm
         return Wording(units) if graduation_mm is None else Wording.for_tape(units, graduation_mm)
-
-
-# ---- Asking the library's earlier jobs about the one that is open, beside whoever types; never a reading ----
-#
-# The asking waits for the first picture of a page and leaves half of the processor to the keys. Nothing found, or a
-# library that cannot be read: nothing is said.
-
-PROGRESS_AFTER_S = 0.5
-PROGRESS_EVERY_S = 0.25
-"""What takes longer than half a second says how far it is."""
-
-About = tuple[str, str, str, str]
-"""What the asking is about: technician, vehicle, registration, kit."""
-
-
-@dataclass(slots=True)
-class Earlier:
-    """What earlier jobs say to the open one.
-
-    Attributes:
-        heard: what they say; None until they were asked.
-        progress: how many files are read, of how many, while that takes long.
-    """
-
-    heard: EarlierJobs | None = None
-    progress: tuple[int, int] | None = None
-    _about: About | None = field(default=None, repr=False)
-
-    def to_ask(self, session: Session) -> bool:
-        """Whether they are to be asked now; once for each vehicle, kit and technician stated."""
-        vehicle = session.vehicle
-        about = (session.job.technician, vehicle.description, vehicle.registration, session.kit.name)
-        if about == self._about:
-            return False
-        self._about = about
-        return True
-
-
-class _LeftError(Exception):
-    """The asking was given up: another one has begun, or the app is being left."""
-
-
-def ask(job: OpenJob, told: Callable[[], object], cancelled: Callable[[], bool]) -> None:
-    """Ask them, in a thread of the skin's; `told` is called when there is something new to show."""
-    from cornerwalk.store import StoreError
-    from cornerwalk.tables.earlier_jobs import Asked, EarlierJobs, earlier_jobs
-
-    begun_at = file_at = time.monotonic()
-    tell_at = begun_at + PROGRESS_AFTER_S
-
-    def progress(done: int, total: int) -> None:
-        nonlocal file_at, tell_at
-        if cancelled():
-            raise _LeftError
-        now = time.monotonic()
-        if now >= tell_at:
-            tell_at = now + PROGRESS_EVERY_S
-            job.earlier.progress = (done, total)
-            told()
-        time.sleep(now - file_at)  # as long as the file took: the other half of the processor is for the keys
-        file_at = time.monotonic()
-
-    try:
-        heard = earlier_jobs(job.context.library, job.standards, Asked.of(job.session, job.context.user), progress)
-    except StoreError:
-        heard = EarlierJobs()
-    except _LeftError:
-        return
-    if not cancelled():
-        job.earlier.heard, job.earlier.progress = heard, None
-        told()

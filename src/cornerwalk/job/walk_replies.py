@@ -8,7 +8,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cornerwalk.assess.plausibility import around, remark
-from cornerwalk.job.controls import control
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.prompts import (
     AllReadPrompt,
@@ -116,12 +115,12 @@ def _standing(job: OpenJob, asked: HeightPrompt) -> tuple[Echo, ...]:
         return (
             ("ink", tr("{readings} stands here.", readings=stands)),
             ("due", tr("What you type is averaged with it.")),
-            ("quiet", tr("{key} replaces instead. Enter alone leaves it.", key=control("walk.average"))),
+            ("quiet", tr("{key} replaces instead. Enter alone leaves it.", key=job.control("walk.replace"))),
         )
     return (
         ("ink", tr("{readings} stands here.", readings=stands)),
         ("due", tr("What you type takes its place.")),
-        ("quiet", tr("{key} averages instead. Enter alone leaves it.", key=control("walk.average"))),
+        ("quiet", tr("{key} averages instead. Enter alone leaves it.", key=job.control("walk.average"))),
     )
 
 

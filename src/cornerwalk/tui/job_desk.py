@@ -116,10 +116,12 @@ class JobDesk(FirstFrame):
 
             self.push_screen(HinderedScreen(self.context, job))
             return
+        from cornerwalk.tui.own_keys import key_shown
         from cornerwalk.tui.screens import first_page
 
         if job is not self.job:
             self.close_job()
+            job.control = key_shown
             self.job = job
             if job.file.read_only:
                 self._following = self.set_interval(FOLLOWS_EVERY_S, self._follow)

@@ -10,7 +10,6 @@ import re
 import unicodedata
 from collections.abc import Iterator, Mapping
 
-from cornerwalk.job.controls import name_controls
 from cornerwalk.settings import KeyMistake
 from cornerwalk.tui.key import Key, Place
 from cornerwalk.tui.keys import BY_ID, SHOWN_AS, TABLE, shown
@@ -36,12 +35,13 @@ def first_shown(key: Key) -> str:
     return next((shown(name) for name in names_of(key)), "")
 
 
+_TURNS_BACK = {"walk.replace": "walk.average"}
+"""Controls that are the other side of a key that turns to and fro."""
+
+
 def key_shown(key_id: str) -> str:
     """The key to name in a sentence; a command without one is found by the palette's key."""
-    return first_shown(BY_ID[key_id]) or first_shown(BY_ID["app.palette"])
-
-
-name_controls(key_shown)
+    return first_shown(BY_ID[_TURNS_BACK.get(key_id, key_id)]) or first_shown(BY_ID["app.palette"])
 
 
 def badge_shown(key: Key) -> str:

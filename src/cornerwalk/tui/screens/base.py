@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.worker import get_current_worker
 
 from cornerwalk.job.notice import Span
-from cornerwalk.job.open_job import OpenJob, ask
+from cornerwalk.job.open_job import OpenJob
 from cornerwalk.session.events import Event, JobReopened
 from cornerwalk.session.log import redoable, undoable
 from cornerwalk.session.walk import redo, undo
@@ -48,7 +48,7 @@ class JobScreen(Page):
         """Draw everything; a subclass adds its own part."""
         title = harmless(self.job.session.job.title) or tr("Job without a name")
         self.query_one(Masthead).say(title, self.kept_word(), self._not_on_disk())
-        if not self.job.file.read_only and self.job.session.open and self.job.earlier.to_ask(self.job.session):
+        if self.job.earlier_to_ask():
             self.call_after_refresh(self._ask_earlier)
 
     def _ask_earlier(self) -> None:
@@ -58,7 +58,7 @@ class JobScreen(Page):
 
     def _listen(self, heard: Callable[[], object]) -> None:
         worker = get_current_worker()
-        ask(self.job, heard, lambda: worker.is_cancelled)
+        self.job.ask_earlier(heard, lambda: worker.is_cancelled)
 
     def show_earlier(self) -> None:
         """Show what earlier jobs say; a page that has no place for it stays as it is."""
