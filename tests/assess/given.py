@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from cornerwalk.assess.assessment import AxleResult, CheckResult, LeakResult, StageResult
-from cornerwalk.assess.checks import Check, Found
+from cornerwalk.assess.checks import Check, CheckContext
 from cornerwalk.assess.weighing import Tickets
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import CLOCKWISE, StageName
@@ -52,7 +52,7 @@ def checked(checks: Sequence[Check], session: Session | None = None, **known: An
         "misread_alarm": False,
         "rule": None,
     }
-    found = Found(
+    found = CheckContext(
         session=session or Session(),
         standards=standards(),
         reading=worked_case().assessment.reading,

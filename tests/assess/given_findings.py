@@ -13,7 +13,7 @@ from cornerwalk.assess.assessment import (
     Finding,
     LampResult,
 )
-from cornerwalk.assess.findings import find
+from cornerwalk.assess.findings import rank_findings
 from cornerwalk.session.facts import DATUMS
 from cornerwalk.session.model import (
     Job,
@@ -50,7 +50,7 @@ def meaning(**known: Any) -> Assessment:
 
 def found(session: Session | None = None, **known: Any) -> list[Finding]:
     """The findings, but for the one that always stands."""
-    findings = find(session or replace(RULED, job=FAR), meaning(**known), standards())
+    findings = rank_findings(session or replace(RULED, job=FAR), meaning(**known), standards())
     assert ALWAYS in {each.code for each in findings}
     return [each for each in findings if each.code != ALWAYS]
 

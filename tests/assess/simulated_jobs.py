@@ -18,7 +18,7 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass
 
-from cornerwalk.assess.rigid_body import Tape, Walked
+from cornerwalk.assess.rigid_body import StageHeights, Tape
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
 from cornerwalk.session.stages import CLOCKWISE
 
@@ -46,11 +46,11 @@ class SimulatedJob:
     air_kPa: list[float]
     measure: Measure
 
-    def walked(self) -> list[Walked]:
+    def walked(self) -> list[StageHeights]:
         """The job as the misread check takes it."""
         u_mm = reading_u_mm(self.measure.graduation_mm, PLACE_MM)
         return [
-            Walked(
+            StageHeights(
                 heights={corner: Estimate(h, u_mm) for corner, h in zip(CLOCKWISE, heights, strict=True)},
                 loaded=stage > 0,
                 air_kPa=air_kPa,

@@ -13,8 +13,8 @@ from cornerwalk.assess.air import (
     Target,
     beam_per_air,
     fieller_bounds,
-    held_within,
     level_target,
+    limit_pressure,
     recommend,
     unloaded_target,
 )
@@ -190,7 +190,7 @@ def test_beam_per_air_is_the_slope_times_the_beam_per_height() -> None:
 def test_held_within_leaves_what_lies_between() -> None:
     """A pressure between the limits, or at one, is kept as it is."""
     for kPa in (MINIMUM_KPA, 100.0, MAXIMUM_KPA):
-        held = held_within(kPa, MINIMUM_KPA, MAXIMUM_KPA)
+        held = limit_pressure(kPa, MINIMUM_KPA, MAXIMUM_KPA)
         assert (held.pressure_kPa, held.held_at) == (kPa, None)
 
 

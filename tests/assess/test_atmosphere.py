@@ -9,7 +9,7 @@ from fluids.atmosphere import ATMOSPHERE_1976
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.assess.leak import local_air, pressure_at_geopotential_kPa, standard_pressure_kPa
+from cornerwalk.assess.leak import local_atmosphere, pressure_at_geopotential_kPa, standard_pressure_kPa
 
 PSI_KPA = 6.894757293168361
 FOOT_M = 0.3048
@@ -55,16 +55,16 @@ def test_printed_table(feet: float, psia: float) -> None:
 
 def test_barometer_wins_over_altitude_and_both_over_sea_level() -> None:
     """A reading at the place is better than a standard, a stated altitude better than an assumed one."""
-    assert local_air(altitude_m=1500.0, barometer_kPa=84.0).basis == "barometer"
-    assert local_air(altitude_m=1500.0).basis == "altitude"
-    assert local_air().basis == "sea level, assumed"
-    assert local_air().pressure_kPa == 101.325
+    assert local_atmosphere(altitude_m=1500.0, barometer_kPa=84.0).basis == "barometer"
+    assert local_atmosphere(altitude_m=1500.0).basis == "altitude"
+    assert local_atmosphere().basis == "sea level, assumed"
+    assert local_atmosphere().pressure_kPa == 101.325
 
 
 @pytest.mark.parametrize("barometer_kPa", [0.0, 1.0132, 760.0, 1013.25, float("nan")])
 def test_no_air_pressure_of_any_road(barometer_kPa: float) -> None:
     """A barometer in the wrong unit is not taken for the atmosphere."""
-    assert local_air(barometer_kPa=barometer_kPa).basis == "sea level, assumed"
+    assert local_atmosphere(barometer_kPa=barometer_kPa).basis == "sea level, assumed"
 
 
 # Oracle: the reference library again; z = r₀·H/(r₀ − H) brings the layer's ends to the altitudes it takes.
@@ -94,12 +94,12 @@ def test_no_air_at_the_middle_of_the_earth() -> None:
 )
 def test_a_barometer_counts_from_20_to_120_kPa(barometer_kPa: float, basis: str) -> None:
     """Both ends count; what lies beyond is no air pressure of any road (judgement, no source)."""
-    assert local_air(barometer_kPa=barometer_kPa).basis == basis
+    assert local_atmosphere(barometer_kPa=barometer_kPa).basis == basis
 
 
 @given(st.none() | st.floats(), st.none() | st.floats())
 def test_any_altitude(altitude_m: float | None, barometer_kPa: float | None) -> None:
     """Whatever is stated, the answer is a pressure that air can have."""
-    assert 20.0 <= local_air(altitude_m=altitude_m, barometer_kPa=barometer_kPa).pressure_kPa <= 180.0
+    assert 20.0 <= local_atmosphere(altitude_m=altitude_m, barometer_kPa=barometer_kPa).pressure_kPa <= 180.0
     for answer in (standard_pressure_kPa(altitude_m), pressure_at_geopotential_kPa(altitude_m)):
         assert answer is None or 20.0 <= answer <= 180.0

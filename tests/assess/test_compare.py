@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from uncertainties import ufloat, umath
 
-from cornerwalk.assess.compare import Assessed, Difference, compare_stages
+from cornerwalk.assess.compare import AssessedJob, Difference, compare_stages
 from cornerwalk.session.events import MarkRead
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, separate_lines, worked_case
 
@@ -22,11 +22,11 @@ AIM_DEG = -0.4
 Corners = dict[str, Any]
 
 
-def assessed(job: InventedJob) -> Assessed:
-    return Assessed(job.session, job.assessment)
+def assessed(job: InventedJob) -> AssessedJob:
+    return AssessedJob(job.session, job.assessment)
 
 
-def by_figure(job: Assessed, one: Any, other: Any) -> dict[str, Difference]:
+def by_figure(job: AssessedJob, one: Any, other: Any) -> dict[str, Difference]:
     (pair,) = compare_stages(job, one, other).pairs
     return {each.figure: each for each in pair.differences}
 

@@ -11,7 +11,7 @@ import pytest
 from uncertainties import ufloat, umath
 
 from cornerwalk.assess import assess
-from cornerwalk.assess.compare import Assessed, Comparison, Difference
+from cornerwalk.assess.compare import AssessedJob, Comparison, Difference
 from cornerwalk.assess.compare_jobs import common_stages, compare_jobs
 from cornerwalk.session.model import CornerRecord, Reading, Session, Stage
 from cornerwalk.session.stages import CLOCKWISE
@@ -20,17 +20,17 @@ from tests.support.jobs import WORKED_CASE, half_done, job_of, separate_lines, s
 IN = 25.4
 
 
-def job(sheet: str, name: str = "another") -> Assessed:
+def job(sheet: str, name: str = "another") -> AssessedJob:
     made = job_of(sheet)
-    return Assessed(replace(made.session, id=name), made.assessment)
+    return AssessedJob(replace(made.session, id=name), made.assessment)
 
 
-def worked() -> Assessed:
+def worked() -> AssessedJob:
     made = worked_case()
-    return Assessed(made.session, made.assessment)
+    return AssessedJob(made.session, made.assessment)
 
 
-def compared(one: Assessed, other: Assessed) -> Comparison:
+def compared(one: AssessedJob, other: AssessedJob) -> Comparison:
     return compare_jobs(one, other, standards())
 
 
@@ -120,7 +120,7 @@ def test_trials_are_paired_by_pressure() -> None:
 def test_without_a_common_pressure_the_last_trials_meet() -> None:
     """With a word of caution, as with two lines against one."""
     sheet = WORKED_CASE.replace('pressure = "15 psi"', 'pressure = "11 psi"').replace('"25 psi"', '"20 psi"')
-    for other in (job(sheet), Assessed(replace(separate_lines().session, id="b"), separate_lines().assessment)):
+    for other in (job(sheet), AssessedJob(replace(separate_lines().session, id="b"), separate_lines().assessment)):
         assert common_stages(worked(), other)[-1] == (("fitted", 2), ("fitted", 2))
         assert "other pressure" in compared(worked(), other).cautions
 
@@ -180,7 +180,7 @@ def test_beams_at_other_walls_are_not_compared() -> None:
 def test_jobs_without_a_common_stage_have_no_pair() -> None:
     """Nothing in common is no error."""
     opened = job('[job]\ntitle = "Just opened"\n')
-    begun = Assessed(half_done().session, half_done().assessment)
+    begun = AssessedJob(half_done().session, half_done().assessment)
     assert compared(opened, begun).pairs == ()
     assert compared(begun, opened).found == ()
 
@@ -215,7 +215,7 @@ def test_honest_jobs_differ_as_much_as_their_u_says() -> None:
     pairs = 400
     for _ in range(pairs):
         one, other = (
-            Assessed(again, assess(again, standards()))
+            AssessedJob(again, assess(again, standards()))
             for again in (read_again(made.session, chance, u_mm) for _ in range(2))
         )
         comparison = compare_jobs(one, other, standards(), [(("loaded", 1), ("loaded", 1))])

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from uncertainties import ufloat, umath
 
-from cornerwalk.assess.compare import Assessed, Comparison, Difference
+from cornerwalk.assess.compare import AssessedJob, Comparison, Difference
 from cornerwalk.assess.compare_jobs import common_stages, compare_jobs
 from cornerwalk.session.model import StageKey
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
@@ -26,9 +26,9 @@ LOADED = (28.875, 28.9375, 27.625, 27.75)
 LOADED_LATER = (28.875, 28.9375, 27.375, 27.4375)
 
 
-def job(sheet: str, name: str) -> Assessed:
+def job(sheet: str, name: str) -> AssessedJob:
     made = job_of(sheet)
-    return Assessed(replace(made.session, id=name), made.assessment)
+    return AssessedJob(replace(made.session, id=name), made.assessment)
 
 
 def compared(one: str, other: str) -> Comparison:

@@ -9,13 +9,13 @@ import pytest
 from uncertainties import ufloat, umath
 
 from cornerwalk.assess.assessment import LampResult, StageResult
-from cornerwalk.assess.what_if import Change, Expected, as_stage, basis, what_if
+from cornerwalk.assess.what_if import WhatIfChange, WhatIfResult, as_stage, basis, what_if
 from cornerwalk.session.model import Session
 from tests.support.jobs import WORKED_CASE, job_of, standards
 
 IN = 25.4
 
-EXPECTED = Expected(
+EXPECTED = WhatIfResult(
     front_mm=6.0,
     u_front_mm=0.9,
     rear_mm=-12.0,
@@ -37,14 +37,14 @@ def worked() -> tuple[Session, StageResult]:
     return job.session, job.assessment.stages[-1]
 
 
-def expected_at(expected: Expected, session: Session | None = None) -> StageResult:
+def expected_at(expected: WhatIfResult, session: Session | None = None) -> StageResult:
     stated, last = worked()
     stage = as_stage(session if session is not None else stated, last, expected, 150.0)
     assert stage is not None
     return stage
 
 
-def beam_at(expected: Expected, session: Session | None = None) -> LampResult:
+def beam_at(expected: WhatIfResult, session: Session | None = None) -> LampResult:
     lamp = expected_at(expected, session).lamp
     assert lamp is not None
     return lamp
@@ -54,7 +54,7 @@ def test_the_pressure_that_was_tried_gives_the_stage_that_was_read() -> None:
     """Two trials fix the line, so what is expected at either is what was read there, the beam included."""
     session, last = worked()
     start = basis(session, standards())
-    tried = as_stage(session, last, what_if(start, Change(pressure_kPa=last.pressure_kPa)), last.pressure_kPa)
+    tried = as_stage(session, last, what_if(start, WhatIfChange(pressure_kPa=last.pressure_kPa)), last.pressure_kPa)
     assert tried is not None
     for figure in ("front_mm", "u_front_mm", "rear_mm", "u_rear_mm", "nose_up_deg", "u_nose_up_deg", "ball_mm"):
         assert getattr(tried, figure) == pytest.approx(getattr(last, figure)), figure
@@ -165,12 +165,12 @@ def test_no_corner_is_claimed_to_be_known() -> None:
 @pytest.mark.parametrize(
     "expected",
     [
-        Expected(needs="the four heights unloaded and loaded"),
+        WhatIfResult(needs="the four heights unloaded and loaded"),
         replace(EXPECTED, front_mm=None),
         replace(EXPECTED, rear_mm=None),
     ],
 )
-def test_what_cannot_be_expected_is_no_stage(expected: Expected) -> None:
+def test_what_cannot_be_expected_is_no_stage(expected: WhatIfResult) -> None:
     """Where a what-if says what it needs, or knows one axle only, there is nothing to draw."""
     session, last = worked()
     assert as_stage(session, last, expected, None) is None

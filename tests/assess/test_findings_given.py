@@ -12,7 +12,7 @@ from cornerwalk.assess.assessment import (
     AxleResult,
     Finding,
 )
-from cornerwalk.assess.findings import find
+from cornerwalk.assess.findings import rank_findings
 from cornerwalk.session.model import (
     Answered,
     Hitch,
@@ -27,7 +27,7 @@ from tests.support.jobs import standards
 def test_nothing_known_is_nothing_found() -> None:
     """But that helper springs raise no rating, with who says so."""
     assert found() == []
-    always = find(Session(), meaning(), standards())[-1]
+    always = rank_findings(Session(), meaning(), standards())[-1]
     assert (always.code, always.level) == (ALWAYS, "note")
     assert always.source == "NHTSA interpretation letters; vehicle owner's manuals"
 

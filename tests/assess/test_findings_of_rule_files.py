@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from cornerwalk.assess.assessment import Finding
-from cornerwalk.assess.findings import find
+from cornerwalk.assess.findings import rank_findings
 from cornerwalk.session.model import Hitch, Lamps, Session
 from cornerwalk.standards import Standards
 from cornerwalk.standards.loader import NO_RULE, RefusedFile
@@ -29,7 +29,7 @@ def refusing(*files: RefusedFile) -> Standards:
 
 def told(session: Session, rules: Standards) -> list[Finding]:
     """What is said of rule files."""
-    return [each for each in find(session, meaning(), rules) if each.code == "rules-not-used"]
+    return [each for each in rank_findings(session, meaning(), rules) if each.code == "rules-not-used"]
 
 
 @pytest.mark.parametrize(

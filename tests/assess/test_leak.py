@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat
 
-from cornerwalk.assess.leak import GaugeReading, HoldTest, hold_test, local_air
+from cornerwalk.assess.leak import GaugeReading, HoldTest, hold_test, local_atmosphere
 
 PSI_KPA = 6.894757293168361
 ATM_KPA = 101.325
@@ -98,7 +98,7 @@ def test_ten_degrees_colder(psi: float, change_psi: float) -> None:
 # at 70 °F shows 32.1853 psi at 40 °F.
 def test_altitude_and_cold() -> None:
     """Driven up a mountain a sound line reads more, left in the cold less, and neither is a leak."""
-    mountain_kPa = local_air(altitude_m=1500.0).pressure_kPa
+    mountain_kPa = local_atmosphere(altitude_m=1500.0).pressure_kPa
     uphill = expected(50 * PSI_KPA, 20.0, 20.0, end_air_kPa=mountain_kPa)
     assert uphill / PSI_KPA == pytest.approx(52.4316, abs=5e-5)
     assert expected(35 * PSI_KPA, fahrenheit(70), fahrenheit(40)) / PSI_KPA == pytest.approx(32.1853, abs=5e-5)

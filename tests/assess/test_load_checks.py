@@ -9,7 +9,7 @@ import pytest
 
 from cornerwalk.assess.assessment import AxleResult, CheckResult, Restoration
 from cornerwalk.assess.load_checks import LOAD_CHECKS
-from cornerwalk.assess.ratings import AgainstRating
+from cornerwalk.assess.ratings import RatingComparison
 from cornerwalk.assess.weighing import Tickets
 from cornerwalk.session.model import AxleWeights, Hitch, Load, Session, Trailer, Vehicle
 from tests.assess.given import NO_AXLES, Asked, Made, checked, tickets
@@ -26,10 +26,10 @@ def held(session: Session | None = None, **known: Any) -> tuple[Made, Asked]:
     return checked(LOAD_CHECKS, session, **known)
 
 
-def against(rating: Any = "rear axle", **given: Any) -> AgainstRating:
+def against(rating: Any = "rear axle", **given: Any) -> RatingComparison:
     """The rear axle at 13 000 N of 14 000."""
     known = {"limit_N": 14_000.0, "value_N": 13_000.0, "u_N": 30.0, "weighing": "hitched", "missing": ()}
-    return AgainstRating(rating=rating, **(known | given))  # type: ignore[arg-type]
+    return RatingComparison(rating=rating, **(known | given))  # type: ignore[arg-type]
 
 
 def test_nothing_known_is_nothing_held_and_nothing_asked() -> None:
@@ -75,7 +75,7 @@ HITCHED = replace(Session(), hitch=Hitch(kind="weight-carrying"))
     ],
 )
 def test_a_worse_weighing_that_was_not_made_is_asked_for(
-    rating: AgainstRating, session: Session, asked: set[str]
+    rating: RatingComparison, session: Session, asked: set[str]
 ) -> None:
     """With a trailer on, an axle weighed without it is not the last word; hitch and trailer have no such weighing."""
     _, missing = held(session, against=(rating,))

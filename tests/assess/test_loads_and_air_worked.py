@@ -13,8 +13,8 @@ import pytest
 
 from cornerwalk.assess.air import Recommendation, level_target, recommend, unloaded_target
 from cornerwalk.assess.air_line import Line, Trial, fit_line
-from cornerwalk.assess.axles import Height, LoadAt, axle_gains, carried, ride_rate
-from cornerwalk.assess.leak import GaugeReading, hold_test, local_air
+from cornerwalk.assess.axles import Height, LoadAt, axle_gains, carried_load, ride_rate
+from cornerwalk.assess.leak import GaugeReading, hold_test, local_atmosphere
 from cornerwalk.assess.pressure_advice import OtherLoad, pressure_table
 
 INCH_MM = Fraction(254, 10)
@@ -113,7 +113,7 @@ def test_ride_rate() -> None:
 
 def test_carried_at_25_psi() -> None:
     """The springs carry 394.461 lb at 25 psi; its u counts the loaded height once."""
-    borne = carried(
+    borne = carried_load(
         newton(GAIN),
         Height(mm=mm(UNLOADED), u_mm=U_MM),
         Height(mm=mm(LOADED), u_mm=U_MM),
@@ -195,7 +195,7 @@ def test_pressure_table(load_lb: int, psi: float, beyond: str | None) -> None:
 
 def test_leak() -> None:
     """30 psig at 72 °F must read 27.3939 psig at 41 °F at sea level; 27 psig on a 1 psi gauge is no leak."""
-    air = local_air(altitude_m=0.0)
+    air = local_atmosphere(altitude_m=0.0)
     start_c, end_c = ((Fraction(f) - 32) * 5 / 9 for f in (72, 41))
     ours = hold_test(
         GaugeReading(pressure_kPa=kpa(Fraction(30)), temperature_C=float(start_c), atmosphere_kPa=air.pressure_kPa),

@@ -12,8 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.assess.attitude import changes, warp_mm
-from cornerwalk.assess.outlier import NOTHING, Detected, Suspect, detect
-from cornerwalk.assess.rigid_body import CHI_SQUARE_97, Walked, chi_square_bound, slips
+from cornerwalk.assess.outlier import NOTHING, OutlierSearch, Suspect, find_outliers
+from cornerwalk.assess.rigid_body import CHI_SQUARE_97, StageHeights, chi_square_bound, slips
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
 from cornerwalk.session.stages import CLOCKWISE, Corner
 from tests.assess.simulated_jobs import INCH, TAPES, honest_job
@@ -28,11 +28,11 @@ AT_25_PSI = (28.875, 28.9375, 28.6875, 28.8125)
 PSI = 6.894757
 
 
-def walk(*stages: tuple[float, ...]) -> list[Walked]:
+def walk(*stages: tuple[float, ...]) -> list[StageHeights]:
     """Stages of heights in inches: unloaded, loaded, then with 15 and 25 psi."""
     air_kPa = (0.0, 0.0, 15 * PSI, 25 * PSI)
     return [
-        Walked(
+        StageHeights(
             heights={c: Estimate(h * INCH, U_MM) for c, h in zip(CLOCKWISE, heights, strict=True)},
             loaded=index > 0,
             air_kPa=air_kPa[index],
@@ -45,13 +45,13 @@ def off(heights: tuple[float, ...], corner: Corner, inches: float) -> tuple[floa
     return tuple(h + inches if c == corner else h for c, h in zip(CLOCKWISE, heights, strict=True))
 
 
-def places(found: Detected) -> set[tuple[int, Corner]]:
+def places(found: OutlierSearch) -> set[tuple[int, Corner]]:
     return {(suspect.stage, suspect.corner) for suspect in found.suspects}
 
 
 def test_the_worked_case_is_honest() -> None:
     """Four stages without a slip raise nothing."""
-    assert detect(walk(UNLOADED, LOADED, AT_15_PSI, AT_25_PSI), "inch") == Detected(False, (False,) * 4)
+    assert find_outliers(walk(UNLOADED, LOADED, AT_15_PSI, AT_25_PSI), "inch") == OutlierSearch(False, (False,) * 4)
 
 
 # Source: χ² distribution of scipy, an independent implementation.
@@ -70,7 +70,7 @@ def test_two_stages_are_judged_by_w_alone(errors: list[float]) -> None:
     stages = walk(UNLOADED, tuple(h + e / INCH for h, e in zip(LOADED, errors, strict=True)))
     w = warp_mm(changes(stages[1].heights, stages[0].heights))
     assert w is not None
-    found = detect(stages, "inch")
+    found = find_outliers(stages, "inch")
     assert found.beyond == (False, abs(w.value) > 2 * w.u)
     if abs(abs(w.value) - 2.1701 * w.u) > 1e-3:
         assert found.alarm == (abs(w.value) > 2.1701 * w.u)
@@ -78,17 +78,17 @@ def test_two_stages_are_judged_by_w_alone(errors: list[float]) -> None:
 
 def test_a_w_of_just_2u_is_not_beyond() -> None:
     """By hand: u of 3 and 4 mm make a change's 5, four of them w's 10/4 = 2.5; 20 mm at one corner make w 5 = 2u."""
-    then = Walked(heights={c: Estimate(700.0, 3.0) for c in CLOCKWISE}, loaded=False)
+    then = StageHeights(heights={c: Estimate(700.0, 3.0) for c in CLOCKWISE}, loaded=False)
     for more_mm, beyond in ((20.0, False), (20.001, True)):
         heights = {c: Estimate(700.0 + more_mm * (c == "LF"), 4.0) for c in CLOCKWISE}
-        assert detect([then, Walked(heights=heights, loaded=True)], "inch").beyond == (False, beyond)
+        assert find_outliers([then, StageHeights(heights=heights, loaded=True)], "inch").beyond == (False, beyond)
 
 
 @pytest.mark.parametrize("corner", ["LF", "RF"])
 @pytest.mark.parametrize("inches", [-1.0, 1.0])
 def test_a_front_slip_is_named_once_the_front_was_read_again(corner: Corner, inches: float) -> None:
     """Air does not move the front, so a whole inch there stands out from the stages around it."""
-    found = detect(walk(UNLOADED, LOADED, off(AT_15_PSI, corner, inches), AT_25_PSI), "inch")
+    found = find_outliers(walk(UNLOADED, LOADED, off(AT_15_PSI, corner, inches), AT_25_PSI), "inch")
     assert found.alarm
     assert found.named is not None
     assert (found.named.stage, found.named.corner) == (2, corner)
@@ -98,7 +98,7 @@ def test_a_front_slip_is_named_once_the_front_was_read_again(corner: Corner, inc
 
 def test_swapped_digits_are_named_with_the_true_height() -> None:
     """82 for 28 can be nothing but swapped digits, and no other corner could have made it."""
-    found = detect(walk(UNLOADED, off(LOADED, "LF", 82 - 28)), "inch")
+    found = find_outliers(walk(UNLOADED, off(LOADED, "LF", 82 - 28)), "inch")
     assert found.named is not None
     assert (found.named.stage, found.named.corner, found.named.slip) == (1, "LF", "swapped digits")
     assert found.named.likely_mm == pytest.approx(28.875 * INCH, abs=1e-9)
@@ -108,20 +108,20 @@ def test_swapped_millimetres_are_named_with_the_true_height() -> None:
     """On a metric tape 747 for 774 can be nothing but swapped digits."""
     u_mm = reading_u_mm(1.0, 0.8)
     stages = [
-        Walked(heights={c: Estimate(h, u_mm) for c, h in zip(CLOCKWISE, four, strict=True)}, loaded=stage > 0)
+        StageHeights(heights={c: Estimate(h, u_mm) for c, h in zip(CLOCKWISE, four, strict=True)}, loaded=stage > 0)
         for stage, four in enumerate(((768.0, 769.0, 780.0, 781.0), (747.0, 775.0, 741.0, 742.0)))
     ]
-    assert detect(stages, "metric").named == Suspect(1, "LF", "swapped digits", 774.0)
+    assert find_outliers(stages, "metric").named == Suspect(1, "LF", "swapped digits", 774.0)
 
 
 def test_what_honest_hands_might_have_done_accuses_nobody() -> None:
     """Half an inch at one front corner raises the alarm, but slips are so rare that it names nobody yet."""
-    assert detect(walk(UNLOADED, off(LOADED, "LF", 0.5)), "inch") == Detected(True, (False, True))
+    assert find_outliers(walk(UNLOADED, off(LOADED, "LF", 0.5)), "inch") == OutlierSearch(True, (False, True))
 
 
 def test_a_rear_slip_without_air_names_an_axle_at_most() -> None:
     """From two stages nobody can tell the left rear an inch high from the right rear an inch low: both are listed."""
-    found = detect(walk(UNLOADED, off(LOADED, "LR", 1.0)), "inch")
+    found = find_outliers(walk(UNLOADED, off(LOADED, "LR", 1.0)), "inch")
     assert found.alarm
     assert found.named is None
     assert places(found) == {(1, "LR"), (1, "RR")}
@@ -131,34 +131,34 @@ def test_two_slips_of_one_reading_name_it_without_its_height() -> None:
     """28 3/4 read for 28 5/16, give or take a mark, is half an inch or eighths for quarters: which, nobody can tell."""
     front = (28.3125, 28.375)
     stages = [front + heights[2:] for heights in (LOADED, AT_15_PSI, AT_25_PSI)]
-    found = detect(walk(UNLOADED, stages[0], off(stages[1], "LF", 28.75 - 28.3125), stages[2]), "inch")
+    found = find_outliers(walk(UNLOADED, stages[0], off(stages[1], "LF", 28.75 - 28.3125), stages[2]), "inch")
     assert found.suspects == (Suspect(2, "LF", None, None),)
 
 
 def test_no_slip_explains_an_odd_error() -> None:
     """An error of no slip's shape raises the alarm and names nobody."""
-    found = detect(walk(UNLOADED, LOADED, off(AT_15_PSI, "LF", 1.62), AT_25_PSI), "inch")
-    assert found == Detected(True, (False, False, True, False))
+    found = find_outliers(walk(UNLOADED, LOADED, off(AT_15_PSI, "LF", 1.62), AT_25_PSI), "inch")
+    assert found == OutlierSearch(True, (False, False, True, False))
 
 
 def test_two_slips_are_not_blamed_on_one_reading() -> None:
     """With two readings wrong by different slips no single correction settles it, so no corner is named."""
     wrong = off(off(AT_15_PSI, "LF", 10.0), "RR", 3.3)
-    found = detect(walk(UNLOADED, LOADED, wrong, AT_25_PSI), "inch")
+    found = find_outliers(walk(UNLOADED, LOADED, wrong, AT_25_PSI), "inch")
     assert found.alarm
     assert found.named is None
 
 
 def test_stages_that_cannot_be_compared_raise_nothing() -> None:
     """One stage alone, a corner missing, or a height that is no number: nothing is said."""
-    assert detect(walk(UNLOADED), "inch") == NOTHING
+    assert find_outliers(walk(UNLOADED), "inch") == NOTHING
     stages = walk(UNLOADED, LOADED)
     for bad in (Estimate(float("nan"), U_MM), Estimate(700.0, 0.0), None):
         heights = dict(stages[1].heights)
         del heights["LF"]
         if bad is not None:
             heights["LF"] = bad
-        assert detect([stages[0], Walked(heights=heights, loaded=True)], "inch") == NOTHING
+        assert find_outliers([stages[0], StageHeights(heights=heights, loaded=True)], "inch") == NOTHING
 
 
 @pytest.mark.parametrize("count", [20_000, pytest.param(100_000, marks=pytest.mark.slow)])
@@ -171,7 +171,7 @@ def test_false_alarms(count: int) -> None:
     jobs, alarms, beyond, accused = Counter[str](), Counter[str](), Counter[str](), 0
     for _ in range(count):
         measure, trials = rng.choice(TAPES), rng.choice((0, 1, 2, 3))
-        found = detect(honest_job(rng, measure, trials).walked(), measure.kind)
+        found = find_outliers(honest_job(rng, measure, trials).walked(), measure.kind)
         sort = f"{measure.name}, {trials + 2} stages"
         jobs[sort] += 1
         alarms[sort] += found.alarm
@@ -204,7 +204,7 @@ def test_one_inch_slips(trials: int) -> None:
                 job = honest_job(rng, TAPES[0], trials)
                 true_mm = job.heights_mm[stage][index]
                 job.heights_mm[stage][index] += rng.choice((-INCH, INCH))
-                found = detect(job.walked(), "inch")
+                found = find_outliers(job.walked(), "inch")
                 caught += found.alarm
                 listed += (stage, corner) in places(found)
                 if found.named is not None:

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 import pytest
 
 from cornerwalk.assess.assessment import Misread
-from cornerwalk.assess.outlier import Detected, Misreads, Suspect, misreads
-from cornerwalk.assess.rigid_body import Tape, Walked
-from cornerwalk.assess.stage_results import reading_terms, reckon_stages
+from cornerwalk.assess.outlier import Misreads, OutlierSearch, Suspect, misreads
+from cornerwalk.assess.rigid_body import StageHeights, Tape
+from cornerwalk.assess.stage_results import compute_stages, reading_terms
 from cornerwalk.session.model import Session, StageKey
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
 
@@ -20,7 +20,7 @@ LOADED: StageKey = ("loaded", 1)
 
 
 def of(session: Session) -> Misreads:
-    return misreads(session, reckon_stages(session, reading_terms(session, standards()), None))
+    return misreads(session, compute_stages(session, reading_terms(session, standards()), None))
 
 
 def looked_through(sheet: str) -> Misreads:
@@ -90,23 +90,25 @@ def test_stages_that_are_not_whole_are_left_out() -> None:
 # ---- what the check is asked, and what its answers become ----
 
 
-def asked(monkeypatch: pytest.MonkeyPatch, sheet: str, answer: Detected) -> tuple[list[Walked], Tape, Misreads]:
+def asked(
+    monkeypatch: pytest.MonkeyPatch, sheet: str, answer: OutlierSearch
+) -> tuple[list[StageHeights], Tape, Misreads]:
     """The stages and the tape that a job hands to the check, and what becomes of this answer."""
     session = job_of(sheet).session
-    handed: list[tuple[list[Walked], Tape]] = []
+    handed: list[tuple[list[StageHeights], Tape]] = []
 
-    def detect(walked: Sequence[Walked], tape: Tape) -> Detected:
+    def find_outliers(walked: Sequence[StageHeights], tape: Tape) -> OutlierSearch:
         handed.append((list(walked), tape))
         return answer
 
     with monkeypatch.context() as patch:
-        patch.setattr("cornerwalk.assess.outlier.detect", detect)
+        patch.setattr("cornerwalk.assess.outlier.find_outliers", find_outliers)
         found = of(session)
     ((walked, tape),) = handed
     return walked, tape, found
 
 
-SILENT = Detected(alarm=False, beyond=(False,) * 4)
+SILENT = OutlierSearch(alarm=False, beyond=(False,) * 4)
 
 
 def test_the_check_knows_tape_load_air_and_what_was_typed(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -135,14 +137,14 @@ def test_two_sides_count_as_their_mean_and_repeats_as_the_last_text(monkeypatch:
 
 def test_an_alarm_without_a_stage_that_stands_out_is_said_at_the_last(monkeypatch: pytest.MonkeyPatch) -> None:
     """Together they disagree though none does alone: the last stage is where the technician stands."""
-    *_, found = asked(monkeypatch, WORKED_CASE, Detected(alarm=True, beyond=(False,) * 4))
+    *_, found = asked(monkeypatch, WORKED_CASE, OutlierSearch(alarm=True, beyond=(False,) * 4))
     assert [(place, each.stage) for place, each in told(found).items()] == [(3, ("fitted", 2))]
 
 
 def test_suspects_go_to_every_stage_that_stands_out(monkeypatch: pytest.MonkeyPatch) -> None:
     """An unloaded reading that is off shows at every later stage, and each lists the same suspects in their order."""
     suspects = (Suspect(0, "RR", "whole inch", 730.0), Suspect(0, "LR", None, None))
-    *_, found = asked(monkeypatch, WORKED_CASE, Detected(True, (False, True, False, True), suspects))
+    *_, found = asked(monkeypatch, WORKED_CASE, OutlierSearch(True, (False, True, False, True), suspects))
     assert {place: (each.stage, each.corner, each.likely_mm) for place, each in told(found).items()} == {
         1: (LOADED, None, None),
         3: (("fitted", 2), None, None),

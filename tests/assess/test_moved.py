@@ -9,7 +9,7 @@ import pytest
 from uncertainties import ufloat, umath
 
 from cornerwalk.assess.assessment import Assessment, StageResult
-from cornerwalk.assess.compare import moved, to_compare_with
+from cornerwalk.assess.compare import body_movement, stage_to_compare
 from cornerwalk.session.events import HeightRead, StageBegun
 from cornerwalk.session.stages import CLOCKWISE, StageName
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, InventedJob, job_of, worked_case
@@ -44,7 +44,7 @@ def stage(assessment: Assessment, name: StageName, number: int = 1) -> StageResu
 def test_what_moved_on_the_road_is_counted_from_the_trial() -> None:
     """By hand: rear 28.6875 and 28.8125 before, 28.5625 and 28.75 after: down 3/32 in; front down 1/32 in."""
     job = with_stage("road-test", (28.8125, 28.9375, 28.5625, 28.75), 25)
-    told = moved(stage(job.assessment, "fitted", 2), stage(job.assessment, "road-test"), WHEELBASE_MM)
+    told = body_movement(stage(job.assessment, "fitted", 2), stage(job.assessment, "road-test"), WHEELBASE_MM)
     assert told.rear_mm == pytest.approx(-3 / 32 * IN)
     assert told.front_mm == pytest.approx(-1 / 32 * IN)
     assert told.nose_up_deg == pytest.approx(math.degrees(math.atan((-1 / 32 + 3 / 32) / 119)))
@@ -54,7 +54,7 @@ def test_what_moved_on_the_road_is_counted_from_the_trial() -> None:
 def test_its_uncertainty_is_that_of_two_stages_and_not_of_three() -> None:
     """Mean of two corners at each of two stages: u = √2·u_read/√2 = u_read; the unloaded stage adds nothing."""
     job = with_stage("road-test", (28.875, 28.9375, 28.6875, 28.8125), 25)
-    told = moved(stage(job.assessment, "fitted", 2), stage(job.assessment, "road-test"), WHEELBASE_MM)
+    told = body_movement(stage(job.assessment, "fitted", 2), stage(job.assessment, "road-test"), WHEELBASE_MM)
     assert told.u_rear_mm == pytest.approx(U_READ_IN * IN)
     assert told.u_front_mm == pytest.approx(U_READ_IN * IN)
 
@@ -65,7 +65,7 @@ def test_its_uncertainty_is_that_of_two_stages_and_not_of_three() -> None:
 def test_a_movement_counts_once_it_is_larger_than_its_U(down_in: float, *, surely: bool) -> None:
     """What the tape cannot tell from nothing is not called a movement."""
     job = with_stage("road-test", (28.875, 28.9375, 28.6875 - down_in, 28.8125 - down_in), 25)
-    told = moved(stage(job.assessment, "fitted", 2), stage(job.assessment, "road-test"), None)
+    told = body_movement(stage(job.assessment, "fitted", 2), stage(job.assessment, "road-test"), None)
     assert told.surely is surely
     assert told.nose_up_deg is None
 
@@ -73,7 +73,7 @@ def test_a_movement_counts_once_it_is_larger_than_its_U(down_in: float, *, surel
 def test_the_trial_of_the_same_pressure_is_compared_with() -> None:
     """Air alone moves the body, so 15 psi is held against 15 psi though 25 was tried last."""
     job = with_stage("road-test", (28.875, 28.9375, 28.25, 28.375), 15)
-    found = to_compare_with(job.assessment, ("road-test", 1))
+    found = stage_to_compare(job.assessment, ("road-test", 1))
     assert found is not None
     assert found.key == ("fitted", 1)
 
@@ -81,17 +81,17 @@ def test_the_trial_of_the_same_pressure_is_compared_with() -> None:
 def test_without_one_of_the_same_pressure_the_last_one_is_and_the_difference_is_told() -> None:
     """A comparison across pressures is made, and says by how much they differ."""
     job = with_stage("follow-up", (28.875, 28.9375, 28.25, 28.375), 20)
-    found = to_compare_with(job.assessment, ("follow-up", 1))
+    found = stage_to_compare(job.assessment, ("follow-up", 1))
     assert found is not None
     assert found.key == ("fitted", 2)
-    told = moved(found, stage(job.assessment, "follow-up"), None)
+    told = body_movement(found, stage(job.assessment, "follow-up"), None)
     assert told.pressure_kPa == pytest.approx(-5 * 6.894757293168361)
 
 
 def test_an_unloaded_stage_is_compared_with_no_loaded_one() -> None:
     """Nothing stood alike before the first trial; a stage that does not exist compares with nothing."""
-    assert to_compare_with(worked_case().assessment, ("fitted", 1)) is None
-    assert to_compare_with(worked_case().assessment, ("road-test", 1)) is None
+    assert stage_to_compare(worked_case().assessment, ("fitted", 1)) is None
+    assert stage_to_compare(worked_case().assessment, ("road-test", 1)) is None
 
 
 def test_a_missing_reading_makes_its_axle_unknown_and_nothing_else() -> None:
@@ -102,7 +102,7 @@ def test_a_missing_reading_makes_its_axle_unknown_and_nothing_else() -> None:
         for corner, height in zip(CLOCKWISE[:3], (28.875, 28.9375, 28.6875), strict=True)
     ]
     job = job_of(WORKED_CASE, begun, *read)
-    told = moved(stage(job.assessment, "fitted", 2), stage(job.assessment, "road-test"), 3000.0)
+    told = body_movement(stage(job.assessment, "fitted", 2), stage(job.assessment, "road-test"), 3000.0)
     assert (told.rear_mm, told.nose_up_deg, told.pressure_kPa) == (None, None, None)
     assert told.front_mm == pytest.approx(0.0)
 
@@ -111,7 +111,7 @@ def test_a_missing_reading_makes_its_axle_unknown_and_nothing_else() -> None:
 def test_every_figure_against_automatic_propagation() -> None:
     """Corners, axles and pitch of a road test, each with its u, and which stages it is told of."""
     job = with_stage("road-test", (28.8125, 28.9375, 28.5625, 28.75), 25)
-    told = moved(stage(job.assessment, "fitted", 2), stage(job.assessment, "road-test"), WHEELBASE_MM)
+    told = body_movement(stage(job.assessment, "fitted", 2), stage(job.assessment, "road-test"), WHEELBASE_MM)
     was = [ufloat(inches, U_READ_IN) for inches in (28.875, 28.9375, 28.6875, 28.8125)]
     now = [ufloat(inches, U_READ_IN) for inches in (28.8125, 28.9375, 28.5625, 28.75)]
     lf, rf, rr, lr = ((after - before) * IN for before, after in zip(was, now, strict=True))
@@ -130,9 +130,9 @@ def test_air_let_out_altogether_is_a_change_of_pressure() -> None:
     """From 15 psi to none, and back: 0 is a pressure like another."""
     job = with_stage("road-test", (28.875, 28.9375, 27.625, 27.75), 0)
     full, empty = stage(job.assessment, "fitted", 1), stage(job.assessment, "road-test")
-    assert moved(full, empty, None).pressure_kPa == pytest.approx(-15 * 6.894757293168361)
-    assert moved(empty, full, None).pressure_kPa == pytest.approx(15 * 6.894757293168361)
-    assert moved(empty, empty, None).pressure_kPa == 0.0
+    assert body_movement(full, empty, None).pressure_kPa == pytest.approx(-15 * 6.894757293168361)
+    assert body_movement(empty, full, None).pressure_kPa == pytest.approx(15 * 6.894757293168361)
+    assert body_movement(empty, empty, None).pressure_kPa == 0.0
 
 
 def test_a_height_without_a_u_moves_nothing() -> None:
@@ -140,7 +140,7 @@ def test_a_height_without_a_u_moves_nothing() -> None:
     job = job_of(WORKED_CASE)
     end = stage(job.assessment, "fitted", 2)
     unsure = replace(end, u_height_mm={**end.u_height_mm, "RR": None})
-    told = moved(stage(job.assessment, "fitted", 1), unsure, None)
+    told = body_movement(stage(job.assessment, "fitted", 1), unsure, None)
     assert (told.corner_mm["RR"], told.rear_mm) == (None, None)
     assert told.corner_mm["LR"] is not None
 
@@ -162,7 +162,7 @@ def separate_lines_with(pressures: str) -> Assessment:
 )
 def test_two_sides_stood_alike_at_the_same_two_pressures(pressures: str, trial: int) -> None:
     """With a line to each side a stage is held against the trial at which both had what they have now."""
-    found = to_compare_with(separate_lines_with(pressures), ("road-test", 1))
+    found = stage_to_compare(separate_lines_with(pressures), ("road-test", 1))
     assert found is not None
     assert found.key == ("fitted", trial)
 
@@ -173,7 +173,7 @@ def test_a_trial_without_a_stated_pressure_is_like_no_other() -> None:
     after = '[[stage]]\nname = "road-test"\n{}RR = "28 1/4"\nLR = "28 3/8"\n'
     for pressure, trial in (('pressure = "15 psi"\n', 1), ("", 3), ('pressure = "20 psi"\n', 3)):
         sheet = WORKED_CASE.replace("[leak]", unknown + after.format(pressure) + "[leak]")
-        found = to_compare_with(job_of(sheet).assessment, ("road-test", 1))
+        found = stage_to_compare(job_of(sheet).assessment, ("road-test", 1))
         assert found is not None
         assert found.key == ("fitted", trial), pressure
 
@@ -182,6 +182,6 @@ def test_a_thousandth_of_a_pressure_apart_is_another_pressure() -> None:
     """Only what conversion of units rounds is the same pressure: 15.001 psi was another setting than 15."""
     for psi, trial in ((15.001, 2), (15.000001, 1), (15.0, 1)):
         job = with_stage("road-test", (28.875, 28.9375, 28.25, 28.375), psi)
-        found = to_compare_with(job.assessment, ("road-test", 1))
+        found = stage_to_compare(job.assessment, ("road-test", 1))
         assert found is not None
         assert found.key == ("fitted", trial), psi

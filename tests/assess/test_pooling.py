@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.assess.uncertainty import Estimate, pooled
+from cornerwalk.assess.uncertainty import Estimate, pooled_mean
 
 estimates = st.builds(Estimate, st.floats(-1e3, 1e3), st.floats(1e-3, 1e3))
 
@@ -18,7 +18,7 @@ estimates = st.builds(Estimate, st.floats(-1e3, 1e3), st.floats(1e-3, 1e3))
 @given(st.lists(estimates, min_size=1, max_size=20))
 def test_the_mean_is_numpys(found: list[Estimate]) -> None:
     """Weights 1/u²; the spread is the plain standard deviation."""
-    together = pooled(found)
+    together = pooled_mean(found)
     assert together is not None
     weights = [each.u**-2 for each in found]
     expected = float(np.average([each.value for each in found], weights=weights))
@@ -31,7 +31,7 @@ def test_the_mean_is_numpys(found: list[Estimate]) -> None:
 @given(st.lists(estimates, min_size=2, max_size=20))
 def test_it_is_never_surer_than_its_readings(found: list[Estimate]) -> None:
     """U is at least that of the readings alone, and exactly √(χ²/(n − 1)) times it where they disagree by more."""
-    together = pooled(found)
+    together = pooled_mean(found)
     assert together is not None
     inner = math.sqrt(1 / sum(each.u**-2 for each in found))
     chi2 = sum(((each.value - together.mean.value) / each.u) ** 2 for each in found)
@@ -42,7 +42,7 @@ def test_it_is_never_surer_than_its_readings(found: list[Estimate]) -> None:
 # By hand: 10 ± 1 and 14 ± 2 weigh 4 : 1, so the mean is 10.8; χ² = 0.8² + 1.6² = 3.2 of one degree of freedom.
 def test_two_jobs_by_hand() -> None:
     """Mean 10.8, u = √(1/1.25)·√3.2 = 1.6, spread 4/√2."""
-    together = pooled([Estimate(10.0, 1.0), Estimate(14.0, 2.0)])
+    together = pooled_mean([Estimate(10.0, 1.0), Estimate(14.0, 2.0)])
     assert together is not None
     assert together.mean.value == pytest.approx(10.8)
     assert together.mean.u == pytest.approx(1.6)
@@ -51,7 +51,7 @@ def test_two_jobs_by_hand() -> None:
 
 def test_one_job_is_itself() -> None:
     """Nothing to pool: the figure and its own u, and no spread."""
-    together = pooled([Estimate(0.3, 0.02)])
+    together = pooled_mean([Estimate(0.3, 0.02)])
     assert together is not None
     assert (together.mean, together.spread, together.count) == (Estimate(0.3, 0.02), None, 1)
 
@@ -61,6 +61,6 @@ def test_one_job_is_itself() -> None:
 )
 def test_what_is_no_measurement_is_left_out(bad: Estimate) -> None:
     """A figure without an uncertainty, or none at all, spoils no mean."""
-    assert pooled([bad]) is None
-    assert pooled([bad, Estimate(5.0, 1.0)]) == pooled([Estimate(5.0, 1.0)])
-    assert pooled([]) is None
+    assert pooled_mean([bad]) is None
+    assert pooled_mean([bad, Estimate(5.0, 1.0)]) == pooled_mean([Estimate(5.0, 1.0)])
+    assert pooled_mean([]) is None

@@ -14,9 +14,17 @@ import pytest
 
 from cornerwalk.assess.air import recommend, unloaded_target
 from cornerwalk.assess.air_line import Trial, fit_line
-from cornerwalk.assess.axles import Height, LoadAt, axle_gains, carried, load_of_rear_gain, rear_gain_of_drop, ride_rate
-from cornerwalk.assess.restoration import restored_by_heights, restored_by_weights
-from cornerwalk.assess.weighing import Weighed
+from cornerwalk.assess.axles import (
+    Height,
+    LoadAt,
+    axle_gains,
+    carried_load,
+    load_of_rear_gain,
+    rear_gain_of_drop,
+    ride_rate,
+)
+from cornerwalk.assess.restoration import restoration_by_heights, restoration_by_weights
+from cornerwalk.assess.weighing import ScaleTicket
 
 pytest.importorskip("vehiclemodels", reason="the package with the published parameter sets is not installed")
 
@@ -114,14 +122,16 @@ def test_what_the_springs_carry_needs_the_tyres(car: Car) -> None:
     true_N = AIR_N_PER_kPa * pressure_kPa
     gain_N, loaded_mm = car.rear_gain_N, car.rear_mm(car.rear_gain_N)
     fitted_mm = car.rear_mm(gain_N, pressure_kPa)
-    from_ground = carried(gain_N, height(UNLOADED_REAR_mm), height(loaded_mm), height(fitted_mm))
+    from_ground = carried_load(gain_N, height(UNLOADED_REAR_mm), height(loaded_mm), height(fitted_mm))
     assert from_ground is not None
     assert 0.88 < from_ground.force_N / true_N < 0.91
     suspension = 1 / (1 / car.rear_rate - 1 / car.tyres)
     assert suspension == pytest.approx(car.rear_springs, rel=1e-10)
     assert suspension * (fitted_mm - loaded_mm) == pytest.approx(true_N, rel=1e-9)
     sunk_mm = gain_N / car.tyres
-    from_centre = carried(gain_N, height(UNLOADED_REAR_mm), height(loaded_mm + sunk_mm), height(fitted_mm + sunk_mm))
+    from_centre = carried_load(
+        gain_N, height(UNLOADED_REAR_mm), height(loaded_mm + sunk_mm), height(fitted_mm + sunk_mm)
+    )
     assert from_centre is not None
     assert from_centre.force_N == pytest.approx(true_N, rel=1e-9)
 
@@ -131,12 +141,12 @@ def test_weights_and_heights_agree_on_what_is_restored(car: Car, share: float) -
     """A hitch that gives back this share of the front's loss shows the same per cent on scale and tape."""
     weights_N = (car.front_N, car.front_N - car.front_loss_N, car.front_N - (1 - share) * car.front_loss_N)
     heights_mm = [UNLOADED_FRONT_mm + (car.front_N - weight_N) / car.front_rate for weight_N in weights_N]
-    by_weights = restored_by_weights(
-        unhitched=Weighed(front_N=weights_N[0]),
-        hitched=Weighed(front_N=weights_N[1]),
-        distributed=Weighed(front_N=weights_N[2]),
+    by_weights = restoration_by_weights(
+        unhitched=ScaleTicket(front_N=weights_N[0]),
+        hitched=ScaleTicket(front_N=weights_N[1]),
+        distributed=ScaleTicket(front_N=weights_N[2]),
     )
-    by_heights = restored_by_heights(
+    by_heights = restoration_by_heights(
         unhitched_mm=heights_mm[0],
         hitched_mm=heights_mm[1],
         distributed_mm=heights_mm[2],

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat
 
-from cornerwalk.assess.axles import Height, RideRate, carried, rear_gain_of_drop, ride_rate
+from cornerwalk.assess.axles import Height, RideRate, carried_load, rear_gain_of_drop, ride_rate
 
 UNLOADED, LOADED = Height(mm=742.16, u_mm=0.65), Height(mm=703.26, u_mm=0.65)
 
@@ -21,7 +21,7 @@ def test_u_agrees_with_independent_propagation() -> None:
     borne = rate * (fitted - loaded)
     heights = [Height(mm=h.n, u_mm=h.s) for h in (unloaded, loaded, fitted)]
     ours = ride_rate(gain.n, heights[0], heights[1], u_gain_N=gain.s)
-    ours_borne = carried(gain.n, *heights, u_gain_N=gain.s)
+    ours_borne = carried_load(gain.n, *heights, u_gain_N=gain.s)
     assert ours_borne is not None
     assert (ours.rate_N_per_mm, ours.u_rate_N_per_mm) == pytest.approx((rate.n, rate.s), rel=1e-9)
     assert (ours_borne.force_N, ours_borne.u_force_N) == pytest.approx((borne.n, borne.s), rel=1e-9)
@@ -30,7 +30,7 @@ def test_u_agrees_with_independent_propagation() -> None:
 
 def test_level_again_carries_the_whole_gain() -> None:
     """With the rear back at its unloaded height the springs carry all that the load put on the rear axle."""
-    borne = carried(2528.8, UNLOADED, LOADED, UNLOADED)
+    borne = carried_load(2528.8, UNLOADED, LOADED, UNLOADED)
     assert borne is not None
     assert borne.force_N == pytest.approx(2528.8)
 
@@ -63,7 +63,7 @@ def test_no_rate_says_why(gain_N: float | None, loaded_mm: float, reason: str) -
     """A rate from no load, or from a drop that the tape cannot tell from none, is not given."""
     loaded = Height(mm=loaded_mm, u_mm=0.65)
     assert ride_rate(gain_N, UNLOADED, loaded) == RideRate(reason=reason)  # type: ignore[arg-type]
-    assert carried(gain_N, UNLOADED, loaded, UNLOADED) is None
+    assert carried_load(gain_N, UNLOADED, loaded, UNLOADED) is None
 
 
 _amount = st.none() | st.floats(allow_nan=True, allow_infinity=True)
@@ -82,5 +82,8 @@ def test_any_readings_any_of_them_missing(
     """No input makes a NaN, an infinity or a crash."""
     rate = ride_rate(gain_N, unloaded, loaded, u_gain_N=u_gain_N)
     assert (rate.rate_N_per_mm is None) == (rate.reason is not None)
-    for borne in (carried(gain_N, unloaded, loaded, fitted, u_gain_N=u_gain_N), rear_gain_of_drop(rate, drop_mm, 1.0)):
+    for borne in (
+        carried_load(gain_N, unloaded, loaded, fitted, u_gain_N=u_gain_N),
+        rear_gain_of_drop(rate, drop_mm, 1.0),
+    ):
         assert borne is None or (math.isfinite(borne.force_N) and math.isfinite(borne.u_force_N))

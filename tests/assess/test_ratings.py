@@ -9,19 +9,19 @@ from hypothesis import strategies as st
 from cornerwalk.assess.axles import LoadAt, axle_gains
 from cornerwalk.assess.ratings import (
     Ratings,
-    against_ratings,
+    compare_to_ratings,
     payload_left,
     tongue_room,
 )
-from cornerwalk.assess.weighing import Weighed, read_tickets
+from cornerwalk.assess.weighing import ScaleTicket, read_tickets
 
 LBF_N = 4.4482216152605
 STEP_N = 20 * LBF_N
 
 # Invented: the rear axle is heaviest hitched with the bars off, the front heaviest unhitched.
-UNHITCHED = Weighed(front_N=12000.0, rear_N=10500.0)
-HITCHED = Weighed(front_N=11300.0, rear_N=13000.0, trailer_N=15500.0)
-DISTRIBUTED = Weighed(front_N=11700.0, rear_N=12300.0, trailer_N=15800.0)
+UNHITCHED = ScaleTicket(front_N=12000.0, rear_N=10500.0)
+HITCHED = ScaleTicket(front_N=11300.0, rear_N=13000.0, trailer_N=15500.0)
+DISTRIBUTED = ScaleTicket(front_N=11700.0, rear_N=12300.0, trailer_N=15800.0)
 RATINGS = Ratings(
     front_axle_N=12900.0,
     rear_axle_N=13790.0,
@@ -45,7 +45,7 @@ def test_worst_weighing_for_each_rating() -> None:
     tickets = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=DISTRIBUTED, step_N=STEP_N)
     found = {
         one.rating: one
-        for one in against_ratings(
+        for one in compare_to_ratings(
             {"unhitched": UNHITCHED, "hitched": HITCHED, "distributed": DISTRIBUTED}, tickets, RATINGS, step_N=STEP_N
         )
     }
@@ -67,7 +67,7 @@ def test_nothing_missing_is_lost_from_sight() -> None:
     """Every rating is in the answer: one not stated has no limit, one not weighed no value, a missing pass is named."""
     found = {
         one.rating: one
-        for one in against_ratings(
+        for one in compare_to_ratings(
             {"unhitched": UNHITCHED}, read_tickets(unhitched=UNHITCHED), Ratings(rear_axle_N=13790.0)
         )
     }
@@ -101,7 +101,7 @@ def test_every_rating_has_its_limit_and_the_u_of_what_is_held_against_it() -> No
     )
     tickets = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=DISTRIBUTED, step_N=STEP_N)
     made = {"unhitched": UNHITCHED, "hitched": HITCHED, "distributed": DISTRIBUTED}
-    found = against_ratings(made, tickets, ratings, step_N=STEP_N)  # type: ignore[arg-type]
+    found = compare_to_ratings(made, tickets, ratings, step_N=STEP_N)  # type: ignore[arg-type]
     assert [(one.rating, one.limit_N) for one in found] == list(zip(FIGURES, range(1, 9), strict=True))
     u_one = STEP_N / 12**0.5
     assert [one.u_N for one in found] == pytest.approx([u_one * n**0.5 for n in FIGURES.values()], rel=1e-12)
@@ -112,7 +112,7 @@ def test_every_rating_has_its_limit_and_the_u_of_what_is_held_against_it() -> No
 @pytest.mark.parametrize("limit_N", [float("nan"), float("inf"), None])
 def test_a_limit_that_is_no_number_is_not_stated(limit_N: float | None) -> None:
     """A rating that cannot be reckoned with is as good as none, though the weight stands."""
-    first = against_ratings({"unhitched": UNHITCHED}, read_tickets(), Ratings(front_axle_N=limit_N))[0]
+    first = compare_to_ratings({"unhitched": UNHITCHED}, read_tickets(), Ratings(front_axle_N=limit_N))[0]
     assert (first.limit_N, first.value_N) == (None, 12000.0)
 
 
@@ -188,7 +188,7 @@ def test_room_is_exactly_what_the_lever_leaves(
     """With the room found put on the ball, that rating is met exactly and every rating with more room still holds."""
     ratings = Ratings(front_axle_N=front_N, rear_axle_N=rear_N + margin_N, gross_N=front_N + rear_N + 2 * margin_N)
     rooms = tongue_room(
-        Weighed(front_N=front_N, rear_N=rear_N), ratings, wheelbase_mm=wheelbase_mm, overhang_mm=overhang_mm
+        ScaleTicket(front_N=front_N, rear_N=rear_N), ratings, wheelbase_mm=wheelbase_mm, overhang_mm=overhang_mm
     )
     assert [room.rating for room in rooms] != []
     assert "front axle" not in [room.rating for room in rooms]
@@ -233,8 +233,8 @@ _amounts = st.none() | st.floats(allow_nan=True, allow_infinity=True)
 @given(st.lists(_amounts, min_size=16, max_size=16))
 def test_any_figures_any_of_them_missing(values: list[float | None]) -> None:
     """No figure of a ticket or label makes a NaN, an infinity or a crash."""
-    weighed = Weighed(front_N=values[0], rear_N=values[1], trailer_N=values[2])
-    other = Weighed(front_N=values[3], rear_N=values[4], trailer_N=values[5])
+    weighed = ScaleTicket(front_N=values[0], rear_N=values[1], trailer_N=values[2])
+    other = ScaleTicket(front_N=values[3], rear_N=values[4], trailer_N=values[5])
     ratings = Ratings(
         front_axle_N=values[6],
         rear_axle_N=values[7],
@@ -246,7 +246,7 @@ def test_any_figures_any_of_them_missing(values: list[float | None]) -> None:
     )
     step_N = values[13]
     tickets = read_tickets(unhitched=weighed, hitched=other, step_N=step_N)
-    checks = against_ratings({"unhitched": weighed, "hitched": other}, tickets, ratings, step_N=step_N)
+    checks = compare_to_ratings({"unhitched": weighed, "hitched": other}, tickets, ratings, step_N=step_N)
     rooms = tongue_room(weighed, ratings, wheelbase_mm=values[14], overhang_mm=values[15], step_N=step_N)
     figures = [figure for one in checks for figure in (one.limit_N, one.value_N, one.u_N)]
     figures += [figure for room in rooms for figure in (room.largest_N, room.u_N)]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from cornerwalk.assess.headlamp import Held, prediction_holds
+from cornerwalk.assess.headlamp import PredictionStatus, prediction_holds
 from cornerwalk.assess.leak import GaugeReading, hold_test
-from cornerwalk.assess.restoration import restored_by_heights
+from cornerwalk.assess.restoration import restoration_by_heights
 
 ATM_KPA = 101.325
 
@@ -15,16 +15,18 @@ ATM_KPA = 101.325
 @pytest.mark.parametrize(
     ("levelling", "then", "now", "held"),
     [
-        ("none", None, None, Held("yes", "no levelling")),
-        ("automatic", "0", "0", Held("no", "automatic levelling")),
-        ("unknown", "0", "0", Held("unknown", "levelling not stated")),
-        ("manual", None, "0", Held("unknown", "dial not recorded")),
-        ("manual", "0", None, Held("unknown", "dial not recorded")),
-        ("manual", "0", "0", Held("yes", "dial as before")),
-        ("manual", "0", "1", Held("no", "dial moved")),
+        ("none", None, None, PredictionStatus("yes", "no levelling")),
+        ("automatic", "0", "0", PredictionStatus("no", "automatic levelling")),
+        ("unknown", "0", "0", PredictionStatus("unknown", "levelling not stated")),
+        ("manual", None, "0", PredictionStatus("unknown", "dial not recorded")),
+        ("manual", "0", None, PredictionStatus("unknown", "dial not recorded")),
+        ("manual", "0", "0", PredictionStatus("yes", "dial as before")),
+        ("manual", "0", "1", PredictionStatus("no", "dial moved")),
     ],
 )
-def test_whether_a_beam_can_be_predicted_and_why_not(levelling: str, then: str, now: str, held: Held) -> None:
+def test_whether_a_beam_can_be_predicted_and_why_not(
+    levelling: str, then: str, now: str, held: PredictionStatus
+) -> None:
     """Each device and each dial has its answer and its reason."""
     assert prediction_holds(levelling, then, now) == held  # type: ignore[arg-type]
 
@@ -60,8 +62,8 @@ def test_a_restoration_without_one_of_its_uncertainties_is_none(missing: str) ->
     """Front 700, 720, 710 mm would be half restored (by hand); with any one u unusable nothing is said."""
     heights = {"unhitched_mm": 700.0, "hitched_mm": 720.0, "distributed_mm": 710.0}
     us = {"u_unhitched_mm": 0.9, "u_hitched_mm": 0.9, "u_distributed_mm": 0.9}
-    whole = restored_by_heights(**heights, **us)
+    whole = restoration_by_heights(**heights, **us)
     assert (whole.by, whole.reason) == ("heights", None)
     assert whole.percent == pytest.approx(50.0)
-    partly = restored_by_heights(**heights, **(us | {missing: float("nan")}))
+    partly = restoration_by_heights(**heights, **(us | {missing: float("nan")}))
     assert (partly.by, partly.percent, partly.reason) == ("heights", None, "readings missing")

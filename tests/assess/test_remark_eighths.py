@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from cornerwalk.assess.plausibility import Around, remark
+from cornerwalk.assess.plausibility import Neighbors, remark
 from tests.assess.simulated_jobs import INCH
 
 
@@ -15,5 +15,5 @@ def test_an_eighth_apart_is_within_the_bound_anywhere_on_the_tape(sixteenths: in
     for eighths in range(8 * 20, 8 * 40):
         first_mm = eighths / 8 * INCH
         again_mm = (eighths / 8 + sixteenths / 16) * INCH
-        found = [each.code for each in remark(again_mm, Around(same_corner_mm=first_mm, repeats_apart_mm=INCH / 8))]
+        found = [each.code for each in remark(again_mm, Neighbors(same_corner_mm=first_mm, repeats_apart_mm=INCH / 8))]
         assert found == expected, eighths / 8

@@ -11,18 +11,18 @@ from hypothesis import strategies as st
 from uncertainties import ufloat
 
 from cornerwalk.assess.restoration import (
-    FrontRestored,
-    restored_by_heights,
-    restored_by_weights,
+    FrontRestoration,
+    restoration_by_heights,
+    restoration_by_weights,
 )
-from cornerwalk.assess.weighing import Weighed
+from cornerwalk.assess.weighing import ScaleTicket
 
 INCH_MM = 25.4
 U_MM = 0.65  # mean of two fronts, 1/16 in tape, 1/32 in placing
 
 
-def by_inches(unhitched: float, hitched: float, distributed: float) -> FrontRestored:
-    return restored_by_heights(
+def by_inches(unhitched: float, hitched: float, distributed: float) -> FrontRestoration:
+    return restoration_by_heights(
         unhitched_mm=unhitched * INCH_MM,
         hitched_mm=hitched * INCH_MM,
         distributed_mm=distributed * INCH_MM,
@@ -55,9 +55,11 @@ def test_sixteenth_of_an_inch_in_points(rise_in: float, points: float) -> None:
 # axle's weight "in its 'no trailer' condition".
 def test_weights_back_to_no_trailer_is_100() -> None:
     """The front axle at its unhitched weight is 100 %, at its hitched weight 0 %, beyond the former more than 100 %."""
-    unhitched, hitched = Weighed(front_N=12000.0), Weighed(front_N=11200.0)
+    unhitched, hitched = ScaleTicket(front_N=12000.0), ScaleTicket(front_N=11200.0)
     for front_N, percent in ((12000.0, 100.0), (11200.0, 0.0), (11600.0, 50.0), (12400.0, 150.0)):
-        restored = restored_by_weights(unhitched=unhitched, hitched=hitched, distributed=Weighed(front_N=front_N))
+        restored = restoration_by_weights(
+            unhitched=unhitched, hitched=hitched, distributed=ScaleTicket(front_N=front_N)
+        )
         assert restored.percent == pytest.approx(percent)
 
 
@@ -72,7 +74,7 @@ def test_u_agrees_with_independent_propagation(third: float) -> None:
     """The published formula for u(r) is what automatic differentiation gives, each height with its own u."""
     heights: list[Any] = [ufloat(v, u) for v, u in ((558.8, 0.6), (571.5, 0.7), (third, 0.5))]
     theirs = 100 * (heights[1] - heights[2]) / (heights[1] - heights[0])
-    ours = restored_by_heights(
+    ours = restoration_by_heights(
         unhitched_mm=558.8,
         hitched_mm=571.5,
         distributed_mm=third,
@@ -91,10 +93,10 @@ def test_weights_have_their_scale_in_them() -> None:
     step_N = 20 * 4.4482216152605
     f1, f2, f3 = (ufloat(v, step_N / 12**0.5) for v in (12000.0, 11200.0, 11650.0))
     theirs: Any = 100 * (f3 - f2) / (f1 - f2)
-    ours = restored_by_weights(
-        unhitched=Weighed(front_N=12000.0),
-        hitched=Weighed(front_N=11200.0),
-        distributed=Weighed(front_N=11650.0),
+    ours = restoration_by_weights(
+        unhitched=ScaleTicket(front_N=12000.0),
+        hitched=ScaleTicket(front_N=11200.0),
+        distributed=ScaleTicket(front_N=11650.0),
         step_N=step_N,
     )
     assert (ours.percent, ours.u_percent) == pytest.approx((theirs.n, theirs.s), rel=1e-9)
@@ -111,7 +113,7 @@ def test_weights_have_their_scale_in_them() -> None:
 def test_no_figure_where_the_front_did_not_rise(unhitched_in: float, hitched_in: float, reason: str) -> None:
     """A quotient whose divisor may be nought is not given as a number with a band."""
     restored = by_inches(unhitched_in, hitched_in, 22.0)
-    assert restored == FrontRestored(by="heights", reason=reason)  # type: ignore[arg-type]
+    assert restored == FrontRestoration(by="heights", reason=reason)  # type: ignore[arg-type]
     assert (restored.low_percent, restored.high_percent) == (None, None)
 
 
@@ -127,10 +129,10 @@ def test_no_figure_where_the_front_did_not_rise(unhitched_in: float, hitched_in:
 )
 def test_no_figure_where_the_scale_cannot_tell_the_loss(hitched_N: float, reason: str | None) -> None:
     """By weights the loss must exceed its own U, and a reason says that weights it was."""
-    restored = restored_by_weights(
-        unhitched=Weighed(front_N=1000.0),
-        hitched=Weighed(front_N=hitched_N),
-        distributed=Weighed(front_N=995.0),
+    restored = restoration_by_weights(
+        unhitched=ScaleTicket(front_N=1000.0),
+        hitched=ScaleTicket(front_N=hitched_N),
+        distributed=ScaleTicket(front_N=995.0),
         step_N=12.0,
     )
     assert (restored.by, restored.reason) == ("weights", reason)
@@ -140,7 +142,7 @@ def test_no_figure_where_the_scale_cannot_tell_the_loss(hitched_N: float, reason
 def test_a_rise_of_just_its_u_is_no_divisor() -> None:
     """By hand: u of 3 and 4 mm make the rise's 5 and its U 10: 10 mm are within it, 10.001 mm are not."""
     for hitched_mm, told in ((510.0, False), (510.001, True)):
-        restored = restored_by_heights(
+        restored = restoration_by_heights(
             unhitched_mm=500.0,
             hitched_mm=hitched_mm,
             distributed_mm=505.0,
@@ -153,9 +155,9 @@ def test_a_rise_of_just_its_u_is_no_divisor() -> None:
 
 def test_weights_without_a_step_have_no_band() -> None:
     """Where the scale's step is not stated the figure stands alone: (650 − 600)/(1000 − 600) by hand is 12.5 %."""
-    weighed = [Weighed(front_N=front_N) for front_N in (1000.0, 600.0, 650.0)]
-    restored = restored_by_weights(unhitched=weighed[0], hitched=weighed[1], distributed=weighed[2])
-    assert restored == FrontRestored(by="weights", percent=12.5)
+    weighed = [ScaleTicket(front_N=front_N) for front_N in (1000.0, 600.0, 650.0)]
+    restored = restoration_by_weights(unhitched=weighed[0], hitched=weighed[1], distributed=weighed[2])
+    assert restored == FrontRestoration(by="weights", percent=12.5)
     assert (restored.low_percent, restored.high_percent) == (None, None)
 
 
@@ -166,15 +168,15 @@ def test_each_of_the_three_is_needed(missing: int) -> None:
     fronts[missing] = None
     u_mm = [0.5, 0.5, 0.5]
     u_mm[missing] = math.nan
-    weighed = [Weighed(front_N=front_N) for front_N in fronts]
-    by_weight = restored_by_weights(unhitched=weighed[0], hitched=weighed[1], distributed=weighed[2], step_N=1.0)
-    assert by_weight == FrontRestored(by="weights", reason="readings missing")
+    weighed = [ScaleTicket(front_N=front_N) for front_N in fronts]
+    by_weight = restoration_by_weights(unhitched=weighed[0], hitched=weighed[1], distributed=weighed[2], step_N=1.0)
+    assert by_weight == FrontRestoration(by="weights", reason="readings missing")
     rising: list[float | None] = [500.0, 520.0, 510.0]
     for heights_mm, us_mm in (
         ([*rising[:missing], None, *rising[missing + 1 :]], [0.5, 0.5, 0.5]),
         (rising, u_mm),
     ):
-        by_height = restored_by_heights(
+        by_height = restoration_by_heights(
             unhitched_mm=heights_mm[0],
             hitched_mm=heights_mm[1],
             distributed_mm=heights_mm[2],
@@ -182,7 +184,7 @@ def test_each_of_the_three_is_needed(missing: int) -> None:
             u_hitched_mm=us_mm[1],
             u_distributed_mm=us_mm[2],
         )
-        assert by_height == FrontRestored(by="heights", reason="readings missing")
+        assert by_height == FrontRestoration(by="heights", reason="readings missing")
 
 
 _amounts = st.none() | st.floats(allow_nan=True, allow_infinity=True)
@@ -193,7 +195,7 @@ def test_any_readings_any_of_them_missing(values: list[float | None], us: list[f
     """No input makes a NaN, an infinity or a crash; there is a figure or a reason, never both or neither."""
     first, second, third, step = values
     answers = [
-        restored_by_heights(
+        restoration_by_heights(
             unhitched_mm=first,
             hitched_mm=second,
             distributed_mm=third,
@@ -201,10 +203,10 @@ def test_any_readings_any_of_them_missing(values: list[float | None], us: list[f
             u_hitched_mm=us[1],
             u_distributed_mm=us[2],
         ),
-        restored_by_weights(
-            unhitched=Weighed(front_N=first),
-            hitched=Weighed(front_N=second),
-            distributed=Weighed(front_N=third),
+        restoration_by_weights(
+            unhitched=ScaleTicket(front_N=first),
+            hitched=ScaleTicket(front_N=second),
+            distributed=ScaleTicket(front_N=third),
             step_N=step,
         ),
     ]

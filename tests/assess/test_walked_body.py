@@ -9,7 +9,7 @@ import numpy.typing as npt
 import pytest
 import scipy.stats
 
-from cornerwalk.assess.rigid_body import SLIP_CHANCE, Correction, Tape, Walked, WalkedBody, chi_square_bound, slips
+from cornerwalk.assess.rigid_body import SLIP_CHANCE, Correction, RigidBody, StageHeights, Tape, chi_square_bound, slips
 from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.session.stages import CLOCKWISE
 
@@ -28,9 +28,9 @@ AIR_KPA = (20.0, 20.0, 120.0, None, 0.0)
 U_MM: Four = (0.6, 0.7, 0.8, 0.9)
 
 
-def job(heights_mm: tuple[Four, ...], scale: float = 1.0) -> list[Walked]:
+def job(heights_mm: tuple[Four, ...], scale: float = 1.0) -> list[StageHeights]:
     return [
-        Walked(
+        StageHeights(
             heights={
                 c: Estimate(h * scale, u * scale * (1 + stage / 10))
                 for c, h, u in zip(CLOCKWISE, four, U_MM, strict=True)
@@ -85,7 +85,7 @@ def oracle(heights_mm: npt.NDArray[np.float64]) -> float:
 def test_readings_are_weighed_as_a_multivariate_normal_does(stages: int) -> None:
     """Correcting any reading, by a little or a lot, changes the log odds by what scipy's normal says."""
     heights_mm = HEIGHTS_MM[:stages]
-    body = WalkedBody(job(heights_mm))
+    body = RigidBody(job(heights_mm))
     as_read, there = np.array(heights_mm), oracle(np.array(heights_mm))
     honest = body.log_odds(None)
     for stage in range(stages):
@@ -105,7 +105,7 @@ def q_of(warps: npt.NDArray[np.float64], u: npt.NDArray[np.float64]) -> float:
 @pytest.mark.parametrize("scale", [1.0, 10.0])
 def test_a_stage_settles_just_at_the_bound(scale: float) -> None:
     """Off by either end of what would settle it, a stage's warp brings Q to its bound; in between it is below."""
-    body = WalkedBody(job((HEIGHTS_MM[0], (733.0 + 25.4, 735.0, 702.0, 705.0), HEIGHTS_MM[2]), scale))
+    body = RigidBody(job((HEIGHTS_MM[0], (733.0 + 25.4, 735.0, 702.0, 705.0), HEIGHTS_MM[2]), scale))
     assert body.disagree
     signs = np.array([1, -1, 1, -1]) / 4
     heights = np.array([[height.value for height in stage.heights.values()] for stage in body.walked])
@@ -129,7 +129,7 @@ def test_every_slip_that_settles_is_weighed_and_no_other(tape: Tape, off_mm: flo
     Its log odds are those of the corrected readings with the chance of a slip, and of this one, on top.
     """
     stages = job((HEIGHTS_MM[0], (733.0, 735.0, 702.0, 705.0 + off_mm), HEIGHTS_MM[2]))
-    body = WalkedBody(stages)
+    body = RigidBody(stages)
     found = body.explanations(tape)
     assert {(one.stage, one.corner) for one in found} >= {(1, "LR"), (1, "RR")}
     seen = {(one.stage, one.corner, one.slip.true_mm) for one in found}
@@ -139,8 +139,8 @@ def test_every_slip_that_settles_is_weighed_and_no_other(tape: Tape, off_mm: flo
             for slip in slips(read_mm, tape):
                 changed = list(stages)
                 heights = dict(stage.heights) | {corner: Estimate(slip.true_mm, stage.heights[corner].u)}
-                changed[index] = Walked(heights=heights, loaded=stage.loaded, air_kPa=stage.air_kPa)
-                assert ((index, corner, slip.true_mm) in seen) == (not WalkedBody(changed).disagree)
+                changed[index] = StageHeights(heights=heights, loaded=stage.loaded, air_kPa=stage.air_kPa)
+                assert ((index, corner, slip.true_mm) in seen) == (not RigidBody(changed).disagree)
     for one in found:
         corrected = body.log_odds(
             Correction(one.stage, one.corner, one.slip.true_mm - stages[one.stage].heights[one.corner].value)
@@ -152,10 +152,10 @@ def test_what_was_typed_tells_which_slips_there_are() -> None:
     """Typed as a decimal, 30.52 may be 30.25 with its digits swapped, which the same height in sixteenths may not."""
     for entered, swapped in (("30.25", True), ("", False)):
         stages = [
-            Walked(heights={c: Estimate(mm, 0.3) for c, mm in zip(CLOCKWISE, four, strict=True)}, loaded=False)
+            StageHeights(heights={c: Estimate(mm, 0.3) for c, mm in zip(CLOCKWISE, four, strict=True)}, loaded=False)
             for four in ((30.52 * 25.4,) * 4, (30.52 * 25.4,) * 3 + (30.25 * 25.4,))
         ]
-        stages[1] = Walked(heights=stages[1].heights, loaded=False, entered={"LR": entered})
-        found = WalkedBody(stages).explanations("inch")
+        stages[1] = StageHeights(heights=stages[1].heights, loaded=False, entered={"LR": entered})
+        found = RigidBody(stages).explanations("inch")
         codes = {one.slip.code for one in found if (one.stage, one.corner) == (1, "LR")}
         assert ("swapped digits" in codes) == swapped

@@ -13,15 +13,15 @@ from hypothesis import strategies as st
 from uncertainties import ufloat
 
 from cornerwalk.assess.axles import LoadAt, axle_gains
-from cornerwalk.assess.weighing import NOT_WEIGHED, Weighed, read_tickets, u_of_scale
+from cornerwalk.assess.weighing import NO_TICKET, ScaleTicket, read_tickets, u_of_scale
 
 LBF_N = 4.4482216152605
 STEP_N = 20 * LBF_N
 
 # An invented tow: unhitched, hitched, hitched with distribution, as a 20 lb scale would print it.
-UNHITCHED = Weighed(front_N=2640 * LBF_N, rear_N=2380 * LBF_N)
-HITCHED = Weighed(front_N=2480 * LBF_N, rear_N=2940 * LBF_N, trailer_N=3520 * LBF_N)
-DISTRIBUTED = Weighed(front_N=2580 * LBF_N, rear_N=2780 * LBF_N, trailer_N=3580 * LBF_N)
+UNHITCHED = ScaleTicket(front_N=2640 * LBF_N, rear_N=2380 * LBF_N)
+HITCHED = ScaleTicket(front_N=2480 * LBF_N, rear_N=2940 * LBF_N, trailer_N=3520 * LBF_N)
+DISTRIBUTED = ScaleTicket(front_N=2580 * LBF_N, rear_N=2780 * LBF_N, trailer_N=3580 * LBF_N)
 
 
 def test_an_invented_tow_by_hand() -> None:
@@ -65,8 +65,8 @@ def test_statics_gives_the_tickets_back() -> None:
     gains = axle_gains([LoadAt(weight_N=tongue_N, ahead_mm=-overhang_mm)], wheelbase_mm)
     assert gains is not None
     front_N, rear_N = 11000.0, 10000.0
-    hitched = Weighed(front_N=front_N + gains.front_N, rear_N=rear_N + gains.rear_N)
-    tickets = read_tickets(unhitched=Weighed(front_N=front_N, rear_N=rear_N), hitched=hitched)
+    hitched = ScaleTicket(front_N=front_N + gains.front_N, rear_N=rear_N + gains.rear_N)
+    tickets = read_tickets(unhitched=ScaleTicket(front_N=front_N, rear_N=rear_N), hitched=hitched)
     assert tickets.tongue_N == pytest.approx(tongue_N, rel=1e-12)
     assert tickets.front_lost_N == pytest.approx(tongue_N * overhang_mm / wheelbase_mm, rel=1e-12)
 
@@ -83,7 +83,7 @@ def test_transposed_digits_are_caught() -> None:
             if text[place] == text[place + 1]:
                 continue
             swapped = int(text[:place] + text[place + 1] + text[place] + text[place + 2 :])
-            mistyped = Weighed(**{name: (swapped if name == field else lb) * LBF_N for name, lb in figures.items()})
+            mistyped = ScaleTicket(**{name: (swapped if name == field else lb) * LBF_N for name, lb in figures.items()})
             tickets = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=mistyped, step_N=STEP_N)
             tried += 1
             caught += tickets.combined_agrees is False
@@ -99,18 +99,18 @@ def test_honest_tickets_seldom_disagree() -> None:
         front, rear = chance.uniform(9000, 12000), chance.uniform(9000, 12000)
         true = [(front, rear, total - front - rear), (front + moved, rear - 2 * moved, total - front - rear + moved)]
         shown = [[round(value / STEP_N) * STEP_N for value in weighing] for weighing in true]
-        second, third = (Weighed(front_N=f, rear_N=r, trailer_N=t) for f, r, t in shown)
+        second, third = (ScaleTicket(front_N=f, rear_N=r, trailer_N=t) for f, r, t in shown)
         agreed += read_tickets(hitched=second, distributed=third, step_N=STEP_N).combined_agrees is True
     assert 0.95 <= agreed / runs < 1
 
 
 _amounts = st.none() | st.floats(allow_nan=True, allow_infinity=True)
-_weighed = st.builds(Weighed, front_N=_amounts, rear_N=_amounts, trailer_N=_amounts)
+_weighed = st.builds(ScaleTicket, front_N=_amounts, rear_N=_amounts, trailer_N=_amounts)
 
 
 @given(unhitched=_weighed, hitched=_weighed, distributed=_weighed, step_N=_amounts)
 def test_any_figures_any_of_them_missing(
-    unhitched: Weighed, hitched: Weighed, distributed: Weighed, step_N: float | None
+    unhitched: ScaleTicket, hitched: ScaleTicket, distributed: ScaleTicket, step_N: float | None
 ) -> None:
     """Whatever is typed or left out, no figure is NaN or infinite, and none has a u without a value."""
     tickets = read_tickets(unhitched=unhitched, hitched=hitched, distributed=distributed, step_N=step_N)
@@ -125,8 +125,7 @@ def test_any_figures_any_of_them_missing(
 def test_what_is_missing_is_not_guessed(without: tuple[bool, bool, bool]) -> None:
     """A figure is there exactly when the weighings it needs are."""
     unhitched, hitched, distributed = (
-        NOT_WEIGHED if gone else weighed
-        for gone, weighed in zip(without, (UNHITCHED, HITCHED, DISTRIBUTED), strict=True)
+        NO_TICKET if gone else weighed for gone, weighed in zip(without, (UNHITCHED, HITCHED, DISTRIBUTED), strict=True)
     )
     tickets = read_tickets(unhitched=unhitched, hitched=hitched, distributed=distributed, step_N=STEP_N)
     first, second, third = (not gone for gone in without)
@@ -177,7 +176,7 @@ def test_sums_of_half_a_ticket(gone: str) -> None:
 @pytest.mark.parametrize(("over_N", "told"), [(0.0, "no"), (-1.0, "no"), (1.0, "yes")])
 def test_a_share_of_nothing(over_N: float, told: str) -> None:
     """A tongue is no share of a trailer that weighs nothing or less; the trailer's weight itself is still told."""
-    unhitched, hitched = Weighed(front_N=1000.0, rear_N=1000.0), Weighed(front_N=1000.0, rear_N=1400.0)
+    unhitched, hitched = ScaleTicket(front_N=1000.0, rear_N=1000.0), ScaleTicket(front_N=1000.0, rear_N=1400.0)
     tickets = read_tickets(unhitched=unhitched, hitched=replace(hitched, trailer_N=over_N - 400.0), step_N=10.0)
     assert tickets.trailer_N == over_N
     assert (tickets.tongue_share_percent is not None) == (told == "yes")
@@ -190,7 +189,7 @@ def test_a_share_of_nothing(over_N: float, told: str) -> None:
 )
 def test_how_far_two_weighings_may_differ(steps: float, agrees: str) -> None:
     """The combined weight agrees within U of its change, heavier or lighter, and beyond it does not."""
-    second = Weighed(front_N=10000.0, rear_N=12000.0, trailer_N=15000.0)
+    second = ScaleTicket(front_N=10000.0, rear_N=12000.0, trailer_N=15000.0)
     third = replace(second, trailer_N=15000.0 + steps * STEP_N)
     tickets = read_tickets(hitched=second, distributed=third, step_N=STEP_N)
     assert tickets.combined_change_N == pytest.approx(steps * STEP_N, rel=1e-9)

@@ -7,7 +7,7 @@ import math
 import pytest
 from uncertainties import ufloat, umath
 
-from cornerwalk.assess.what_if import Change, basis, what_if
+from cornerwalk.assess.what_if import WhatIfChange, basis, what_if
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
 
 IN = 25.4
@@ -19,7 +19,7 @@ def test_what_if_meets_the_readings() -> None:
     """Asked for a pressure that was tried on the line, the what-if gives the reading of that trial, and its beam."""
     job = job_of(WORKED_CASE)
     start = basis(job.session, standards())
-    expected = what_if(start, Change(pressure_kPa=25 * PSI))
+    expected = what_if(start, WhatIfChange(pressure_kPa=25 * PSI))
     trial = job.assessment.stage(("fitted", 2))
     assert trial is not None
     assert trial.lamp is not None
@@ -33,9 +33,12 @@ def test_what_if_meets_the_readings() -> None:
 def test_what_if_of_separate_lines(sides_kPa: tuple[float, float] | None, rear_mm: float) -> None:
     """With a line to each bag every side goes by its own trials, and the rear is the mean of the two."""
     job = job_of(SEPARATE_LINES)
-    expected = what_if(basis(job.session, standards()), Change(sides_kPa=sides_kPa))
+    expected = what_if(basis(job.session, standards()), WhatIfChange(sides_kPa=sides_kPa))
     assert expected.rear_mm == pytest.approx(rear_mm, abs=1e-9)
-    assert what_if(basis(job_of(WORKED_CASE).session, standards()), Change(sides_kPa=(100.0, 90.0))).needs is not None
+    assert (
+        what_if(basis(job_of(WORKED_CASE).session, standards()), WhatIfChange(sides_kPa=(100.0, 90.0))).needs
+        is not None
+    )
 
 
 # Source: worked case's glovebox table: 300 lb, 1/4 in allowed, 20.610 psi.
@@ -43,7 +46,9 @@ def test_what_if_meets_the_table() -> None:
     """The table's pressure for another load, asked back as a what-if, leaves the rear the allowed drop."""
     job = job_of(WORKED_CASE)
     row = job.assessment.pressure_table[0]
-    expected = what_if(basis(job.session, standards()), Change(pressure_kPa=row.pressure_kPa, tongue_N=row.load_N))
+    expected = what_if(
+        basis(job.session, standards()), WhatIfChange(pressure_kPa=row.pressure_kPa, tongue_N=row.load_N)
+    )
     assert expected.rear_mm == pytest.approx(-0.25 * IN)
     assert expected.rear_gain_N == pytest.approx(300 * LBF * 165 / 119)
 
@@ -53,7 +58,7 @@ def test_another_tongue_without_air_against_automatic_propagation() -> None:
     """A lighter tongue lifts and lowers both ends in its proportion; pitch, beam and every u follow from that."""
     sheet = WORKED_CASE[: WORKED_CASE.index('[[stage]]\nname = "fitted"')]
     start = basis(job_of(sheet).session, standards())
-    expected = what_if(start, Change(tongue_N=300 * LBF))
+    expected = what_if(start, WhatIfChange(tongue_N=300 * LBF))
     u_mm = IN * math.sqrt((1 / 16) ** 2 / 12 + (1 / 32) ** 2)
     then = [ufloat(x * IN, u_mm) for x in (28.625, 28.6875, 29.1875, 29.25)]
     now = [ufloat(x * IN, u_mm) for x in (28.875, 28.9375, 27.625, 27.75)]
@@ -82,8 +87,8 @@ def test_another_overhang_and_wheelbase() -> None:
     """A ball nearer to the axle, or a longer wheelbase, changes what each axle gains as the lever says."""
     start = basis(job_of(WORKED_CASE).session, standards())
     for change, wheelbase, overhang in (
-        (Change(overhang_mm=40 * IN), 119, 40),
-        (Change(wheelbase_mm=130 * IN), 130, 46),
+        (WhatIfChange(overhang_mm=40 * IN), 119, 40),
+        (WhatIfChange(wheelbase_mm=130 * IN), 130, 46),
     ):
         expected = what_if(start, change)
         assert expected.rear_gain_N == pytest.approx(410 * LBF * (wheelbase + overhang) / wheelbase, rel=1e-9)
@@ -97,10 +102,10 @@ def test_what_is_missing_is_named() -> None:
     one = WORKED_CASE[: WORKED_CASE.index('[[stage]]\nname = "fitted"\npressure = "25 psi"')]
     unplaced = WORKED_CASE.replace('wheelbase = "119 in"\n', "")
     for sheet, change, needs in (
-        (bare, Change(), "the four heights unloaded and loaded"),
-        (one, Change(pressure_kPa=20 * PSI), "two trials at different pressures"),
-        (unplaced, Change(tongue_N=300 * LBF), "the loads with their places, and the wheelbase"),
-        (unplaced, Change(overhang_mm=40 * IN), "the loads with their places, and the wheelbase"),
+        (bare, WhatIfChange(), "the four heights unloaded and loaded"),
+        (one, WhatIfChange(pressure_kPa=20 * PSI), "two trials at different pressures"),
+        (unplaced, WhatIfChange(tongue_N=300 * LBF), "the loads with their places, and the wheelbase"),
+        (unplaced, WhatIfChange(overhang_mm=40 * IN), "the loads with their places, and the wheelbase"),
     ):
         expected = what_if(basis(job_of(sheet).session, standards()), change)
         assert (expected.needs, expected.rear_mm, expected.front_mm) == (needs, None, None)
@@ -115,7 +120,7 @@ def test_beyond_what_was_tried(psi: float, told: tuple[bool, bool]) -> None:
 
     By hand: the line rises 0.04375 in/psi, so at 60 psi the rear stands 1.0625 in above its unloaded height.
     """
-    expected = what_if(basis(job_of(WORKED_CASE).session, standards()), Change(pressure_kPa=psi * PSI))
+    expected = what_if(basis(job_of(WORKED_CASE).session, standards()), WhatIfChange(pressure_kPa=psi * PSI))
     assert (expected.beyond_trials, expected.above_unloaded) == told
     assert expected.rear_mm == pytest.approx((-0.46875 + (psi - 25) * 0.04375) * IN, abs=1e-9)
 
@@ -125,7 +130,7 @@ def test_beyond_what_was_tried(psi: float, told: tuple[bool, bool]) -> None:
 @pytest.mark.parametrize(("psi", "told"), [(39.0, (True, False)), (40.0, (True, True))])
 def test_the_rear_stands_high_once_that_is_sure(psi: float, told: tuple[bool, bool]) -> None:
     """Above its unloaded height means by more than U = 2u."""
-    expected = what_if(basis(job_of(WORKED_CASE).session, standards()), Change(pressure_kPa=psi * PSI))
+    expected = what_if(basis(job_of(WORKED_CASE).session, standards()), WhatIfChange(pressure_kPa=psi * PSI))
     assert (expected.beyond_trials, expected.above_unloaded) == told
 
 
@@ -133,7 +138,7 @@ def test_the_rear_stands_high_once_that_is_sure(psi: float, told: tuple[bool, bo
 def test_another_tongue_on_air_against_automatic_propagation() -> None:
     """On air the rear follows line, load and pressure, each reading counted as often as it enters."""
     start = basis(job_of(WORKED_CASE).session, standards())
-    expected = what_if(start, Change(pressure_kPa=20 * PSI, tongue_N=300 * LBF))
+    expected = what_if(start, WhatIfChange(pressure_kPa=20 * PSI, tongue_N=300 * LBF))
     u_mm = IN * math.sqrt((1 / 16) ** 2 / 12 + (1 / 32) ** 2) / math.sqrt(2)
     unloaded, loaded, at_15, at_25 = (ufloat(x * IN, u_mm) for x in (29.21875, 27.6875, 28.3125, 28.75))
     on_air = at_15 + (at_25 - at_15) * (20 - 15) / (25 - 15)
@@ -144,7 +149,7 @@ def test_another_tongue_on_air_against_automatic_propagation() -> None:
 
 def test_a_line_to_each_side_has_the_u_of_both() -> None:
     """At a trial's pressures the rear's u is that of two means of two corners: u_read, as for the stage read there."""
-    expected = what_if(basis(job_of(SEPARATE_LINES).session, standards()), Change(sides_kPa=(180.0, 150.0)))
+    expected = what_if(basis(job_of(SEPARATE_LINES).session, standards()), WhatIfChange(sides_kPa=(180.0, 150.0)))
     assert expected.u_rear_mm == pytest.approx(math.sqrt(1 / 12 + (IN / 32) ** 2), rel=1e-9)
 
 
@@ -153,7 +158,7 @@ def test_a_line_to_each_side_has_the_u_of_both() -> None:
 )
 def test_either_side_may_go_beyond_its_trials(sides_kPa: tuple[float, float], *, beyond: bool) -> None:
     """Left was tried at 120 and 180, right at 100 and 150 kPa: half of each span beyond is told of either."""
-    expected = what_if(basis(job_of(SEPARATE_LINES).session, standards()), Change(sides_kPa=sides_kPa))
+    expected = what_if(basis(job_of(SEPARATE_LINES).session, standards()), WhatIfChange(sides_kPa=sides_kPa))
     assert expected.beyond_trials is beyond
 
 
@@ -165,7 +170,7 @@ NO_PRESSURE = '[[stage]]\nname = "fitted"\nRR = "28 1/2"\nLR = "28 5/8"\n'
 def test_what_is_not_changed_stays_as_at_the_last_trial(more: str) -> None:
     """Asked for nothing, the rear stands on the air of the last trial whose pressure is known, 15/32 in down."""
     sheet = WORKED_CASE.replace("[leak]", more + "[leak]")
-    expected = what_if(basis(job_of(sheet).session, standards()), Change())
+    expected = what_if(basis(job_of(sheet).session, standards()), WhatIfChange())
     assert expected.rear_mm == pytest.approx(-0.46875 * IN, abs=1e-9)
     assert (expected.needs, expected.beyond_trials) == (None, False)
 
@@ -175,14 +180,14 @@ def test_a_side_whose_pressure_was_not_read_leaves_the_trial_before() -> None:
     sheet = SEPARATE_LINES.replace(
         "[[weighing]]", '[[stage]]\nname = "fitted"\npressure_left = "150 kPa"\n[[weighing]]', 1
     )
-    expected = what_if(basis(job_of(sheet).session, standards()), Change())
+    expected = what_if(basis(job_of(sheet).session, standards()), WhatIfChange())
     assert expected.rear_mm == pytest.approx(-7.5, abs=1e-9)
 
 
 def test_one_trial_has_no_line_but_the_vehicle_still_stands() -> None:
     """Before a second trial what is asked without pressure is answered on the springs alone: 1 17/32 in down."""
     one = WORKED_CASE[: WORKED_CASE.index('[[stage]]\nname = "fitted"\npressure = "25 psi"')]
-    expected = what_if(basis(job_of(one).session, standards()), Change())
+    expected = what_if(basis(job_of(one).session, standards()), WhatIfChange())
     assert expected.rear_mm == pytest.approx(-1.53125 * IN)
 
 
@@ -193,14 +198,14 @@ def test_two_sides_want_a_line_each(right_kPa: str) -> None:
     """One side with a line and one without is not enough to say how the rear would stand."""
     right = f'pressure_right = "{right_kPa}"\n' if right_kPa else ""
     sheet = SEPARATE_LINES.replace('pressure_right = "100 kPa"\n', right).replace('pressure_right = "150 kPa"\n', right)
-    expected = what_if(basis(job_of(sheet).session, standards()), Change(sides_kPa=(150.0, 100.0)))
+    expected = what_if(basis(job_of(sheet).session, standards()), WhatIfChange(sides_kPa=(150.0, 100.0)))
     assert (expected.needs, expected.rear_mm) == ("two trials at different pressures", None)
 
 
 # By hand: rear gains (L + b)/L; the drop without air is 1.53125 in on 46 in, the air lifts as it did: 1.0625 in.
 def test_another_overhang_moves_rear_and_ball_with_its_lever() -> None:
     """A ball 40 in behind the axle: 159/165 of the drop, 40/46 of what the front rose, and a nearer ball."""
-    expected = what_if(basis(job_of(WORKED_CASE).session, standards()), Change(overhang_mm=40 * IN))
+    expected = what_if(basis(job_of(WORKED_CASE).session, standards()), WhatIfChange(overhang_mm=40 * IN))
     front, rear = 0.25 * 40 / 46, 1.0625 - 1.53125 * 159 / 165
     assert expected.rear_mm == pytest.approx(rear * IN, rel=1e-9)
     assert expected.ball_mm == pytest.approx((rear - (front - rear) * 40 / 119) * IN, rel=1e-9)
@@ -213,7 +218,7 @@ CARGO = '[[load]]\nname = "tools over the rear axle"\nweight = "200 lb"\nbehind_
 def test_a_tongue_changes_and_the_other_loads_stay() -> None:
     """Only the trailer's load is another; what lies over the rear axle presses as before."""
     sheet = WORKED_CASE.replace("[[stage]]", CARGO + "[[stage]]", 1)
-    expected = what_if(basis(job_of(sheet).session, standards()), Change(tongue_N=300 * LBF))
+    expected = what_if(basis(job_of(sheet).session, standards()), WhatIfChange(tongue_N=300 * LBF))
     assert expected.rear_gain_N == pytest.approx((300 * 165 / 119 + 200) * LBF, rel=1e-9)
     assert expected.front_gain_N == pytest.approx(-300 * 46 / 119 * LBF, rel=1e-9)
 
@@ -222,7 +227,7 @@ def test_a_load_that_leaves_the_front_alone_leaves_its_height_alone() -> None:
     """With nothing taken off the front axle there is no proportion to go by: the front stays as it was read."""
     tongue = '[[load]]\nname = "trailer tongue"\nweight = "410 lb"\nbehind_rear_axle = "46 in"\n'
     start = basis(job_of(WORKED_CASE.replace(tongue, CARGO)).session, standards())
-    expected = what_if(start, Change(wheelbase_mm=130 * IN))
+    expected = what_if(start, WhatIfChange(wheelbase_mm=130 * IN))
     assert expected.front_mm == pytest.approx(0.25 * IN)
     assert expected.front_gain_N == pytest.approx(0.0)
 
@@ -258,25 +263,25 @@ EACH_ALONE = "".join(
 def test_sides_never_read_together_are_no_air_to_start_from() -> None:
     """No trial says what was in both bags: unasked, the rear is told on its springs, 30 mm down; asked, by lines."""
     start = basis(job_of(BARE.replace("tee", "separate") + EACH_ALONE).session, standards())
-    assert what_if(start, Change()).rear_mm == pytest.approx(-30.0)
+    assert what_if(start, WhatIfChange()).rear_mm == pytest.approx(-30.0)
     assert start.sides is not None
-    assert what_if(start, Change(sides_kPa=(100.0, 100.0))).rear_mm == pytest.approx(-20.5)
+    assert what_if(start, WhatIfChange(sides_kPa=(100.0, 100.0))).rear_mm == pytest.approx(-20.5)
 
 
 def test_a_vehicle_of_which_nothing_is_known_has_its_heights() -> None:
     """Without wheelbase, loads, ball and lamps the axles are told, and nothing that needs those."""
-    expected = what_if(basis(job_of(BARE).session, standards()), Change())
+    expected = what_if(basis(job_of(BARE).session, standards()), WhatIfChange())
     assert (expected.front_mm, expected.rear_mm, expected.needs) == (5.0, -30.0, None)
     for figure in ("nose_up_deg", "u_nose_up_deg", "ball_mm", "shift_mm", "u_shift_mm", "aim_deg", "u_aim_deg"):
         assert getattr(expected, figure) is None, figure
     assert (expected.rear_gain_N, expected.front_gain_N) == (None, None)
-    assert what_if(basis(job_of(BARE).session, standards()), Change(wheelbase_mm=3000.0)).needs is not None
+    assert what_if(basis(job_of(BARE).session, standards()), WhatIfChange(wheelbase_mm=3000.0)).needs is not None
 
 
 def test_a_wheelbase_alone_does_not_say_what_the_loads_did() -> None:
     """Asked for a wheelbase where none was known there is nothing to be in proportion to."""
     unplaced = WORKED_CASE.replace('wheelbase = "119 in"\n', "")
-    expected = what_if(basis(job_of(unplaced).session, standards()), Change(wheelbase_mm=119 * IN))
+    expected = what_if(basis(job_of(unplaced).session, standards()), WhatIfChange(wheelbase_mm=119 * IN))
     assert (expected.needs, expected.rear_mm) == ("the loads with their places, and the wheelbase", None)
 
 
@@ -291,7 +296,7 @@ def test_a_wheelbase_alone_does_not_say_what_the_loads_did() -> None:
 )
 def test_every_axle_is_wanted_at_both_stages(was: str, now: str) -> None:
     """Each height that is missing is a need, never a guess."""
-    expected = what_if(basis(job_of(BARE.replace(was, now)).session, standards()), Change())
+    expected = what_if(basis(job_of(BARE.replace(was, now)).session, standards()), WhatIfChange())
     assert (expected.needs, expected.front_mm) == ("the four heights unloaded and loaded", None)
 
 
@@ -300,7 +305,7 @@ def test_a_mark_on_the_wall_brings_its_u() -> None:
     """Aim counted from a mark is as sure as the mark and the two axles together."""
     sheet = BARE.replace("[kit]", '[vehicle]\nwheelbase = "3000 mm"\n[lamps]\nscreen = "10 m"\n[kit]')
     sheet = sheet.replace('name = "unloaded"', 'name = "unloaded"\nmark = "-40 mm"')
-    expected = what_if(basis(job_of(sheet).session, standards()), Change())
+    expected = what_if(basis(job_of(sheet).session, standards()), WhatIfChange())
     u_read = math.sqrt(1 / 12 + (IN / 32) ** 2)
     front, rear, mark = ufloat(5.0, u_read), ufloat(-30.0, u_read), ufloat(-40.0, u_read)
     aim = (umath.atan(mark / 10_000) + umath.atan((front - rear) / 3000)) * 180 / math.pi

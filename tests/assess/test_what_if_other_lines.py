@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from cornerwalk.assess.what_if import Change, basis, what_if
+from cornerwalk.assess.what_if import WhatIfChange, basis, what_if
 from cornerwalk.session.events import FactStated, HeightRead, StageBegun
 from cornerwalk.session.model import Session
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
@@ -16,7 +16,7 @@ TEE = FactStated(name="kit.lines", entered="tee", value="tee")
 
 def at_rest_mm(session: Session) -> float | None:
     """Where the rear stands, from unloaded, when nothing is changed."""
-    return what_if(basis(session, standards()), Change()).rear_mm
+    return what_if(basis(session, standards()), WhatIfChange()).rear_mm
 
 
 def test_one_pressure_was_in_both_of_two_lines() -> None:

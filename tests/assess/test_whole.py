@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from uncertainties import ufloat, umath
 
 from cornerwalk.assess import Assessment, assess
-from cornerwalk.assess.what_if import Change, basis, what_if
+from cornerwalk.assess.what_if import WhatIfChange, basis, what_if
 from cornerwalk.session import events as h
 from cornerwalk.session import fold, recorded
 from cornerwalk.session.stages import CLOCKWISE
@@ -261,7 +261,7 @@ def test_whatever_is_missing_nothing_breaks(data: st.DataObject) -> None:
     session = fold(events)
     a = assess(session, standards())
     assert all(math.isfinite(number) for number in _numbers(a))
-    expected = what_if(basis(session, standards()), Change(pressure_kPa=120.0, tongue_N=900.0))
+    expected = what_if(basis(session, standards()), WhatIfChange(pressure_kPa=120.0, tongue_N=900.0))
     assert all(math.isfinite(number) for number in _numbers(expected))
     assert (expected.needs is None) == (expected.rear_mm is not None)
     json.dumps(dataclasses.asdict(a), allow_nan=False, default=str)

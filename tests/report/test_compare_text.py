@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from cornerwalk.assess.compare import Assessed, Caution, compare_stages
+from cornerwalk.assess.compare import AssessedJob, Caution, compare_stages
 from cornerwalk.assess.compare_jobs import compare_jobs
 from cornerwalk.report.compare_text import caution_text, compare_text, figure_name
 from cornerwalk.report.text import columns
@@ -18,15 +18,15 @@ INCH = Wording.for_tape("inch", 25.4 / 16)
 
 def stages_text(width: int = 78, wording: Wording = INCH) -> str:
     made = worked_case()
-    comparison = compare_stages(Assessed(made.session, made.assessment), ("loaded", 1), ("fitted", 2))
+    comparison = compare_stages(AssessedJob(made.session, made.assessment), ("loaded", 1), ("fitted", 2))
     return compare_text(comparison, wording, ("Worked case", "Worked case"), width)
 
 
 def jobs_text(width: int = 78) -> str:
     one, other = worked_case(), separate_lines()
     comparison = compare_jobs(
-        Assessed(one.session, one.assessment),
-        Assessed(replace(other.session, id="b"), other.assessment),
+        AssessedJob(one.session, one.assessment),
+        AssessedJob(replace(other.session, id="b"), other.assessment),
         standards(),
     )
     return compare_text(comparison, INCH, ("Worked case", "Horse box"), width)
@@ -93,8 +93,8 @@ def test_a_leak_rate_is_told_by_the_hour() -> None:
     faster = job_of(WORKED_CASE.replace('after = "27 psi"', 'after = "25 psi"'))
     one = worked_case()
     comparison = compare_jobs(
-        Assessed(one.session, one.assessment),
-        Assessed(replace(faster.session, id="b"), faster.assessment),
+        AssessedJob(one.session, one.assessment),
+        AssessedJob(replace(faster.session, id="b"), faster.assessment),
         standards(),
     )
     assert figure_name("leak rate") == "leak rate"
@@ -104,7 +104,7 @@ def test_a_leak_rate_is_told_by_the_hour() -> None:
 def test_names_from_a_file_do_nothing() -> None:
     """A title with terminal escapes and overrides is spelled out."""
     made = worked_case()
-    comparison = compare_stages(Assessed(made.session, made.assessment), ("loaded", 1), ("fitted", 2))
+    comparison = compare_stages(AssessedJob(made.session, made.assessment), ("loaded", 1), ("fitted", 2))
     text = compare_text(comparison, INCH, ("a\x1b[31m\u202eb", "a\x1b[31m\u202eb"))
     assert "\x1b" not in text
     assert "\u202e" not in text

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.assess.what_if import Change, basis, what_if
+from cornerwalk.assess.what_if import WhatIfChange, basis, what_if
 from cornerwalk.context import Walk
 from cornerwalk.session.events import Event
 from cornerwalk.tui.screens.air import AirScreen
@@ -114,7 +114,7 @@ def test_the_arrows_ask_what_would_be_and_record_nothing(tmp_path: Path) -> None
         before, still = d.events, picture(d)
         await d.press("right", "right", "up")
         job = job_of(TRIALS)
-        expected = what_if(basis(job.session, standards()), Change(pressure_kPa=27 * PSI, tongue_N=420 * LB))
+        expected = what_if(basis(job.session, standards()), WhatIfChange(pressure_kPa=27 * PSI, tongue_N=420 * LB))
         assert d.app.job is not None
         wording = d.app.job.wording
         assert "what if: 27 psi, 420 lb on the tongue" in d.text

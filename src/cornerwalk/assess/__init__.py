@@ -1,6 +1,6 @@
-"""What a session means: pure functions from what was recorded to figures, checks and findings."""
+"""Assessment room: pure functions from what was recorded to figures, checks and findings."""
 
 from cornerwalk.assess.assessment import Assessment
-from cornerwalk.assess.whole import assess
+from cornerwalk.assess.session_assessment import assess
 
 __all__ = ["Assessment", "assess"]

@@ -1,4 +1,4 @@
-"""The pressure that brings the rear to its target, how sure it is, and what is left at the kit's limits.
+"""Pressure recommendation: the pressure that brings the rear to its target, and what is left at the kit's limits.
 
     P* = (target − c0)/c1        u²(P*) = [u²(line at P*) + u²(target)]/c1²
 
@@ -129,7 +129,7 @@ def recommend(
     low_kPa, high_kPa = fieller_bounds(line, target.height_mm, target.u_mm)
     if not (usable(pressure_kPa) and usable(u_kPa) and usable(low_kPa) and usable(high_kPa)):
         return Recommendation(reason="out of all proportion")
-    limits = held_within(pressure_kPa, minimum_kPa, maximum_kPa)
+    limits = limit_pressure(pressure_kPa, minimum_kPa, maximum_kPa)
     set_kPa = limits.pressure_kPa if limits.pressure_kPa is not None else pressure_kPa
     return Recommendation(
         pressure_kPa=pressure_kPa,
@@ -183,7 +183,7 @@ def fieller_bounds(line: Line, height_mm: float, u_height_mm: float) -> tuple[fl
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Held:
+class LimitedPressure:
     """A pressure brought within the kit's limits; None with a reason where they are not both stated in order."""
 
     pressure_kPa: float | None = None
@@ -191,21 +191,21 @@ class Held:
     reason: Literal["kit limits missing", "kit limits crossed"] | None = None
 
 
-def held_within(pressure_kPa: float, minimum_kPa: float | None, maximum_kPa: float | None) -> Held:
+def limit_pressure(pressure_kPa: float, minimum_kPa: float | None, maximum_kPa: float | None) -> LimitedPressure:
     """The pressure, or the limit it would pass.
 
-    >>> held_within(246.2, 34.5, 241.3).held_at
+    >>> limit_pressure(246.2, 34.5, 241.3).held_at
     'maximum'
     """
     if not usable(minimum_kPa) or not usable(maximum_kPa):
-        return Held(reason="kit limits missing")
+        return LimitedPressure(reason="kit limits missing")
     if minimum_kPa > maximum_kPa:
-        return Held(reason="kit limits crossed")
+        return LimitedPressure(reason="kit limits crossed")
     if pressure_kPa > maximum_kPa:
-        return Held(pressure_kPa=maximum_kPa, held_at="maximum")
+        return LimitedPressure(pressure_kPa=maximum_kPa, held_at="maximum")
     if pressure_kPa < minimum_kPa:
-        return Held(pressure_kPa=minimum_kPa, held_at="minimum")
-    return Held(pressure_kPa=pressure_kPa)
+        return LimitedPressure(pressure_kPa=minimum_kPa, held_at="minimum")
+    return LimitedPressure(pressure_kPa=pressure_kPa)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -228,12 +228,10 @@ def beam_per_air(line: Line | NoLine, shift_mm_per_rear_mm: float | None) -> Bea
 
 # ---- separate lines ----
 #
-# A tee gives both springs one pressure, but each corner answers it with its own line. Read side by side, those lines
-# say
-# which pressure would bring each corner to its own height. That takes each corner as moved by its own spring alone; an
-# anti-roll bar and a stiff body carry part of it across, so the true difference of pressures is larger than reckoned.
-# It
-# is an estimate that a first trial with separate lines replaces.
+# A tee gives both springs one pressure, but each corner responds with its own line, which tells what pressure would
+# bring that corner to its own height. This treats each corner as moved by its own spring alone; an anti-roll bar and a
+# stiff body carry part of it across, so the true difference of pressures is larger. It is an estimate that the first
+# trial with separate lines replaces.
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

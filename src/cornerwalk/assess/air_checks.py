@@ -1,20 +1,20 @@
-"""Checks on the air: pressures against the kit's limits, what the springs carry, and whether the lines hold."""
+"""Air checks: pressures against the kit's limits, the load the springs carry, and whether the lines hold."""
 
 from __future__ import annotations
 
-from cornerwalk.assess.checks import Check, Found
+from cornerwalk.assess.checks import Check, CheckContext
 from cornerwalk.assess.findings import GROUND
 from cornerwalk.assess.verdict import Side
 from cornerwalk.session.hold_test import load_differs
 from cornerwalk.session.stages import AIR_STAGES, LOADED_WITH_AIR
 
 TYRE_ALLOWANCE = 0.12
-"""By how much the carried load may read low where heights are from the ground: wheel and tyre are softer together than
-the suspension that air works across. 10.3 % and 11.0 % for two published cars (parameter sets made from US DOT data,
-seen); rounded up."""
+"""How far low the carried load may read where heights are from the ground: tire and suspension in series are softer
+than the suspension alone, and air acts on the suspension only. 10.3 % and 11.0 % for two published cars (parameter sets
+made from US DOT data, seen); rounded up."""
 
 
-def _pressures(found: Found) -> None:
+def _pressures(found: CheckContext) -> None:
     kit = found.session.kit
     step = found.session.leak.gauge_graduation_kPa
     U = 2 * step / 12**0.5 if step is not None else 0.0
@@ -54,7 +54,7 @@ def _pressures(found: Found) -> None:
         )
 
 
-def _support(found: Found) -> None:
+def _support(found: CheckContext) -> None:
     check = "load on the helper springs against their rated support"
     rated = found.session.kit.rated_support_N
     if not any(stage.name in LOADED_WITH_AIR for stage in found.stages):
@@ -79,7 +79,7 @@ def _support(found: Found) -> None:
         )
 
 
-def _leak(found: Found) -> None:
+def _leak(found: CheckContext) -> None:
     tested = bool(found.leak or found.session.joints)
     if not tested and not any(stage.name in LOADED_WITH_AIR for stage in found.stages):
         return

@@ -1,9 +1,9 @@
-"""Height against pressure: the straight line through the trials, and how sure it is anywhere along it.
+"""Trial line: height against pressure, a straight line through the trials, and its uncertainty.
 
-Over the pressures a helper spring is used at, the height it gives is taken as linear, h = c0 + c1·p; with three
-trials or more the fit says itself whether that holds (`off_line`). Trials are made with the same load, one after
-another on the same spots, and the pressure is read on the gauge that will set it later: a constant error of the gauge
-is then in both and falls out; how finely it is read is not part of the u here.
+Over the pressures a helper spring is used at, height is taken as linear in pressure, h = c0 + c1·p; with three trials
+or more the fit itself shows whether that holds (`off_line`). Trials are made with the same load, one after another on
+the same spots, and the pressure is read on the gauge that will set it later, so a constant error of the gauge cancels;
+its graduation is not part of the u here.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ class Trial:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NoLine:
-    """Why no line goes through the trials."""
+    """Why no line can be fitted."""
 
     reason: NoLineReason
 
@@ -42,8 +42,9 @@ class NoLine:
 class Line:
     """h = c0 + c1·p with its covariance; u from the readings' own uncertainty, not from the scatter of a few trials.
 
-    `centre_kPa` and `centre_mm` are the weighted means, where the line is surest (`u_centre_mm`) and slope and height
-    are uncorrelated. `chi_square` is the scatter about the line in units of the readings' u, `freedom` its degrees.
+    `centre_kPa` and `centre_mm` are the weighted means, where the line is best known (`u_centre_mm`) and slope and
+    height are uncorrelated. `chi_square` is the scatter about the line in units of the readings' u, `freedom` its
+    degrees.
     """
 
     trials: int
@@ -59,7 +60,7 @@ class Line:
 
     @property
     def c0_mm(self) -> float:
-        """Height the line gives at no pressure; not a height the vehicle ever has."""
+        """Height of the line at zero pressure; not a height the vehicle ever has."""
         return self.centre_mm - self.c1_mm_per_kPa * self.centre_kPa
 
     @property
@@ -149,7 +150,7 @@ class BandPoint:
 
 
 def height_band(line: Line, pressures_kPa: Sequence[float]) -> tuple[BandPoint, ...]:
-    """The line and its ± U at each of the pressures, those of a size to reckon with."""
+    """The line and its ± U at each of the pressures, those that are usable."""
     return tuple(
         BandPoint(pressure_kPa=p, height_mm=line.height_mm(p), U_mm=COVERAGE * line.u_height_mm(p))
         for p in pressures_kPa
@@ -158,9 +159,9 @@ def height_band(line: Line, pressures_kPa: Sequence[float]) -> tuple[BandPoint, 
 
 
 def chi_square_tail(chi_square: float, freedom: int) -> float:
-    """The chance that a chi-square of so many degrees of freedom exceeds this; 1.0 at or below nought.
+    """The chance that a chi-square of so many degrees of freedom exceeds this; 1.0 at or below zero.
 
-    Closed sums for whole degrees: even, e^(−x/2)·Σ (x/2)^i/i!; odd, erfc(√(x/2)) + e^(−x/2)·Σ (x/2)^(i−½)/Γ(i+½).
+    Closed forms for whole degrees: even, e^(−x/2)·Σ (x/2)^i/i!; odd, erfc(√(x/2)) + e^(−x/2)·Σ (x/2)^(i−½)/Γ(i+½).
 
     >>> round(chi_square_tail(3.841459, 1), 6), round(chi_square_tail(5.991465, 2), 6)
     (0.05, 0.05)

@@ -1,4 +1,4 @@
-"""From a session to the air: trials and their line, the pressure for the target, the glovebox table, the hold test."""
+"""Air results: the trials and their line, the pressure for the target, the pressure table, the leak-down test."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from cornerwalk.assess.air import NoPressure, Target, level_target, per_side, re
 from cornerwalk.assess.air_line import Line, NoLine, Trial, fit_line
 from cornerwalk.assess.assessment import AirResult, LeakResult, SidesResult, StageResult, TableRow, TrialPoint, Where
 from cornerwalk.assess.axles import LoadAt, axle_gains
-from cornerwalk.assess.leak import GaugeReading, hold_test, local_air
+from cornerwalk.assess.leak import GaugeReading, hold_test, local_atmosphere
 from cornerwalk.assess.load_results import rear_height, tongue_load
 from cornerwalk.assess.pressure_advice import OtherLoad, next_pressure, pressure_table
 from cornerwalk.session.model import LeakReading, Session
@@ -25,14 +25,14 @@ _FLAT: frozenset[NoPressure] = frozenset(("air does not raise the rear",))
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FittedLine:
-    """An air result with the line it stands on, for tables and what-ifs."""
+    """An air result with the line behind it, for tables and what-ifs."""
 
     result: AirResult
     line: Line | NoLine
     target: Target | None
 
 
-def reckon_air(session: Session, stages: tuple[StageResult, ...]) -> tuple[FittedLine, ...]:
+def compute_air(session: Session, stages: tuple[StageResult, ...]) -> tuple[FittedLine, ...]:
     """Height against pressure: the rear's mean with a tee, each side with separate lines; nothing before a trial."""
     trials = [stage for stage in stages if stage.name == "fitted"]
     if not trials:
@@ -128,8 +128,8 @@ def _fitted(session: Session, where: Where, points: Sequence[TrialPoint], target
     return FittedLine(result=result, line=line, target=target)
 
 
-def reckon_sides(session: Session, stages: tuple[StageResult, ...], air: Sequence[FittedLine]) -> SidesResult | None:
-    """Read side by side, what the tee's own trials say separate lines would do; None with separate lines already."""
+def compute_sides(session: Session, stages: tuple[StageResult, ...], air: Sequence[FittedLine]) -> SidesResult | None:
+    """What separate lines would do, from the trials of a tee; None with separate lines already."""
     if len(air) != 1 or air[0].result.where != "rear" or air[0].result.recommended_kPa is None:
         return None
     trials = [stage for stage in stages if stage.name == "fitted"]
@@ -157,7 +157,7 @@ def reckon_sides(session: Session, stages: tuple[StageResult, ...], air: Sequenc
     )
 
 
-def reckon_table(
+def compute_table(
     session: Session, stages: tuple[StageResult, ...], air: Sequence[FittedLine], rear_gain_N: float | None
 ) -> tuple[TableRow, ...]:
     """The glovebox table for the loads asked for; the other loads aboard stay as they were.
@@ -198,7 +198,7 @@ def reckon_table(
     )
 
 
-def reckon_leak(session: Session, standards: Standards) -> tuple[LeakResult, ...]:
+def compute_leak(session: Session, standards: Standards) -> tuple[LeakResult, ...]:
     """Each line's hold test, as soon as its start is read; scaled to the time that the allowed loss is meant for."""
     starts = [reading for reading in session.leak_readings if reading.moment == "start"]
     period_h = standards.limits["leak-loss"].within_h
@@ -208,7 +208,7 @@ def reckon_leak(session: Session, standards: Standards) -> tuple[LeakResult, ...
 def _hold(session: Session, start: LeakReading, period_h: float | None) -> LeakResult:
     terms = session.leak
     end = next((r for r in session.leak_readings if r.moment == "end" and r.line == start.line), None)
-    air_kPa = local_air(altitude_m=terms.altitude_m, barometer_kPa=terms.barometer_kPa).pressure_kPa
+    air_kPa = local_atmosphere(altitude_m=terms.altitude_m, barometer_kPa=terms.barometer_kPa).pressure_kPa
     graduation = terms.gauge_graduation_kPa
     hours = _hours(start, end) if end is not None else None
     held = hold_test(

@@ -1,4 +1,4 @@
-"""What a session means: the types that `assess` returns and every skin, report and export reads.
+"""Assessment: the types that `assess` returns and that every skin, report and export reads.
 
 Units are in the names. `u_…` is a standard uncertainty in the unit of the figure it belongs to; what is shown is
 U = 2u. None is "not known", and then an entry of `not_checked` says what it needs. `check`, `needs` and `title`
@@ -23,7 +23,7 @@ Where = Literal["rear", "LR", "RR"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadingTerms:
-    """How sure one reading is; `assumed` names those that are the program's defaults ("graduation", "place")."""
+    """Standard uncertainty of one reading; `assumed` names what is a default ("graduation", "place")."""
 
     graduation_mm: float
     u_place_mm: float
@@ -35,7 +35,8 @@ class ReadingTerms:
 class Misread:
     """The warp check's finding: a corner and its likely true reading, where exactly one slip explains it.
 
-    `stage` is where the reading stands: this stage or the unloaded one. None for corner: one of the four, unnamed.
+    `stage` is where the reading stands: this stage or the unloaded one. `corner` None: it cannot be told
+    which of the four.
     """
 
     stage: StageKey

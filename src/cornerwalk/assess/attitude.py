@@ -1,4 +1,4 @@
-"""The body as a plane: how far each end moved, how it stands, and whether the four readings agree.
+"""Body attitude: the body as a plane, how far each end moved, how it sits, and whether the four readings agree.
 
 Frame ISO 8855: X forward, Y left, Z up, origin on the ground below the middle of the rear axle. Heights and changes mm,
 up positive. L wheelbase, t the distance between the left and the right measuring points:

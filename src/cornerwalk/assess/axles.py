@@ -1,12 +1,12 @@
-"""What loads put on each axle, by the lever about the other one.
+"""Axle loads: what each load puts on each axle, by leverage about the other axle.
 
 A load W at x ahead of the rear axle (behind it x is negative), wheelbase L, vehicle standing still on level ground:
 
     front axle  + W · x / L          rear axle  + W · (L − x) / L
 
 With x = −b that is the hitch ball: rear + W (L + b)/L, front − W b/L. Several loads add. The body's own tilt moves the
-arms by its cosine (0.01 % at 1°) and is left out. Helper springs appear nowhere in it: their force is internal between
-axle and body, so they move heights and no axle load.
+arms by its cosine (0.01 % at 1°) and is left out. Helper springs do not appear: their force is internal between axle
+and body, so they change heights and no axle load.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from cornerwalk.assess.usable import positive, root_sum_square, usable
 class LoadAt:
     """A load as a force, and where it acts: `ahead_mm` of the rear axle, behind it negative.
 
-    `u_weight_N` is None where the weight was stated and not weighed: then nothing reckoned from it has a ±.
+    `u_weight_N` is None where the weight was stated and not weighed: then nothing computed from it has a ±.
     """
 
     weight_N: float
@@ -81,7 +81,7 @@ def _u_of_gains(
 
 
 def rear_share(wheelbase_mm: float | None, ahead_mm: float | None) -> float | None:
-    """The part of a load that the rear axle bears, (L − x)/L: more than one for a load behind it.
+    """The share of a load that the rear axle carries, (L − x)/L: more than one for a load behind it.
 
     >>> round(rear_share(3022.6, -1168.4), 6)
     1.386555
@@ -92,7 +92,7 @@ def rear_share(wheelbase_mm: float | None, ahead_mm: float | None) -> float | No
 
 
 def load_of_rear_gain(rear_gain_N: float | None, wheelbase_mm: float | None, ahead_mm: float | None) -> float | None:
-    """The load at x that puts this much on the rear axle, N: the lever read backwards.
+    """The load at x that puts this much on the rear axle, N: the lever solved for the load.
 
     None for a load over the front axle, which puts nothing on the rear one.
 
@@ -109,14 +109,11 @@ def load_of_rear_gain(rear_gain_N: float | None, wheelbase_mm: float | None, ahe
 #
 #     ride rate  K = G / D₀        carried  C = K · (h_fitted − h_loaded)
 #
-# G what the load put on the rear axle, D₀ = h_unloaded − h_loaded the drop it caused without air. It is an estimate:
-# friction holds the body up or down, a bump stop stiffens it; both show as a rate that does not repeat.
+# G is what the load put on the rear axle, D₀ = h_unloaded − h_loaded the drop it caused without air. K is an estimate:
+# friction holds the body up or down and a bump stop stiffens it; both show as a rate that does not repeat.
 #
-# From the ground K is of spring and tyre in series. Air lengthens the suspension only, since the tyre bears the same
-# with
-# it, so C is then low by K/K_suspension: 10 to 11 % for two published cars (see the tests). With the tyres' rate, or
-# with
-# heights from the wheel centre, it is exact.
+# Heights from the ground give K of suspension and tire in series. Air acts on the suspension only, since the tire
+# carries the same with it, so C then reads low by K/K_suspension: 10 to 11 % for two published cars (see the tests).
 
 NoRate = Literal["readings missing", "no load on the rear", "rear did not drop", "drop within its uncertainty"]
 
@@ -143,7 +140,7 @@ class RideRate:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Borne:
+class ForceEstimate:
     """A force with its standard uncertainty, N; u without the load's own where that was stated, not weighed."""
 
     force_N: float
@@ -170,44 +167,43 @@ def ride_rate(
     if drop_mm <= COVERAGE * u_drop_mm:
         return RideRate(reason="drop within its uncertainty")
     rate = gain_N / drop_mm
-    u_rate = root_sum_square(rate / drop_mm * u_drop_mm, _u_or_nought(u_gain_N) / drop_mm)
+    u_rate = root_sum_square(rate / drop_mm * u_drop_mm, _u_or_zero(u_gain_N) / drop_mm)
     return RideRate(rate_N_per_mm=rate, u_rate_N_per_mm=u_rate, gain_has_u=usable(u_gain_N))
 
 
-def carried(
+def carried_load(
     gain_N: float | None,
     unloaded: Height | None,
     loaded: Height | None,
     fitted: Height | None,
     *,
     u_gain_N: float | None = None,
-) -> Borne | None:
+) -> ForceEstimate | None:
     """What the helper springs carry, C = G·ρ with ρ = (h_fitted − h_loaded)/D₀; None without a ride rate.
 
-    The loaded height is in both differences, so it counts once: u(C)² = K²·[u²(h_f) + (1 − ρ)²u²(h_l) + ρ²u²(h_u)]
+    The loaded height is in both differences, so its u enters once: u(C)² = K²·[u²(h_f) + (1 − ρ)²u²(h_l) + ρ²u²(h_u)]
     + ρ²u²(G). `fitted` may be read, or what the trials' line gives at a pressure. At ρ = 1 the springs carry all that
-    the load put on the rear: that is what "level again" asks of them. From ground heights the true figure is somewhat
-    more, as above.
+    the load put on the rear axle. From ground heights the true figure is somewhat more, as above.
     """
     rate = ride_rate(gain_N, unloaded, loaded, u_gain_N=u_gain_N).rate_N_per_mm
     if rate is None or unloaded is None or loaded is None or fitted is None or not _usable(fitted):
         return None
     part = (fitted.mm - loaded.mm) / (unloaded.mm - loaded.mm)
     by_heights = root_sum_square(fitted.u_mm, (1 - part) * loaded.u_mm, part * unloaded.u_mm)
-    return Borne(
+    return ForceEstimate(
         force_N=rate * (fitted.mm - loaded.mm),
-        u_force_N=root_sum_square(rate * by_heights, part * _u_or_nought(u_gain_N)),
+        u_force_N=root_sum_square(rate * by_heights, part * _u_or_zero(u_gain_N)),
     )
 
 
-def rear_gain_of_drop(rate: RideRate, drop_mm: float | None, u_drop_mm: float | None) -> Borne | None:
-    """What another drop without air says was put on the rear axle, K·drop, N; an estimate.
+def rear_gain_of_drop(rate: RideRate, drop_mm: float | None, u_drop_mm: float | None) -> ForceEstimate | None:
+    """The load on the rear axle that another drop without air indicates, K·drop, N; an estimate.
 
     The drop must be of other readings than the rate, and the helper springs at the pressure they had for it.
     """
     if not (usable(rate.rate_N_per_mm) and usable(rate.u_rate_N_per_mm) and usable(drop_mm) and usable(u_drop_mm)):
         return None
-    return Borne(
+    return ForceEstimate(
         force_N=rate.rate_N_per_mm * drop_mm,
         u_force_N=root_sum_square(rate.rate_N_per_mm * u_drop_mm, drop_mm * rate.u_rate_N_per_mm),
     )
@@ -217,5 +213,5 @@ def _usable(height: Height) -> bool:
     return usable(height.mm) and usable(height.u_mm)
 
 
-def _u_or_nought(u: float | None) -> float:
+def _u_or_zero(u: float | None) -> float:
     return u if usable(u) else 0.0

@@ -1,7 +1,8 @@
-"""The checks: each made against a limit with its source, or listed as not checked with what it needs.
+"""Check context: what the checks read, and where they put their results.
 
-A check whose inputs are missing never counts as passed. Every rating is held against what the axles carry; helper
-springs change neither.
+Each check is made against a limit with its source, or is listed as not checked with what it needs.
+A check whose
+inputs are missing never counts as passed. Ratings are held against what the axles carry; helper springs change neither.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from cornerwalk.assess.assessment import (
     Restoration,
     StageResult,
 )
-from cornerwalk.assess.ratings import AgainstRating
+from cornerwalk.assess.ratings import RatingComparison
 from cornerwalk.assess.verdict import Side, judge
 from cornerwalk.assess.weighing import Tickets
 from cornerwalk.session.model import Session, StageKey
@@ -30,8 +31,8 @@ _WORST_FIRST: tuple[Overall, ...] = ("fail", "conditional fail", "not checked", 
 
 
 @dataclass(slots=True)
-class Found:
-    """What the checks are made from: the session, its limits, and what has been computed of it."""
+class CheckContext:
+    """The session, its limits and its computed figures; the checks add to `made` and `missing`."""
 
     session: Session
     standards: Standards
@@ -44,7 +45,7 @@ class Found:
     leak: tuple[LeakResult, ...]
     restoration: Restoration | None
     tickets: Tickets
-    against: tuple[AgainstRating, ...]
+    against: tuple[RatingComparison, ...]
     by_lever: bool
     misread_alarm: bool
     rule: AimRule | None
@@ -86,11 +87,11 @@ class Found:
 
 
 def overall(made: tuple[CheckResult, ...], missing: tuple[NotChecked, ...]) -> Overall:
-    """The worst of the verdicts. What was not checked is worse than any pass and cannot be hidden by one."""
+    """The worst of the verdicts. Not checked is worse than any pass, so a pass cannot hide it."""
     seen: set[str] = {check.verdict for check in made}
     if missing:
         seen.add("not checked")
     return next((verdict for verdict in _WORST_FIRST if verdict in seen), "not checked")
 
 
-Check = Callable[[Found], None]
+Check = Callable[[CheckContext], None]

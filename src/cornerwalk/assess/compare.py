@@ -1,4 +1,4 @@
-"""Two stages of one job side by side: every difference with its uncertainty, and whether it means anything.
+"""Stage comparison: two stages of one job side by side, every difference with its uncertainty.
 
     d = other − one        means something where |d| > U = 2u(d)
 
@@ -17,7 +17,7 @@ from typing import Literal
 from cornerwalk.assess.assessment import Assessment, StageResult
 from cornerwalk.assess.attitude import Four, attitude, change_at_mm, changes, difference, stance
 from cornerwalk.assess.headlamp import LampFacts, beam
-from cornerwalk.assess.uncertainty import COVERAGE, Estimate, estimate, stated
+from cornerwalk.assess.uncertainty import COVERAGE, Estimate, estimate, exact
 from cornerwalk.session.model import Session, StageKey
 from cornerwalk.session.stages import CLOCKWISE, LOADED_WITH_AIR, Corner
 
@@ -117,7 +117,7 @@ class Comparison:
 
 
 @dataclass(frozen=True, slots=True)
-class Assessed:
+class AssessedJob:
     """A session and what it means."""
 
     session: Session
@@ -135,7 +135,7 @@ class Assessed:
         return found
 
 
-def compare_stages(job: Assessed, one: StageKey, other: StageKey) -> Comparison:
+def compare_stages(job: AssessedJob, one: StageKey, other: StageKey) -> Comparison:
     """From one stage to another of the same job.
 
     Raises:
@@ -152,15 +152,15 @@ def compare_stages(job: Assessed, one: StageKey, other: StageKey) -> Comparison:
     )
 
 
-def _from_to(job: Assessed, one: StageResult, other: StageResult) -> Iterator[Difference]:
+def _from_to(job: AssessedJob, one: StageResult, other: StageResult) -> Iterator[Difference]:
     vehicle = job.session.vehicle
-    wheelbase = stated(vehicle.wheelbase_mm)
+    wheelbase = exact(vehicle.wheelbase_mm)
     was, now = heights_of(one), heights_of(other)
     moved = changes(now, was)
-    body = attitude(moved, wheelbase, stated(vehicle.arch_width_mm))
+    body = attitude(moved, wheelbase, exact(vehicle.arch_width_mm))
     lit = beam(body.front_mm, body.rear_mm, wheelbase, _lamps_at(job, one))
     overhang_mm = vehicle.ball_overhang_mm
-    behind = stated(None if overhang_mm is None else -overhang_mm)
+    behind = exact(None if overhang_mm is None else -overhang_mm)
     direct: dict[FigureName, Estimate | None] = {
         **{HEIGHT_OF[corner]: moved[corner] for corner in CLOCKWISE},
         "front height": body.front_mm,
@@ -180,17 +180,17 @@ def _from_to(job: Assessed, one: StageResult, other: StageResult) -> Iterator[Di
         yield Difference(figure="mark", one=first, other=second, difference=difference(second, first))
 
 
-def _lamps_at(job: Assessed, stage: StageResult) -> LampFacts:
+def _lamps_at(job: AssessedJob, stage: StageResult) -> LampFacts:
     """The lamps as they are at a stage, which the beam's movement is then counted from."""
     return LampFacts(
         screen_mm=Estimate(job.assessment.screen_mm),
-        aim_deg=None if stage.lamp is None else stated(stage.lamp.aim_deg),
-        height_mm=stated(job.session.vehicle.lamp_height_mm),
-        ahead_mm=stated(job.session.vehicle.lamp_ahead_mm),
+        aim_deg=None if stage.lamp is None else exact(stage.lamp.aim_deg),
+        height_mm=exact(job.session.vehicle.lamp_height_mm),
+        ahead_mm=exact(job.session.vehicle.lamp_ahead_mm),
     )
 
 
-def _mark(job: Assessed, stage: StageResult) -> Estimate | None:
+def _mark(job: AssessedJob, stage: StageResult) -> Estimate | None:
     recorded = job.session.stage(stage.key)
     return None if recorded is None else estimate(recorded.mark_mm, job.assessment.reading.u_read_mm)
 
@@ -233,7 +233,7 @@ def heights_of(stage: StageResult) -> Four:
     return {corner: estimate(stage.height_mm[corner], stage.u_height_mm[corner]) for corner in CLOCKWISE}
 
 
-def stage_cautions(job: Assessed, stages: Sequence[StageResult]) -> Iterator[Caution]:
+def stage_cautions(job: AssessedJob, stages: Sequence[StageResult]) -> Iterator[Caution]:
     """What to know of these stages of a job."""
     if any(stage.lamp is not None and not stage.lamp.prediction_holds for stage in stages):
         yield "levelling"
@@ -243,13 +243,12 @@ def stage_cautions(job: Assessed, stages: Sequence[StageResult]) -> Iterator[Cau
 
 # ---- body movement between two stages ----
 #
-# Changes of two stages share their unloaded readings. They are taken here from the heights of the two stages
-# themselves,
-# so that what the unloaded readings add drops out (see `attitude`).
+# Changes of two stages share their unloaded readings. They are taken here from the heights of the two stages, so that
+# the unloaded readings drop out (see `attitude`).
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Moved:
+class BodyMovement:
     """From the stage `start` to the stage `end`, mm, up positive; every `u_…` is a standard uncertainty.
 
     `pressure_kPa` is the change of pressure between them, which alone moves a body; None where one is not stated.
@@ -273,13 +272,13 @@ class Moved:
         return any(mm is not None and u is not None and abs(mm) > COVERAGE * u for mm, u in ends)
 
 
-def moved(start: StageResult, end: StageResult, wheelbase_mm: float | None) -> Moved:
+def body_movement(start: StageResult, end: StageResult, wheelbase_mm: float | None) -> BodyMovement:
     """How far the body moved between two stages; each figure None where a reading it needs is missing."""
     corners = changes(_heights(end), _heights(start))
     body = attitude(corners, None if wheelbase_mm is None else Estimate(wheelbase_mm), None)
     front, rear, nose = body.front_mm, body.rear_mm, body.nose_up_deg
     known = start.pressure_kPa is not None and end.pressure_kPa is not None
-    return Moved(
+    return BodyMovement(
         start=start.key,
         end=end.key,
         corner_mm={corner: _value(corners[corner]) for corner in CLOCKWISE},
@@ -293,7 +292,7 @@ def moved(start: StageResult, end: StageResult, wheelbase_mm: float | None) -> M
     )
 
 
-def to_compare_with(assessment: Assessment, end: StageKey) -> StageResult | None:
+def stage_to_compare(assessment: Assessment, end: StageKey) -> StageResult | None:
     """The stage before this one at which the vehicle stood alike, of the same pressure if there is one; else the last.
 
     None where there is none.

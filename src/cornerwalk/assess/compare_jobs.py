@@ -1,7 +1,7 @@
-"""Two jobs side by side: one vehicle a year later, two technicians on one vehicle, two kits.
+"""Job comparison: one vehicle a year later, two technicians on one vehicle, two kits.
 
 Two jobs share no reading, so u(d)² = u₁² + u₂². Heights themselves carry the limit of error of each tape besides; it
-cancels in changes. What no u here covers is that floor, tyre pressures and fuel may differ from day to day.
+cancels in changes. What no u here covers is that floor, tire pressures and fuel may differ from day to day.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from cornerwalk.assess.assessment import AirResult, LeakResult, StageResult
 from cornerwalk.assess.attitude import difference
 from cornerwalk.assess.compare import (
     HEIGHT_OF,
-    Assessed,
+    AssessedJob,
     Caution,
     Comparison,
     Difference,
@@ -38,7 +38,10 @@ _CHANGES: tuple[FigureName, ...] = ("front change", "rear change", "nose up", "l
 
 
 def compare_jobs(
-    one: Assessed, other: Assessed, standards: Standards, stages: Sequence[tuple[StageKey, StageKey]] | None = None
+    one: AssessedJob,
+    other: AssessedJob,
+    standards: Standards,
+    stages: Sequence[tuple[StageKey, StageKey]] | None = None,
 ) -> Comparison:
     """Two jobs: the stages they have in common, or those named, and the figures of the whole.
 
@@ -58,7 +61,7 @@ def compare_jobs(
     )
 
 
-def common_stages(one: Assessed, other: Assessed) -> tuple[tuple[StageKey, StageKey], ...]:
+def common_stages(one: AssessedJob, other: AssessedJob) -> tuple[tuple[StageKey, StageKey], ...]:
     """Stages to lay side by side: those of one name; of several with air in, those at one pressure, else the last."""
     pairs: list[tuple[StageKey, StageKey]] = []
     for name in dict.fromkeys(stage.name for stage in one.assessment.stages):
@@ -87,12 +90,14 @@ def _same_air(one: StageResult, other: StageResult) -> bool:
     return bool(known) and all(a is not None and b is not None and abs(a - b) <= SAME_PRESSURE_kPa for a, b in known)
 
 
-def _pair(one: Assessed, other: Assessed, ours: StageResult, theirs: StageResult, standards: Standards) -> StagePair:
+def _pair(
+    one: AssessedJob, other: AssessedJob, ours: StageResult, theirs: StageResult, standards: Standards
+) -> StagePair:
     return StagePair(one=ours, other=theirs, differences=tuple(_between(one, other, ours, theirs, standards)))
 
 
 def _between(
-    one: Assessed, other: Assessed, ours: StageResult, theirs: StageResult, standards: Standards
+    one: AssessedJob, other: AssessedJob, ours: StageResult, theirs: StageResult, standards: Standards
 ) -> Iterator[Difference]:
     same_points = one.session.job.datum == other.session.job.datum
     same_wall = one.assessment.screen_mm == other.assessment.screen_mm
@@ -127,7 +132,7 @@ def _apart(
 # ---- the whole jobs ----
 
 
-def _whole(one: Assessed, other: Assessed) -> Iterator[Difference]:
+def _whole(one: AssessedJob, other: AssessedJob) -> Iterator[Difference]:
     ours, theirs = one.assessment, other.assessment
     first, second = (estimate(each.ride_rate_N_per_mm, each.u_ride_rate_N_per_mm) for each in (ours, theirs))
     yield from _apart("ride rate", first, second)
@@ -158,7 +163,7 @@ def _leak_rate(leak: LeakResult) -> Estimate | None:
 # ---- what to know ----
 
 
-def _cautions(one: Assessed, other: Assessed, pairs: Sequence[StagePair]) -> Iterator[Caution]:
+def _cautions(one: AssessedJob, other: AssessedJob, pairs: Sequence[StagePair]) -> Iterator[Caution]:
     ours, theirs = one.session, other.session
     yield "other day"
     if _vehicle(ours) != _vehicle(theirs):

@@ -1,7 +1,7 @@
-"""What the technician should know, as codes with their figures, ranked: stops first.
+"""Findings: what the technician should know, as codes with figures, ranked with stops first.
 
-The words of each code stand in one data file. A finding never says that a level body carries a safe load; wherever
-the rear has been brought back, one says that the axles carry what they carried.
+The text of each code is in one data file. No finding says that a level body carries a safe load; wherever the rear has
+been brought back up, one says that the axles still carry what they carried.
 """
 
 from __future__ import annotations
@@ -19,10 +19,10 @@ from cornerwalk.standards import Standards
 
 LEVEL_RANK: dict[Level, int] = {"stop": 0, "caution": 1, "note": 2}
 OFF_THE_MARK = 1e-6
-"""Part of a graduation that the stored decimals may leave."""
+"""Fraction of a graduation that rounding of the stored decimals may leave."""
 
 GROUND = DATUMS[0]
-"""Heights from the ground, which have the tyre in them."""
+"""The datum whose heights include the tire."""
 
 _OVER_RATING: dict[str, tuple[str, str]] = {
     "front axle against its rating": ("axle-over-rating", "front"),
@@ -37,10 +37,10 @@ _OVER_RATING: dict[str, tuple[str, str]] = {
 }
 
 
-def find(session: Session, assessment: Assessment, standards: Standards) -> tuple[Finding, ...]:
+def rank_findings(session: Session, assessment: Assessment, standards: Standards) -> tuple[Finding, ...]:
     """All findings of a session, ranked by level.
 
-    In one level a misread stands first, since every figure hangs on it; the others as the job goes.
+    Within a level a misread comes first, since every figure depends on it; the rest follow the order of the job.
     """
     found = [
         *_misread(assessment),

@@ -1,4 +1,4 @@
-"""The dipped beam as the body tilts: where it points now, and how far the cut-off moved on a wall.
+"""Headlamp aim: where the low beam points as the body tilts, and how far the cut-off moved on a wall.
 
 θ pitch (nose up), α₀ the aim when unloaded and α now (up positive), D the distance of the wall, L the wheelbase,
 a how far the lamps lie ahead of the front wheel centre, H the height of the lamp centre when unloaded:
@@ -36,7 +36,7 @@ LEVEL = Estimate(0.0)
 class LampFacts:
     """What is known of the lamps, vehicle unloaded. Every one of them may be missing.
 
-    Without `aim_deg` the shift is still given, reckoned from a level beam: within 1° of level that changes it by less
+    Without `aim_deg` the shift is still given, computed from a level beam: within 1° of level that changes it by less
     than one part in a thousand.
     """
 
@@ -60,7 +60,7 @@ class Reach:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Beam:
-    """The dipped beam at one stage. `reach` None with `above_level` True means never.
+    """The low beam at one stage. `reach` None with `above_level` True means never.
 
     `shift_budget` holds what the shift's u is made of: "front", "rear", "wheelbase", "aim unloaded" (rad), "screen".
     `shift_mm_per_rear_mm` is what the beam does for each millimetre the rear goes up.
@@ -108,7 +108,7 @@ def beam(front: Estimate | None, rear: Estimate | None, wheelbase_mm: Estimate |
     start_deg = aim_before or LEVEL
     if abs(start_deg.value) >= STEEPEST_DEG or abs(start_deg.value + pitch_deg.value) >= STEEPEST_DEG:
         return NO_BEAM
-    moves = _Moves(front, rear, wheelbase_mm, start_deg, pitch_deg.value)
+    moves = _BeamMovement(front, rear, wheelbase_mm, start_deg, pitch_deg.value)
     screen_mm, ahead_mm = usable_estimate(lamp.screen_mm), usable_estimate(lamp.ahead_mm)
     rise = None if ahead_mm is None else moves.rise(ahead_mm)
     shift = None if screen_mm is None or not positive(screen_mm.value) else moves.shift(screen_mm)
@@ -154,7 +154,7 @@ def _sum(one: _Figure, other: _Figure) -> _Figure:
     return _Figure(one.value + other.value, by, one.u_of | other.u_of)
 
 
-class _Moves:
+class _BeamMovement:
     """What the two ends' movement does to the beam, with its sensitivity to everything it is reckoned from."""
 
     __slots__ = ("_before", "_slope", "_turn", "_u_of", "_wheelbase_mm", "aim_deg", "front_mm")
@@ -247,31 +247,35 @@ def aim_of_mark(mark_mm: Estimate, screen_mm: Estimate) -> Estimate | None:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class PredictionStatus:
     """Whether the beam tilts with the body, and why: a code."""
 
     holds: Holds
     reason: str
 
 
-def prediction_holds(levelling: Levelling, dial_unloaded: str | None = None, dial_now: str | None = None) -> Held:
+def prediction_holds(
+    levelling: Levelling, dial_unloaded: str | None = None, dial_now: str | None = None
+) -> PredictionStatus:
     """Whether the beam can be predicted from the heights.
 
     An automatic device moves it by itself, and has to be calibrated again after the ride height was changed; a manual
     one only if its dial was moved between the stages.
 
     >>> prediction_holds("manual", "0", "2")
-    Held(holds='no', reason='dial moved')
+    PredictionStatus(holds='no', reason='dial moved')
     """
     if levelling == "none":
-        return Held("yes", "no levelling")
+        return PredictionStatus("yes", "no levelling")
     if levelling == "automatic":
-        return Held("no", "automatic levelling")
+        return PredictionStatus("no", "automatic levelling")
     if levelling != "manual":
-        return Held("unknown", "levelling not stated")
+        return PredictionStatus("unknown", "levelling not stated")
     if dial_unloaded is None or dial_now is None:
-        return Held("unknown", "dial not recorded")
-    return Held("yes", "dial as before") if dial_unloaded == dial_now else Held("no", "dial moved")
+        return PredictionStatus("unknown", "dial not recorded")
+    return (
+        PredictionStatus("yes", "dial as before") if dial_unloaded == dial_now else PredictionStatus("no", "dial moved")
+    )
 
 
 def rule_height_mm(rule: AimRule, centre_mm: float | None, lower_edge_mm: float | None) -> float | None:

@@ -1,14 +1,14 @@
-"""Checks on the heights themselves, and on what has to be asked before any of them."""
+"""Height checks: the heights themselves, and what has to be asked before any of them."""
 
 from __future__ import annotations
 
 from cornerwalk.assess.assessment import CheckResult, StageResult
-from cornerwalk.assess.checks import Check, Found
+from cornerwalk.assess.checks import Check, CheckContext
 from cornerwalk.assess.verdict import Verdict
 from cornerwalk.session.stages import ASKED, LOADED_WITH_AIR
 
 
-def _brake_valve(found: Found) -> None:
+def _brake_valve(found: CheckContext) -> None:
     check = "no height- or load-sensing brake valve"
     answer = next((a for a in found.session.answers if a.check == "brake-valve"), None)
     if answer is None or answer.answer not in ("yes", "no", "not fitted"):
@@ -19,7 +19,7 @@ def _brake_valve(found: Found) -> None:
     found.hold(check, fitted, 0.0, U=0.0, unit="", side="upper", source=source, standing="seen")
 
 
-def _heights(found: Found) -> None:
+def _heights(found: CheckContext) -> None:
     begun = {stage.name for stage in found.stages}
     for name in ASKED[found.session.job.kind]:
         if name not in begun:
@@ -36,7 +36,7 @@ def _heights(found: Found) -> None:
         found.made.append(_plane(check, stage, abs(stage.warp_mm), 2 * stage.u_warp_mm, found))
 
 
-def _plane(check: str, stage: StageResult, warp_mm: float, U_mm: float, found: Found) -> CheckResult:
+def _plane(check: str, stage: StageResult, warp_mm: float, U_mm: float, found: CheckContext) -> CheckResult:
     """|w| against its own U. A failure only where all stages together disagree with one rigid body (`misread`)."""
     beyond: Verdict = "fail" if found.misread_alarm else "conditional pass"
     return CheckResult(
@@ -52,7 +52,7 @@ def _plane(check: str, stage: StageResult, warp_mm: float, U_mm: float, found: F
     )
 
 
-def _side_to_side(found: Found) -> None:
+def _side_to_side(found: CheckContext) -> None:
     limit = found.standards.limits["side-to-side"]
     own = found.session.limits.side_to_side_mm
     limit_mm = own if own is not None else limit.value
@@ -79,7 +79,7 @@ def _side_to_side(found: Found) -> None:
             )
 
 
-def _rear_height(found: Found) -> None:
+def _rear_height(found: CheckContext) -> None:
     source = "a vehicle maker's warning: never higher at the rear than before the trailer was attached"
     for stage in found.stages:
         if stage.name not in LOADED_WITH_AIR:
@@ -101,7 +101,7 @@ def _rear_height(found: Found) -> None:
         )
 
 
-def _conditions(found: Found) -> None:
+def _conditions(found: CheckContext) -> None:
     given = {(answer.check, answer.stage) for answer in found.session.answers}
     for stage in found.stages:
         if not any(key == stage.key for _, key in given):

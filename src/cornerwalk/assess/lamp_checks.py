@@ -1,11 +1,11 @@
-"""Checks on the dipped beam: below level, and within the aim rule that was chosen."""
+"""Lamp checks: the low beam below level, and within the aim rule that was chosen."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from cornerwalk.assess.assessment import StageResult
-from cornerwalk.assess.checks import Check, Found
+from cornerwalk.assess.checks import Check, CheckContext
 from cornerwalk.assess.headlamp import rule_height_mm
 from cornerwalk.assess.uncertainty import absolute_u_mm
 from cornerwalk.assess.verdict import Side
@@ -15,7 +15,7 @@ TAPE = "eu-class-2"
 """Limit of error of the tape where a height is held against a legal limit; the usual class, assumed."""
 
 
-def _lamps(found: Found) -> None:
+def _lamps(found: CheckContext) -> None:
     last = found.stages[-1] if found.stages else None
     if last is None:
         return
@@ -73,7 +73,7 @@ def _best_aim(stage: StageResult) -> _Aim | None:
     return None
 
 
-def _lamp_lacks(found: Found) -> tuple[str, str | None] | None:
+def _lamp_lacks(found: CheckContext) -> tuple[str, str | None] | None:
     vehicle = found.session.vehicle
     if vehicle.wheelbase_mm is None:
         return "the wheelbase", "vehicle.wheelbase"
@@ -84,7 +84,7 @@ def _lamp_lacks(found: Found) -> tuple[str, str | None] | None:
     return None
 
 
-def _aim_rule(found: Found, last: StageResult, aim: _Aim) -> None:
+def _aim_rule(found: CheckContext, last: StageResult, aim: _Aim) -> None:
     check, rule, vehicle = "beam within the aim rule", found.rule, found.session.vehicle
     if rule is None or rule.id == NO_RULE:
         found.need(check, "an aim rule", "lamps.rule")
@@ -116,7 +116,7 @@ def _aim_rule(found: Found, last: StageResult, aim: _Aim) -> None:
             )
 
 
-def _lamp_height(found: Found) -> None:
+def _lamp_height(found: CheckContext) -> None:
     """The lamp's own height, unloaded, against where the rule lets a lamp sit; the tape's own error counts here."""
     rule, vehicle = found.rule, found.session.vehicle
     if rule is None:

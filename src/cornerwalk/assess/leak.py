@@ -1,13 +1,13 @@
-"""Does the line hold? The gauge at two times, set right for temperature and air pressure.
+"""Leak-down test: the gauge at two times, corrected for temperature and atmospheric pressure.
 
-In a sealed line of constant volume the absolute pressure goes with the absolute temperature. Gauge pressures p, local
+In a sealed line of constant volume, absolute pressure is proportional to absolute temperature. Gauge pressures p, local
 atmospheres a, temperatures T in kelvin, 1 at the start and 2 at the end:
 
     expected  p₂* = (p₁ + a₁)·T₂/T₁ − a₂        loss = p₂* − p₂
 
 u(loss)² = u²(gauge)·[1 + (T₂/T₁)²], u(gauge) = graduation/√12, and what temperature and weather add where stated. The
-common mistake is to scale the gauge pressure itself: at 15 psi that sees half of what temperature does.
-Sources: ideal gas; open textbooks' tyres in the tests. No published limit for helper springs was found.
+common mistake is to scale the gauge pressure itself: at 15 psi that finds only half of the effect.
+Sources: ideal gas; open textbooks' tires in the tests. No published limit for helper springs was found.
 """
 
 from __future__ import annotations
@@ -35,12 +35,12 @@ class GaugeReading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HoldTest:
-    """What the two readings say. Every figure None where it cannot be told, `reason` then says why.
+    """The result of the two readings. A figure that cannot be known is None, and `reason` says why.
 
-    `raw_loss_kPa` is the plain difference on the gauge, to show beside `loss_kPa` what temperature did. `per_period_…`
-    is the loss scaled to the period the limit is stated for, and `shorter` says that the test did not last that long:
-    a pass after one hour is no pass for twenty-four. `hours_to_minimum` counts from the end at the rate found, and is
-    None unless the loss exceeds its U; the true time is longer, as a leak slows with the pressure.
+    `raw_loss_kPa` is the plain difference on the gauge, to show what temperature did. `per_period_…` is the loss
+    scaled to the period the limit is stated for, and `shorter` that the test was shorter than that: a pass after one
+    hour is not a pass for twenty-four. `hours_to_minimum` counts from the end at the rate found, and is None unless the
+    loss exceeds its U; the true time is longer, as a leak slows with the pressure.
     """
 
     expected_kPa: float | None = None
@@ -72,7 +72,7 @@ def hold_test(
 
     `period_h` is the time the allowed loss is stated for, None if for the test as it was. The loss itself is what a
     limit is held against; scaling it would let a coarse gauge fail a sound line after an hour. `u_weather_kPa` is how
-    well the change of the atmosphere between the readings is known; nought where it was read on a barometer.
+    well the change of the atmosphere between the readings is known; zero where a barometer was read.
     """
     if start is None or end is None or not (usable(start.pressure_kPa) and usable(end.pressure_kPa)):
         return HoldTest(reason="readings missing")
@@ -135,13 +135,13 @@ def _scaled(rate: float | None, u_rate: float | None, period_h: float | None) ->
 
 
 def _hours_to(minimum_kPa: float | None, now_kPa: float, rate_kPa_per_h: float | None) -> float | None:
-    """Hours from now to the minimum at a constant rate; nought if it is there already."""
+    """Hours from now to the minimum at a constant rate; zero if it is there already."""
     if not usable(minimum_kPa) or rate_kPa_per_h is None or not positive(rate_kPa_per_h):
         return None
     return max(0.0, (now_kPa - minimum_kPa) / rate_kPa_per_h)
 
 
-# ---- atmosphere ----
+# ---- standard atmosphere ----
 #
 # U.S. Standard Atmosphere 1976, lowest layer (identical to ICAO Doc 7488):
 #
@@ -166,11 +166,11 @@ HIGHEST_M = 11000.0
 
 LOWEST_BAROMETER_kPa = 20.0
 HIGHEST_BAROMETER_kPa = 120.0
-"""Beyond these a barometer reading is no air pressure at any road: most often a unit mistaken."""
+"""Outside these a barometer reading is no air pressure found on any road: usually the wrong unit."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LocalAir:
+class LocalAtmosphere:
     """The atmosphere at the gauge, absolute, and where the figure comes from."""
 
     pressure_kPa: float
@@ -199,15 +199,15 @@ def pressure_at_geopotential_kPa(altitude_m: float | None) -> float | None:
     return SEA_LEVEL_kPa * math.pow(1 + _LAPSE_K_PER_M * altitude_m / _SEA_LEVEL_K, _EXPONENT)
 
 
-def local_air(*, altitude_m: float | None = None, barometer_kPa: float | None = None) -> LocalAir:
+def local_atmosphere(*, altitude_m: float | None = None, barometer_kPa: float | None = None) -> LocalAtmosphere:
     """The atmosphere at the gauge: the barometer where there is one, else the altitude's, else sea level's.
 
-    A barometer counts as it reads at the place. A weather report's pressure is brought down to sea level first, and
-    would be wrong here by what the altitude takes off. What is out of range counts as not stated.
+    A barometer counts as it reads at the place. A weather report's pressure is reduced to sea level and
+    would be off by the altitude's share. A value out of range counts as not stated.
     """
     if usable(barometer_kPa) and LOWEST_BAROMETER_kPa <= barometer_kPa <= HIGHEST_BAROMETER_kPa:
-        return LocalAir(pressure_kPa=barometer_kPa, basis="barometer")
+        return LocalAtmosphere(pressure_kPa=barometer_kPa, basis="barometer")
     standard_kPa = standard_pressure_kPa(altitude_m)
     if standard_kPa is not None:
-        return LocalAir(pressure_kPa=standard_kPa, basis="altitude")
-    return LocalAir(pressure_kPa=SEA_LEVEL_kPa, basis="sea level, assumed")
+        return LocalAtmosphere(pressure_kPa=standard_kPa, basis="altitude")
+    return LocalAtmosphere(pressure_kPa=SEA_LEVEL_kPa, basis="sea level, assumed")

@@ -1,12 +1,12 @@
-"""Checks on what the axles carry: ratings in the worst weighing, tongue share, hitch, and the weighings' own agreement.
+"""Load checks: ratings in the worst weighing, tongue share, hitch, and whether the weighings agree.
 
-Helper springs raise no rating and move no load from axle to axle, so these checks read weights, never heights; the
-one exception is the front-axle load restored by a load-distributing hitch, which the trade reads from front heights.
+Helper springs raise no rating and move no load between the axles, so these checks read weights, never heights. The one
+exception is the front-axle load restored by a load-distributing hitch, which the trade reads from front heights.
 """
 
 from __future__ import annotations
 
-from cornerwalk.assess.checks import Check, Found
+from cornerwalk.assess.checks import Check, CheckContext
 from cornerwalk.assess.ratings import RatingName, payload_left
 from cornerwalk.assess.verdict import Side
 
@@ -33,7 +33,7 @@ _ALWAYS_ASKED: frozenset[RatingName] = frozenset(("front axle", "rear axle", "gr
 """Ratings every vehicle has; the others are asked for only where the job has such a thing."""
 
 
-def _ratings(found: Found) -> None:
+def _ratings(found: CheckContext) -> None:
     hitched = found.axles.tongue_N is not None or found.session.hitch.kind is not None
     for rating in found.against:
         check, fact, needs = _RATINGS[rating.rating]
@@ -59,7 +59,7 @@ def _ratings(found: Found) -> None:
             found.need(f"{check}, hitched", f"{needs}, with the trailer on; heights do not weigh")
 
 
-def _capacity(found: Found) -> None:
+def _capacity(found: CheckContext) -> None:
     """People and stated loads, the tongue among them, against the tyre-and-loading label; a check without a scale."""
     vehicle = found.session.vehicle
     check = "people and loads against the loading label"
@@ -85,7 +85,7 @@ def _capacity(found: Found) -> None:
     )
 
 
-def _weighings_agree(found: Found) -> None:
+def _weighings_agree(found: CheckContext) -> None:
     change, u = found.tickets.combined_change_N, found.tickets.u_combined_change_N
     check = "combined weight agrees between weighings"
     if change is not None and u is not None:
@@ -95,7 +95,7 @@ def _weighings_agree(found: Found) -> None:
         found.need(check, "all three axle groups of both weighings")
 
 
-def _tongue_share(found: Found) -> None:
+def _tongue_share(found: CheckContext) -> None:
     axles, trailer = found.axles, found.session.trailer
     check = "tongue share of the trailer"
     if axles.tongue_N is None:
@@ -122,7 +122,7 @@ def _tongue_share(found: Found) -> None:
     )
 
 
-def _restoration(found: Found) -> None:
+def _restoration(found: CheckContext) -> None:
     if found.session.hitch.kind != "load-distributing":
         return
     check = "front-axle load restored"

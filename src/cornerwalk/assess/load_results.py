@@ -1,37 +1,37 @@
-"""From a session to what its axles carry: gains by lever, scale tickets, ratings, ride rate, what the springs carry."""
+"""Load results: axle gains by lever, scale tickets, ratings, ride rate, and the load on the helper springs."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
 from cornerwalk.assess.assessment import AxleResult, Restoration, StageResult
-from cornerwalk.assess.axles import Height, LoadAt, axle_gains, carried, ride_rate
-from cornerwalk.assess.ratings import AgainstRating, Ratings, against_ratings, tongue_room
-from cornerwalk.assess.restoration import restored_by_heights, restored_by_weights
+from cornerwalk.assess.axles import Height, LoadAt, axle_gains, carried_load, ride_rate
+from cornerwalk.assess.ratings import RatingComparison, Ratings, compare_to_ratings, tongue_room
+from cornerwalk.assess.restoration import restoration_by_heights, restoration_by_weights
 from cornerwalk.assess.usable import positive
-from cornerwalk.assess.weighing import NOT_WEIGHED, Tickets, Weighed, WeighingName, read_tickets
+from cornerwalk.assess.weighing import NO_TICKET, ScaleTicket, Tickets, WeighingName, read_tickets
 from cornerwalk.session.model import Load, Session
 from cornerwalk.standards import Standards
 
 SAME_PLACE_MM = 1.0
-"""A load this near to the ball is on it."""
+"""A load this close to the ball is on it."""
 
 _TONGUE_WORDS = ("tongue", "nose weight", "noseweight", "ball")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LoadReckoning:
-    """What is known of loads and weights. `by_lever`: the hitched weighing is reckoned, not weighed."""
+class LoadFigures:
+    """Loads and weights. `by_lever`: the hitched weighing was computed, not weighed."""
 
     axles: AxleResult
     tickets: Tickets
-    against: tuple[AgainstRating, ...]
+    against: tuple[RatingComparison, ...]
     by_lever: bool
     restoration: Restoration | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RateReckoning:
+class RateFigures:
     """The rear's ride rate and what the helper springs carry at the last trial; None where not known."""
 
     rate_N_per_mm: float | None = None
@@ -50,9 +50,9 @@ def tongue_load(session: Session) -> Load | None:
 
 
 def is_towing(session: Session) -> bool:
-    """Whether a trailer is spoken of: by its hitch or weight, or by a load that is plainly its tongue.
+    """Whether the job tows: a hitch or a trailer weight is stated, or a load is plainly a tongue.
 
-    A kitchen behind the rear axle is none.
+    A camp kitchen behind the rear axle is not a trailer.
     """
     tongue = tongue_load(session)
     if session.hitch.kind is not None or session.hitch.rating_N is not None or session.trailer.weight_N is not None:
@@ -64,17 +64,17 @@ def is_towing(session: Session) -> bool:
     )
 
 
-def reckon_loads(session: Session, stages: tuple[StageResult, ...], standards: Standards) -> LoadReckoning:
-    """Everything that loads, scale tickets and ratings say together. Weights, where given, replace reckoned ones."""
+def compute_loads(session: Session, stages: tuple[StageResult, ...], standards: Standards) -> LoadFigures:
+    """Everything from loads, scale tickets and ratings together. Weights, where given, replace computed ones."""
     wheelbase_mm = session.vehicle.wheelbase_mm
     step_N = session.scale.step_N if session.scale.step_N is not None else standards.limits["scale-step"].value
     loads = [LoadAt(weight_N=load.weight_N, ahead_mm=load.ahead_mm) for load in session.loads]
     gains = axle_gains(loads, wheelbase_mm)
     weighed = _weighed(session)
     tickets = read_tickets(
-        unhitched=weighed.get("unhitched", NOT_WEIGHED),
-        hitched=weighed.get("hitched", NOT_WEIGHED),
-        distributed=weighed.get("distributed", NOT_WEIGHED),
+        unhitched=weighed.get("unhitched", NO_TICKET),
+        hitched=weighed.get("hitched", NO_TICKET),
+        distributed=weighed.get("distributed", NO_TICKET),
         step_N=step_N,
     )
     ratings = _ratings(session)
@@ -86,7 +86,7 @@ def reckon_loads(session: Session, stages: tuple[StageResult, ...], standards: S
     share = 100 * tongue_N / trailer_N if tongue_N is not None and positive(trailer_N) else None
     u_tongue_N = tickets.u_tongue_N if tickets.tongue_N is not None else None
     room = tongue_room(
-        weighed.get("unhitched", NOT_WEIGHED),
+        weighed.get("unhitched", NO_TICKET),
         ratings,
         wheelbase_mm=wheelbase_mm,
         overhang_mm=_overhang_mm(session, tongue),
@@ -106,10 +106,10 @@ def reckon_loads(session: Session, stages: tuple[StageResult, ...], standards: S
         u_load_until_first_limit_N=first.u_N if first is not None else None,
     )
     or_stated = replace(tickets, tongue_N=tongue_N, trailer_N=trailer_N)
-    return LoadReckoning(
+    return LoadFigures(
         axles=axles,
         tickets=tickets,
-        against=against_ratings(with_lever, or_stated, ratings, step_N=step_N),
+        against=compare_to_ratings(with_lever, or_stated, ratings, step_N=step_N),
         by_lever=len(with_lever) > len(weighed),
         restoration=_restored(session, stages, weighed, step_N),
     )
@@ -129,14 +129,16 @@ def _u_share(share: float | None, u_tongue_N: float | None, tickets: Tickets, tr
     return 100 * u_tongue_N / trailer_N
 
 
-def _weighed(session: Session) -> dict[WeighingName, Weighed]:
+def _weighed(session: Session) -> dict[WeighingName, ScaleTicket]:
     return {
-        name: Weighed(front_N=w.front_N, rear_N=w.rear_N, trailer_N=w.trailer_N)
+        name: ScaleTicket(front_N=w.front_N, rear_N=w.rear_N, trailer_N=w.trailer_N)
         for name, w in session.weighings.items()
     }
 
 
-def _with_hitched_by_lever(session: Session, weighed: dict[WeighingName, Weighed]) -> dict[WeighingName, Weighed]:
+def _with_hitched_by_lever(
+    session: Session, weighed: dict[WeighingName, ScaleTicket]
+) -> dict[WeighingName, ScaleTicket]:
     """The weighings, and where only the unhitched one was made, the hitched one from the tongue load by lever."""
     tongue, alone = tongue_load(session), weighed.get("unhitched")
     if tongue is None or alone is None or "hitched" in weighed:
@@ -144,7 +146,7 @@ def _with_hitched_by_lever(session: Session, weighed: dict[WeighingName, Weighed
     gains = axle_gains([LoadAt(weight_N=tongue.weight_N, ahead_mm=tongue.ahead_mm)], session.vehicle.wheelbase_mm)
     if gains is None or alone.front_N is None or alone.rear_N is None:
         return weighed
-    hitched = Weighed(front_N=alone.front_N + gains.front_N, rear_N=alone.rear_N + gains.rear_N)
+    hitched = ScaleTicket(front_N=alone.front_N + gains.front_N, rear_N=alone.rear_N + gains.rear_N)
     return {**weighed, "hitched": hitched}
 
 
@@ -163,13 +165,13 @@ def _ratings(session: Session) -> Ratings:
 
 
 def _restored(
-    session: Session, stages: tuple[StageResult, ...], weighed: dict[WeighingName, Weighed], step_N: float
+    session: Session, stages: tuple[StageResult, ...], weighed: dict[WeighingName, ScaleTicket], step_N: float
 ) -> Restoration | None:
     """By three weighings; else, with a load-distributing hitch, by the front heights unhitched, bars off, bars on."""
-    by_weight = restored_by_weights(
-        unhitched=weighed.get("unhitched", NOT_WEIGHED),
-        hitched=weighed.get("hitched", NOT_WEIGHED),
-        distributed=weighed.get("distributed", NOT_WEIGHED),
+    by_weight = restoration_by_weights(
+        unhitched=weighed.get("unhitched", NO_TICKET),
+        hitched=weighed.get("hitched", NO_TICKET),
+        distributed=weighed.get("distributed", NO_TICKET),
         step_N=step_N,
     )
     if by_weight.percent is not None:
@@ -182,7 +184,7 @@ def _restored(
     us_mm = [u_front_mm(stage) for stage in (alone, hitched, last)]
     if any(u is None for u in us_mm):
         return None
-    by_height = restored_by_heights(
+    by_height = restoration_by_heights(
         unhitched_mm=alone.front_height_mm,
         hitched_mm=hitched.front_height_mm,
         distributed_mm=last.front_height_mm,
@@ -208,14 +210,14 @@ def rear_height(stage: StageResult | None) -> Height | None:
     return Height(mm=stage.rear_height_mm, u_mm=stage.u_rear_height_mm)
 
 
-def reckon_rate(axles: AxleResult, stages: tuple[StageResult, ...]) -> RateReckoning:
+def compute_rate(axles: AxleResult, stages: tuple[StageResult, ...]) -> RateFigures:
     """Ride rate from the loads and the drop without air; load carried at the last trial."""
     unloaded = rear_height(next((s for s in stages if s.name == "unloaded"), None))
     loaded = rear_height(next((s for s in stages if s.name == "loaded"), None))
     rate = ride_rate(axles.rear_gain_N, unloaded, loaded)
     trials = [height for s in stages if s.name == "fitted" if (height := rear_height(s)) is not None]
-    borne = carried(axles.rear_gain_N, unloaded, loaded, trials[-1]) if trials else None
-    return RateReckoning(
+    borne = carried_load(axles.rear_gain_N, unloaded, loaded, trials[-1]) if trials else None
+    return RateFigures(
         rate_N_per_mm=rate.rate_N_per_mm,
         u_rate_N_per_mm=rate.u_rate_N_per_mm,
         carried_N=borne.force_N if borne is not None else None,
@@ -224,11 +226,11 @@ def reckon_rate(axles: AxleResult, stages: tuple[StageResult, ...]) -> RateRecko
 
 
 __all__ = [
-    "LoadReckoning",
-    "RateReckoning",
+    "LoadFigures",
+    "RateFigures",
+    "compute_loads",
+    "compute_rate",
     "rear_height",
-    "reckon_loads",
-    "reckon_rate",
     "tongue_load",
     "u_front_mm",
 ]

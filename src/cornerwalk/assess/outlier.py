@@ -1,4 +1,4 @@
-"""Has one of the readings been misread, and which? Asked of all stages of a job together.
+"""Outlier detection: was a reading misread, and which one? All stages of a job are examined together.
 
 Each stage's four heights have a warp W = (LF − RF − LR + RR)/4. It is the body's own and the floor's, hence the same
 at every stage whatever springs and load do; the change of it is w of `attitude`. The alarm asks whether the W of all
@@ -28,8 +28,8 @@ from dataclasses import dataclass
 
 from cornerwalk.assess.assessment import Misread
 from cornerwalk.assess.attitude import changes, warp_mm
-from cornerwalk.assess.rigid_body import SLIP_CHANCE, Explanation, Tape, Walked, WalkedBody
-from cornerwalk.assess.stage_results import StageReckoning
+from cornerwalk.assess.rigid_body import SLIP_CHANCE, Explanation, RigidBody, StageHeights, Tape
+from cornerwalk.assess.stage_results import StageFigures
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.assess.usable import positive, usable
 from cornerwalk.session.model import Session, Stage, StageKey
@@ -53,7 +53,7 @@ class Suspect:
 
 
 @dataclass(frozen=True, slots=True)
-class Detected:
+class OutlierSearch:
     """`beyond`: for each stage whether its |w| exceeds 2u(w) (the first never). `suspects`: the likeliest first."""
 
     alarm: bool
@@ -66,10 +66,10 @@ class Detected:
         return self.suspects[0] if len(self.suspects) == 1 else None
 
 
-NOTHING = Detected(alarm=False, beyond=())
+NOTHING = OutlierSearch(alarm=False, beyond=())
 
 
-def detect(walked: Sequence[Walked], tape: Tape) -> Detected:
+def find_outliers(walked: Sequence[StageHeights], tape: Tape) -> OutlierSearch:
     """Look through the stages of a job, the unloaded one first. Stages with less than four heights are left out.
 
     `tape` says what the readings were taken with, since slips on an inch tape have other shapes than metric ones.
@@ -77,24 +77,24 @@ def detect(walked: Sequence[Walked], tape: Tape) -> Detected:
     if len(walked) < 2 or not all(_complete(stage) for stage in walked):
         return NOTHING
     beyond = (False, *(_beyond(walked[0], stage) for stage in walked[1:]))
-    body = WalkedBody(walked)
+    body = RigidBody(walked)
     if not body.disagree:
-        return Detected(alarm=False, beyond=beyond)
+        return OutlierSearch(alarm=False, beyond=beyond)
     weighed = sorted(body.explanations(tape), key=lambda found: found.log_odds, reverse=True)
     honest = body.log_odds(None) + math.log(1 - SLIP_CHANCE)
     if not weighed or honest > weighed[0].log_odds - PLAUSIBLE:
-        return Detected(alarm=True, beyond=beyond)
+        return OutlierSearch(alarm=True, beyond=beyond)
     plausible = [found for found in weighed if found.log_odds > weighed[0].log_odds - PLAUSIBLE]
     places = dict.fromkeys((found.stage, found.corner) for found in plausible)
-    return Detected(alarm=True, beyond=beyond, suspects=tuple(_suspect(place, plausible) for place in places))
+    return OutlierSearch(alarm=True, beyond=beyond, suspects=tuple(_suspect(place, plausible) for place in places))
 
 
-def _complete(stage: Walked) -> bool:
+def _complete(stage: StageHeights) -> bool:
     heights = (stage.heights.get(corner) for corner in CLOCKWISE)
     return all(h is not None and usable(h.value) and positive(h.u) for h in heights)
 
 
-def _beyond(reference: Walked, stage: Walked) -> bool:
+def _beyond(reference: StageHeights, stage: StageHeights) -> bool:
     w = warp_mm(changes(stage.heights, reference.heights))
     return w is not None and abs(w.value) > COVERAGE * w.u
 
@@ -105,7 +105,7 @@ def _suspect(place: tuple[int, Corner], plausible: Sequence[Explanation]) -> Sus
     return Suspect(stage, corner, own[0].code, own[0].true_mm) if len(own) == 1 else Suspect(stage, corner, None, None)
 
 
-# ---- outliers of a session ----
+# ---- session outliers ----
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,28 +116,28 @@ class Misreads:
     of_stage: tuple[Misread | None, ...]
 
 
-def misreads(session: Session, reckoned: Sequence[StageReckoning]) -> Misreads:
+def misreads(session: Session, figures: Sequence[StageFigures]) -> Misreads:
     """The misread check over every stage with four heights, the unloaded one first."""
-    silent = Misreads(alarm=False, of_stage=(None,) * len(reckoned))
-    full = [each for each in reckoned if all(each.heights[corner] is not None for corner in CLOCKWISE)]
+    silent = Misreads(alarm=False, of_stage=(None,) * len(figures))
+    full = [each for each in figures if all(each.heights[corner] is not None for corner in CLOCKWISE)]
     if not full or full[0].result.name != REFERENCE:
         return silent
     keys = [each.result.key for each in full]
-    found = detect([_walked(session, each) for each in full], _tape(session))
+    found = find_outliers([_walked(session, each) for each in full], _tape(session))
     if not found.alarm:
         return silent
     said = dict(_said(found, keys))
-    return Misreads(alarm=True, of_stage=tuple(said.get(each.result.key) for each in reckoned))
+    return Misreads(alarm=True, of_stage=tuple(said.get(each.result.key) for each in figures))
 
 
 def _tape(session: Session) -> Tape:
     return "inch" if session.job.unit == "inch" else "metric"
 
 
-def _walked(session: Session, each: StageReckoning) -> Walked:
+def _walked(session: Session, each: StageFigures) -> StageHeights:
     stage = session.stage(each.result.key)
     texts = {c: r[-1].entered for c in CLOCKWISE if stage is not None and (r := stage.corner(c).readings)}
-    return Walked(
+    return StageHeights(
         heights={corner: height for corner, height in each.heights.items() if height is not None},
         loaded=each.result.name in LOADED_STAGES,
         air_kPa=_air_kPa(stage) if each.result.name in AIR_STAGES else 0.0,
@@ -154,7 +154,7 @@ def _air_kPa(stage: Stage | None) -> float | None:
     return sum(sides) / len(sides) if sides else None
 
 
-def _said(found: Detected, keys: Sequence[StageKey]) -> list[tuple[StageKey, Misread]]:
+def _said(found: OutlierSearch, keys: Sequence[StageKey]) -> list[tuple[StageKey, Misread]]:
     """At the named reading's own stage; else at every stage whose warp stands out, or at the last."""
     suspects = tuple((keys[suspect.stage], suspect.corner) for suspect in found.suspects)
     named = found.named

@@ -1,7 +1,7 @@
-"""What is remarkable about one height while it is being typed, beside those already taken.
+"""Plausibility: remarks on one height while it is typed, held beside the heights already taken.
 
-Nothing here refuses: a remark asks for a second look while the tape is still in the hand. The misread check of the
-finished stage (`misread`) is stricter and knows more.
+Nothing here refuses a height: a remark asks for a second look while the tape is still in hand. The outlier check of the
+finished stage (`outlier`) is stricter and knows more.
 """
 
 from __future__ import annotations
@@ -46,7 +46,7 @@ OFF_PLANE_U = 3.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Around:
+class Neighbors:
     """What a height is held beside: each may be missing. `earlier…` are of the latest stage before, mm."""
 
     graduation_mm: float | None = None
@@ -71,7 +71,7 @@ class Remark:
     likely_mm: float | None = None
 
 
-def remark(height_mm: float, around: Around) -> tuple[Remark, ...]:
+def remark(height_mm: float, neighbors: Neighbors) -> tuple[Remark, ...]:
     """Everything remarkable about a height, the gravest first; nothing for an ordinary one.
 
     >>> [found.code for found in remark(727.1, Around(other_side_mm=701.7))]
@@ -79,10 +79,10 @@ def remark(height_mm: float, around: Around) -> tuple[Remark, ...]:
     """
     if not usable(height_mm):
         return ()
-    unit = _other_unit(height_mm, around)
+    unit = _other_unit(height_mm, neighbors)
     if unit is not None:
         return (unit,)
-    return (*_beside(height_mm, around), *_alone(height_mm, around))
+    return (*_beside(height_mm, neighbors), *_alone(height_mm, neighbors))
 
 
 def repeats_differ(apart_mm: float, limit_mm: float) -> bool:
@@ -94,48 +94,48 @@ def repeats_differ(apart_mm: float, limit_mm: float) -> bool:
     return abs(apart_mm) > limit_mm + _ROUNDING_MM
 
 
-def _other_unit(height_mm: float, around: Around) -> Remark | None:
-    for neighbour_mm in (around.same_corner_mm, around.other_side_mm, around.earlier_mm):
-        if not usable(neighbour_mm):
+def _other_unit(height_mm: float, neighbors: Neighbors) -> Remark | None:
+    for neighbor_mm in (neighbors.same_corner_mm, neighbors.other_side_mm, neighbors.earlier_mm):
+        if not usable(neighbor_mm):
             continue
-        if abs(height_mm * 10 - neighbour_mm) < TEN_TIMES_WITHIN_MM < abs(height_mm - neighbour_mm):
-            return Remark(code="looks like cm", against_mm=neighbour_mm, likely_mm=height_mm * 10)
-        if abs(height_mm / 10 - neighbour_mm) < TEN_TIMES_WITHIN_MM < abs(height_mm - neighbour_mm):
-            return Remark(code="looks like mm", against_mm=neighbour_mm, likely_mm=height_mm / 10)
+        if abs(height_mm * 10 - neighbor_mm) < TEN_TIMES_WITHIN_MM < abs(height_mm - neighbor_mm):
+            return Remark(code="looks like cm", against_mm=neighbor_mm, likely_mm=height_mm * 10)
+        if abs(height_mm / 10 - neighbor_mm) < TEN_TIMES_WITHIN_MM < abs(height_mm - neighbor_mm):
+            return Remark(code="looks like mm", against_mm=neighbor_mm, likely_mm=height_mm / 10)
     return None
 
 
-def _beside(height_mm: float, around: Around) -> Iterator[Remark]:
-    expected = usable_estimate(around.from_other_three)
+def _beside(height_mm: float, neighbors: Neighbors) -> Iterator[Remark]:
+    expected = usable_estimate(neighbors.from_other_three)
     if expected is not None and abs(height_mm - expected.value) > OFF_PLANE_U * expected.u:
         yield _apart("off the other three", height_mm, expected.value)
-    before_mm, limit_mm = around.same_corner_mm, around.repeats_apart_mm
+    before_mm, limit_mm = neighbors.same_corner_mm, neighbors.repeats_apart_mm
     if usable(before_mm) and usable(limit_mm) and repeats_differ(height_mm - before_mm, limit_mm):
         yield _apart("repeats differ", height_mm, before_mm)
-    if usable(around.other_side_mm):
-        yield from _sides(height_mm, around.other_side_mm, around)
-    if usable(around.earlier_mm) and abs(height_mm - around.earlier_mm) > MOVED_MM:
-        yield _apart("far from its earlier stage", height_mm, around.earlier_mm)
+    if usable(neighbors.other_side_mm):
+        yield from _sides(height_mm, neighbors.other_side_mm, neighbors)
+    if usable(neighbors.earlier_mm) and abs(height_mm - neighbors.earlier_mm) > MOVED_MM:
+        yield _apart("far from its earlier stage", height_mm, neighbors.earlier_mm)
 
 
-def _sides(height_mm: float, other_side_mm: float, around: Around) -> Iterator[Remark]:
+def _sides(height_mm: float, other_side_mm: float, neighbors: Neighbors) -> Iterator[Remark]:
     """A difference that was there before is the vehicle's own; without a stage before, the manuals' limit counts."""
-    if usable(around.earlier_mm) and usable(around.earlier_other_side_mm):
-        as_before_mm = other_side_mm + around.earlier_mm - around.earlier_other_side_mm
+    if usable(neighbors.earlier_mm) and usable(neighbors.earlier_other_side_mm):
+        as_before_mm = other_side_mm + neighbors.earlier_mm - neighbors.earlier_other_side_mm
         if abs(height_mm - as_before_mm) > SIDES_APART_MM:
             yield _apart("side difference changed", height_mm, as_before_mm)
     elif abs(height_mm - other_side_mm) > SIDES_APART_MM:
         yield _apart("far from its other side", height_mm, other_side_mm)
 
 
-def _alone(height_mm: float, around: Around) -> Iterator[Remark]:
+def _alone(height_mm: float, neighbors: Neighbors) -> Iterator[Remark]:
     low_mm, high_mm = LIKELY_MM
     if not low_mm <= height_mm <= high_mm:
         yield Remark(code="unlikely height")
-    if positive(around.graduation_mm):
-        marks = height_mm / around.graduation_mm
+    if positive(neighbors.graduation_mm):
+        marks = height_mm / neighbors.graduation_mm
         if abs(marks - round(marks)) > 1e-6:
-            yield Remark(code="finer than the tape", against_mm=around.graduation_mm)
+            yield Remark(code="finer than the tape", against_mm=neighbors.graduation_mm)
 
 
 def _apart(code: RemarkCode, height_mm: float, against_mm: float) -> Remark:
@@ -145,14 +145,14 @@ def _apart(code: RemarkCode, height_mm: float, against_mm: float) -> Remark:
 # ---- neighboring heights ----
 
 
-def around(session: Session, standards: Standards, stage: StageKey, corner: Corner, how: How = "first") -> Around:
-    """Everything a height at this corner of this stage can be held beside.
+def neighbors(session: Session, standards: Standards, stage: StageKey, corner: Corner, how: How = "first") -> Neighbors:
+    """Everything a height at this corner of this stage can be compared with.
 
     A repeat is held beside the readings it joins; a reading that takes their place is not.
     """
     now, before = session.stage(stage), _latest_before(session, stage, corner)
     other = SIBLING[corner]
-    return Around(
+    return Neighbors(
         graduation_mm=reading_terms(session, standards).graduation_mm,
         other_side_mm=_mean(now, other),
         earlier_mm=_mean(before, corner),
@@ -183,4 +183,4 @@ def _from_other_three(session: Session, standards: Standards, now: Stage | None,
     return expected_fourth_mm(corner, heights_of(now, terms), heights_of(reference, terms))
 
 
-__all__ = ["around"]
+__all__ = ["neighbors"]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from cornerwalk.assess.air import Target, held_within, pressure_for, u_of_pressure
+from cornerwalk.assess.air import Target, limit_pressure, pressure_for, u_of_pressure
 from cornerwalk.assess.air_line import Line, NoLine, Trial, fit_line
 from cornerwalk.assess.axles import Height, ride_rate
 from cornerwalk.assess.usable import positive, root_sum_square, usable
@@ -37,7 +37,7 @@ def next_pressure(
 ) -> NextTrial | None:
     """The next pressure to try, on a whole step within the kit's limits or at one of them.
 
-    None without both limits in order, or with readings that cannot be reckoned with.
+    None without both limits in order, or with unusable readings.
     """
     if not usable(minimum_kPa) or not usable(maximum_kPa) or minimum_kPa > maximum_kPa or not positive(step_kPa):
         return None
@@ -127,15 +127,13 @@ def u_line_after(line: Line, tried_kPa: float, u_height_mm: float, *, at_kPa: fl
 
 # ---- pressure table ----
 #
-# With another load the rear stands without air at h_unloaded − D₀·G'/G; the springs lift it by (c0 − h_loaded) +
-# c1·P, as
-# they did in the trials. So that it stays no more than d below its unloaded height:
+# With another load the rear sits without air at h_unloaded − D₀·G'/G; the springs lift it by (c0 − h_loaded) + c1·P, as
+# they did in the trials. To keep it no more than d below its unloaded height:
 #
 #     P = (D₀·G'/G − d − (c0 − h_loaded))/c1        D₀ = h_unloaded − h_loaded
 #
-# G is what the tried load put on the rear axle, G' what the other one would. Every row is an estimate: the springs'
-# lift
-# is taken as the same at any load.
+# G is what the tried load put on the rear axle, G' what the other one would. Every row is an estimate: it takes the
+# springs' lift as the same at any load.
 
 Beyond = Literal["below minimum", "above maximum"]
 _BEYOND: dict[str, Beyond] = {"minimum": "below minimum", "maximum": "above maximum"}
@@ -176,7 +174,7 @@ def pressure_table(
     minimum_kPa: float | None,
     maximum_kPa: float | None,
 ) -> tuple[PressureForLoad, ...]:
-    """A row for each load that can be reckoned with; none without a rising line and a ride rate.
+    """A row for each usable load; none without a rising line and a ride rate.
 
     u²(P) = [u²(line at P) + ρ²u²(h_unloaded) + (1 − ρ)²u²(h_loaded)]/c1², ρ = G'/G: for the tried load and no drop
     allowed, that of the pressure for the unloaded height.
@@ -196,7 +194,7 @@ def pressure_table(
         u_kPa = u_of_pressure(line, pressure_kPa, u_wanted_mm)
         if not usable(pressure_kPa) or not usable(u_kPa):
             continue
-        held = held_within(pressure_kPa, minimum_kPa, maximum_kPa)
+        held = limit_pressure(pressure_kPa, minimum_kPa, maximum_kPa)
         rows.append(
             PressureForLoad(
                 load_N=other.load_N,

@@ -1,6 +1,6 @@
-"""Weights against ratings: the worst weighing for each, what is left, and how much tongue load there is room for.
+"""Ratings: the worst weighing against each, and how much tongue load there is room for.
 
-A rating is the vehicle's, hitch's or tyre maker's and stands on their label. Helper springs raise none of them.
+A rating is set by the maker of the vehicle, hitch or tire and is on their label. Helper springs raise none of them.
 Sources: 49 CFR 571.3 (GVWR, GAWR) and 571.110 S3, S4.3 (vehicle capacity weight), seen second-hand and seen.
 """
 
@@ -13,7 +13,7 @@ from typing import Literal
 
 from cornerwalk.assess.axles import rear_share
 from cornerwalk.assess.usable import positive, usable
-from cornerwalk.assess.weighing import NOT_WEIGHED, Tickets, Weighed, WeighingName, u_of_scale
+from cornerwalk.assess.weighing import NO_TICKET, ScaleTicket, Tickets, WeighingName, u_of_scale
 
 RatingName = Literal["front axle", "rear axle", "front tyres", "rear tyres", "gross", "combined", "hitch", "trailer"]
 
@@ -33,7 +33,7 @@ class Ratings:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class AgainstRating:
+class RatingComparison:
     """The worst weighing against one rating.
 
     `value_N` is None where no ticket says it, `limit_N` where the rating is not stated: then it is not checked.
@@ -50,7 +50,7 @@ class AgainstRating:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TongueRoom:
-    """The largest tongue load at which one rating still holds; nought and `over_already` where it does not even now."""
+    """The largest tongue load within one rating; zero and `over_already` where it is exceeded without any."""
 
     rating: RatingName
     largest_N: float
@@ -58,17 +58,17 @@ class TongueRoom:
     over_already: bool
 
 
-def against_ratings(
-    weighings: Mapping[WeighingName, Weighed], tickets: Tickets, ratings: Ratings, *, step_N: float | None = None
-) -> tuple[AgainstRating, ...]:
+def compare_to_ratings(
+    weighings: Mapping[WeighingName, ScaleTicket], tickets: Tickets, ratings: Ratings, *, step_N: float | None = None
+) -> tuple[RatingComparison, ...]:
     """Each rating with the heaviest figure of any weighing: the rear axle is often worst hitched, bars off.
 
-    Every rating is in the answer, so that one not stated or not weighed cannot be overlooked.
+    Every rating is returned, so that one not stated or not weighed cannot be overlooked.
     """
     u_N = u_of_scale(step_N)
     all_three: tuple[WeighingName, ...] = ("unhitched", "hitched", "distributed")
     towing: tuple[WeighingName, ...] = ("hitched", "distributed")
-    made = {name: weighings.get(name, NOT_WEIGHED) for name in all_three}
+    made = {name: weighings.get(name, NO_TICKET) for name in all_three}
     fronts = {name: made[name].front_N for name in all_three}
     rears = {name: made[name].rear_N for name in all_three}
     hitched: WeighingName = "hitched"
@@ -91,11 +91,11 @@ def _worst(
     u_N: float | None,
     *,
     figures: int,
-) -> AgainstRating:
+) -> RatingComparison:
     """The heaviest of the values; `figures` of the scale went into each."""
     known = {name: value for name, value in values_N.items() if usable(value)}
     worst = max(known, key=known.__getitem__, default=None)
-    return AgainstRating(
+    return RatingComparison(
         rating=rating,
         limit_N=limit_N if usable(limit_N) else None,
         value_N=known[worst] if worst is not None else None,
@@ -106,7 +106,7 @@ def _worst(
 
 
 def tongue_room(
-    unhitched: Weighed,
+    unhitched: ScaleTicket,
     ratings: Ratings,
     *,
     wheelbase_mm: float | None,

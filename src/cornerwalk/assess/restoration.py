@@ -1,6 +1,7 @@
-"""How much of the front axle's load a load-distributing hitch gives back, by weights or, as the trade does, by heights.
+"""Front-axle load restoration (FALR): how much load a load-distributing hitch gives back to the front axle.
 
-FALR, front-axle load restoration, in per cent of what the front axle lost when the trailer was attached:
+In percent of what the front axle lost when the trailer was attached, from scale weights or, as the trade does, from
+front heights:
 
     by weights  100 · (F3 − F2)/(F1 − F2)        by heights  100 · (H2 − H3)/(H2 − H1)
 
@@ -20,13 +21,13 @@ from typing import Literal
 
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.assess.usable import positive, root_sum_square, usable
-from cornerwalk.assess.weighing import NOT_WEIGHED, Weighed, u_of_scale
+from cornerwalk.assess.weighing import NO_TICKET, ScaleTicket, u_of_scale
 
 NoRestoration = Literal["readings missing", "front did not lighten", "front change within its uncertainty"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FrontRestored:
+class FrontRestoration:
     """FALR with its standard uncertainty; None with a `reason` where it cannot be told.
 
     `u_percent` is None where the scale's step is not stated. `low_percent` and `high_percent` are the band ± 2u.
@@ -52,17 +53,19 @@ class FrontRestored:
         return self.percent + COVERAGE * self.u_percent
 
 
-def restored_by_weights(
+def restoration_by_weights(
     *,
-    unhitched: Weighed = NOT_WEIGHED,
-    hitched: Weighed = NOT_WEIGHED,
-    distributed: Weighed = NOT_WEIGHED,
+    unhitched: ScaleTicket = NO_TICKET,
+    hitched: ScaleTicket = NO_TICKET,
+    distributed: ScaleTicket = NO_TICKET,
     step_N: float | None = None,
-) -> FrontRestored:
+) -> FrontRestoration:
     """FALR from the front axle's three weights.
 
-    >>> restored_by_weights(
-    ...     unhitched=Weighed(front_N=12000.0), hitched=Weighed(front_N=11000.0), distributed=Weighed(front_N=11600.0)
+    >>> restoration_by_weights(
+    ...     unhitched=ScaleTicket(front_N=12000.0),
+    ...     hitched=ScaleTicket(front_N=11000.0),
+    ...     distributed=ScaleTicket(front_N=11600.0),
     ... ).percent
     60.0
     """
@@ -71,7 +74,7 @@ def restored_by_weights(
     return _restored("weights", weights_N, None if u_N is None else (u_N, u_N, u_N))
 
 
-def restored_by_heights(
+def restoration_by_heights(
     *,
     unhitched_mm: float | None,
     hitched_mm: float | None,
@@ -79,14 +82,14 @@ def restored_by_heights(
     u_unhitched_mm: float,
     u_hitched_mm: float,
     u_distributed_mm: float,
-) -> FrontRestored:
+) -> FrontRestoration:
     """FALR from the front's mean height at three times, with u(r) = 100·√(u₃² + (1 − ρ)²u₂² + ρ²u₁²)/|H2 − H1|.
 
     Bars that only lift the rear, or air, leave H3 = H2: 0 %.
     """
     u_mm = (u_unhitched_mm, u_hitched_mm, u_distributed_mm)
     if not all(usable(u) for u in u_mm):
-        return FrontRestored(by="heights", reason="readings missing")
+        return FrontRestoration(by="heights", reason="readings missing")
     return _restored("heights", (unhitched_mm, hitched_mm, distributed_mm), u_mm)
 
 
@@ -94,19 +97,19 @@ def _restored(
     by: Literal["weights", "heights"],
     front: tuple[float | None, float | None, float | None],
     u: tuple[float, float, float] | None,
-) -> FrontRestored:
+) -> FrontRestoration:
     """By the front unhitched, hitched and distributed. A divisor within its own U may be nought: no band is so wide."""
     first, second, third = front
     if not (usable(first) and usable(second) and usable(third)):
-        return FrontRestored(by=by, reason="readings missing")
+        return FrontRestoration(by=by, reason="readings missing")
     lightened = first - second if by == "weights" else second - first
     if not positive(lightened):
-        return FrontRestored(by=by, reason="front did not lighten")
+        return FrontRestoration(by=by, reason="front did not lighten")
     part = (third - second) / (first - second)
     if u is None:
-        return FrontRestored(by=by, percent=100 * part)
+        return FrontRestoration(by=by, percent=100 * part)
     u_first, u_second, u_third = u
     if lightened <= COVERAGE * root_sum_square(u_first, u_second):
-        return FrontRestored(by=by, reason="front change within its uncertainty")
+        return FrontRestoration(by=by, reason="front change within its uncertainty")
     u_part = root_sum_square(u_third, (1 - part) * u_second, part * u_first) / lightened
-    return FrontRestored(by=by, percent=100 * part, u_percent=100 * u_part)
+    return FrontRestoration(by=by, percent=100 * part, u_percent=100 * u_part)

@@ -1,4 +1,4 @@
-"""How well a job's readings, as they stand or one of them corrected, fit what is known of bodies on springs.
+"""Rigid-body likelihood: how well a job's readings, with or without one correction, fit a body on springs.
 
 The four heights of a stage are taken apart into warp W = (LF − RF − LR + RR)/4, side difference, front and rear: where
 the readings are equally sure their noise is independent. Each is then a random walk from stage to stage, seen through
@@ -50,7 +50,7 @@ AIR_MM_PER_KPA = 0.16
 class Figure:
     """One figure of the body: what each height adds to it, and what is expected of it before anything is read.
 
-    At the first stage it is nought give or take `start_sd_mm`; from stage to stage it steps by one of the other two,
+    At the first stage it is zero give or take `start_sd_mm`; from stage to stage it steps by one of the other two,
     standard deviations in mm.
     """
 
@@ -73,7 +73,7 @@ _AIR_UNKNOWN_SD_MM = 20.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Walked:
+class StageHeights:
     """The four heights of one stage, in the order they were taken.
 
     `air_kPa` is what the helper springs held: 0 before they were fitted, None where it was not stated.
@@ -95,7 +95,7 @@ class Correction(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Explanation:
-    """A slip that would settle the alarm; `log_odds` as in `WalkedBody.log_odds`, with the slip's own chance in it."""
+    """A slip that would settle the alarm; `log_odds` as in `RigidBody.log_odds`, with the slip's own chance in it."""
 
     stage: int
     corner: Corner
@@ -129,10 +129,10 @@ class _Row:
         return misfit
 
 
-class WalkedBody:
+class RigidBody:
     """The stages of a job, each with all four heights, taken apart into warp, side difference, front and rear."""
 
-    def __init__(self, walked: Sequence[Walked]) -> None:
+    def __init__(self, walked: Sequence[StageHeights]) -> None:
         self.walked = walked
         self._bound = chi_square_bound(len(walked) - 1)
         self._warp = _row(walked, WARP)
@@ -182,7 +182,7 @@ class WalkedBody:
         return -sum(row.misfit(correction) for row in self._rows) / 2
 
 
-def _row(walked: Sequence[Walked], figure: Figure) -> _Row:
+def _row(walked: Sequence[StageHeights], figure: Figure) -> _Row:
     parts = figure.parts.items()
     return _Row(
         figure=figure,
@@ -192,7 +192,7 @@ def _row(walked: Sequence[Walked], figure: Figure) -> _Row:
     )
 
 
-def _step(before: Walked, now: Walked, figure: Figure) -> tuple[float, float]:
+def _step(before: StageHeights, now: StageHeights, figure: Figure) -> tuple[float, float]:
     sd = figure.same_load_sd_mm if before.loaded == now.loaded else figure.other_load_sd_mm
     if figure is not REAR:
         return 0.0, sd
@@ -312,7 +312,7 @@ def _fractions(whole: int, rest: int) -> Iterator[_Way]:
 
 
 def _swaps(digits: str) -> Iterator[str]:
-    """Each pair of neighbouring digits the other way round."""
+    """Each pair of adjacent digits the other way round."""
     for at in range(len(digits) - 1):
         swapped = digits[:at] + digits[at + 1] + digits[at] + digits[at + 2 :]
         if swapped != digits and swapped[0] != "0":

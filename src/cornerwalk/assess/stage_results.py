@@ -1,4 +1,4 @@
-"""From a session's stages to what each of them says: heights, changes, attitude, and the dipped beam."""
+"""Stage results: heights, changes, attitude and the low beam at each stage of a session."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from cornerwalk.assess.headlamp import (
     percent_of_aim,
     prediction_holds,
 )
-from cornerwalk.assess.uncertainty import Estimate, reading_u_mm, stated
+from cornerwalk.assess.uncertainty import Estimate, exact, reading_u_mm
 from cornerwalk.assess.usable import root_sum_square
 from cornerwalk.session.model import Session, Stage
 from cornerwalk.session.stages import CLOCKWISE, REFERENCE, Corner
@@ -38,7 +38,7 @@ Four = dict[Corner, Estimate | None]
 
 
 @dataclass(frozen=True, slots=True)
-class StageReckoning:
+class StageFigures:
     """A stage's result, with the beam and heights it came from."""
 
     result: StageResult
@@ -47,7 +47,7 @@ class StageReckoning:
 
 
 def reading_terms(session: Session, standards: Standards) -> ReadingTerms:
-    """How sure one reading is in this session, and which of it is assumed."""
+    """Uncertainty of one reading in this session, and which of it is assumed."""
     assumed = []
     graduation_mm, place_mm = session.tape.graduation_mm, session.tape.place_mm
     if graduation_mm is None:
@@ -98,22 +98,22 @@ def screen_mm(session: Session) -> float:
     return session.lamps.screen_mm if session.lamps.screen_mm is not None else SCREEN_MM
 
 
-def reckon_stages(session: Session, terms: ReadingTerms, rule: AimRule | None) -> tuple[StageReckoning, ...]:
+def compute_stages(session: Session, terms: ReadingTerms, rule: AimRule | None) -> tuple[StageFigures, ...]:
     """Each stage in the order recorded; changes are from the first unloaded stage."""
     reference = session.first(REFERENCE)
     start = heights_of(reference, terms) if reference is not None else None
     aim = aim_unloaded(session, rule, terms.u_read_mm)
-    return tuple(_reckon(session, stage, reference, start, terms, aim) for stage in session.stages)
+    return tuple(_compute(session, stage, reference, start, terms, aim) for stage in session.stages)
 
 
-def _reckon(
+def _compute(
     session: Session,
     stage: Stage,
     reference: Stage | None,
     start: Four | None,
     terms: ReadingTerms,
     aim: Estimate | None,
-) -> StageReckoning:
+) -> StageFigures:
     heights = heights_of(stage, terms)
     if start is None:
         moved: Four = dict.fromkeys(CLOCKWISE)
@@ -122,21 +122,21 @@ def _reckon(
     else:
         moved = changes(heights, start)
     vehicle = session.vehicle
-    wheelbase = stated(vehicle.wheelbase_mm)
-    body = attitude(moved, wheelbase, stated(vehicle.arch_width_mm))
+    wheelbase = exact(vehicle.wheelbase_mm)
+    body = attitude(moved, wheelbase, exact(vehicle.arch_width_mm))
     overhang = vehicle.ball_overhang_mm
-    ball = change_at_mm(stated(None if overhang is None else -overhang), body.front_mm, body.rear_mm, wheelbase)
+    ball = change_at_mm(exact(None if overhang is None else -overhang), body.front_mm, body.rear_mm, wheelbase)
     lamp_facts = LampFacts(
         screen_mm=Estimate(screen_mm(session)),
         aim_deg=aim,
-        height_mm=stated(vehicle.lamp_height_mm),
-        ahead_mm=stated(vehicle.lamp_ahead_mm),
+        height_mm=exact(vehicle.lamp_height_mm),
+        ahead_mm=exact(vehicle.lamp_ahead_mm),
     )
     now = beam(body.front_mm, body.rear_mm, wheelbase, lamp_facts)
     light = now if now.shift_mm is not None else None
     lamp = None if light is None else _lamp(session, stage, reference, light, terms.u_read_mm)
     result = _result(stage, heights, moved, body, stance(heights), ball, lamp)
-    return StageReckoning(result=result, beam=light, heights=heights)
+    return StageFigures(result=result, beam=light, heights=heights)
 
 
 def _lamp(session: Session, stage: Stage, reference: Stage | None, now: Beam, u_mark_mm: float) -> LampResult:
@@ -229,9 +229,9 @@ def _u(estimate: Estimate | None) -> float | None:
     return None if estimate is None else estimate.u
 
 
-def with_misreads(reckoned: Sequence[StageReckoning], found: Sequence[Misread | None]) -> tuple[StageResult, ...]:
-    """The results with what the misread check found in each."""
+def with_misreads(figures: Sequence[StageFigures], found: Sequence[Misread | None]) -> tuple[StageResult, ...]:
+    """The results, each with its misread if there is one."""
     return tuple(
         each.result if misread is None else replace(each.result, misread=misread)
-        for each, misread in zip(reckoned, found, strict=True)
+        for each, misread in zip(figures, found, strict=True)
     )

@@ -1,15 +1,15 @@
-"""How sure one reading is, what repeats say, and how uncertainties add up.
+"""Uncertainty: of one reading, from repeats, and how it propagates.
 
-Everything here is a *standard* uncertainty u; what is shown is U = 2u. A reading's own:
+Everything here is a *standard* uncertainty u; users see U = 2u. For one reading:
 
     u_read² = g²/12 + u_place²/n
 
 g the tape's graduation (a reading is right to the nearest mark: rectangular, half-width g/2), u_place that of putting
-the tape on the same point, n the repeats that were averaged. The graduation's part is not divided by n: the same height
-falls on the same mark each time.
+the tape on the same point, n the repeats that were averaged. The graduation's part is not divided by n: the same
+height lands on the same mark each time.
 
 Sources: JCGM 100 (GUM) 4.3.7 and 5.1.2; g/√12 and a/√3 as in published calibration guides (seen, second-hand);
-k = 2 as in NIST's examples (seen). u_place has no source; it is a setting, and `place_u_of_repeats` measures it.
+k = 2 as in NIST's examples (seen). u_place has no source: it is a setting, and `place_u_of_repeats` measures it.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ def estimate(value: float | None, u: float | None) -> Estimate | None:
     return None if value is None or u is None else Estimate(value, u)
 
 
-def stated(value: float | None) -> Estimate | None:
+def exact(value: float | None) -> Estimate | None:
     """A figure that was stated, in the unit that its name says, without an uncertainty; None where it was not."""
     return None if value is None else Estimate(value)
 
@@ -103,7 +103,7 @@ def absolute_u_mm(read_u_mm: float, limit_of_error_mm: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """A standard deviation, and the degrees of freedom it rests on: it is itself sure to one part in √(2·freedom)."""
+    """A standard deviation and its degrees of freedom: it is itself known to about one part in √(2·freedom)."""
 
     sd: float
     freedom: int
@@ -111,7 +111,7 @@ class Spread:
 
 def pooled_spread(groups: Iterable[Sequence[float]]) -> Spread | None:
     """What repeats of *different* heights say together: s² = Σ(nᵢ − 1)sᵢ² / Σ(nᵢ − 1); None without any repeat."""
-    import statistics  # here, as it brings decimals and random numbers with it
+    import statistics  # imported late: it pulls in decimal and random
 
     repeated = [group for group in groups if len(group) > 1]
     freedom = sum(len(group) - 1 for group in repeated)
@@ -130,9 +130,7 @@ def place_u_of_repeats(groups_mm: Iterable[Sequence[float]]) -> Spread | None:
     return pooled_spread(groups_mm)
 
 
-# ---- uncertainty budget ----
-#
-# Rows are independent sources; u = √(Σ (sensitivity · u)²) (JCGM 100, 5.1.2).
+# ---- uncertainty budget: independent sources, u = √(Σ (sensitivity · u)²) (JCGM 100, 5.1.2) ----
 
 GRADUATION = "graduation"
 PLACING = "placing"
@@ -213,7 +211,7 @@ def by_reading(budget: Budget, now: Mapping[Corner, ReadingParts], unloaded: Map
 
 
 @dataclass(frozen=True, slots=True)
-class Pooled:
+class PooledMean:
     """A figure from `count` jobs: its mean with u, and the plain standard deviation between them.
 
     All in the unit of the estimates; `spread` is None of one.
@@ -224,24 +222,24 @@ class Pooled:
     count: int
 
 
-def pooled(estimates: Iterable[Estimate]) -> Pooled | None:
+def pooled_mean(estimates: Iterable[Estimate]) -> PooledMean | None:
     """The mean of several estimates of one figure; None without any that says how sure it is.
 
-    >>> both = pooled([Estimate(10.0, 1.0), Estimate(13.0, 1.0)])
+    >>> both = pooled_mean([Estimate(10.0, 1.0), Estimate(13.0, 1.0)])
     >>> both.mean.value, round(both.mean.u, 4), round(both.spread, 4)
     (11.5, 1.5, 2.1213)
     """
     known = [each for each in estimates if usable_estimate(each) is not None and each.u > 0]
     if not known:
         return None
-    import statistics  # here, as it brings decimals and random numbers with it
+    import statistics  # imported late: it pulls in decimal and random
 
     weights = [1 / each.u**2 for each in known]
     total = math.fsum(weights)
     mean = math.fsum(weight * each.value for weight, each in zip(weights, known, strict=True)) / total
     if len(known) == 1:
-        return Pooled(known[0], None, 1)
+        return PooledMean(known[0], None, 1)
     squares = math.fsum(weight * (each.value - mean) ** 2 for weight, each in zip(weights, known, strict=True))
     birge = math.sqrt(squares / (len(known) - 1))
     spread = statistics.stdev(each.value for each in known)
-    return Pooled(Estimate(mean, max(1.0, birge) / math.sqrt(total)), spread, len(known))
+    return PooledMean(Estimate(mean, max(1.0, birge) / math.sqrt(total)), spread, len(known))

@@ -1,7 +1,7 @@
-"""Which numbers can be reckoned with: stated, finite, and of a size that something on a vehicle can have.
+"""Number guard: a figure is stated, finite, and of a size that something on a vehicle can have.
 
-Every public function of the reckoning takes what may be missing or absurd and answers None rather than a NaN, an
-infinity or a traceback. Asking this at the door keeps the formulas behind it free of guards: with every input below
+Every public function of this room accepts figures that are missing or absurd and returns None rather than a NaN, an
+infinity or a traceback. Checking once at the entrance keeps the formulas free of guards: with every input below
 `LARGEST` and every divisor above `SMALLEST`, products of four and quotients of two stay within the range of a float.
 """
 
@@ -14,11 +14,11 @@ LARGEST = 1e12
 """Beyond any length in mm, force in N or pressure in kPa that a vehicle knows."""
 
 SMALLEST = 1e-9
-"""A divisor below this is nought: a thousandth of an atom's width in mm, a millionth of a pascal in kPa."""
+"""A divisor below this counts as zero: a thousandth of an atom's width in mm, a millionth of a pascal in kPa."""
 
 
 def usable(value: float | None) -> TypeGuard[float]:
-    """Stated, and of a size to reckon with, in any unit here; False for NaN and the infinities.
+    """Stated, and of a size to calculate with, in any unit here; False for NaN and the infinities.
 
     >>> usable(701.675), usable(None), usable(float("nan")), usable(1e300)
     (True, False, False, False)

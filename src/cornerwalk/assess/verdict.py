@@ -1,4 +1,4 @@
-"""A value against a limit, with its uncertainty: four answers and never a fifth.
+"""Verdict: a value against a limit, with its uncertainty; four answers and never a fifth.
 
 With TL the limit, U the expanded uncertainty (k = 2) and an upper limit:
 
@@ -6,8 +6,8 @@ With TL the limit, U the expanded uncertainty (k = 2) and an upper limit:
     value ≤ TL       conditional pass     TL + U < value        fail
 
 A lower limit is its mirror image; of two limits each is a check of its own, and the worst check counts. Source:
-ILAC-G8:09/2019, 4.2.3 (seen), guard band w = U; U = 0 is simple acceptance, which at the limit itself may be wrong half
-the time.
+ILAC-G8:09/2019, 4.2.3 (seen), guard band w = U; U = 0 is simple acceptance, which right at the limit is wrong
+up to half the time.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What the scale tickets say: the same vehicle weighed unhitched, hitched, and hitched with load distribution.
+"""Scale tickets: the same vehicle weighed unhitched, hitched, and hitched with load distribution.
 
 F, R, T are the front axle, the rear axle and the trailer's axles in one weighing, 1 to 3 the weighings in that order,
 all loaded as it travels:
@@ -7,8 +7,8 @@ all loaded as it travels:
     trailer            T2 + tongue load             front axle regained  F3 − F2
     combined weight    F + R + T, the same in 2 and 3: a mistyped digit shows here
 
-Every figure of a scale is taken as exact to its step: u = step/√12 (rectangular over one step, JCGM 100:2008, 4.3.7),
-the figures independent. Any figure may be missing; what needs it is then None.
+Every scale figure is taken as right to its step: u = step/√12 (rectangular over one step, JCGM 100:2008, 4.3.7), and
+as independent. Any figure may be missing; what needs it is then None.
 """
 
 from __future__ import annotations
@@ -24,8 +24,8 @@ WeighingName = Literal["unhitched", "hitched", "distributed"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Weighed:
-    """One weighing. `trailer_N` is the trailer's own axles, what of it stands on the scale and not on the ball."""
+class ScaleTicket:
+    """One weighing. `trailer_N` is the load on the trailer's own axles: on the scale, not on the ball."""
 
     front_N: float | None = None
     rear_N: float | None = None
@@ -47,7 +47,7 @@ class Weighed:
         return gross_N + self.trailer_N
 
 
-NOT_WEIGHED = Weighed()
+NO_TICKET = ScaleTicket()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,9 +81,9 @@ def u_of_scale(step_N: float | None) -> float | None:
 
 def read_tickets(
     *,
-    unhitched: Weighed = NOT_WEIGHED,
-    hitched: Weighed = NOT_WEIGHED,
-    distributed: Weighed = NOT_WEIGHED,
+    unhitched: ScaleTicket = NO_TICKET,
+    hitched: ScaleTicket = NO_TICKET,
+    distributed: ScaleTicket = NO_TICKET,
     step_N: float | None = None,
 ) -> Tickets:
     """Tongue load, what the front axle lost and regained, the trailer and its tongue share, and whether 2 and 3 agree.

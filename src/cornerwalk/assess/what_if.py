@@ -1,4 +1,4 @@
-"""What would another pressure, load, overhang or wheelbase do? Asked before doing it; a pure function.
+"""What-if: what another pressure, load, overhang or wheelbase would do, asked before doing it.
 
 From this vehicle's own readings, with everything not changed as it was when last read:
 
@@ -14,21 +14,21 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from cornerwalk.assess.air_line import Line
-from cornerwalk.assess.air_results import FittedLine, reckon_air
+from cornerwalk.assess.air_results import FittedLine, compute_air
 from cornerwalk.assess.assessment import LampResult, StageResult
 from cornerwalk.assess.attitude import change_at_mm, tilt_deg
 from cornerwalk.assess.axles import AxleGains, Height, LoadAt, axle_gains
 from cornerwalk.assess.headlamp import Beam, LampFacts, beam, percent_of_aim
 from cornerwalk.assess.load_results import rear_height, tongue_load
-from cornerwalk.assess.stage_results import aim_unloaded, reading_terms, reckon_stages, screen_mm
-from cornerwalk.assess.uncertainty import Estimate, estimate, stated
+from cornerwalk.assess.stage_results import aim_unloaded, compute_stages, reading_terms, screen_mm
+from cornerwalk.assess.uncertainty import Estimate, estimate, exact
 from cornerwalk.assess.usable import positive, root_sum_square
 from cornerwalk.session.model import Load, Session
 from cornerwalk.standards import Standards
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
+class WhatIfChange:
     """What is to be tried; None leaves it as it is. Pressure kPa gauge, load N, lengths mm."""
 
     pressure_kPa: float | None = None
@@ -41,7 +41,7 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Expected:
+class WhatIfResult:
     """What would be read; every `u_…` is a standard uncertainty. None where `needs` is said."""
 
     front_mm: float | None = None
@@ -85,8 +85,8 @@ def basis(session: Session, standards: Standards) -> Basis:
     """The readings and lines of a session that what-ifs start from."""
     terms = reading_terms(session, standards)
     rule = standards.aim_rules.get(session.lamps.rule) if session.lamps.rule is not None else None
-    stages = tuple(each.result for each in reckon_stages(session, terms, rule))
-    air = reckon_air(session, stages)
+    stages = tuple(each.result for each in compute_stages(session, terms, rule))
+    air = compute_air(session, stages)
     loaded = next((s for s in stages if s.name == "loaded"), None)
     return Basis(
         session=session,
@@ -123,7 +123,7 @@ def _rest_sides_kPa(air: tuple[FittedLine, ...]) -> tuple[float, float] | None:
     return next(both, None)
 
 
-def what_if(start: Basis, change: Change) -> Expected:
+def what_if(start: Basis, change: WhatIfChange) -> WhatIfResult:
     """What would be read after this change.
 
     Needs the unloaded and the loaded heights; a changed load, overhang or wheelbase also needs the loads and the
@@ -133,13 +133,13 @@ def what_if(start: Basis, change: Change) -> Expected:
     wheelbase_mm = change.wheelbase_mm if change.wheelbase_mm is not None else session.vehicle.wheelbase_mm
     unloaded, loaded = rear_height(start.unloaded), rear_height(start.loaded)
     if unloaded is None or loaded is None or start.front is None:
-        return Expected(needs="the four heights unloaded and loaded")
+        return WhatIfResult(needs="the four heights unloaded and loaded")
     gains = _gains(_changed_loads(session, change), wheelbase_mm)
     touches_load = change.tongue_N is not None or change.overhang_mm is not None or change.wheelbase_mm is not None
     if touches_load and (gains is None or start.gains is None):
-        return Expected(needs="the loads with their places, and the wheelbase")
+        return WhatIfResult(needs="the loads with their places, and the wheelbase")
     if (change.pressure_kPa is not None and start.air is None) or (change.sides_kPa is not None and not start.sides):
-        return Expected(needs="two trials at different pressures")
+        return WhatIfResult(needs="two trials at different pressures")
     rear = _rear(start, unloaded, loaded, _part(gains, start.gains, "rear"), change)
     lighter = _part(gains, start.gains, "front")
     front = Estimate(start.front.value * lighter, start.front.u * abs(lighter))
@@ -156,7 +156,7 @@ def _gains(loads: tuple[Load, ...], wheelbase_mm: float | None) -> AxleGains | N
     return axle_gains([LoadAt(weight_N=load.weight_N, ahead_mm=load.ahead_mm) for load in loads], wheelbase_mm)
 
 
-def _changed_loads(session: Session, change: Change) -> tuple[Load, ...]:
+def _changed_loads(session: Session, change: WhatIfChange) -> tuple[Load, ...]:
     tongue = tongue_load(session)
     if tongue is None:
         return session.loads
@@ -176,7 +176,7 @@ def _part(now: AxleGains | None, then: AxleGains | None, end: str) -> float:
     return after / before if positive(abs(before)) else 1.0
 
 
-def _rear(start: Basis, unloaded: Height, loaded: Height, part: float, change: Change) -> Estimate:
+def _rear(start: Basis, unloaded: Height, loaded: Height, part: float, change: WhatIfChange) -> Estimate:
     """ΔR' with u² = [(1 − ρ)²u²(h_loaded) + ρ²u²(h_unl) …]; air adds the line's own."""
     fall_mm = part * (unloaded.mm - loaded.mm)
     on_air = _on_air(start, change)
@@ -186,7 +186,7 @@ def _rear(start: Basis, unloaded: Height, loaded: Height, part: float, change: C
     return Estimate(lift_mm - fall_mm, root_sum_square(on_air.u, (1 - part) * loaded.u_mm, part * unloaded.u_mm))
 
 
-def _on_air(start: Basis, change: Change) -> Estimate | None:
+def _on_air(start: Basis, change: WhatIfChange) -> Estimate | None:
     """The mean rear height that the trials' lines give, under the load they were made with; None without air."""
     pairs = _pressures(start, change)
     if not pairs:
@@ -196,7 +196,7 @@ def _on_air(start: Basis, change: Change) -> Estimate | None:
     return Estimate(sum(heights_mm) / len(pairs), u_mm / len(pairs))
 
 
-def _pressures(start: Basis, change: Change) -> list[tuple[Line, float]]:
+def _pressures(start: Basis, change: WhatIfChange) -> list[tuple[Line, float]]:
     """Each line with the pressure in it: the one tried out, else that of the last trial."""
     if start.sides is not None:
         sides_kPa = change.sides_kPa if change.sides_kPa is not None else start.rest_sides_kPa
@@ -212,16 +212,16 @@ def _seen(
     rear: Estimate,
     wheelbase_mm: float | None,
     start: Basis,
-    change: Change,
+    change: WhatIfChange,
     gains: AxleGains | None,
-) -> Expected:
+) -> WhatIfResult:
     wheelbase = None if wheelbase_mm is None else Estimate(wheelbase_mm)
     pitch = tilt_deg(front, rear, wheelbase)
     overhang = change.overhang_mm if change.overhang_mm is not None else session.vehicle.ball_overhang_mm
-    ball = change_at_mm(stated(None if overhang is None else -overhang), front, rear, wheelbase)
+    ball = change_at_mm(exact(None if overhang is None else -overhang), front, rear, wheelbase)
     light: Beam = beam(front, rear, wheelbase, _lamp_facts(session, start.aim))
     tried = change.pressure_kPa is not None or change.sides_kPa is not None
-    return Expected(
+    return WhatIfResult(
         front_mm=front.value,
         u_front_mm=front.u,
         rear_mm=rear.value,
@@ -245,8 +245,8 @@ def _lamp_facts(session: Session, aim: Estimate | None) -> LampFacts:
     return LampFacts(
         screen_mm=Estimate(screen_mm(session)),
         aim_deg=aim,
-        height_mm=stated(vehicle.lamp_height_mm),
-        ahead_mm=stated(vehicle.lamp_ahead_mm),
+        height_mm=exact(vehicle.lamp_height_mm),
+        ahead_mm=exact(vehicle.lamp_ahead_mm),
     )
 
 
@@ -256,7 +256,7 @@ def _lamp_facts(session: Session, aim: Estimate | None) -> LampFacts:
 def as_stage(
     session: Session,
     like: StageResult,
-    expected: Expected,
+    expected: WhatIfResult,
     pressure_kPa: float | None,
     sides_kPa: tuple[float, float] | None = None,
 ) -> StageResult | None:
@@ -284,7 +284,7 @@ def as_stage(
     )
 
 
-def _lamp(session: Session, like: StageResult, expected: Expected) -> LampResult | None:
+def _lamp(session: Session, like: StageResult, expected: WhatIfResult) -> LampResult | None:
     """The beam of the what-if; nothing measured at the stage it is like is carried over."""
     if expected.shift_mm is None and expected.aim_deg is None:
         return None
@@ -309,7 +309,7 @@ def _lamp(session: Session, like: StageResult, expected: Expected) -> LampResult
     )
 
 
-def _rise(session: Session, expected: Expected) -> Estimate | None:
+def _rise(session: Session, expected: WhatIfResult) -> Estimate | None:
     """How far the lamp itself moved up, with the body."""
     vehicle = session.vehicle
     if vehicle.wheelbase_mm is None or vehicle.lamp_ahead_mm is None:

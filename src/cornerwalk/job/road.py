@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cornerwalk.assess.compare import Moved, moved, to_compare_with
+from cornerwalk.assess.compare import BodyMovement, body_movement, stage_to_compare
 from cornerwalk.job.checks import check_lines
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
@@ -44,10 +44,10 @@ def road_panel(job: OpenJob) -> tuple[Notice, ...]:
 
 def what_moved(job: OpenJob, key: StageKey) -> tuple[Notice, ...]:
     """How the body stands at a stage against the one before it that compares; nothing until it is read."""
-    end, start = job.assessment.stage(key), to_compare_with(job.assessment, key)
+    end, start = job.assessment.stage(key), stage_to_compare(job.assessment, key)
     if end is None or start is None or end.rear_mm is None:
         return ()
-    return moved_paragraphs(moved(start, end, job.session.vehicle.wheelbase_mm), job.wording)
+    return moved_paragraphs(body_movement(start, end, job.session.vehicle.wheelbase_mm), job.wording)
 
 
 # ---- The follow-up as lines: why the job is taken up again, the heights once more, and what they are held against ----
@@ -190,7 +190,7 @@ def _begun(job: OpenJob, stage: Stage, name_in_list: str, group: str, costs: str
 _SAME_KPA = 0.5
 
 
-def moved_paragraphs(told: Moved, wording: Wording) -> tuple[Notice, ...]:
+def moved_paragraphs(told: BodyMovement, wording: Wording) -> tuple[Notice, ...]:
     """How far each end moved, and what to make of it."""
     figures = [
         tr("front {moved}", moved=wording.change_pm(told.front_mm, told.u_front_mm)),

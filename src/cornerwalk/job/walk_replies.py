@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cornerwalk.assess.plausibility import around, remark
+from cornerwalk.assess.plausibility import neighbors, remark
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.prompts import (
     AllReadPrompt,
@@ -180,7 +180,7 @@ def _short(key: StageKey) -> str:
 
 def _remarked(job: OpenJob, asked: HeightPrompt, mm: float) -> tuple[str, tuple[Echo, ...]]:
     """What asks for a second look, "" for nothing, and what is only told."""
-    beside = around(job.session, job.standards, asked.stage, asked.corner, asked.how)
+    beside = neighbors(job.session, job.standards, asked.stage, asked.corner, asked.how)
     found = remark(mm, beside)
     grave = [remark_words(each, asked.corner, job.wording) for each in found if each.code not in ONLY_TOLD]
     told = [remark_words(each, asked.corner, job.wording) for each in found if each.code in ONLY_TOLD]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cornerwalk.assess.assessment import StageResult
 from cornerwalk.assess.load_results import tongue_load
-from cornerwalk.assess.what_if import Change, Expected, as_stage, basis, what_if
+from cornerwalk.assess.what_if import WhatIfChange, WhatIfResult, as_stage, basis, what_if
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.quantity import Force, Pressure
@@ -108,10 +108,10 @@ class WhatIf:
         return "metric" if self._job.wording.units == "metric" else "inch"
 
     @property
-    def expected(self) -> Expected:
+    def expected(self) -> WhatIfResult:
         """What would be read."""
         return what_if(
-            self._start, Change(pressure_kPa=self.pressure_kPa, sides_kPa=self.sides_kPa, tongue_N=self.tongue_N)
+            self._start, WhatIfChange(pressure_kPa=self.pressure_kPa, sides_kPa=self.sides_kPa, tongue_N=self.tongue_N)
         )
 
     def stage(self) -> StageResult | None:
@@ -183,7 +183,7 @@ class WhatIf:
             told.append(Notice("; ".join(lamps), tr("Lamps"), "caution" if above else "ink"))
         return tuple(told)
 
-    def _doubts(self, expected: Expected) -> list[Notice]:
+    def _doubts(self, expected: WhatIfResult) -> list[Notice]:
         doubts = []
         if expected.above_unloaded:
             doubts.append(tr("The rear would stand above its unloaded height: too much air."))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cornerwalk.assess.plausibility import Remark, around, remark
+from cornerwalk.assess.plausibility import Remark, neighbors, remark
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Refusal, Reply, chosen, numbered, refused
 from cornerwalk.session.events import HeightRead, How
@@ -81,7 +81,7 @@ class HeightAsked:
             return refused(error)
         reading = events[-1]
         assert isinstance(reading, HeightRead)
-        remarks = remark(reading.mm, around(job.session, job.standards, self.stage, self.corner, self.how))
+        remarks = remark(reading.mm, neighbors(job.session, job.standards, self.stage, self.corner, self.how))
         return Reply(
             said=tuple(remark_words(r, self.corner, job.wording) for r in remarks if r.code in ONLY_TOLD),
             events=events,

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, Protocol, TypeVar
 
-from cornerwalk.assess.uncertainty import Estimate, Pooled, pooled
+from cornerwalk.assess.uncertainty import Estimate, PooledMean, pooled_mean
 from cornerwalk.session.events import FactStated
 from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import state_fact
@@ -117,7 +117,7 @@ class Learned:
 
     last: Estimate
     last_on: str
-    all: Pooled
+    all: PooledMean
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -239,7 +239,7 @@ def _hint(
 def _learned(found: Iterable[tuple[Lesson, Estimate | None]]) -> Learned | None:
     """All that is known of a figure; the lessons come the last first."""
     known = [(lesson, figure) for lesson, figure in found if figure is not None]
-    together = pooled(figure for _, figure in known)
+    together = pooled_mean(figure for _, figure in known)
     if together is None:
         return None
     lesson, last = known[0]

@@ -8,7 +8,7 @@ from math import ceil, floor
 
 from cornerwalk.assess.air import Target
 from cornerwalk.assess.air_line import BandPoint, Line, Trial, height_band
-from cornerwalk.assess.air_results import FittedLine, reckon_air
+from cornerwalk.assess.air_results import FittedLine, compute_air
 from cornerwalk.assess.load_results import rear_height
 from cornerwalk.assess.pressure_advice import NextTrial, Why, next_pressure
 from cornerwalk.assess.uncertainty import COVERAGE
@@ -37,7 +37,7 @@ class Tentative:
 
 def lines_of(job: OpenJob) -> tuple[FittedLine, ...]:
     """Height against pressure as fitted: the rear, or each side; empty before the first trial."""
-    return reckon_air(job.session, job.assessment.stages)
+    return compute_air(job.session, job.assessment.stages)
 
 
 def picture(job: OpenJob, lines: tuple[FittedLine, ...], tentative: Tentative | None) -> AirPlot | None:

@@ -13,7 +13,7 @@ from cornerwalk.cli.parsers import DONE, CommandError, Parser, add_command, add_
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
-    from cornerwalk.assess.compare import Assessed, Comparison
+    from cornerwalk.assess.compare import AssessedJob, Comparison
     from cornerwalk.cli.desk import Desk
     from cornerwalk.session.model import StageKey
     from cornerwalk.store import StoredSession
@@ -76,14 +76,14 @@ def run(arguments: Namespace, desk: Desk) -> int:
     return DONE
 
 
-def _assessed(stored: StoredSession, desk: Desk) -> Assessed:
+def _assessed(stored: StoredSession, desk: Desk) -> AssessedJob:
     from cornerwalk.assess import assess
-    from cornerwalk.assess.compare import Assessed
+    from cornerwalk.assess.compare import AssessedJob
 
-    return Assessed(stored.session, assess(stored.session, desk.standards))
+    return AssessedJob(stored.session, assess(stored.session, desk.standards))
 
 
-def _stages(job: Assessed, named: Sequence[str]) -> Comparison:
+def _stages(job: AssessedJob, named: Sequence[str]) -> Comparison:
     from cornerwalk.assess.compare import compare_stages
 
     if len(named) == 1:
@@ -94,7 +94,7 @@ def _stages(job: Assessed, named: Sequence[str]) -> Comparison:
     return compare_stages(job, one, other)
 
 
-def _usual(job: Assessed) -> tuple[StageKey, StageKey]:
+def _usual(job: AssessedJob) -> tuple[StageKey, StageKey]:
     """Loaded and the last stage with air; else the first and the last."""
     from cornerwalk.session.stages import AIR_STAGES
 
@@ -106,7 +106,7 @@ def _usual(job: Assessed) -> tuple[StageKey, StageKey]:
     return one, other
 
 
-def _jobs(one: Assessed, other: Assessed, named: Sequence[str], desk: Desk) -> Comparison:
+def _jobs(one: AssessedJob, other: AssessedJob, named: Sequence[str], desk: Desk) -> Comparison:
     from cornerwalk.assess.compare_jobs import compare_jobs
 
     if one.session.id == other.session.id:
@@ -115,7 +115,7 @@ def _jobs(one: Assessed, other: Assessed, named: Sequence[str], desk: Desk) -> C
     return compare_jobs(one, other, desk.standards, stages)
 
 
-def _key(job: Assessed, text: str) -> StageKey:
+def _key(job: AssessedJob, text: str) -> StageKey:
     found = _STAGE.fullmatch(text.strip().lower())
     wanted = (found["name"], int(found["number"] or 1)) if found is not None else None
     for stage in job.assessment.stages:
@@ -124,7 +124,7 @@ def _key(job: Assessed, text: str) -> StageKey:
     raise CommandError("there is no stage {stage}; there are: {stages}", stage=text, stages=_there(job))
 
 
-def _there(job: Assessed) -> str:
+def _there(job: AssessedJob) -> str:
     return ", ".join(f"{name} {number}" for name, number in (stage.key for stage in job.assessment.stages)) or "–"
 
 

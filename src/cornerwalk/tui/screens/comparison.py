@@ -9,7 +9,7 @@ from typing import ClassVar, Literal
 from textual.binding import BindingType
 
 from cornerwalk.assess import assess
-from cornerwalk.assess.compare import Assessed, Comparison, compare_stages
+from cornerwalk.assess.compare import AssessedJob, Comparison, compare_stages
 from cornerwalk.assess.compare_jobs import compare_jobs
 from cornerwalk.context import Context
 from cornerwalk.job.comparison import Pair, turned, usual_pair
@@ -35,7 +35,7 @@ class ComparisonScreen(ReadingScreen):
         super().__init__()
         self.context = context
         self._paths = (one, other)
-        self._jobs: tuple[Assessed, ...] = ()
+        self._jobs: tuple[AssessedJob, ...] = ()
         self._stages: Pair | None = None
 
     def own_keys(self) -> Sequence[Key]:
@@ -76,11 +76,11 @@ class ComparisonScreen(ReadingScreen):
                 return
         self._show()
 
-    def _read(self, path: Path) -> Assessed:
+    def _read(self, path: Path) -> AssessedJob:
         stored = self.context.library.read(path)
         if stored.damage is not None:
             raise _DamagedError(tr("{file} is damaged: no figures are compared with half a session.", file=path.name))
-        return Assessed(stored.session, assess(stored.session, self.context.standards()))
+        return AssessedJob(stored.session, assess(stored.session, self.context.standards()))
 
     def _say(self, reason: str) -> None:
         self.show_page(tr("Comparison"), (), (Paragraph(harmless(reason)),))
@@ -103,7 +103,7 @@ class ComparisonScreen(ReadingScreen):
             return compare_stages(self._jobs[0], *self._stages)
         return compare_jobs(self._jobs[0], self._jobs[-1], self.context.standards())
 
-    def _names(self, one: Assessed, other: Assessed) -> tuple[str, str]:
+    def _names(self, one: AssessedJob, other: AssessedJob) -> tuple[str, str]:
         names = tuple(
             f"{job.session.job.title or path.stem}, {job.session.opened_at[:10]}"
             for job, path in zip((one, other), self._paths, strict=True)

@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
-from cornerwalk.assess.compare import Assessed, compare_stages
+from cornerwalk.assess.compare import AssessedJob, compare_stages
 from cornerwalk.job.comparison import Pair, turned, usual_pair
 from cornerwalk.job.notice import Span
 from cornerwalk.job.open_job import OpenJob
@@ -70,7 +70,7 @@ class StagesScreen(JobScreen):
             one, other = (stage_title(key) for key in self._pair)
             words = (("due", tr("{one} against {other}", one=one, other=other)),)
             title = self.job.session.job.title
-            comparison = compare_stages(Assessed(self.job.session, self.job.assessment), *self._pair)
+            comparison = compare_stages(AssessedJob(self.job.session, self.job.assessment), *self._pair)
             page = comparison_page(comparison, self.job.wording, (title, title))
             blocks = (*page.blocks, Paragraph(page.footer))
         self.query_one("#which", Ruler).say(*words)

@@ -1,4 +1,4 @@
-"""`assess`: everything a session means, from as few inputs as it has."""
+"""Session assessment: everything a session means, from whatever it has recorded so far."""
 
 from __future__ import annotations
 
@@ -6,19 +6,19 @@ from dataclasses import replace
 
 from cornerwalk.assess.air import beam_per_air
 from cornerwalk.assess.air_checks import AIR_CHECKS
-from cornerwalk.assess.air_results import FittedLine, reckon_air, reckon_leak, reckon_sides, reckon_table
+from cornerwalk.assess.air_results import FittedLine, compute_air, compute_leak, compute_sides, compute_table
 from cornerwalk.assess.assessment import Assessment, BeamPer, BudgetRow, ReadingTerms, ShiftBudget
-from cornerwalk.assess.checks import Check, Found, overall
-from cornerwalk.assess.findings import find
+from cornerwalk.assess.checks import Check, CheckContext, overall
+from cornerwalk.assess.findings import rank_findings
 from cornerwalk.assess.height_checks import HEIGHT_CHECKS
 from cornerwalk.assess.lamp_checks import LAMP_CHECKS
 from cornerwalk.assess.load_checks import LOAD_CHECKS
-from cornerwalk.assess.load_results import reckon_loads, reckon_rate
+from cornerwalk.assess.load_results import compute_loads, compute_rate
 from cornerwalk.assess.outlier import misreads
 from cornerwalk.assess.stage_results import (
-    StageReckoning,
+    StageFigures,
+    compute_stages,
     reading_terms,
-    reckon_stages,
     screen_mm,
     with_misreads,
 )
@@ -34,19 +34,19 @@ CHECKS: tuple[Check, ...] = (*HEIGHT_CHECKS, *LAMP_CHECKS, *LOAD_CHECKS, *AIR_CH
 def assess(session: Session, standards: Standards) -> Assessment:
     """What a session means: heights, attitude, lamps, loads, air, leak; checks made and not made; findings, ranked.
 
-    Nothing is asked for that is not there: a figure whose inputs are missing is None and listed under `not_checked`.
+    A figure whose inputs are missing is None and is listed under `not_checked`.
     Never raises for a session that `fold` made.
     """
     terms = reading_terms(session, standards)
     rule = standards.aim_rules.get(session.lamps.rule) if session.lamps.rule is not None else None
-    reckoned = reckon_stages(session, terms, rule)
-    looked_through = misreads(session, reckoned)
-    stages = with_misreads(reckoned, looked_through.of_stage)
-    loads = reckon_loads(session, stages, standards)
-    rate = reckon_rate(loads.axles, stages)
-    air = reckon_air(session, stages)
-    leak = reckon_leak(session, standards)
-    found = Found(
+    figures = compute_stages(session, terms, rule)
+    outliers = misreads(session, figures)
+    stages = with_misreads(figures, outliers.of_stage)
+    loads = compute_loads(session, stages, standards)
+    rate = compute_rate(loads.axles, stages)
+    air = compute_air(session, stages)
+    leak = compute_leak(session, standards)
+    found = CheckContext(
         session=session,
         standards=standards,
         reading=terms,
@@ -60,7 +60,7 @@ def assess(session: Session, standards: Standards) -> Assessment:
         tickets=loads.tickets,
         against=loads.against,
         by_lever=loads.by_lever,
-        misread_alarm=looked_through.alarm,
+        misread_alarm=outliers.alarm,
         rule=rule,
     )
     for check in CHECKS:
@@ -75,23 +75,23 @@ def assess(session: Session, standards: Standards) -> Assessment:
         carried_N=rate.carried_N,
         u_carried_N=rate.u_carried_N,
         air=found.air,
-        sides=reckon_sides(session, stages, air),
-        pressure_table=reckon_table(session, stages, air, loads.axles.rear_gain_N),
+        sides=compute_sides(session, stages, air),
+        pressure_table=compute_table(session, stages, air, loads.axles.rear_gain_N),
         leak=leak,
         restoration=loads.restoration,
         verdicts=made,
         not_checked=missing,
         findings=(),
         overall=overall(made, missing),
-        budget=_budget(session, reckoned, terms),
-        beam=_beam_per(reckoned, air),
+        budget=_budget(session, figures, terms),
+        beam=_beam_per(figures, air),
         screen_mm=screen_mm(session),
         rule=rule.id if rule is not None else session.lamps.rule,
         rule_title=rule.title if rule is not None else session.lamps.rule,
         rule_load_state=rule.load_state if rule is not None else "",
         aim_assumed=_aim_assumed(session, rule),
     )
-    return replace(assessment, findings=find(session, assessment, standards))
+    return replace(assessment, findings=rank_findings(session, assessment, standards))
 
 
 def _aim_assumed(session: Session, rule: AimRule | None) -> bool:
@@ -100,8 +100,8 @@ def _aim_assumed(session: Session, rule: AimRule | None) -> bool:
     return session.lamps.aim_percent is None and not measured and rule is not None and rule.nominal_deg is not None
 
 
-def _beam_per(reckoned: tuple[StageReckoning, ...], air: tuple[FittedLine, ...]) -> BeamPer:
-    beam = next((each.beam for each in reversed(reckoned) if each.beam is not None), None)
+def _beam_per(figures: tuple[StageFigures, ...], air: tuple[FittedLine, ...]) -> BeamPer:
+    beam = next((each.beam for each in reversed(figures) if each.beam is not None), None)
     per_rear = beam.shift_mm_per_rear_mm if beam is not None else None
     per_air = beam_per_air(air[0].line, per_rear) if len(air) == 1 else None
     return BeamPer(
@@ -111,9 +111,9 @@ def _beam_per(reckoned: tuple[StageReckoning, ...], air: tuple[FittedLine, ...])
     )
 
 
-def _budget(session: Session, reckoned: tuple[StageReckoning, ...], terms: ReadingTerms) -> ShiftBudget | None:
+def _budget(session: Session, figures: tuple[StageFigures, ...], terms: ReadingTerms) -> ShiftBudget | None:
     """The budget of the beam shift at the last stage that has one besides the unloaded stage."""
-    last = next((each for each in reversed(reckoned) if each.beam is not None and each.result.name != REFERENCE), None)
+    last = next((each for each in reversed(figures) if each.beam is not None and each.result.name != REFERENCE), None)
     reference = session.first(REFERENCE)
     if last is None or reference is None or last.beam is None or last.beam.shift_budget is None:
         return None
