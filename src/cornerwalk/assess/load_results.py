@@ -223,14 +223,3 @@ def compute_rate(axles: AxleResult, stages: tuple[StageResult, ...]) -> RateFigu
         carried_N=borne.force_N if borne is not None else None,
         u_carried_N=borne.u_force_N if borne is not None else None,
     )
-
-
-__all__ = [
-    "LoadFigures",
-    "RateFigures",
-    "compute_loads",
-    "compute_rate",
-    "rear_height",
-    "tongue_load",
-    "u_front_mm",
-]

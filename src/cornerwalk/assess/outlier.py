@@ -166,6 +166,3 @@ def _said(found: OutlierSearch, keys: Sequence[StageKey]) -> list[tuple[StageKey
 
 def _misread(key: StageKey, named: Suspect, suspects: tuple[tuple[StageKey, Corner], ...]) -> Misread:
     return Misread(stage=key, corner=named.corner, slip=named.slip, likely_mm=named.likely_mm, suspects=suspects)
-
-
-__all__ = ["Misreads", "misreads"]

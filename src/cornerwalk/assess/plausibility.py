@@ -181,6 +181,3 @@ def _from_other_three(session: Session, standards: Standards, now: Stage | None,
         return None
     terms = reading_terms(session, standards)
     return expected_fourth_mm(corner, heights_of(now, terms), heights_of(reference, terms))
-
-
-__all__ = ["neighbors"]
