@@ -14,7 +14,7 @@ from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.samples import sample_folder
 from cornerwalk.session import fold
 from cornerwalk.session.log import FIRST_CHAIN, chain_of
-from cornerwalk.session.shape import event_from_plain
+from cornerwalk.session.schema import event_from_plain
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.store.format import event_line, file_bytes

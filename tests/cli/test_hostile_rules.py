@@ -20,7 +20,7 @@ from cornerwalk.line.conversation import Conversation
 from cornerwalk.report.results import results_document
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.standards import Standards, load_standards
-from cornerwalk.standards.reading import read_rules
+from cornerwalk.standards.rule_file import read_rules
 from cornerwalk.textfiles import TomlError, WrittenError
 from cornerwalk.words import use_language
 from tests.cli.calling import CAMPER, Said, run

@@ -11,7 +11,7 @@ import pytest
 from cornerwalk.assess import assess
 from cornerwalk.samples import sample_folder
 from cornerwalk.standards import load_standards
-from cornerwalk.store.stored import stored_session
+from cornerwalk.store.loader import stored_session
 from tests.cli.calling import Said, run
 
 NAMES = ("camper", "front-stays-up", "half-done", "misread-corner")

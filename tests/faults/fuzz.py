@@ -13,7 +13,7 @@ from importlib import import_module
 atheris = import_module("atheris")
 
 with atheris.instrument_imports(include=["cornerwalk", "tests.faults.strange_files"]):
-    import cornerwalk.session.shape  # noqa: F401 - loaded late by the store, and to be instrumented too
+    import cornerwalk.session.schema  # noqa: F401 - loaded late by the store, and to be instrumented too
     from tests.faults.strange_files import try_everything
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from cornerwalk.session.log import FIRST_CHAIN, chain_of
 from cornerwalk.store import StoredSession, StoreError, Summary
 from cornerwalk.store.format import file_bytes
-from cornerwalk.store.stored import stored_session
+from cornerwalk.store.loader import stored_session
 from cornerwalk.store.summary import summary_of
 
 PATH = Path("2026-05-04-strange-1a2b3c4d.json")

@@ -26,7 +26,7 @@ from cornerwalk.report.text import as_text
 from cornerwalk.samples import sample_folder
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.store import StoredSession, StoreError
-from cornerwalk.store.stored import stored_session
+from cornerwalk.store.loader import stored_session
 from cornerwalk.wording.steps import Steps
 from cornerwalk.wording.wording import Wording
 from tests.faults.strange_files import PATH, forged

@@ -10,7 +10,7 @@ from cornerwalk.session.bounds import beyond
 from cornerwalk.session.events import Event, HeightRead, PressureStated
 from cornerwalk.session.statements import state_fact, state_load
 from cornerwalk.store import NotUnderstood
-from cornerwalk.store.stored import stored_session
+from cornerwalk.store.loader import stored_session
 from tests.faults.strange_files import PATH, forged
 from tests.faults.strange_values import samples, strange_document, try_one
 

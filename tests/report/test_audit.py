@@ -35,7 +35,7 @@ from cornerwalk.session.walk import WalkError
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.sheet.heights_csv import read_heights_csv
 from cornerwalk.standards import load_standards
-from cornerwalk.store.stored import stored_session
+from cornerwalk.store.loader import stored_session
 from tests.support import jobs
 
 STANDARDS = load_standards()

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from cornerwalk.session import Session, fold
-from cornerwalk.session.at_stage import answer_check, as_before, changed_conditions, given_answer, stage_before
 from cornerwalk.session.checklist import load_checklists
+from cornerwalk.session.conditions import answer_check, as_before, changed_conditions, given_answer, stage_before
 from cornerwalk.session.events import Event, StageBegun
 from cornerwalk.session.model import StageKey
 from tests.session.support import events_of, opened

@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 
 from cornerwalk.session import Session, fold
 from cornerwalk.session import events as h
-from cornerwalk.session.fold import Folding
 from cornerwalk.session.log import live
 from cornerwalk.session.model import (
     Answered,
@@ -24,6 +23,7 @@ from cornerwalk.session.model import (
     Stage,
     Torque,
 )
+from cornerwalk.session.projection import Folding
 from cornerwalk.session.stages import StageName
 from tests.session.support import AT, SESSION, any_job, events_of, opened, read
 

@@ -7,9 +7,9 @@ from datetime import datetime
 import pytest
 
 from cornerwalk.session import Session, fold
-from cornerwalk.session.at_stage import answer_check
 from cornerwalk.session.chapters import CHAPTERS, next_chapter
 from cornerwalk.session.checklist import load_checklists
+from cornerwalk.session.conditions import answer_check
 from cornerwalk.session.events import Event, FactStated, StageBegun
 from cornerwalk.session.hold_test import SOAPED_JOINTS, read_gauge, soap_joint
 from cornerwalk.session.stages import CLOCKWISE, ChapterId, JobKind, StageName

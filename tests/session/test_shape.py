@@ -11,7 +11,7 @@ from hypothesis import given
 from cornerwalk.session.events import BY_KIND, Event, FactStated, HeightRead
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.log import FORMAT, VERSION, plain_event
-from cornerwalk.session.shape import ShapeError, event_from_plain, session_schema
+from cornerwalk.session.schema import ShapeError, event_from_plain, session_schema
 from tests.session.support import any_job, events_of, opened, read
 
 GOOD = plain_event(events_of(opened(), read("RR", 701.675, stage="loaded", entered="27 5/8"))[1])

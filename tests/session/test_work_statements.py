@@ -9,7 +9,7 @@ import pytest
 
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session import Session, fold
-from cornerwalk.session.at_stage import read_mark, set_leveller
+from cornerwalk.session.conditions import read_mark, set_leveller
 from cornerwalk.session.events import Event, FactStated, HandedOver, JobReopened, LeakRead, NoteWritten
 from cornerwalk.session.hold_test import (
     hours_since,

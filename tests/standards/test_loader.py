@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.standards import RefusedFile, UnknownAimRule, load_standards
-from cornerwalk.standards.reading import read_rules
+from cornerwalk.standards.rule_file import read_rules
 from cornerwalk.textfiles import TomlError, WrittenError
 
 OURS = """\

@@ -17,7 +17,7 @@ from tempfile import TemporaryDirectory
 from cornerwalk.assess import assess
 from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.session import Session
-from cornerwalk.session.at_stage import answer_check, read_mark, set_leveller
+from cornerwalk.session.conditions import answer_check, read_mark, set_leveller
 from cornerwalk.session.events import EVENTS, Event, FactStated, HandedOver, JobOpened, LeakMoment
 from cornerwalk.session.hold_test import read_gauge, soap_joint, with_load, with_temperature
 from cornerwalk.session.log import VERSION

@@ -25,10 +25,10 @@ from cornerwalk.store import (
     StoreError,
     TooLarge,
 )
-from cornerwalk.store import stored as stored_module
+from cornerwalk.store import loader as stored_module
 from cornerwalk.store.check import check_file
 from cornerwalk.store.format import MAX_EVENTS, MAX_FILE_BYTES, NotJson, parsed
-from cornerwalk.store.reading import read_bytes
+from cornerwalk.store.safe_read import read_bytes
 from tests.store.support import FaultyDisk, QuickDisk, failing, four_heights, library, note, opened
 
 

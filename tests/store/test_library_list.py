@@ -27,7 +27,7 @@ from cornerwalk.store import (
     Summary,
 )
 from cornerwalk.store.format import MAX_FILE_BYTES
-from cornerwalk.store.reading import Signature
+from cornerwalk.store.safe_read import Signature
 from tests.session.support import any_job
 from tests.store.support import (
     FaultyDisk,

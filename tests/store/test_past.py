@@ -8,7 +8,7 @@ import pytest
 
 from cornerwalk.session import fold
 from cornerwalk.store import Kept, ReadOnly
-from cornerwalk.store.history import PastFile
+from cornerwalk.store.read_only import PastFile
 from tests.store.support import four_heights, library, note, opened
 
 

@@ -18,7 +18,7 @@ import pytest
 
 from cornerwalk.session.events import Event
 from cornerwalk.store import Kept, NotASession
-from cornerwalk.store.stored import StoredSession, stored_session
+from cornerwalk.store.loader import StoredSession, stored_session
 from tests.store.support import QuickDisk, four_heights, library, note, opened
 
 

@@ -15,9 +15,9 @@ from cornerwalk.store import (
     NotAFile,
     StoreError,
 )
-from cornerwalk.store import reading as reading_module
+from cornerwalk.store import safe_read as reading_module
 from cornerwalk.store.check import check_file
-from cornerwalk.store.reading import read_bytes
+from cornerwalk.store.safe_read import read_bytes
 from tests.store.support import FaultyDisk, QuickDisk, failing, library
 
 

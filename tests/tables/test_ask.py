@@ -13,7 +13,7 @@ import pytest
 
 from cornerwalk.assess import assess
 from cornerwalk.report.results import results_document
-from cornerwalk.store.stored import stored_session
+from cornerwalk.store.loader import stored_session
 from cornerwalk.tables.ask import UnknownQuestion, ask, question, questions
 from cornerwalk.tables.export import export
 from cornerwalk.tables.targets import NotAnExport

@@ -16,7 +16,7 @@ from cornerwalk.report.results import results_document
 from cornerwalk.samples import sample_folder
 from cornerwalk.session.events import NoteWritten, Undone
 from cornerwalk.session.facts import FACTS
-from cornerwalk.store.stored import StoredSession, stored_session
+from cornerwalk.store.loader import StoredSession, stored_session
 from cornerwalk.tables.catalog import PARTITION, TABLES, TableRows, dictionary, rows_of
 from cornerwalk.tables.columns import unit_of
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, nothing_yet, separate_lines, standards

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.session.at_stage import answer_check
 from cornerwalk.session.checklist import load_checklists
+from cornerwalk.session.conditions import answer_check
 from cornerwalk.session.events import JointSoaped
 from cornerwalk.tui.widgets.drawn import Drawn
 from tests.support.jobs import WORKED_CASE

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from cornerwalk.session.at_stage import answer_check
+from cornerwalk.session.conditions import answer_check
 from cornerwalk.session.walk import hand_over
 from tests.support.jobs import WORKED_CASE, job_of
 from tests.tui.chapters import NEW, TRIALS, ask, open_chapter, opened, words

@@ -14,7 +14,7 @@ from textual.containers import VerticalScroll
 
 from cornerwalk.context import Walk
 from cornerwalk.session import RecordedEvent
-from cornerwalk.session.at_stage import answer_check
+from cornerwalk.session.conditions import answer_check
 from cornerwalk.session.events import Event, LeakRead
 from cornerwalk.session.walk import hand_over
 from cornerwalk.tui.widgets.air_plot import AirPlotted

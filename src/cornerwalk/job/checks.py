@@ -11,9 +11,9 @@ from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Mark, Option, Part, Question, Texts, one
 from cornerwalk.job.reply import Reply
-from cornerwalk.session.at_stage import answer_check, as_before, changed_conditions, given_answer, stage_before
 from cornerwalk.session.chapters import BEFORE_LISTS
 from cornerwalk.session.checklist import Checklist, Checklists, Item, load_checklists
+from cornerwalk.session.conditions import answer_check, as_before, changed_conditions, given_answer, stage_before
 from cornerwalk.session.events import Answer
 from cornerwalk.session.model import Answered, StageKey
 from cornerwalk.wording.findings import finding_text

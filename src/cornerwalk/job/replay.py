@@ -14,7 +14,7 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.session.events import HandedOver, StageBegun
 from cornerwalk.session.model import StageKey
 from cornerwalk.store import StoredSession
-from cornerwalk.store.history import PastFile
+from cornerwalk.store.read_only import PastFile
 from cornerwalk.wording.steps import Steps
 
 STEPS_A_SECOND = (0.5, 1.0, 2.0, 4.0, 8.0)

@@ -7,7 +7,7 @@ from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Part, Question, Texts, one
 from cornerwalk.job.reply import Refusal, Reply, refusal
-from cornerwalk.session.at_stage import changed_conditions, read_mark, set_leveller
+from cornerwalk.session.conditions import changed_conditions, read_mark, set_leveller
 from cornerwalk.session.model import StageKey
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless

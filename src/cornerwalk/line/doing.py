@@ -22,7 +22,7 @@ from cornerwalk.line.lists import CheckAsked
 from cornerwalk.line.reply import Question, Refusal, Reply, Typed, refused, told
 from cornerwalk.line.work import TorqueAsked, WeighAsked
 from cornerwalk.session import walk
-from cornerwalk.session.at_stage import read_mark, set_leveller
+from cornerwalk.session.conditions import read_mark, set_leveller
 from cornerwalk.session.events import How, Undone
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.log import redoable, undoable

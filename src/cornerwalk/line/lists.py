@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Reply, chosen, numbered
-from cornerwalk.session.at_stage import answer_check, as_before, given_answer, stage_before
 from cornerwalk.session.chapters import BEFORE_LISTS, answered
 from cornerwalk.session.checklist import Checklist, Item
+from cornerwalk.session.conditions import answer_check, as_before, given_answer, stage_before
 from cornerwalk.session.events import Answer
 from cornerwalk.session.model import StageKey
 from cornerwalk.wording.names import answer_word, stage_title

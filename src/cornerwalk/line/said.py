@@ -8,7 +8,7 @@ from datetime import datetime
 from cornerwalk.assess.assessment import Assessment, Finding
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.leak import hold_results, hold_so_far
-from cornerwalk.session.at_stage import given_answer
+from cornerwalk.session.conditions import given_answer
 from cornerwalk.session.hold_test import running
 from cornerwalk.session.model import StageKey
 from cornerwalk.store import NotOnDisk

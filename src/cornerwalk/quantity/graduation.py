@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from cornerwalk.quantity.errors import TooLarge, TooSmall
+from cornerwalk.quantity.errors import TooLarge, TooSmall, settle
 from cornerwalk.quantity.exact import MINUS, fixed, nearest
 from cornerwalk.quantity.lengths import BareUnit, understand, unsigned
-from cornerwalk.quantity.scan import mixed
-from cornerwalk.quantity.suggest import settle
+from cornerwalk.quantity.parser import mixed
 from cornerwalk.quantity.values import MM_PER_INCH, Length
 
 UnitSystem = Literal["inch", "metric"]

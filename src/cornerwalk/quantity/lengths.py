@@ -5,7 +5,6 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from cornerwalk.quantity.characters import cleaned
 from cornerwalk.quantity.errors import (
     BelowZero,
     FractionWithoutUnit,
@@ -23,9 +22,10 @@ from cornerwalk.quantity.errors import (
     UnitMissing,
     UnknownUnit,
     ZeroHeight,
+    nearest_unit,
+    settle,
 )
-from cornerwalk.quantity.scan import INCH_FORMS, INCH_SPELLINGS, Part, Scan, mixed, scan
-from cornerwalk.quantity.suggest import nearest_unit, settle
+from cornerwalk.quantity.parser import INCH_FORMS, INCH_SPELLINGS, Part, Scan, cleaned, mixed, scan
 from cornerwalk.quantity.values import MM_PER_INCH, Length
 
 BareUnit = Literal["inch", "mm", "cm"]

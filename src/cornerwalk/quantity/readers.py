@@ -9,7 +9,6 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from cornerwalk.quantity.characters import cleaned
 from cornerwalk.quantity.errors import (
     BelowZero,
     HasSign,
@@ -21,10 +20,11 @@ from cornerwalk.quantity.errors import (
     TwoSides,
     UnitMissing,
     UnknownUnit,
+    nearest_unit,
+    settle,
 )
 from cornerwalk.quantity.lengths import split_side
-from cornerwalk.quantity.scan import INCH_FORMS, Scan, scan
-from cornerwalk.quantity.suggest import nearest_unit, settle
+from cornerwalk.quantity.parser import INCH_FORMS, Scan, cleaned, scan
 from cornerwalk.quantity.units import FORCES, PRESSURES, TEMPERATURES, TORQUES, Unit, convert
 from cornerwalk.quantity.values import Angle, Force, Pressure, Temperature, Torque
 

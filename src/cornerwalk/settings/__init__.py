@@ -1,5 +1,16 @@
 """The technician's settings, one TOML file, never written over while it cannot be read."""
 
+from cornerwalk.settings.definitions import (
+    BY_NAME,
+    KEYS,
+    SETTINGS,
+    Setting,
+    SettingRefused,
+    choice_words,
+    group_name,
+    holds_from,
+    said,
+)
 from cornerwalk.settings.file import (
     KeyCheck,
     KeyMistake,
@@ -11,19 +22,8 @@ from cornerwalk.settings.file import (
     read_settings,
     settings_text,
 )
-from cornerwalk.settings.reading import KEY_PREFIX, changes_for, setting_value, stated
-from cornerwalk.settings.register import (
-    BY_NAME,
-    KEYS,
-    SETTINGS,
-    Setting,
-    SettingRefused,
-    choice_words,
-    group_name,
-    holds_from,
-    said,
-)
-from cornerwalk.settings.values import Settings, Theme, UnitsShown
+from cornerwalk.settings.model import Settings, Theme, UnitsShown
+from cornerwalk.settings.parsing import KEY_PREFIX, changes_for, setting_value, stated
 
 __all__ = [
     "BY_NAME",

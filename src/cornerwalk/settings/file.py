@@ -9,9 +9,9 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from cornerwalk.settings.reading import check_text
-from cornerwalk.settings.register import KEYS, SETTINGS, Setting, about_keys
-from cornerwalk.settings.values import Settings
+from cornerwalk.settings.definitions import KEYS, SETTINGS, Setting, about_keys
+from cornerwalk.settings.model import Settings
+from cornerwalk.settings.parsing import check_text
 from cornerwalk.textfiles import (
     FileError,
     Problem,

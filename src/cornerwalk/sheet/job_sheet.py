@@ -23,8 +23,7 @@ from cornerwalk.sheet.contents import (
     read_facts,
     read_load,
 )
-from cornerwalk.sheet.stages import STAGE_KEYS, StageReader
-from cornerwalk.sheet.work import (
+from cornerwalk.sheet.measurements import (
     LEAK_KEYS,
     SOAP_KEYS,
     TORQUE_KEYS,
@@ -37,6 +36,7 @@ from cornerwalk.sheet.work import (
     read_weighing,
     with_offset,
 )
+from cornerwalk.sheet.stages import STAGE_KEYS, StageReader
 from cornerwalk.textfiles import Problems, Table, TomlError, parse_toml
 
 FACT_TABLES: tuple[str, ...] = tuple(dict.fromkeys(fact.part for fact in FACTS.values()))

@@ -7,8 +7,8 @@ from typing import Any
 from cornerwalk.session.facts import FACTS, UNITS, Fact
 from cornerwalk.session.stages import CLOCKWISE, STAGE_NAMES
 from cornerwalk.sheet.contents import LOAD_KEYS, UNIT_FACT, facts_of
+from cornerwalk.sheet.measurements import ANSWERS, LEAK_KEYS, LINES, SOAP_KEYS, TORQUE_KEYS, WEIGHING_KEYS, WEIGHINGS
 from cornerwalk.sheet.stages import AIR_KEYS
-from cornerwalk.sheet.work import ANSWERS, LEAK_KEYS, LINES, SOAP_KEYS, TORQUE_KEYS, WEIGHING_KEYS, WEIGHINGS
 
 Schema = dict[str, Any]
 

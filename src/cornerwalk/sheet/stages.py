@@ -21,7 +21,7 @@ from cornerwalk.session.model import Job, StageKey
 from cornerwalk.session.stages import CLOCKWISE, STAGE_NAMES, Corner, StageName
 from cornerwalk.session.statements import bare_units
 from cornerwalk.sheet.contents import Bare
-from cornerwalk.sheet.work import CheckIds, read_checks
+from cornerwalk.sheet.measurements import CheckIds, read_checks
 from cornerwalk.textfiles import Table
 
 AIR_KEYS = ("pressure", "pressure_left", "pressure_right")

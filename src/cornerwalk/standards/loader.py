@@ -12,7 +12,7 @@ from typing import Protocol, TypeVar
 
 from cornerwalk.standards.aim import AimRule
 from cornerwalk.standards.limits import Limit, RestorationRule, TapeRule
-from cornerwalk.standards.reading import RuleFile, read_rules
+from cornerwalk.standards.rule_file import RuleFile, read_rules
 from cornerwalk.textfiles import FileError, Problem, TomlError, Words, WrittenError, read_text_file
 
 NO_RULE = "none"

@@ -30,11 +30,11 @@ from cornerwalk.store.errors import (
     Unwritable,
 )
 from cornerwalk.store.library import Library
+from cornerwalk.store.loader import StoredSession, read_session
 from cornerwalk.store.lock_owner import LockInfo, standing, this_program
 from cornerwalk.store.names import temporary_path, writer_of
-from cornerwalk.store.reading import Signature
+from cornerwalk.store.safe_read import Signature
 from cornerwalk.store.session_file import Kept, NotOnDisk, SessionFile
-from cornerwalk.store.stored import StoredSession, read_session
 from cornerwalk.store.summary import Summary, moment
 
 __all__ = [

@@ -17,9 +17,9 @@ from typing import Any
 from cornerwalk.store.disk import Disk, uninterrupted, write_lightly
 from cornerwalk.store.errors import StoreError
 from cornerwalk.store.lock_owner import this_program
+from cornerwalk.store.locked_file import Writer
 from cornerwalk.store.names import INDEX, temporary_path
-from cornerwalk.store.place import Writer
-from cornerwalk.store.reading import Signature, read_bytes
+from cornerwalk.store.safe_read import Signature, read_bytes
 from cornerwalk.store.summary import Summary
 
 _FORMAT = "cornerwalk library index 4"

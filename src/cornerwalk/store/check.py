@@ -20,8 +20,8 @@ from cornerwalk.session.log import RecordedEvent
 from cornerwalk.store.disk import Disk
 from cornerwalk.store.errors import Damaged, StoreError
 from cornerwalk.store.format import file_bytes
-from cornerwalk.store.reading import read_bytes
-from cornerwalk.store.stored import StoredSession, stored_session
+from cornerwalk.store.loader import StoredSession, stored_session
+from cornerwalk.store.safe_read import read_bytes
 
 Level = Literal["fault", "remark"]
 """A fault: the file is not as it was written. A remark: it is, but a reader should know."""

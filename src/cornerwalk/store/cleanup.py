@@ -13,8 +13,8 @@ from cornerwalk.store.disk import make_folder, uninterrupted, write_durably
 from cornerwalk.store.errors import Damage, Damaged, StoreError
 from cornerwalk.store.lock import holder_of
 from cornerwalk.store.lock_owner import standing
+from cornerwalk.store.locked_file import Writer
 from cornerwalk.store.names import SET_ASIDE, session_of_lock, temporary_path, writer_of
-from cornerwalk.store.place import Writer
 
 _OLD_SECONDS = 24 * 3600
 """No file takes a day to write: an older one was left by a program of which nothing can be told from here."""

@@ -13,13 +13,13 @@ from cornerwalk.store.cache import Row, read_index, write_index
 from cornerwalk.store.cleanup import set_aside, tidied
 from cornerwalk.store.disk import Disk
 from cornerwalk.store.errors import Damage, Damaged, DiskProblem, NothingReadable, Protected, StoreError
-from cornerwalk.store.history import FollowedFile
+from cornerwalk.store.loader import StoredSession, read_session, stored_session
 from cornerwalk.store.lock_owner import Here, LockInfo, this_program
+from cornerwalk.store.locked_file import Place, Writer
 from cornerwalk.store.names import free_path, is_session_name, session_name
-from cornerwalk.store.place import Place, Writer
-from cornerwalk.store.reading import Signature, read_bytes
+from cornerwalk.store.read_only import FollowedFile
+from cornerwalk.store.safe_read import Signature, read_bytes
 from cornerwalk.store.session_file import SessionFile
-from cornerwalk.store.stored import StoredSession, read_session, stored_session
 from cornerwalk.store.summary import Summary, damaged_summary, summary_of
 
 _WRITABLE = 0o222

@@ -16,7 +16,7 @@ from cornerwalk.store.disk import PRIVATE_FILE, Disk, uninterrupted, write_light
 from cornerwalk.store.errors import DiskProblem, Locked, StoreError
 from cornerwalk.store.lock_owner import NOBODY_KNOWN, LockInfo, standing
 from cornerwalk.store.names import holder_path, lock_path, temporary_path
-from cornerwalk.store.reading import Signature, read_bytes
+from cornerwalk.store.safe_read import Signature, read_bytes
 
 if TYPE_CHECKING:
     from filelock import BaseFileLock

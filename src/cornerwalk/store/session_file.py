@@ -9,13 +9,13 @@ from pathlib import Path
 from typing import Self
 
 from cornerwalk.session.events import Event
-from cornerwalk.session.fold import Folding
 from cornerwalk.session.log import RecordedEvent, plain_event, recorded
 from cornerwalk.session.model import Session
+from cornerwalk.session.projection import Folding
 from cornerwalk.store.errors import Closed, DiskProblem, TooLarge, Unwritable
 from cornerwalk.store.format import MAX_EVENTS, MAX_FILE_BYTES, GrowingFile, event_line
+from cornerwalk.store.locked_file import Place, Writer
 from cornerwalk.store.names import free_path
-from cornerwalk.store.place import Place, Writer
 
 _ROOM_FOR_HEADING_BYTES = 4096
 """More than the first line of a file takes."""

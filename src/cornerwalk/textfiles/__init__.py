@@ -2,7 +2,7 @@
 
 from cornerwalk.textfiles.files import FileError, read_text_file, replace_file, replace_text_file
 from cornerwalk.textfiles.problems import Problem, Words, WrittenError, one_line
-from cornerwalk.textfiles.tables import Problems, Refusal, Table, shortened
+from cornerwalk.textfiles.toml_table import Problems, Refusal, Table, shortened
 from cornerwalk.textfiles.toml_text import Number, TomlError, TomlText, parse_toml
 
 __all__ = [

@@ -53,8 +53,6 @@ def parse_toml(text: str) -> TomlText:
     Raises:
         TomlError: it is not TOML, is nested beyond all use, or holds half a character.
     """
-    import tomllib
-
     _refuse_hostile(text)
     try:
         values = tomllib.loads(text, parse_float=Number)
@@ -62,7 +60,6 @@ def parse_toml(text: str) -> TomlText:
         raise TomlError(Problem(None, "it is nested too deeply")) from error
     except ValueError as error:  # a syntax error, or a number of thousands of digits
         raise TomlError(_syntax_problem(text, str(error))) from error
-    from cornerwalk.textfiles.toml_text import key_lines
 
     return TomlText(values, dict(key_lines(text)))
 

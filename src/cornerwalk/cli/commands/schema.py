@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 def _session() -> dict[str, Any]:
-    from cornerwalk.session.shape import session_schema
+    from cornerwalk.session.schema import session_schema
 
     return session_schema()
 

@@ -6,13 +6,13 @@ from pathlib import Path
 from typing import NoReturn
 
 from cornerwalk.session.events import Event
-from cornerwalk.session.fold import Folding
+from cornerwalk.session.projection import Folding
 from cornerwalk.store.disk import uninterrupted
 from cornerwalk.store.errors import Damaged, DiskProblem, Missing, ReadOnly
-from cornerwalk.store.place import Place, Writer
-from cornerwalk.store.reading import Signature, read_bytes
+from cornerwalk.store.loader import StoredSession, stored_session
+from cornerwalk.store.locked_file import Place, Writer
+from cornerwalk.store.safe_read import Signature, read_bytes
 from cornerwalk.store.session_file import Kept, SessionFile, last_moment
-from cornerwalk.store.stored import StoredSession, stored_session
 
 
 class PastFile(SessionFile):

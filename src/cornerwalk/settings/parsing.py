@@ -7,8 +7,8 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from cornerwalk.settings.register import BY_NAME, KEYS, Kind, Setting, SettingRefused, said
-from cornerwalk.settings.values import Settings
+from cornerwalk.settings.definitions import BY_NAME, KEYS, Kind, Setting, SettingRefused, said
+from cornerwalk.settings.model import Settings
 
 
 def setting_value(setting: Setting, text: str) -> str | bool:

@@ -12,13 +12,13 @@ from pathlib import Path
 from typing import Any
 
 from cornerwalk.session.events import JobOpened
-from cornerwalk.session.fold import fold
 from cornerwalk.session.log import FIRST_CHAIN, FORMAT, VERSION, Plain, RecordedEvent, chain_of
 from cornerwalk.session.model import Session
+from cornerwalk.session.projection import fold
 from cornerwalk.store.disk import Disk
 from cornerwalk.store.errors import Damage, NewerVersion, NotASession, NotUnderstood, TooLarge
 from cornerwalk.store.format import MAX_EVENTS, NotJson, event_line, migrated, parsed
-from cornerwalk.store.reading import read_bytes
+from cornerwalk.store.safe_read import read_bytes
 
 _HEADING = ("format", "version", "id", "events")
 _HEADING_WITHIN_BYTES = 1000
@@ -212,7 +212,7 @@ def _chained(raw: Sequence[Any]) -> tuple[int, Trouble | None]:
 
 
 def _changed(number: int, plain: Plain) -> Trouble:
-    from cornerwalk.session.shape import ShapeError, event_from_plain
+    from cornerwalk.session.schema import ShapeError, event_from_plain
 
     try:
         event_from_plain(plain)
@@ -225,7 +225,7 @@ def _changed(number: int, plain: Plain) -> Trouble:
 
 
 def _shaped(raw: Sequence[Plain]) -> tuple[RecordedEvent, ...]:
-    from cornerwalk.session.shape import ShapeError, event_from_plain
+    from cornerwalk.session.schema import ShapeError, event_from_plain
 
     events = []
     for number, plain in enumerate(raw, 1):

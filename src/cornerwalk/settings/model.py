@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from cornerwalk.quantity import BareUnit
 
+
 UnitsShown = Literal["inch", "metric", "both"]
 Theme = Literal["day", "shop", "night"]
 

@@ -14,7 +14,7 @@ from cornerwalk.store.errors import ChangedElsewhere, DiskProblem, Locked, Store
 from cornerwalk.store.lock import SessionLock
 from cornerwalk.store.lock_owner import Here, LockInfo
 from cornerwalk.store.names import temporary_path
-from cornerwalk.store.reading import Signature, read_bytes
+from cornerwalk.store.safe_read import Signature, read_bytes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from typing import Any, Literal
 
-from cornerwalk.settings.values import GROUND, Settings
+from cornerwalk.settings.model import GROUND, Settings
 from cornerwalk.words import tr
 
 Kind = Literal["text", "choice", "flag", "length", "graduation", "altitude", "pressure", "percent", "folder"]
