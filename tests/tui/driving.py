@@ -20,6 +20,7 @@ from cornerwalk.settings import Settings, SettingsInUse
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.tui.app import CornerwalkApp
+from cornerwalk.tui.screens.chapters import OneChapterScreen
 from cornerwalk.tui.widgets.panel import Panel
 from tests.support.clock import FrozenClock
 from tests.support.screens import screen_text
@@ -140,8 +141,9 @@ class Driver:
 
     @property
     def page(self) -> str:
-        """Which page is open."""
-        return type(self.app.screen).__name__
+        """Which page is open; of a chapter which."""
+        page = self.app.screen
+        return f"chapter {page.chapter.id}" if isinstance(page, OneChapterScreen) else type(page).__name__
 
     @property
     def session(self) -> Session:

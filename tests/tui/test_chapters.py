@@ -215,8 +215,8 @@ def test_a_mark_and_a_dial_are_kept_with_their_stage(tmp_path: Path) -> None:
 def test_every_chapter_and_page_opens_by_its_key_and_enter(tmp_path: Path) -> None:
     """Digits open chapters; arrows and Enter open whatever is marked, the pages to look at included."""
     chapters = {
-        "1": "IntakeScreen", "2": "BeforeScreen", "3": "WalkScreen", "4": "WalkScreen", "5": "FittingScreen",
-        "6": "AirScreen", "7": "LeakScreen", "8": "RoadScreen", "9": "HandoverScreen", "0": "FollowUpScreen",
+        "1": "chapter intake", "2": "chapter before", "3": "WalkScreen", "4": "WalkScreen", "5": "chapter fitting",
+        "6": "AirScreen", "7": "chapter leak", "8": "chapter road", "9": "chapter handover", "0": "chapter follow-up",
     }  # fmt: skip
     looks = ["StageScreen", "SideScreen", "FactsScreen", "ResultsScreen", "SheetScreen"]
 
@@ -279,7 +279,7 @@ def test_pages_never_pile_up(tmp_path: Path) -> None:
             await d.press(digit)
             await d.press("f5")
         await d.press("f9", "2")
-        assert d.page == "BeforeScreen"
+        assert d.page == "chapter before"
         await d.press("escape", "escape")
         assert d.page == "WalkScreen", d.text
 

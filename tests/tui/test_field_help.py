@@ -56,11 +56,11 @@ def test_the_help_of_a_chapter_is_about_the_question(tmp_path: Path) -> None:
 
     async def act(d: Driver) -> None:
         await d.press("f9", "1")
-        assert d.page == "IntakeScreen"
+        assert d.page == "chapter intake"
         asked = await first_of_help(d)
         assert asked.startswith("Customer: Whose vehicle it is.")
         await d.press("escape", "2")
-        assert d.page == "BeforeScreen"
+        assert d.page == "chapter before"
         assert ": " in (await first_of_help(d))[:60]
 
     walk(tmp_path, act, size=(120, 40), facts={})

@@ -51,7 +51,7 @@ def test_every_key_of_a_page_does_something(page: type[Page]) -> None:
         if key.place not in page.places or key.id.endswith(".enter"):
             continue
         if key.opens:
-            module, _, name = key.opens.partition(":")
+            module, name, *_ = key.opens.split(":")
             assert hasattr(import_module(f"cornerwalk.tui.screens.{module}"), name), key.id
         elif not key.does.startswith("app."):
             method = key.does.partition("(")[0]

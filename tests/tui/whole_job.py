@@ -82,7 +82,7 @@ async def until_the_hold_test(d: Driver) -> None:
     await d.press("enter")
     assert d.page == "WholeJobScreen"
     await d.press("enter")
-    assert d.page == "BeforeScreen", "the chapter after the intake is next"
+    assert d.page == "chapter before", "the chapter after the intake is next"
     await fill(d, {}, otherwise=as_hoped)
     await d.press("enter", "enter")
     assert d.page == "WalkScreen", "then the heights"
@@ -91,7 +91,7 @@ async def until_the_hold_test(d: Driver) -> None:
     await conditions(d)
     await d.key_in(*LOADED)
     await d.press("f9", "enter")
-    assert d.page == "FittingScreen", "then the fitting"
+    assert d.page == "chapter fitting", "then the fitting"
     await fill(d, FITTING, otherwise=as_hoped)
     await d.press("enter", "enter")
     assert d.page == "AirScreen", "then the air"
@@ -105,7 +105,7 @@ async def until_the_hold_test(d: Driver) -> None:
     await d.key_in(*TRIAL_25, "")
     assert d.page == "WholeJobScreen", "Enter alone leads to what comes next"
     await d.press("enter")
-    assert d.page == "LeakScreen"
+    assert d.page == "chapter leak"
     await fill(d, {**LEAK_BEGINS, **JUDGED})
 
 
@@ -114,7 +114,7 @@ async def from_the_next_morning(d: Driver) -> None:
     await d.press("f9")
     assert "holding for 17 h" in d.text
     await d.press("7")
-    assert d.page == "LeakScreen"
+    assert d.page == "chapter leak"
     assert "you started 17 h ago at 71 °F" in " ".join(d.text.split()), d.text
     await fill(d, {"leak.both.end": ("29", "50", "1")})
     await open_chapter(d, "8")
@@ -128,7 +128,7 @@ async def from_the_next_morning(d: Driver) -> None:
     await conditions(d)
     await d.key_in(*EMPTY_AGAIN)
     await d.press("enter", "enter")
-    assert d.page == "HandoverScreen", d.text
+    assert d.page == "chapter handover", d.text
     await fill(d, {"handover": ("", "1")}, otherwise=as_hoped)
     assert d.page == "SheetScreen", "the sheet is what the customer sees"
     assert not d.session.open
@@ -137,7 +137,7 @@ async def from_the_next_morning(d: Driver) -> None:
 async def months_later(d: Driver) -> None:
     """The customer comes back."""
     await open_chapter(d, "0")
-    assert d.page == "FollowUpScreen"
+    assert d.page == "chapter follow-up"
     await d.key_in("sags again")
     await d.key_in("25")
     assert d.page == "WalkScreen"

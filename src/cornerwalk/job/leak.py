@@ -47,8 +47,9 @@ def leak_lines(job: OpenJob) -> tuple[Question, ...]:
     )
 
 
-def leak_panel(job: OpenJob, now: datetime) -> tuple[Notice, ...]:
+def leak_panel(job: OpenJob) -> tuple[Notice, ...]:
     """How long it has held by now, and what came of it."""
+    now = job.context.clock()
     told = [Notice(_running(job, start, now), tr("Holding"), "strong") for start in running(job.session)]
     for leak in job.assessment.leak:
         if leak.loss_kPa is None:

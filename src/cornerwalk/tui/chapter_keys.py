@@ -4,6 +4,12 @@ from __future__ import annotations
 
 from cornerwalk.tui.key import Key
 
+
+def chapter_page(chapter: str) -> str:
+    """The page of a chapter, for `Key.opens`."""
+    return f"chapters:OneChapterScreen:{chapter}"
+
+
 CHAPTER_KEYS: tuple[Key, ...] = (
     Key(
         id="app.pad",
@@ -58,15 +64,15 @@ CHAPTER_KEYS: tuple[Key, ...] = (
         opens="sheet:SheetScreen",
     ),
     *(
-        Key(id=f"job.chapter-{chapter}", keys="", label=chapter, what=what, place="job", opens=f"chapters:{page}")
-        for chapter, what, page in (
-            ("intake", "who and why, vehicle, kit, loads, scale, presets", "IntakeScreen"),
-            ("before", "what is found, and what the height touches", "BeforeScreen"),
-            ("fitting", "the work in its order, and the torques", "FittingScreen"),
-            ("leak", "hold test and soapy water", "LeakScreen"),
-            ("road", "after the road test", "RoadScreen"),
-            ("handover", "what is told, and the end of the job", "HandoverScreen"),
-            ("follow-up", "when it comes back", "FollowUpScreen"),
+        Key(id=f"job.chapter-{chapter}", keys="", label=chapter, what=what, place="job", opens=chapter_page(chapter))
+        for chapter, what in (
+            ("intake", "who and why, vehicle, kit, loads, scale, presets"),
+            ("before", "what is found, and what the height touches"),
+            ("fitting", "the work in its order, and the torques"),
+            ("leak", "hold test and soapy water"),
+            ("road", "after the road test"),
+            ("handover", "what is told, and the end of the job"),
+            ("follow-up", "when it comes back"),
         )
     ),
     Key(id="chapters.enter", keys="enter", label="open", what="open the marked chapter", place="chapters", rank=1),

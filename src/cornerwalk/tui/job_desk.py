@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING
 
 from textual import on
 
+from cornerwalk.tui.chapter_keys import chapter_page
 from cornerwalk.tui.first_frame import FirstFrame, Frame
 from cornerwalk.tui.keys import BY_ID
 from cornerwalk.tui.messages import (
     EarlierJobsHeard,
     NewJob,
+    OpenChapter,
     OpenFile,
     OpenPage,
     OpenSample,
@@ -196,14 +198,22 @@ class JobDesk(FirstFrame):
         self.action_open_page(message.key_id)
 
     def action_open_page(self, key_id: str) -> None:
-        """The page of a key, of the job that is open: back to where it is open already, so that pages never pile up."""
+        """The page of a key, of the job that is open."""
+        self._open_page(BY_ID[key_id].opens)
+
+    @on(OpenChapter)
+    def chapter_asked_for(self, message: OpenChapter) -> None:
+        """A page wants a chapter opened."""
+        self._open_page(chapter_page(message.chapter))
+
+    def _open_page(self, opens: str) -> None:
+        """Back to where the page is open already, so that pages never pile up."""
         if self.job is None:
             return
         from cornerwalk.tui.screens import job_page
 
-        page = job_page(BY_ID[key_id].opens, self.job)
-        opened = next((screen for screen in self.screen_stack if type(screen) is type(page)), None)
+        opened = next((screen for screen in self.screen_stack if getattr(screen, "opens", "") == opens), None)
         if opened is None:
-            self.push_screen(page)
+            self.push_screen(job_page(opens, self.job))
         while opened is not None and self.screen is not opened:
             self.pop_screen()

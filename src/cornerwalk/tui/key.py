@@ -61,7 +61,7 @@ class Key:
         place: where it works.
         action: what runs; by default the part of the id after the point.
         rank: place in the footer, 0 not there. Lower ranks stay when the footer is narrow.
-        opens: the page it opens, as `module:Class` under `screens`.
+        opens: the page it opens, as `module:Class` under `screens`, or `module:Class:what` of it.
         badge: what help and footer show in place of the first key, where it stands for two.
     """
 

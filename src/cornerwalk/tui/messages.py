@@ -70,6 +70,14 @@ class OpenPage(Message):
         super().__init__()
 
 
+class OpenChapter(Message):
+    """Open the page of a chapter of the job."""
+
+    def __init__(self, chapter: str) -> None:
+        self.chapter = chapter
+        super().__init__()
+
+
 class SettingsChanged(Message):
     """These settings, by name, have been changed and are in the file."""
 

@@ -20,9 +20,10 @@ if TYPE_CHECKING:
 
 
 def job_page(opens: str, job: OpenJob) -> JobScreen:
-    """The page called `module:Class`, of this job."""
-    module, _, name = opens.partition(":")
-    page: JobScreen = getattr(import_module(f"cornerwalk.tui.screens.{module}"), name)(job)
+    """The page called `module:Class`, of this job; `module:Class:what` names what it is a page of."""
+    module, name, *what = opens.split(":")
+    page: JobScreen = getattr(import_module(f"cornerwalk.tui.screens.{module}"), name)(job, *what)
+    page.opens = opens
     return page
 
 

@@ -30,6 +30,8 @@ class JobScreen(Page):
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("job")]
     places: ClassVar[tuple[Place, ...]] = ("everywhere", "job")
+    opens: str = ""
+    """What `screens.job_page` opened it by."""
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__()

@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 
-from cornerwalk.job.chapters import chapter_about, chapter_cost, chapter_name, chapter_state, look_name
+from cornerwalk.job.chapters import CHAPTER_KINDS, chapter_state
 from cornerwalk.job.checks import checklists_of
 from cornerwalk.job.handover import stops
 from cornerwalk.job.hints import asking, last_time, own_placing
@@ -18,7 +18,7 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.session.chapters import chapters, next_of
 from cornerwalk.session.stages import ChapterId
 from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of
-from cornerwalk.tui.messages import OpenPage
+from cornerwalk.tui.messages import OpenChapter, OpenPage
 from cornerwalk.tui.own_keys import first_shown
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.screens.chapter import to_walk
@@ -88,14 +88,14 @@ class WholeJobScreen(JobScreen):
             ChapterRow(
                 id=chapter.id,
                 digit=str((place + 1) % 10),
-                name=chapter_name(chapter.id),
+                name=tr(CHAPTER_KINDS[chapter.id].title),
                 state=chapter.state,
                 told=chapter_state(self.job, chapter, now),
                 next_word=tr("next") if chapter.id == self._next else "",
             )
             for place, chapter in enumerate(listed)
         ]
-        rows += [ChapterRow(id=key_id, digit="", name=look_name(key_id), key=_key(key_id)) for key_id in LOOKS]
+        rows += [ChapterRow(id=key_id, digit="", name=_look_name(key_id), key=_key(key_id)) for key_id in LOOKS]
         standing = "; ".join(stops(self.job))
         stopped = (
             tr("STOP: {what}. {key} tells why, and what to do.", what=standing, key=_key("job.results"))
@@ -130,10 +130,10 @@ class WholeJobScreen(JobScreen):
         if row_id in BY_ID or not row_id:
             told.append(Notice(overall_sentence(self.job.assessment.overall), tr("Checks")))
         else:
-            chapter = cast("ChapterId", row_id)
-            told.append(Notice(chapter_about(chapter), chapter_name(chapter), "ink", "due"))
-            told.append(Notice(chapter_cost(chapter), tr("Skip"), "quiet"))
-            if chapter in WALKED:
+            chapter = CHAPTER_KINDS[cast("ChapterId", row_id)]
+            told.append(Notice(tr(chapter.about), tr(chapter.title), "ink", "due"))
+            told.append(Notice(tr(chapter.cost), tr("Skip"), "quiet"))
+            if chapter.id in WALKED:
                 keys = tr("{key}: conditions, mark on the wall, leveller of this stage.", key=_key("job.stage"))
                 told.append(Notice(keys, part="quiet"))
         self.query_one("#about", Prose).paragraphs = tuple(told)
@@ -149,7 +149,7 @@ class WholeJobScreen(JobScreen):
         elif message.row_id == "air":
             self.post_message(OpenPage("job.air"))
         else:
-            self.post_message(OpenPage(f"job.chapter-{message.row_id}"))
+            self.post_message(OpenChapter(message.row_id))
 
     def action_earlier(self) -> None:
         """Mark the line above."""
@@ -162,3 +162,14 @@ class WholeJobScreen(JobScreen):
 
 def _key(key_id: str) -> str:
     return first_shown(BY_ID[key_id])
+
+
+def _look_name(key_id: str) -> str:
+    """A page that is looked at, by its key."""
+    return {
+        "job.stage": tr("this stage's conditions and marks"),
+        "job.side": tr("from the side and from above"),
+        "job.vehicle": tr("all facts, page by page"),
+        "job.results": tr("what all readings mean"),
+        "job.sheet": tr("the customer's sheet, its code"),
+    }[key_id]
