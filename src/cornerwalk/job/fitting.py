@@ -66,7 +66,7 @@ def _line(job: OpenJob, joint: str, torque: Torque | None) -> Question:
 def _another(job: OpenJob) -> Question:
     def keeps(texts: Texts) -> Reply:
         if len(texts) == 1:
-            return Reply(lines=(("quiet", tr("Enter goes on to what is asked for.")),))
+            return Reply(enter=tr("Enter goes on to what is asked for."))
         return _understood(job, texts[0], _PARTS[len(texts) - 2], texts[-1], "")
 
     def part(texts: Texts) -> Part | None:
@@ -103,7 +103,7 @@ def _understood(job: OpenJob, joint: str, part: TorquePart, text: str, stands: s
     except Refusal as error:
         return refusal(error)
     figure = {"specified": would.specified_Nm, "reached": would.reached_Nm, "source": None}[part]
-    return Reply(lines=(("ink", job.wording.torque(figure)),) if figure is not None else (), would=(would,))
+    return Reply(meant=job.wording.torque(figure) if figure is not None else "", would=(would,))
 
 
 def _entered(torque: Torque | None) -> tuple[str, str, str]:

@@ -266,7 +266,7 @@ def _said_back(job: OpenJob, field: Field, would: tuple[Event, ...]) -> Reply:
     large = job.wording.height(value) if field.name.startswith("vehicle.") and isinstance(value, float) else ""
     return Reply(
         large=large if field.hint.endswith(("in", "mm")) else "",
-        lines=(("ink", meant),) if meant else (),
+        meant=meant,
         would=would,
     )
 

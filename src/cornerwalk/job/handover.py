@@ -96,4 +96,4 @@ def _closing_parts(standing: tuple[str, ...], customer: str) -> tuple[Part, ...]
 def _so_far(texts: Texts, *, deciding: bool) -> Reply:
     if deciding and not texts[-1].strip():
         return Reply(trouble=tr("With a STOP standing, write who decided what happens; it goes on record."))
-    return Reply(lines=(("quiet", tr("Enter goes on.")),))
+    return Reply(enter=tr("Enter goes on."))

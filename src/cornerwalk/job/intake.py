@@ -185,7 +185,7 @@ def _understood(job: OpenJob, name: str, texts: Texts) -> Reply:
     except Refusal as error:
         return refusal(error)
     if len(texts) < 3:
-        return Reply(lines=(("quiet", _so_far(job, load, texts)),))
+        return Reply(enter=_so_far(job, load, texts))
     return Reply(would=(load,))
 
 
@@ -230,7 +230,7 @@ def _line(job: OpenJob, weighing: Weighing) -> Question:
         except Refusal as error:
             return refusal(error)
         weight_N = getattr(would, f"{axle}_N")
-        return Reply(lines=(("ink", job.wording.weight(weight_N)),), would=(would,))
+        return Reply(meant=job.wording.weight(weight_N), would=(would,))
 
     return Question(
         id=f"weighing.{weighing}",
@@ -278,7 +278,7 @@ def start_lines(job: OpenJob) -> Iterator[Question]:
         except Troubles as error:
             return Reply(trouble=trouble_of(error))
         told = tr_n("{count} entry is taken over", "{count} entries are taken over", len(would))
-        return Reply(lines=(("quiet", told),), would=would)
+        return Reply(enter=told, would=would)
 
     yield Question(
         id="preset.start",
@@ -320,5 +320,5 @@ def _keep_line(job: OpenJob, what: What, name: str, suggested: str) -> Question:
         group=tr("Kept for next time"),
         part=part,
         does=does,
-        keeps=lambda _texts: Reply(lines=(("quiet", tr("Enter keeps it for next time.")),)),
+        keeps=lambda _texts: Reply(enter=tr("Enter keeps it for next time.")),
     )

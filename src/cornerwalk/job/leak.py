@@ -205,7 +205,7 @@ def _temperature(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Recorded
             warm = with_temperature(read, text, job.session)
         except Refusal as error:
             return refusal(error)
-        return Reply(lines=(("ink", job.wording.temperature(warm.temperature_C)),), would=(warm,))
+        return Reply(meant=job.wording.temperature(warm.temperature_C), would=(warm,))
 
     told = (tr("Enter alone: not known; warm and cold cannot be told from a leak then."),)
     return RecordedPart(Part(question=tr("How warm is it where the vehicle stands?"), hint=hint, told=told), keeps)

@@ -1,4 +1,4 @@
-"""What a typed text is understood to be, and what Enter would do with it."""
+"""Reply: what a typed text is understood to be, what stands beside it, and what Enter would do with it."""
 
 from __future__ import annotations
 
@@ -17,35 +17,47 @@ Echo = tuple[Style, str]
 Refusal = (QuantityError, WalkError)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Reply:
     """What a text is understood to be, and what Enter would do.
 
     Attributes:
         large: the figures to draw large, "" for none.
-        lines: sentences, first to last.
+        meant: the value that was understood, in both systems of units where that helps.
+        beside: what is worth knowing beside it: what it compares with, what to watch.
+        enter: what Enter does, "" where that goes without saying; `enter_part` how it is drawn.
         trouble: why Enter would refuse, "" if it would not.
         unfinished: the trouble is only that more is to come: "27 5/" may yet be a height.
         suggestion: the likely meaning of a refused text.
-        far: a remark that a second Enter is needed for, "" for none.
+        doubt: a remark that asks for a second Enter, "" for none.
         would: what Enter records.
         then: the question that follows, None for what is due.
-        opens: the page that Enter opens, by its key's id.
+        opens: the page that Enter opens, by its control.
         keeps_text: whether the text stays for the next question.
         judged: whether the results may be shown as they would be.
     """
 
     large: str = ""
-    lines: tuple[Echo, ...] = ()
+    meant: str = ""
+    beside: tuple[Echo, ...] = ()
+    enter: str = ""
+    enter_part: Style = "quiet"
     trouble: str = ""
     unfinished: bool = False
     suggestion: str = ""
-    far: str = ""
+    doubt: str = ""
     would: tuple[Event, ...] = ()
     then: Prompt | None = None
     opens: str = ""
     keeps_text: bool = False
     judged: bool = False
+
+    @property
+    def lines(self) -> tuple[Echo, ...]:
+        """All of it below the entry, first to last."""
+        meant: tuple[Echo, ...] = (("ink", self.meant),) if self.meant else ()
+        enter: tuple[Echo, ...] = ((self.enter_part, self.enter),) if self.enter else ()
+        return (*meant, *self.beside, *enter)
 
 
 def refusal(error: QuantityError | WalkError) -> Reply:

@@ -153,15 +153,14 @@ def _beginning(job: OpenJob, name: StageName, texts: Texts) -> Reply:
         kPa = read_pressure(typed[-1], bare=bare_pressure(job.session)).kPa if typed[-1] else None
         if separate and len(typed) < 2:
             begin_stage(job.session, name, AirTexts(left=typed[0]))
-            return Reply(lines=(("quiet", tr("Enter goes on to the right side.")),))
+            return Reply(enter=tr("Enter goes on to the right side."))
         air = AirTexts(left=typed[0], right=typed[1]) if separate else AirTexts(both=typed[0])
         would = begin_stage(job.session, name, air)
     except Refusal as error:
         return refusal(error)
-    lines = (("ink", job.wording.pressure(kPa)),) if kPa is not None else ()
     begins = tr("Enter begins {stage}; the walk reads it.", stage=stage_name(name))
-    large = job.wording.pressure(kPa).split(" ")[0] if kPa is not None else ""
-    return Reply(large=large, lines=(*lines, ("quiet", begins)), would=would, opens=WALK)
+    meant = job.wording.pressure(kPa) if kPa is not None else ""
+    return Reply(large=meant.split(" ")[0], meant=meant, enter=begins, would=would, opens=WALK)
 
 
 def _begun(job: OpenJob, stage: Stage, name_in_list: str, group: str, costs: str) -> Question:

@@ -45,8 +45,7 @@ def _mark_line(job: OpenJob, key: StageKey) -> Question:
             would = read_mark(job.session, key, texts[0])
         except Refusal as error:
             return refusal(error)
-        told = _above(job, would.above_mm)
-        return Reply(lines=(("ink", told),), would=(would,))
+        return Reply(meant=_above(job, would.above_mm), would=(would,))
 
     question = tr(
         "Where is the cut-off on the wall at {distance}, against the lamp's height when unloaded?", distance=distance

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from cornerwalk.assess.plausibility import neighbors, remark
@@ -63,7 +64,7 @@ def reply_to(job: OpenJob, asked: Prompt, text: str) -> Reply:
         case NotePrompt():
             return note(job, asked, text)
         case AllReadPrompt() | ClosedPrompt():
-            return Reply(lines=(("quiet", tr("Enter: what comes next in the job.")),), opens="job.chapters")
+            return Reply(enter=tr("Enter: what comes next in the job."), opens="job.chapters")
 
 
 # ---- Heights typed, averaged, put in place of others, pasted ----
@@ -72,7 +73,7 @@ def reply_to(job: OpenJob, asked: Prompt, text: str) -> Reply:
 def height(job: OpenJob, asked: HeightPrompt, text: str) -> Reply:
     """A height at a corner: what it is, against what it stands, and whether it looks odd there."""
     if not text.strip() and asked.how != "first":
-        return Reply(lines=_standing(job, asked), then=None)
+        return _standing(job, asked)
     try:
         events = keep_height(
             job.session,
@@ -82,46 +83,38 @@ def height(job: OpenJob, asked: HeightPrompt, text: str) -> Reply:
             how="repeat" if asked.how == "repeat" else None,
         )
     except Refusal as error:
-        return replace(refusal(error), lines=() if text.strip() else _how_to_type(job))
+        return replace(refusal(error), enter="" if text.strip() else _how_to_type(job))
     reading = events[-1]
     if not isinstance(reading, HeightRead):
         return Reply(would=events)
-    far, told = _remarked(job, asked, reading.mm)
+    doubt, told = _remarked(job, asked, reading.mm)
     return Reply(
         large=job.wording.height(reading.mm),
-        lines=(
-            ("ink", job.wording.exact(reading.mm)),
-            *_compared(job, asked.stage, asked.corner, reading.mm),
-            *told,
-            ("quiet", _what_enter_does(job, asked)),
-        ),
-        far=far,
+        meant=job.wording.exact(reading.mm),
+        beside=(*_compared(job, asked.stage, asked.corner, reading.mm), *told),
+        enter=_what_enter_does(job, asked),
+        doubt=doubt,
         would=events,
-        judged=not far,
+        judged=not doubt,
     )
 
 
-def _how_to_type(job: OpenJob) -> tuple[Echo, ...]:
+def _how_to_type(job: OpenJob) -> str:
     if any(stage.corners for stage in job.session.stages):
-        return ()
+        return ""
     if job.session.job.unit == "inch":
-        return (("quiet", tr("Digits, then Enter: 28 5/8, 28-5/8, 28.625, or 28+10 for sixteenths.")),)
-    return (("quiet", tr("Digits, then Enter.")),)
+        return tr("Digits, then Enter: 28 5/8, 28-5/8, 28.625, or 28+10 for sixteenths.")
+    return tr("Digits, then Enter.")
 
 
-def _standing(job: OpenJob, asked: HeightPrompt) -> tuple[Echo, ...]:
-    stands = _readings(job, asked)
+def _standing(job: OpenJob, asked: HeightPrompt) -> Reply:
+    """What Enter alone leaves as it is."""
+    stands: Echo = ("ink", tr("{readings} stands here.", readings=_readings(job, asked)))
     if asked.how == "repeat":
-        return (
-            ("ink", tr("{readings} stands here.", readings=stands)),
-            ("due", tr("What you type is averaged with it.")),
-            ("quiet", tr("{key} replaces instead. Enter alone leaves it.", key=job.control("walk.replace"))),
-        )
-    return (
-        ("ink", tr("{readings} stands here.", readings=stands)),
-        ("due", tr("What you type takes its place.")),
-        ("quiet", tr("{key} averages instead. Enter alone leaves it.", key=job.control("walk.average"))),
-    )
+        turn = tr("{key} replaces instead. Enter alone leaves it.", key=job.control("walk.replace"))
+        return Reply(beside=(stands, ("due", tr("What you type is averaged with it."))), enter=turn)
+    turn = tr("{key} averages instead. Enter alone leaves it.", key=job.control("walk.average"))
+    return Reply(beside=(stands, ("due", tr("What you type takes its place."))), enter=turn)
 
 
 def _readings(job: OpenJob, asked: HeightPrompt) -> str:
@@ -196,14 +189,14 @@ def several(job: OpenJob, asked: PastePrompt) -> Reply:
             kept = keep_height(job.session, text, corner=corner, stage=asked.stage)
         except Refusal as error:
             trouble = tr("{corner}: {reason}", corner=corner_name(corner), reason=refusal(error).trouble)
-            return Reply(trouble=trouble, lines=(*lines, ("caution", trouble)))
+            return Reply(trouble=trouble, beside=(*lines, ("caution", trouble)))
         height = kept[-1]
         # Only the first reading of a stage begins it.
         events += kept if not events else kept[-1:]
         if isinstance(height, HeightRead):
             lines.append(("ink", f"{corner_name(corner)}  {job.wording.height_with_unit(height.mm)}"))
-    lines.append(("due", tr("Enter keeps these, Esc drops them.")))
-    return Reply(lines=tuple(lines), would=tuple(events), judged=True)
+    keeps = tr("Enter keeps these, {key} drops them.", key=job.control("app.back"))
+    return Reply(beside=tuple(lines), enter=keeps, enter_part="due", would=tuple(events), judged=True)
 
 
 # ---- Stages begun and the pressures they begin with ----
@@ -215,27 +208,29 @@ def stage(job: OpenJob, asked: StagePrompt, text: str) -> Reply:
     stage = stage_name(asked.stage[0])
     if text.strip():
         told = tr("Enter: the vehicle stands {stage}. What you typed stays; a second Enter keeps it.", stage=stage)
-        return Reply(lines=(("due", told),), would=begin, keeps_text=True)
-    return Reply(lines=(("due", tr("Enter: the vehicle stands {stage}.", stage=stage)),), would=begin)
+        return Reply(enter=told, enter_part="due", would=begin, keeps_text=True)
+    return Reply(enter=tr("Enter: the vehicle stands {stage}.", stage=stage), enter_part="due", would=begin)
 
 
 def pressure(job: OpenJob, asked: PressurePrompt, text: str) -> Reply:
     """A pressure, or none, with what that costs."""
     typed = text.strip()
     if not typed and asked.optional and not asked.left:
-        return Reply(
-            lines=(("quiet", tr("Enter alone: what comes next in the job.")),),
-            opens="job.chapters",
-        )
+        return Reply(enter=tr("Enter alone: what comes next in the job."), opens="job.chapters")
     try:
         kPa = read_pressure(typed, bare=bare_pressure(job.session)).kPa if typed else None
         would = _begin_or_state(job, asked, typed)
     except Refusal as error:
         return refusal(error)
-    if asked.line == "left":
-        then = replace(asked, line="right", left=typed or " ")
-        return Reply(large=_figures(job, kPa), lines=_pressure_lines(job, asked, kPa), then=then)
-    return Reply(large=_figures(job, kPa), lines=_pressure_lines(job, asked, kPa), would=would)
+    then = replace(asked, line="right", left=typed or " ") if asked.line == "left" else None
+    return Reply(
+        large=_figures(job, kPa),
+        meant=Wording("both").pressure(kPa) if kPa is not None else "",
+        beside=_below_minimum(job, kPa),
+        enter=_what_pressure_does(asked, kPa),
+        would=would if then is None else (),
+        then=then,
+    )
 
 
 def _begin_or_state(job: OpenJob, asked: PressurePrompt, typed: str) -> tuple[Event, ...]:
@@ -253,42 +248,44 @@ def _figures(job: OpenJob, kPa: float | None) -> str:
     return "" if kPa is None else job.wording.pressure(kPa).split(" ")[0]
 
 
-def _pressure_lines(job: OpenJob, asked: PressurePrompt, kPa: float | None) -> tuple[Echo, ...]:
+def _below_minimum(job: OpenJob, kPa: float | None) -> tuple[Echo, ...]:
+    low = job.session.kit.min_kPa
+    if kPa is None or low is None or kPa >= low * (1 - 1e-9):
+        return ()
+    return (("caution", tr("Below the kit's minimum of {minimum}.", minimum=job.session.entered.get("kit.min", ""))),)
+
+
+def _what_pressure_does(asked: PressurePrompt, kPa: float | None) -> str:
     if kPa is None:
         if asked.line == "left":
-            return (("quiet", tr("Enter alone: the left pressure is not stated.")),)
-        cost = tr("Enter alone begins without one: the trial then says nothing about the right pressure.")
-        return (("quiet", cost),)
-    lines: list[Echo] = [("ink", Wording("both").pressure(kPa))]
-    low = job.session.kit.min_kPa
-    if low is not None and kPa < low * (1 - 1e-9):
-        told = tr("Below the kit's minimum of {minimum}.", minimum=job.session.entered.get("kit.min", ""))
-        lines.append(("caution", told))
+            return tr("Enter alone: the left pressure is not stated.")
+        return tr("Enter alone begins without one: the trial then says nothing about the right pressure.")
     if asked.line == "left":
-        lines.append(("quiet", tr("Enter goes on to the right side")))
-    elif asked.begun:
-        lines.append(("quiet", tr("Enter states it for {stage}", stage=stage_title(asked.stage))))
-    else:
-        lines.append(("quiet", tr("Enter begins {stage}", stage=stage_title(asked.stage))))
-    return tuple(lines)
+        return tr("Enter goes on to the right side")
+    if asked.begun:
+        return tr("Enter states it for {stage}", stage=stage_title(asked.stage))
+    return tr("Enter begins {stage}", stage=stage_title(asked.stage))
 
 
 def choice(job: OpenJob, asked: StageChoicePrompt, text: str) -> Reply:
     """One of the stages by its number."""
-    lines: list[Echo] = [("ink", f"{n}  {stage_name(name)}") for n, name in enumerate(asked.stages, start=1)]
+    names = [stage_name(name) for name in asked.stages]
     if asked.restate is not None:
-        restated = tr("the pressure of {stage}", stage=stage_title(asked.restate))
-        lines.append(("ink", f"{len(asked.stages) + 1}  {restated}"))
-    lines.append(("quiet", tr("Its number, then Enter. Esc goes back.")))
+        names.append(tr("the pressure of {stage}", stage=stage_title(asked.restate)))
+    enter = tr("Its number, then Enter. {key} goes back.", key=job.control("app.back"))
+    offer = Reply(beside=_numbered(names), enter=enter)
     typed = text.strip()
-    if not typed.isdecimal() or not 1 <= int(typed) <= len(lines) - 1:
-        return Reply(lines=tuple(lines), trouble=tr("a number from 1 to {most}", most=len(lines) - 1))
+    if not typed.isdecimal() or not 1 <= int(typed) <= len(names):
+        return replace(offer, trouble=tr("a number from 1 to {most}", most=len(names)))
     number = int(typed)
     if number > len(asked.stages) and asked.restate is not None:
-        then = PressurePrompt(asked.restate, first_line(job.session), begun=True)
-        return Reply(lines=tuple(lines), then=then)
+        return replace(offer, then=PressurePrompt(asked.restate, first_line(job.session), begun=True))
     name = asked.stages[number - 1]
-    return Reply(lines=tuple(lines), then=beginning(job.session, (name, next_number(job.session, name))))
+    return replace(offer, then=beginning(job.session, (name, next_number(job.session, name))))
+
+
+def _numbered(texts: Sequence[str]) -> tuple[Echo, ...]:
+    return tuple(("ink", f"{number}  {text}") for number, text in enumerate(texts, start=1))
 
 
 # ---- Notes, and the reasons for skipping a corner ----
@@ -297,24 +294,20 @@ def choice(job: OpenJob, asked: StageChoicePrompt, text: str) -> Reply:
 def reason(job: OpenJob, asked: ReasonPrompt, text: str) -> Reply:
     """Why a corner is skipped: one of the usual reasons by number, or in words."""
     usual = skip_reasons()
-    lines: list[Echo] = [("ink", f"{n}  {reason}") for n, reason in enumerate(usual, start=1)]
-    lines.append(("quiet", tr("A number or your own words, then Enter. Esc goes back.")))
+    enter = tr("A number or your own words, then Enter. {key} goes back.", key=job.control("app.back"))
+    offer = Reply(beside=_numbered(usual), enter=enter)
     typed = text.strip()
     words = usual[int(typed) - 1] if typed.isdecimal() and 1 <= int(typed) <= len(usual) else typed
     try:
-        would = skip_corner(job.session, corner=asked.corner, stage=asked.stage, reason=words)
+        return replace(offer, would=skip_corner(job.session, corner=asked.corner, stage=asked.stage, reason=words))
     except Refusal as error:
-        return replace(refusal(error), lines=tuple(lines))
-    return Reply(lines=tuple(lines), would=would)
+        return replace(refusal(error), beside=offer.beside, enter=offer.enter)
 
 
 def note(job: OpenJob, asked: NotePrompt, text: str) -> Reply:
     """A note."""
-    lines: tuple[Echo, ...] = (("quiet", tr("Enter keeps the note, Esc goes back.")),)
+    enter = tr("Enter keeps the note, {key} goes back.", key=job.control("app.back"))
     try:
-        return Reply(lines=lines, would=write_note(job.session, text, stage=asked.stage, corner=asked.corner))
+        return Reply(enter=enter, would=write_note(job.session, text, stage=asked.stage, corner=asked.corner))
     except Refusal as error:
-        return replace(refusal(error), lines=lines)
-
-
-__all__ = ["Reply", "refusal", "reply_to"]
+        return replace(refusal(error), enter=enter)

@@ -22,7 +22,7 @@ from cornerwalk.job.prompts import (
     corner_in_hand,
     in_hand,
 )
-from cornerwalk.job.walk_replies import Reply
+from cornerwalk.job.reply import Reply
 from cornerwalk.session.model import CornerRecord, StageKey
 from cornerwalk.session.stages import AIR_STAGES, ASKED, CLOCKWISE, LOADED_STAGES, REFERENCE, Corner
 from cornerwalk.tui.own_keys import key_shown

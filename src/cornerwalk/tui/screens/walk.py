@@ -29,7 +29,8 @@ from cornerwalk.job.prompts import (
     several,
     stage_choice,
 )
-from cornerwalk.job.walk_replies import Reply, reply_to
+from cornerwalk.job.reply import Reply
+from cornerwalk.job.walk_replies import reply_to
 from cornerwalk.session.events import Event, HeightRead, StageBegun
 from cornerwalk.session.facts import DATUMS
 from cornerwalk.session.stages import REFERENCE
@@ -183,9 +184,9 @@ class WalkScreen(JobScreen):
             self.refuse(say.trouble)
         elif say.trouble:
             self._refuse_typed(text)
-        elif say.far and text != self._confirmed_text:
+        elif say.doubt and text != self._confirmed_text:
             self._confirmed_text = text
-            self.refuse(tr("{remark} Enter again keeps it.", remark=say.far))
+            self.refuse(tr("{remark} Enter again keeps it.", remark=say.doubt))
         elif say.opens:
             self.post_message(OpenPage(say.opens))
         elif not say.would:
