@@ -26,7 +26,7 @@ WITHOUT_UNIT = {
     "weight": "of evidence: a log of chances",
     "share": "a part of the whole",
     "rear_share": "a part of the whole",
-    "reached_of_specified": "a quotient",
+    "torque_ratio": "a quotient",
     "hours_to_minimum": "hours, in its first word",
     "hours_since": "hours, in its first word",
     "cov_c0_c1": "mm²/kPa, a product of two names",

@@ -9,7 +9,7 @@ from cornerwalk.assess.assessment import AxleResult, CheckResult, LeakResult, St
 from cornerwalk.assess.checks import Check, CheckContext
 from cornerwalk.assess.weighing import Tickets
 from cornerwalk.session.model import Session
-from cornerwalk.session.stages import CLOCKWISE, StageName
+from cornerwalk.session.stages import CORNERS, StageName
 from tests.support.jobs import standards, worked_case
 
 NO_AXLES = AxleResult(rear_gain_N=None, front_gain_N=None)
@@ -27,7 +27,7 @@ def stage(name: StageName, number: int = 1, **known: Any) -> StageResult:
     """A stage of which only this is known; all its corners were read."""
     fields: dict[str, Any] = dict.fromkeys(StageResult.__dataclass_fields__)
     for of_corners in ("height_mm", "u_height_mm", "delta_mm", "u_delta_mm"):
-        fields[of_corners] = dict.fromkeys(CLOCKWISE, 700.0)
+        fields[of_corners] = dict.fromkeys(CORNERS, 700.0)
     return StageResult(**(fields | {"name": name, "number": number} | known))
 
 

@@ -20,7 +20,7 @@ from dataclasses import dataclass
 
 from cornerwalk.assess.rigid_body import StageHeights, Tape
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 
 INCH = 25.4
 PLACE_MM = INCH / 32
@@ -51,7 +51,7 @@ class SimulatedJob:
         u_mm = reading_u_mm(self.measure.graduation_mm, PLACE_MM)
         return [
             StageHeights(
-                heights={corner: Estimate(h, u_mm) for corner, h in zip(CLOCKWISE, heights, strict=True)},
+                heights={corner: Estimate(h, u_mm) for corner, h in zip(CORNERS, heights, strict=True)},
                 loaded=stage > 0,
                 air_kPa=air_kPa,
             )

@@ -11,7 +11,7 @@ import pytest
 from cornerwalk.assess.air_checks import AIR_CHECKS
 from cornerwalk.assess.findings import GROUND
 from cornerwalk.session.facts import DATUMS
-from cornerwalk.session.model import Job, Joint, Kit, LeakReading, LeakTerms, Session
+from cornerwalk.session.model import Job, Joint, Kit, LeakCriteria, LeakReading, Session
 from cornerwalk.session.stages import StageName
 from tests.assess.given import Asked, Made, checked, leak, stage
 from tests.support.jobs import standards
@@ -40,7 +40,7 @@ def test_pressures_are_held_against_both_limits_of_the_kit(
     step_kPa: float | None, U: float, sheet: str, source: str
 ) -> None:
     """The highest against the maximum, the lowest against the minimum; its step is rectangular, JCGM 100 4.3.7."""
-    job = replace(JOB, kit=replace(KIT, sheet=sheet), leak=LeakTerms(gauge_graduation_kPa=step_kPa))
+    job = replace(JOB, kit=replace(KIT, sheet=sheet), leak=LeakCriteria(gauge_graduation_kPa=step_kPa))
     made, _ = held(job, stages=trials(100.0, 170.0, 60.0))
     high, low = made[HIGHEST], made[LOWEST]
     assert (high.value, high.limit, high.stage, high.verdict) == (170.0, 240.0, ("fitted", 2), "pass")
@@ -57,7 +57,7 @@ def test_pressures_are_held_against_both_limits_of_the_kit(
 )  # fmt: skip
 def test_a_gauge_set_to_the_limit_is_at_the_limit(pressure_kPa: float, check: str, U: float, verdict: str) -> None:
     """Set to exactly what the sheet says it passes; beyond it the gauge's step decides how surely it fails."""
-    made, _ = held(replace(JOB, leak=LeakTerms(gauge_graduation_kPa=7.0)), stages=trials(pressure_kPa))
+    made, _ = held(replace(JOB, leak=LeakCriteria(gauge_graduation_kPa=7.0)), stages=trials(pressure_kPa))
     assert pytest.approx(U, abs=1e-5) == made[check].U
     assert made[check].verdict == verdict
 
@@ -142,7 +142,7 @@ def test_a_loss_is_held_with_two_u_against_the_shops_limit_or_the_published(
     own_kPa: float | None, limit_kPa: float, source: str, standing: str
 ) -> None:
     """The loss over the test, temperature allowed for; joints are asked for beside it."""
-    job = replace(JOB, leak=LeakTerms(allowed_loss_kPa=own_kPa))
+    job = replace(JOB, leak=LeakCriteria(allowed_loss_kPa=own_kPa))
     made, asked = held(job, stages=trials(100.0), leak=(leak(),))
     check = made["pressure held, both"]
     assert (check.value, check.limit, check.U, check.unit) == (3.0, limit_kPa, 1.0, "kPa")
@@ -179,7 +179,7 @@ def test_what_a_hold_test_lacks_is_asked_for_line_by_line() -> None:
 @pytest.mark.parametrize(("loss_kPa", "made"), [(5.0, False), (5.1, True)])
 def test_too_much_is_too_much_however_soon(loss_kPa: float, made: bool) -> None:  # noqa: FBT001
     """Without a time a loss up to the limit proves nothing; one above it fails all the same."""
-    job = replace(JOB, leak=LeakTerms(allowed_loss_kPa=5.0))
+    job = replace(JOB, leak=LeakCriteria(allowed_loss_kPa=5.0))
     held_ones, asked = held(job, stages=trials(100.0), leak=(leak(hours=None, loss_kPa=loss_kPa, u_loss_kPa=0.01),))
     assert ("pressure held, both" in held_ones) is made
     assert ("pressure held, both" in asked) is not made

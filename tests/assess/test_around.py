@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from cornerwalk.assess.plausibility import Remark, neighbors, remark
-from cornerwalk.session.events import How
+from cornerwalk.session.events import ReadingMode
 from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import Corner
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, separate_lines, standards, worked_case
@@ -16,7 +16,7 @@ INCH = 25.4
 LOADED: StageKey = ("loaded", 1)
 
 
-def remarks(job: InventedJob, mm: float, stage: StageKey, corner: Corner, how: How = "first") -> list[Remark]:
+def remarks(job: InventedJob, mm: float, stage: StageKey, corner: Corner, how: ReadingMode = "first") -> list[Remark]:
     return list(remark(mm, neighbors(job.session, standards(), stage, corner, how)))
 
 

@@ -23,7 +23,7 @@ from cornerwalk.assess.attitude import (
     warp_mm,
 )
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
-from cornerwalk.session.stages import CLOCKWISE, Corner
+from cornerwalk.session.stages import CORNERS, Corner
 
 U_READ_IN = reading_u_mm(1 / 16, 1 / 32)
 
@@ -32,7 +32,7 @@ Heights = dict[Corner, Estimate | None]
 
 def inches(lf: float, rf: float, rr: float, lr: float) -> Heights:
     """Four heights of the worked case, in inches with their u; a change of unit changes nothing."""
-    return {corner: Estimate(h, U_READ_IN) for corner, h in zip(CLOCKWISE, (lf, rf, rr, lr), strict=True)}
+    return {corner: Estimate(h, U_READ_IN) for corner, h in zip(CORNERS, (lf, rf, rr, lr), strict=True)}
 
 
 def known(estimate: Estimate | None) -> Estimate:
@@ -74,7 +74,7 @@ def test_lean_and_floor_examples() -> None:
 # Source: derived from u = g/√12: pitch change from eight 1/16 in readings, L = 3000 mm: u = 0.012378°.
 def test_pitch_uncertainty_of_eight_readings() -> None:
     """Eight readings of a 1/16 in tape make the pitch sure to 0.012378° (k = 1)."""
-    read = {corner: Estimate(0.0, 1.5875 / math.sqrt(12)) for corner in CLOCKWISE}
+    read = {corner: Estimate(0.0, 1.5875 / math.sqrt(12)) for corner in CORNERS}
     pitch = known(attitude(changes(read, read), Estimate(3000.0), None).nose_up_deg)
     assert pitch.u == pytest.approx(0.012378, abs=5e-7)
 
@@ -136,7 +136,7 @@ def test_against_a_least_squares_plane() -> None:
         moved = rng.normal(0.0, 60.0, 4)
         places = np.array([[1, wheelbase, t / 2], [1, wheelbase, -t / 2], [1, 0, -t / 2], [1, 0, t / 2]])
         (a, b, c), residual, _, _ = scipy.linalg.lstsq(places, moved)
-        change: Heights = {corner: Estimate(float(z), 0.5) for corner, z in zip(CLOCKWISE, moved, strict=True)}
+        change: Heights = {corner: Estimate(float(z), 0.5) for corner, z in zip(CORNERS, moved, strict=True)}
         body = attitude(change, Estimate(wheelbase), Estimate(t))
         at = change_at_mm(Estimate(ahead), body.front_mm, body.rear_mm, Estimate(wheelbase))
         assert known(body.nose_up_deg).value == pytest.approx(math.degrees(math.atan(b)), rel=1e-9, abs=1e-10)
@@ -150,14 +150,14 @@ def test_uncertainties_against_an_independent_package() -> None:
     rng = np.random.default_rng(670)
     for _ in range(300):
         u = rng.uniform(0.1, 3.0, 8)
-        then = {c: ufloat(rng.uniform(500, 900), s) for c, s in zip(CLOCKWISE, u[:4], strict=True)}
-        now = {c: ufloat(rng.uniform(500, 900), s) for c, s in zip(CLOCKWISE, u[4:], strict=True)}
+        then = {c: ufloat(rng.uniform(500, 900), s) for c, s in zip(CORNERS, u[:4], strict=True)}
+        now = {c: ufloat(rng.uniform(500, 900), s) for c, s in zip(CORNERS, u[4:], strict=True)}
         wheelbase, t, x = (
             ufloat(rng.uniform(2000, 4000), 3.0),
             ufloat(rng.uniform(1300, 1900), 4.0),
             ufloat(-1100.0, 5.0),
         )
-        d = {c: now[c] - then[c] for c in CLOCKWISE}
+        d = {c: now[c] - then[c] for c in CORNERS}
         front, rear = (d["LF"] + d["RF"]) / 2, (d["LR"] + d["RR"]) / 2
         left, right = (d["LF"] + d["LR"]) / 2, (d["RF"] + d["RR"]) / 2
         moved = changes(_estimates(now), _estimates(then))
@@ -177,9 +177,9 @@ def test_uncertainties_against_an_independent_package() -> None:
         same(stands.rake_mm, (now["LF"] + now["RF"]) / 2 - (now["LR"] + now["RR"]) / 2)
         same(stands.side_front_mm, now["LF"] - now["RF"])
         same(stands.side_rear_mm, now["LR"] - now["RR"])
-        for corner in CLOCKWISE:
+        for corner in CORNERS:
             sign = {"LF": 1, "RF": -1, "RR": 1, "LR": -1}
-            others = sum(sign[other] * d[other] for other in CLOCKWISE if other != corner)
+            others = sum(sign[other] * d[other] for other in CORNERS if other != corner)
             expected = expected_fourth_mm(corner, _estimates(now), _estimates(then))
             same(expected, then[corner] - sign[corner] * others)
 
@@ -201,7 +201,7 @@ def test_uncertainties_against_simulated_readings() -> None:
     error = (read - true)[:, 1] - (read - true)[:, 0]
     lf, rf, rr, lr = error.T
     u = reading_u_mm(graduation, place)
-    flat = {corner: Estimate(0.0, u) for corner in CLOCKWISE}
+    flat = {corner: Estimate(0.0, u) for corner in CORNERS}
     body = attitude(changes(flat, flat), Estimate(wheelbase), Estimate(t))
     scatter = {
         "nose": np.degrees(np.arctan((lf + rf - rr - lr) / 2 / wheelbase)).std() / known(body.nose_up_deg).u,
@@ -211,7 +211,7 @@ def test_uncertainties_against_simulated_readings() -> None:
     assert scatter == pytest.approx(dict.fromkeys(scatter, 1.0), abs=0.01)
 
 
-@given(st.sets(st.sampled_from(CLOCKWISE)), st.floats(allow_nan=True, allow_infinity=True))
+@given(st.sets(st.sampled_from(CORNERS)), st.floats(allow_nan=True, allow_infinity=True))
 def test_any_part_may_be_missing_or_absurd(there: set[Corner], length: float) -> None:
     """Whatever is missing, nothing raises and nothing is a NaN; what can be told without it is told."""
     heights: Heights = {corner: Estimate(700.0, 0.9) for corner in there}
@@ -227,12 +227,12 @@ def test_any_part_may_be_missing_or_absurd(there: set[Corner], length: float) ->
 def test_a_rigid_body_has_no_warp(heave: float, pitch: float, roll: float) -> None:
     """However a plane moves, its warp is nought and the fourth corner is where the other three say."""
     sides: dict[Corner, tuple[int, int]] = {"LF": (1, 1), "RF": (1, -1), "RR": (-1, -1), "LR": (-1, 1)}
-    then: Heights = {c: Estimate(700.0 + i, 0.5) for i, c in enumerate(CLOCKWISE)}
+    then: Heights = {c: Estimate(700.0 + i, 0.5) for i, c in enumerate(CORNERS)}
     now: Heights = {
-        c: Estimate(known(then[c]).value + heave + pitch * sides[c][0] + roll * sides[c][1], 0.5) for c in CLOCKWISE
+        c: Estimate(known(then[c]).value + heave + pitch * sides[c][0] + roll * sides[c][1], 0.5) for c in CORNERS
     }
     assert known(warp_mm(changes(now, then))).value == pytest.approx(0.0, abs=1e-9)
-    for corner in CLOCKWISE:
+    for corner in CORNERS:
         three = {other: height for other, height in now.items() if other != corner}
         assert known(expected_fourth_mm(corner, three, then)).value == pytest.approx(known(now[corner]).value, abs=1e-9)
 

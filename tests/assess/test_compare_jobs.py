@@ -14,7 +14,7 @@ from cornerwalk.assess import assess
 from cornerwalk.assess.compare import AssessedJob, Comparison, Difference
 from cornerwalk.assess.compare_jobs import common_stages, compare_jobs
 from cornerwalk.session.model import CornerRecord, Reading, Session, Stage
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 from tests.support.jobs import WORKED_CASE, half_done, job_of, separate_lines, standards, worked_case
 
 IN = 25.4
@@ -193,7 +193,7 @@ def read_again(session: Session, chance: Random, u_mm: float) -> Session:
 
     def again(stage: Stage) -> Stage:
         corners = {}
-        for corner in CLOCKWISE:
+        for corner in CORNERS:
             mm = chance.gauss(stage.corner(corner).mean_mm or 0.0, u_mm)
             corners[corner] = CornerRecord(readings=(Reading(entered="", mm=mm, seq=1, at=""),))
         return replace(stage, corners=corners)

@@ -8,7 +8,7 @@ import pytest
 
 from cornerwalk.assess.findings import LEVEL_RANK
 from cornerwalk.session import events as h
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
 
 IN = 25.4
@@ -90,7 +90,7 @@ def _trial(psi: float, *heights_in: float) -> tuple[h.Event, ...]:
         h.StageBegun(stage="fitted", number=3, pressure_entered=f"{psi} psi", pressure_kPa=psi * PSI),
         *(
             h.HeightRead(stage="fitted", number=3, corner=corner, entered=str(inches), mm=inches * IN)
-            for corner, inches in zip(CLOCKWISE, heights_in, strict=bool(heights_in))
+            for corner, inches in zip(CORNERS, heights_in, strict=bool(heights_in))
         ),
     )
 

@@ -14,7 +14,7 @@ from cornerwalk.assess.assessment import (
 )
 from cornerwalk.assess.findings import rank_findings
 from cornerwalk.session.model import (
-    Answered,
+    CheckAnswer,
     Hitch,
     Kit,
     Session,
@@ -32,9 +32,9 @@ def test_nothing_known_is_nothing_found() -> None:
     assert always.source == "NHTSA interpretation letters; vehicle owner's manuals"
 
 
-def answer(check: str, said: Any, of: Any = None) -> Answered:
+def answer(check: str, said: Any, of: Any = None) -> CheckAnswer:
     """One answer."""
-    return Answered(check=check, answer=said, note="", stage=of, at="2026-05-04T08:12:00-06:00")
+    return CheckAnswer(check=check, answer=said, note="", stage=of, at="2026-05-04T08:12:00-06:00")
 
 
 def test_answers() -> None:

@@ -9,8 +9,8 @@ import pytest
 
 from cornerwalk.assess.assessment import CheckResult
 from cornerwalk.assess.height_checks import HEIGHT_CHECKS
-from cornerwalk.session.model import Answered, Job, Limits, Session
-from cornerwalk.session.stages import ASKED, CLOCKWISE
+from cornerwalk.session.model import CheckAnswer, Job, Limits, Session
+from cornerwalk.session.stages import CORNERS, REQUIRED_STAGES
 from tests.assess.given import Asked, Made, checked, stage
 from tests.support.jobs import standards
 
@@ -24,7 +24,7 @@ def held(session: Session | None = None, **known: Any) -> tuple[Made, Asked]:
 
 def answered(check: str, answer: Any, of: Any = None) -> Session:
     """A job in which one question was answered."""
-    return replace(Session(), answers=(Answered(check=check, answer=answer, note="", stage=of, at="2026-05-04"),))
+    return replace(Session(), answers=(CheckAnswer(check=check, answer=answer, note="", stage=of, at="2026-05-04"),))
 
 
 @pytest.mark.parametrize(
@@ -55,20 +55,20 @@ def test_a_valve_that_nobody_looked_at_is_asked_for(session: Session) -> None:
     assert VALVE not in made
 
 
-@pytest.mark.parametrize("kind", sorted(ASKED))
+@pytest.mark.parametrize("kind", sorted(REQUIRED_STAGES))
 def test_stages_that_a_job_must_have_are_asked_for(kind: Any) -> None:
     """Each that was not begun, by its name; with the first begun the others are left."""
     job = replace(Session(), job=Job(kind=kind))
-    wanted = {f"heights {name}": (f"the four heights {name}", None) for name in ASKED[kind]}
+    wanted = {f"heights {name}": (f"the four heights {name}", None) for name in REQUIRED_STAGES[kind]}
     assert {check: needs for check, needs in held(job)[1].items() if check.startswith("heights")} == wanted
-    first = ASKED[kind][0]
+    first = REQUIRED_STAGES[kind][0]
     left = held(job, stages=(stage(first),))[1]
     assert {check for check in left if check.startswith("heights")} == set(wanted) - {f"heights {first}"}
 
 
 def test_a_corner_that_was_not_read_is_asked_for_at_its_stage() -> None:
     """Also at the unloaded stage, which no plane is held against."""
-    partly = dict.fromkeys(CLOCKWISE, 700.0) | {"LR": None}
+    partly = dict.fromkeys(CORNERS, 700.0) | {"LR": None}
     stages = (stage("unloaded", height_mm=partly), stage("loaded", height_mm=partly), stage("fitted", 2))
     asked = held(stages=stages)[1]
     assert asked["heights unloaded 1"] == asked["heights loaded 1"] == ("every corner read", None)

@@ -11,7 +11,7 @@ from uncertainties import ufloat
 from cornerwalk.assess.axles import Height
 from cornerwalk.assess.load_results import rear_height, u_front_mm
 from cornerwalk.session import events as h
-from cornerwalk.session.stages import CLOCKWISE, Corner, StageName
+from cornerwalk.session.stages import CORNERS, Corner, StageName
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
 
 IN = 25.4
@@ -105,7 +105,7 @@ def test_each_front_height_counts_with_its_own_readings() -> None:
     repeats = [
         h.HeightRead(stage=stage, number=number, corner=corner, entered="", mm=(inches + off) * IN, how="repeat")
         for stage, number, inches, times in again
-        for corner, off in ((CLOCKWISE[0], -1 / 32), (CLOCKWISE[1], 1 / 32))
+        for corner, off in ((CORNERS[0], -1 / 32), (CORNERS[1], 1 / 32))
         for _ in range(times)
     ]
     u_in = [((1 / 16) ** 2 / 12 + (1 / 32) ** 2 / times) ** 0.5 / 2**0.5 for times in (1, 2, 4)]

@@ -15,7 +15,7 @@ from cornerwalk.assess.attitude import changes, warp_mm
 from cornerwalk.assess.outlier import NOTHING, OutlierSearch, Suspect, find_outliers
 from cornerwalk.assess.rigid_body import CHI_SQUARE_97, StageHeights, chi_square_bound, slips
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
-from cornerwalk.session.stages import CLOCKWISE, Corner
+from cornerwalk.session.stages import CORNERS, Corner
 from tests.assess.simulated_jobs import INCH, TAPES, honest_job
 
 U_MM = reading_u_mm(INCH / 16, INCH / 32)
@@ -33,7 +33,7 @@ def walk(*stages: tuple[float, ...]) -> list[StageHeights]:
     air_kPa = (0.0, 0.0, 15 * PSI, 25 * PSI)
     return [
         StageHeights(
-            heights={c: Estimate(h * INCH, U_MM) for c, h in zip(CLOCKWISE, heights, strict=True)},
+            heights={c: Estimate(h * INCH, U_MM) for c, h in zip(CORNERS, heights, strict=True)},
             loaded=index > 0,
             air_kPa=air_kPa[index],
         )
@@ -42,7 +42,7 @@ def walk(*stages: tuple[float, ...]) -> list[StageHeights]:
 
 
 def off(heights: tuple[float, ...], corner: Corner, inches: float) -> tuple[float, ...]:
-    return tuple(h + inches if c == corner else h for c, h in zip(CLOCKWISE, heights, strict=True))
+    return tuple(h + inches if c == corner else h for c, h in zip(CORNERS, heights, strict=True))
 
 
 def places(found: OutlierSearch) -> set[tuple[int, Corner]]:
@@ -78,9 +78,9 @@ def test_two_stages_are_judged_by_w_alone(errors: list[float]) -> None:
 
 def test_a_w_of_just_2u_is_not_beyond() -> None:
     """By hand: u of 3 and 4 mm make a change's 5, four of them w's 10/4 = 2.5; 20 mm at one corner make w 5 = 2u."""
-    then = StageHeights(heights={c: Estimate(700.0, 3.0) for c in CLOCKWISE}, loaded=False)
+    then = StageHeights(heights={c: Estimate(700.0, 3.0) for c in CORNERS}, loaded=False)
     for more_mm, beyond in ((20.0, False), (20.001, True)):
-        heights = {c: Estimate(700.0 + more_mm * (c == "LF"), 4.0) for c in CLOCKWISE}
+        heights = {c: Estimate(700.0 + more_mm * (c == "LF"), 4.0) for c in CORNERS}
         assert find_outliers([then, StageHeights(heights=heights, loaded=True)], "inch").beyond == (False, beyond)
 
 
@@ -92,7 +92,7 @@ def test_a_front_slip_is_named_once_the_front_was_read_again(corner: Corner, inc
     assert found.alarm
     assert found.named is not None
     assert (found.named.stage, found.named.corner) == (2, corner)
-    true_mm = AT_15_PSI[CLOCKWISE.index(corner)] * INCH
+    true_mm = AT_15_PSI[CORNERS.index(corner)] * INCH
     assert found.named.likely_mm is None or found.named.likely_mm == pytest.approx(true_mm, abs=1e-9)
 
 
@@ -108,7 +108,7 @@ def test_swapped_millimetres_are_named_with_the_true_height() -> None:
     """On a metric tape 747 for 774 can be nothing but swapped digits."""
     u_mm = reading_u_mm(1.0, 0.8)
     stages = [
-        StageHeights(heights={c: Estimate(h, u_mm) for c, h in zip(CLOCKWISE, four, strict=True)}, loaded=stage > 0)
+        StageHeights(heights={c: Estimate(h, u_mm) for c, h in zip(CORNERS, four, strict=True)}, loaded=stage > 0)
         for stage, four in enumerate(((768.0, 769.0, 780.0, 781.0), (747.0, 775.0, 741.0, 742.0)))
     ]
     assert find_outliers(stages, "metric").named == Suspect(1, "LF", "swapped digits", 774.0)
@@ -198,7 +198,7 @@ def test_one_inch_slips(trials: int) -> None:
     """
     rng, draws, all_right, all_wrong = random.Random(trials), 400, 0, 0
     for stage in range(trials + 2):
-        for index, corner in enumerate(CLOCKWISE):
+        for index, corner in enumerate(CORNERS):
             caught, right, exact, wrong, listed = 0, 0, 0, 0, 0
             for _ in range(draws):
                 job = honest_job(rng, TAPES[0], trials)
@@ -219,7 +219,7 @@ def test_one_inch_slips(trials: int) -> None:
             assert wrong <= 0.02 * draws
             assert listed >= 0.9 * draws
             all_right, all_wrong = all_right + right, all_wrong + wrong
-    assert all_wrong <= 0.01 * (trials + 2) * len(CLOCKWISE) * draws
+    assert all_wrong <= 0.01 * (trials + 2) * len(CORNERS) * draws
     if trials:
         assert all_right >= 0.98 * (all_right + all_wrong)
 

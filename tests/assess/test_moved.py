@@ -11,7 +11,7 @@ from uncertainties import ufloat, umath
 from cornerwalk.assess.assessment import Assessment, StageResult
 from cornerwalk.assess.compare import body_movement, stage_to_compare
 from cornerwalk.session.events import HeightRead, StageBegun
-from cornerwalk.session.stages import CLOCKWISE, StageName
+from cornerwalk.session.stages import CORNERS, StageName
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, InventedJob, job_of, worked_case
 
 IN = 25.4
@@ -30,7 +30,7 @@ def with_stage(stage: StageName, inches: tuple[float, float, float, float], psi:
     )
     heights = [
         HeightRead(stage=stage, corner=corner, entered=f"{height} in", mm=height * IN)
-        for corner, height in zip(CLOCKWISE, inches, strict=True)
+        for corner, height in zip(CORNERS, inches, strict=True)
     ]
     return job_of(WORKED_CASE, begun, *heights)
 
@@ -99,7 +99,7 @@ def test_a_missing_reading_makes_its_axle_unknown_and_nothing_else() -> None:
     begun = StageBegun(stage="road-test")
     read = [
         HeightRead(stage="road-test", corner=corner, entered=f"{height} in", mm=height * IN)
-        for corner, height in zip(CLOCKWISE[:3], (28.875, 28.9375, 28.6875), strict=True)
+        for corner, height in zip(CORNERS[:3], (28.875, 28.9375, 28.6875), strict=True)
     ]
     job = job_of(WORKED_CASE, begun, *read)
     told = body_movement(stage(job.assessment, "fitted", 2), stage(job.assessment, "road-test"), 3000.0)
@@ -119,7 +119,7 @@ def test_every_figure_against_automatic_propagation() -> None:
     nose = umath.atan((front - rear) / WHEELBASE_MM) * 180 / math.pi
     assert (told.start, told.end) == (("fitted", 2), ("road-test", 1))
     assert told.corner_mm == pytest.approx(
-        {corner: each.nominal_value for corner, each in zip(CLOCKWISE, (lf, rf, rr, lr), strict=True)}
+        {corner: each.nominal_value for corner, each in zip(CORNERS, (lf, rf, rr, lr), strict=True)}
     )
     assert (told.front_mm, told.u_front_mm) == pytest.approx((front.nominal_value, front.std_dev))
     assert (told.rear_mm, told.u_rear_mm) == pytest.approx((rear.nominal_value, rear.std_dev))

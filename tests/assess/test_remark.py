@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from cornerwalk.assess.attitude import expected_fourth_mm
 from cornerwalk.assess.plausibility import Neighbors, Remark, remark
 from cornerwalk.assess.uncertainty import Estimate
-from cornerwalk.session.stages import CLOCKWISE, SIBLING
+from cornerwalk.session.stages import CORNERS, SIBLING
 from tests.assess.simulated_jobs import INCH, TAPES, honest_job
 
 EIGHTH_MM = INCH / 8
@@ -140,7 +140,7 @@ def test_honest_walks_are_hardly_ever_held_up() -> None:
     for _ in range(1000):
         job = honest_job(rng, TAPES[0], 0)
         before, now = (stage.heights for stage in job.walked())
-        for corner in CLOCKWISE:
+        for corner in CORNERS:
             around = Neighbors(
                 graduation_mm=INCH / 16,
                 other_side_mm=now[SIBLING[corner]].value,

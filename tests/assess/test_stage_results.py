@@ -10,7 +10,7 @@ from uncertainties import UFloat, ufloat, umath
 
 from cornerwalk.assess.assessment import StageResult
 from cornerwalk.session import events as h
-from cornerwalk.session.stages import CLOCKWISE, Corner
+from cornerwalk.session.stages import CORNERS, Corner
 from tests.support.jobs import WORKED_CASE, job_of
 
 IN = 25.4
@@ -38,9 +38,9 @@ def result(*more: h.Event) -> StageResult:
     return stage
 
 
-THEN: dict[Corner, UFloat] = {c: reading(x) for c, x in zip(CLOCKWISE, UNLOADED, strict=True)}
-NOW: dict[Corner, UFloat] = {c: reading(x, 2 if c == "LF" else 1) for c, x in zip(CLOCKWISE, LOADED, strict=True)}
-MOVED: dict[Corner, Any] = {c: NOW[c] - THEN[c] for c in CLOCKWISE}
+THEN: dict[Corner, UFloat] = {c: reading(x) for c, x in zip(CORNERS, UNLOADED, strict=True)}
+NOW: dict[Corner, UFloat] = {c: reading(x, 2 if c == "LF" else 1) for c, x in zip(CORNERS, LOADED, strict=True)}
+MOVED: dict[Corner, Any] = {c: NOW[c] - THEN[c] for c in CORNERS}
 
 
 def same(value: float | None, u: float | None, oracle: Any) -> None:
@@ -51,7 +51,7 @@ def same(value: float | None, u: float | None, oracle: Any) -> None:
 def test_corners_and_stance() -> None:
     """Heights, their changes, each end, rake and sides carry the u that follows from each corner's own readings."""
     stage = result()
-    for corner in CLOCKWISE:
+    for corner in CORNERS:
         same(stage.height_mm[corner], stage.u_height_mm[corner], NOW[corner])
         same(stage.delta_mm[corner], stage.u_delta_mm[corner], MOVED[corner])
     front, rear = (NOW["LF"] + NOW["RF"]) / 2, (NOW["LR"] + NOW["RR"]) / 2

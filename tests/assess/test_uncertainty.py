@@ -28,7 +28,7 @@ from cornerwalk.assess.uncertainty import (
     rectangular_u,
     usable_estimate,
 )
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 from cornerwalk.standards import load_standards
 
 
@@ -197,7 +197,7 @@ def test_budget_by_reading_comes_to_the_same_u() -> None:
     graduation, place = quantum_u(1.5875), 0.79375
     axle_u = math.hypot(graduation, place) / math.sqrt(2) * math.sqrt(2)
     whole = Budget((Part("front", 2.5, axle_u), Part("rear", -2.5, axle_u), Part("wheelbase", 0.03, 3.0)))
-    each = dict.fromkeys(CLOCKWISE, ReadingParts(graduation, place))
+    each = dict.fromkeys(CORNERS, ReadingParts(graduation, place))
     taken_apart = by_reading(whole, each, each)
     assert taken_apart.u == pytest.approx(whole.u, rel=1e-12)
     # Both axles have |2.5| over two corners each: eight readings of 1.25 apiece.
@@ -205,7 +205,7 @@ def test_budget_by_reading_comes_to_the_same_u() -> None:
     expected = {GRADUATION: 1.25 * math.sqrt(8) * graduation, PLACING: 1.25 * math.sqrt(8) * place, "wheelbase": 0.09}
     assert contributions == pytest.approx(expected, rel=1e-12)
     assert list(contributions) == [PLACING, GRADUATION, "wheelbase"]
-    twice = dict.fromkeys(CLOCKWISE, ReadingParts(graduation, place / math.sqrt(2)))
+    twice = dict.fromkeys(CORNERS, ReadingParts(graduation, place / math.sqrt(2)))
     assert taken_apart.with_repeats(2).u == pytest.approx(by_reading(whole, twice, twice).u, rel=1e-12)
     assert taken_apart.with_repeats(2).contributions() == pytest.approx(
         expected | {PLACING: expected[PLACING] / math.sqrt(2)}, rel=1e-12
@@ -217,8 +217,8 @@ def test_readings_and_what_is_beside_them_in_any_order() -> None:
 
     By hand: front 4, so 2 for each of LF and RF, now and unloaded; 3-4-5 triangles.
     """
-    now = {c: ReadingParts(0.0, u) for c, u in zip(CLOCKWISE, (3.0, 0.0, 0.0, 0.0), strict=True)}
-    unloaded = {c: ReadingParts(0.0, u) for c, u in zip(CLOCKWISE, (0.0, 4.0, 0.0, 0.0), strict=True)}
+    now = {c: ReadingParts(0.0, u) for c, u in zip(CORNERS, (3.0, 0.0, 0.0, 0.0), strict=True)}
+    unloaded = {c: ReadingParts(0.0, u) for c, u in zip(CORNERS, (0.0, 4.0, 0.0, 0.0), strict=True)}
     budget = by_reading(Budget((Part("wheelbase", -0.5, 2.0), Part("front", 4.0, 1.0))), now, unloaded)
     assert budget.contributions() == {PLACING: 10.0, "wheelbase": 1.0, GRADUATION: 0.0}
 

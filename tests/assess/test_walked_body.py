@@ -11,7 +11,7 @@ import scipy.stats
 
 from cornerwalk.assess.rigid_body import SLIP_CHANCE, Correction, RigidBody, StageHeights, Tape, chi_square_bound, slips
 from cornerwalk.assess.uncertainty import Estimate
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 
 Four = tuple[float, float, float, float]
 
@@ -33,7 +33,7 @@ def job(heights_mm: tuple[Four, ...], scale: float = 1.0) -> list[StageHeights]:
         StageHeights(
             heights={
                 c: Estimate(h * scale, u * scale * (1 + stage / 10))
-                for c, h, u in zip(CLOCKWISE, four, U_MM, strict=True)
+                for c, h, u in zip(CORNERS, four, U_MM, strict=True)
             },
             loaded=LOADED[stage],
             air_kPa=AIR_KPA[stage],
@@ -89,7 +89,7 @@ def test_readings_are_weighed_as_a_multivariate_normal_does(stages: int) -> None
     as_read, there = np.array(heights_mm), oracle(np.array(heights_mm))
     honest = body.log_odds(None)
     for stage in range(stages):
-        for at, corner in enumerate(CLOCKWISE):
+        for at, corner in enumerate(CORNERS):
             for by_mm in (-25.4, 3.0, 12.7):
                 corrected = as_read.copy()
                 corrected[stage, at] += by_mm
@@ -134,7 +134,7 @@ def test_every_slip_that_settles_is_weighed_and_no_other(tape: Tape, off_mm: flo
     assert {(one.stage, one.corner) for one in found} >= {(1, "LR"), (1, "RR")}
     seen = {(one.stage, one.corner, one.slip.true_mm) for one in found}
     for index, stage in enumerate(stages):
-        for corner in CLOCKWISE:
+        for corner in CORNERS:
             read_mm = stage.heights[corner].value
             for slip in slips(read_mm, tape):
                 changed = list(stages)
@@ -152,7 +152,7 @@ def test_what_was_typed_tells_which_slips_there_are() -> None:
     """Typed as a decimal, 30.52 may be 30.25 with its digits swapped, which the same height in sixteenths may not."""
     for entered, swapped in (("30.25", True), ("", False)):
         stages = [
-            StageHeights(heights={c: Estimate(mm, 0.3) for c, mm in zip(CLOCKWISE, four, strict=True)}, loaded=False)
+            StageHeights(heights={c: Estimate(mm, 0.3) for c, mm in zip(CORNERS, four, strict=True)}, loaded=False)
             for four in ((30.52 * 25.4,) * 4, (30.52 * 25.4,) * 3 + (30.25 * 25.4,))
         ]
         stages[1] = StageHeights(heights=stages[1].heights, loaded=False, entered={"LR": entered})

@@ -16,8 +16,8 @@ from uncertainties import ufloat, umath
 from cornerwalk.assess import Assessment, assess
 from cornerwalk.assess.what_if import WhatIfChange, basis, what_if
 from cornerwalk.session import events as h
-from cornerwalk.session import fold, recorded
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session import fold, record_event
+from cornerwalk.session.stages import CORNERS
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, InventedJob, job_of, standards
 
 IN = 25.4
@@ -126,10 +126,10 @@ def _random_sheet(rng: random.Random) -> tuple[str, dict[str, Any]]:
         "g": rng.choice([1, 2]),
         "place": rng.choice(["0.5", "0.8", "1.2"]),
     }
-    base = {c: rng.randint(600, 900) for c in CLOCKWISE}
+    base = {c: rng.randint(600, 900) for c in CORNERS}
     fall = {"LF": -rng.randint(0, 8), "RF": -rng.randint(0, 8), "RR": rng.randint(15, 60), "LR": rng.randint(15, 60)}
     numbers["unloaded"] = base
-    numbers["loaded"] = {c: base[c] - fall[c] for c in CLOCKWISE}
+    numbers["loaded"] = {c: base[c] - fall[c] for c in CORNERS}
     head = (
         f'unit = "mm"\n[tape]\ngraduation = "{numbers["g"]} mm"\nplace = "{numbers["place"]} mm"\n[vehicle]\n'
         f'wheelbase = "{numbers["L"]} mm"\narch_width = "{numbers["t"]} mm"\nlamp_height = "{numbers["H"]} mm"\n'
@@ -138,7 +138,7 @@ def _random_sheet(rng: random.Random) -> tuple[str, dict[str, Any]]:
         f'weight = "{numbers["W"]} kg"\nbehind_rear_axle = "{numbers["b"]} mm"\n'
     )
     stages = "".join(
-        f'[[stage]]\nname = "{name}"\n' + "".join(f'{c} = "{numbers[name][c]}"\n' for c in CLOCKWISE)
+        f'[[stage]]\nname = "{name}"\n' + "".join(f'{c} = "{numbers[name][c]}"\n' for c in CORNERS)
         for name in ("unloaded", "loaded")
     )
     return head + stages, numbers
@@ -153,9 +153,9 @@ def test_random_vehicles_against_automatic_propagation(seed: int) -> None:
     assert stage is not None
     assert stage.lamp is not None
     u = math.sqrt(n["g"] ** 2 / 12 + float(n["place"]) ** 2)
-    now = {c: ufloat(n["loaded"][c], u) for c in CLOCKWISE}
-    was = {c: ufloat(n["unloaded"][c], u) for c in CLOCKWISE}
-    d = {c: now[c] - was[c] for c in CLOCKWISE}
+    now = {c: ufloat(n["loaded"][c], u) for c in CORNERS}
+    was = {c: ufloat(n["unloaded"][c], u) for c in CORNERS}
+    d = {c: now[c] - was[c] for c in CORNERS}
     front, rear = (d["LF"] + d["RF"]) / 2, (d["RR"] + d["LR"]) / 2
     theta = umath.atan((front - rear) / n["L"])
     lean = umath.atan(((d["LF"] + d["LR"]) / 2 - (d["RF"] + d["RR"]) / 2) / n["t"])
@@ -244,7 +244,7 @@ def test_whatever_is_missing_nothing_breaks(data: st.DataObject) -> None:
     pool: list[h.Event] = [*(event.what for event in _EVERYTHING), *_ODD]
     chosen = data.draw(st.lists(st.sampled_from(range(len(pool))), max_size=60, unique=True))
     events = [
-        recorded(
+        record_event(
             [],
             h.JobOpened(
                 session="s",
@@ -257,7 +257,7 @@ def test_whatever_is_missing_nothing_breaks(data: st.DataObject) -> None:
         )
     ]
     for index in chosen:
-        events.append(recorded(events, pool[index], at="2026-05-04T08:00:00+00:00", by=""))
+        events.append(record_event(events, pool[index], at="2026-05-04T08:00:00+00:00", by=""))
     session = fold(events)
     a = assess(session, standards())
     assert all(math.isfinite(number) for number in _numbers(a))
@@ -331,7 +331,7 @@ def test_front_lower_and_rear_above_stop() -> None:
         h.StageBegun(stage="fitted", number=3, pressure_entered="34 psi", pressure_kPa=34 * PSI),
         *(
             h.HeightRead(stage="fitted", number=3, corner=corner, entered=str(inches), mm=inches * IN)
-            for corner, inches in zip(CLOCKWISE, (28.375, 28.4375, 29.4375, 29.5), strict=True)
+            for corner, inches in zip(CORNERS, (28.375, 28.4375, 29.4375, 29.5), strict=True)
         ),
     )
     stops = {finding.code for finding in a.findings if finding.level == "stop"}

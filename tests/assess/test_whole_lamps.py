@@ -8,7 +8,7 @@ import pytest
 
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.session import events as h
-from cornerwalk.session.stages import CLOCKWISE, Corner, StageName
+from cornerwalk.session.stages import CORNERS, Corner, StageName
 from tests.support.jobs import HALF_DONE, WORKED_CASE, job_of, standards
 
 IN = 25.4
@@ -129,7 +129,7 @@ def test_repeats_take_placing_out_of_the_budget() -> None:
     again = [
         h.HeightRead(stage=stage, number=number, corner=corner, entered="", mm=inches * IN, how="repeat")
         for stage, number, heights in both
-        for corner, inches in zip(CLOCKWISE, heights, strict=True)
+        for corner, inches in zip(CORNERS, heights, strict=True)
         for _ in range(3)
     ]
     before, after = worked().budget, worked(*again).budget

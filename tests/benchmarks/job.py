@@ -28,13 +28,13 @@ def events() -> Sequence[Event]:
 
 def recorded_events() -> list[RecordedEvent]:
     """The job as recorded, a minute between one event and the next."""
-    from cornerwalk.session.log import recorded
+    from cornerwalk.session.log import record_event
 
     moment: datetime = MORNING
     done: list[RecordedEvent] = []
     for what in events():
         moment += timedelta(minutes=1)
-        done.append(recorded(done, what, at=moment.isoformat(), by="MT"))
+        done.append(record_event(done, what, at=moment.isoformat(), by="MT"))
     return done
 
 

@@ -18,7 +18,7 @@ from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from cornerwalk.session import RecordedEvent, recorded
+from cornerwalk.session import RecordedEvent, record_event
 from cornerwalk.session.events import (
     CheckAnswered,
     Event,
@@ -28,8 +28,8 @@ from cornerwalk.session.events import (
     JobOpened,
     StageBegun,
 )
-from cornerwalk.session.log import plain_event
-from cornerwalk.session.stages import ASKED, CLOCKWISE
+from cornerwalk.session.log import event_to_json
+from cornerwalk.session.stages import CORNERS, REQUIRED_STAGES
 from cornerwalk.store import Library
 from cornerwalk.store.format import event_line, file_bytes
 
@@ -40,9 +40,9 @@ TRIES = 5
 def job(number: int, session: str) -> list[Event]:
     events: list[Event] = [JobOpened(session=session, job="fit", title=f"Job {number} (invented)", program="0")]
     events += [FactStated(name=name, entered=text, value=text) for name, text in FACTS.items()]
-    for stage in ASKED["fit"]:
+    for stage in REQUIRED_STAGES["fit"]:
         events.append(StageBegun(stage=stage))
-        events += [HeightRead(stage=stage, corner=corner, entered="28 5/8", mm=727.075) for corner in CLOCKWISE]
+        events += [HeightRead(stage=stage, corner=corner, entered="28 5/8", mm=727.075) for corner in CORNERS]
     events += [CheckAnswered(check=f"check {each}", answer="yes") for each in range(18)]
     if number % 3:
         events.append(HandedOver(to="customer", figures={"rear_mm": -1.5, "beam_mm": 12.25}, program="0"))
@@ -57,8 +57,8 @@ def fill(folder: Path, count: int) -> None:
         at = (start + timedelta(hours=5 * number)).isoformat()
         events: list[RecordedEvent] = []
         for what in job(number, session):
-            events.append(recorded(events, what, at=at, by="MT"))
-        lines = [event_line(plain_event(event)) for event in events]
+            events.append(record_event(events, what, at=at, by="MT"))
+        lines = [event_line(event_to_json(event)) for event in events]
         (folder / f"{at[:10]}-job-{session[:8]}.json").write_bytes(file_bytes(session, lines))
 
 

@@ -14,7 +14,7 @@ from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.samples import sample_folder
 from cornerwalk.session import fold
 from cornerwalk.session.log import FIRST_CHAIN, chain_of
-from cornerwalk.session.schema import event_from_plain
+from cornerwalk.session.schema import event_from_json
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.store.format import event_line, file_bytes
@@ -106,7 +106,7 @@ def test_a_thorough_forger_is_beyond_the_check(tmp_path: Path, capsys: Said) -> 
     def change(events: list[dict[str, Any]]) -> None:
         last_reading(events, "loaded").update(entered="33", mm=838.2)
         (handover,) = [event for event in events if event["kind"] == "handed over"]
-        before = [event_from_plain(event | {"chain": "0" * 64}) for event in events[: events.index(handover)]]
+        before = [event_from_json(event | {"chain": "0" * 64}) for event in events[: events.index(handover)]]
         session = fold(before)
         handover["figures"] = handed_over_figures(session, assess(session, load_standards()))
 

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from cornerwalk.assess import assess
 from cornerwalk.cli import main
 from cornerwalk.report.results import results_document
-from cornerwalk.session import RecordedEvent, fold, recorded
+from cornerwalk.session import RecordedEvent, fold, record_event
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.standards import load_standards
 from tests.cli.reckoned import (
@@ -222,7 +222,7 @@ def test_vehicles_not_shown_anywhere(paper: Paper) -> None:
     contents = read_job_sheet(sheet_of(paper), name="sheet", session_id="x", now=MORNING)
     events: list[RecordedEvent] = []
     for what in contents.events:
-        events.append(recorded(events, what, at=MORNING.isoformat(), by="MT"))
+        events.append(record_event(events, what, at=MORNING.isoformat(), by="MT"))
     session = fold(events)
     document = results_document(session, assess(session, STANDARDS))
     largest = float(paper.stages[0].heights[0] * MM)

@@ -26,7 +26,7 @@ from pathlib import Path
 
 from cornerwalk.session import Session
 from cornerwalk.session.events import HeightRead
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 from cornerwalk.store import StoredSession
 from cornerwalk.store.check import check_file
 from cornerwalk.store.names import writer_of
@@ -233,7 +233,7 @@ def left_by_others(half_written: Iterable[str], running: int) -> list[str]:
 def _where(session: Session) -> tuple[int, int]:
     """How many stages are begun, and how many corners of the last are read."""
     stages = session.stages
-    return (len(stages), sum(bool(stages[-1].corner(c).readings) for c in CLOCKWISE)) if stages else (1, 0)
+    return (len(stages), sum(bool(stages[-1].corner(c).readings) for c in CORNERS)) if stages else (1, 0)
 
 
 def main() -> None:

@@ -17,7 +17,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from cornerwalk.session.events import HeightRead, JobOpened
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 from cornerwalk.store import Kept, Library, SessionFile
 
 
@@ -39,7 +39,7 @@ def write(folder: Path, readings: int | None, say: Callable[[int], None]) -> int
             say(len(session.events))
         mm = 700.0 + number
         session.record(
-            HeightRead(stage="unloaded", corner=CLOCKWISE[number % 4], entered=f"{mm} mm", mm=mm, how="repeat")
+            HeightRead(stage="unloaded", corner=CORNERS[number % 4], entered=f"{mm} mm", mm=mm, how="repeat")
         )
     state = session.close()
     if isinstance(state, Kept):

@@ -14,7 +14,7 @@ from cornerwalk.line.vocabulary import spoken
 from cornerwalk.quantity import read_height
 from cornerwalk.session.checklist import parse_checklist
 from cornerwalk.session.events import HeightRead, JobOpened
-from cornerwalk.session.log import RecordedEvent, plain_event, recorded
+from cornerwalk.session.log import RecordedEvent, event_to_json, record_event
 from cornerwalk.settings import SETTINGS, Settings, read_settings
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.standards import load_standards
@@ -151,9 +151,9 @@ def test_the_event_shown_is_one() -> None:
     (text,) = fenced(page("files"), "json")
     shown_event = json.loads(text)
     opened = JobOpened(session="s", job="fit", title="", program="")
-    earlier: list[RecordedEvent] = [recorded([], opened, at="2026-05-04T08:12:00-06:00", by="MT")]
+    earlier: list[RecordedEvent] = [record_event([], opened, at="2026-05-04T08:12:00-06:00", by="MT")]
     height = HeightRead(stage="loaded", corner="RR", entered="27 5/8", mm=read_height("27 5/8", "inch").mm)
-    written = plain_event(recorded(earlier, height, at=shown_event["at"], by="MT"))
+    written = event_to_json(record_event(earlier, height, at=shown_event["at"], by="MT"))
     assert list(shown_event) == list(written)
     assert {k: v for k, v in shown_event.items() if k not in ("seq", "chain")} == {
         k: v for k, v in written.items() if k not in ("seq", "chain")

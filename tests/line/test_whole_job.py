@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.session.events import HandedOver, JobReopened
-from cornerwalk.session.log import live
+from cornerwalk.session.log import active_events
 from cornerwalk.session.model import Session
 from tests.line import whole_job as job
 from tests.line.talking import WORKED_WALK, Talk, as_one, new_job
@@ -112,8 +112,8 @@ def test_after_the_handover_nothing_is_changed_until_the_job_is_reopened(talk: T
     before = talk.stored
     for line in ("28 5/8", "note late thought", "undo", "hand over", "25"):
         talk.say(line)
-    counting = [event.what for event in live(talk.stored)]
-    assert counting == [event.what for event in live(before)]
+    counting = [event.what for event in active_events(talk.stored)]
+    assert counting == [event.what for event in active_events(before)]
     talk.say("reopen", "")
     assert [talk.session.open] == [False]
     talk.say("reopen", "leans again")

@@ -31,7 +31,7 @@ from cornerwalk.session.events import (
 )
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.statements import state_fact
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.walk import EntryError
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.sheet.heights_csv import read_heights_csv
 from cornerwalk.standards import load_standards
@@ -226,7 +226,7 @@ def test_a_stop_that_stands_is_handed_over_with_a_decision_only() -> None:
     """Whatever the skin, a job with a STOP goes back only with what was decided about it, which is written down."""
     job = jobs.job_of(jobs.WORKED_CASE, JointSoaped(joint="valve", bubbles=True))
     handing = partial(hand_over_as_shown, job.session, job.assessment, to="", program=__version__)
-    with pytest.raises(WalkError, match="STOP"):
+    with pytest.raises(EntryError, match="STOP"):
         handing(decision=" ")
     note, handed = handing(decision="taken back on the owner's word")
     assert isinstance(note, NoteWritten)

@@ -9,8 +9,8 @@ from hypothesis import given, settings
 
 from cornerwalk.assess import assess
 from cornerwalk.session import RecordedEvent, fold
-from cornerwalk.session.events import Event, HeightRead, How, NoteWritten, StageBegun, Undone
-from cornerwalk.session.log import live
+from cornerwalk.session.events import Event, HeightRead, NoteWritten, ReadingMode, StageBegun, Undone
+from cornerwalk.session.log import active_events
 from cornerwalk.wording.steps import Steps, taken_back_by
 from cornerwalk.wording.wording import Wording
 from tests.session.support import any_job, events_of, opened
@@ -21,7 +21,7 @@ def steps_of(events: Sequence[RecordedEvent]) -> Steps:
     return Steps(events, jobs.standards(), Wording("inch"))
 
 
-def rear(entered: str, mm: float, how: How = "first") -> HeightRead:
+def rear(entered: str, mm: float, how: ReadingMode = "first") -> HeightRead:
     return HeightRead(stage="unloaded", corner="RR", entered=entered, mm=mm, how=how)
 
 
@@ -85,8 +85,8 @@ def test_every_step_of_any_job_has_words(new_events: tuple[Event, ...]) -> None:
     steps = steps_of(events)
     texts = [steps.text(number) for number in range(1, len(steps) + 1)]
     assert all(step.text.isprintable() for step in texts)
-    assert [step.event.seq for step in texts if step.counts] == [event.seq for event in live(events)]
-    undone = {event.seq for event in events} - {event.seq for event in live(events)}
+    assert [step.event.seq for step in texts if step.counts] == [event.seq for event in active_events(events)]
+    undone = {event.seq for event in events} - {event.seq for event in active_events(events)}
     assert {seq for seq in undone if not isinstance(events[seq - 1].what, Undone)} <= set(taken_back_by(events))
 
 

@@ -9,9 +9,9 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from hypothesis import strategies as st
 
-from cornerwalk.session import RecordedEvent, recorded
+from cornerwalk.session import RecordedEvent, record_event
 from cornerwalk.session.bounds import OF_FACTS, bounds_of
-from cornerwalk.session.events import EVENTS, Event, FactStated, HeightRead, How, JobOpened
+from cornerwalk.session.events import EVENTS, Event, FactStated, HeightRead, JobOpened, ReadingMode
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.stages import Corner, JobKind, StageName
 
@@ -29,7 +29,7 @@ def read(
     *,
     stage: StageName = "unloaded",
     number: int = 1,
-    how: How = "first",
+    how: ReadingMode = "first",
     entered: str | None = None,
 ) -> HeightRead:
     text = f"{mm} mm" if entered is None else entered
@@ -41,7 +41,7 @@ def events_of(*new_events: Event, at: Sequence[str] = ()) -> tuple[RecordedEvent
     events: list[RecordedEvent] = []
     for place, what in enumerate(new_events):
         when = at[place] if place < len(at) else AT
-        events.append(recorded(events, what, at=when, by="MT"))
+        events.append(record_event(events, what, at=when, by="MT"))
     return tuple(events)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cornerwalk.session import Session, fold
 from cornerwalk.session.checklist import load_checklists
-from cornerwalk.session.conditions import answer_check, as_before, changed_conditions, given_answer, stage_before
+from cornerwalk.session.conditions import answer_check, changed_conditions, find_answer, previous_stage, repeat_answers
 from cornerwalk.session.events import Event, StageBegun
 from cornerwalk.session.model import StageKey
 from tests.session.support import events_of, opened
@@ -64,7 +64,7 @@ def test_what_was_asked_nowhere_before_is_no_change() -> None:
 def test_the_first_stage_has_none_to_be_as_before() -> None:
     """Its conditions are each asked: no key answers what nobody has looked at."""
     session = three_stages(answer_check("driver", "no", stage=LOADED))
-    assert as_before(session, CONDITIONS, UNLOADED) == ()
+    assert repeat_answers(session, CONDITIONS, UNLOADED) == ()
 
 
 def test_as_before_answers_what_is_open_and_leaves_what_is_answered() -> None:
@@ -75,23 +75,23 @@ def test_as_before_answers_what_is_open_and_leaves_what_is_answered() -> None:
         answer_check("settled", "not checked", stage=UNLOADED),
         answer_check("driver", "yes", stage=LOADED),
     )
-    given = as_before(session, CONDITIONS, LOADED)
+    given = repeat_answers(session, CONDITIONS, LOADED)
     assert [(each.check, each.answer, each.note, each.stage) for each in given] == [("fuel", "yes", "half", "loaded")]
 
 
 def test_the_stage_before_one_that_is_not_begun_is_the_last_one() -> None:
     """Conditions may be answered before the first height of a stage is read."""
     session = session_of(StageBegun(stage="unloaded"), StageBegun(stage="loaded"))
-    assert stage_before(session, FITTED) == LOADED
-    assert stage_before(session, LOADED) == UNLOADED
-    assert stage_before(session, UNLOADED) is None
-    assert stage_before(session_of(), UNLOADED) is None
+    assert previous_stage(session, FITTED) == LOADED
+    assert previous_stage(session, LOADED) == UNLOADED
+    assert previous_stage(session, UNLOADED) is None
+    assert previous_stage(session_of(), UNLOADED) is None
 
 
 def test_an_answer_belongs_to_its_stage() -> None:
     """The same question at two stages has two answers."""
     session = three_stages(answer_check("driver", "no", stage=UNLOADED))
-    given = given_answer(session, "driver", UNLOADED)
+    given = find_answer(session, "driver", UNLOADED)
     assert given is not None
     assert given.answer == "no"
-    assert given_answer(session, "driver", LOADED) is None
+    assert find_answer(session, "driver", LOADED) is None

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from cornerwalk.session import Session, fold
 from cornerwalk.session import events as h
-from cornerwalk.session.log import live
+from cornerwalk.session.log import active_events
 from cornerwalk.session.model import (
-    Answered,
     AxleWeights,
+    CheckAnswer,
     CornerRecord,
     Handover,
     Joint,
@@ -21,9 +21,9 @@ from cornerwalk.session.model import (
     Load,
     Note,
     Stage,
-    Torque,
+    TorqueRecord,
 )
-from cornerwalk.session.projection import Folding
+from cornerwalk.session.projection import Projection
 from cornerwalk.session.stages import StageName
 from tests.session.support import AT, SESSION, any_job, events_of, opened, read
 
@@ -175,9 +175,9 @@ def test_the_last_answer_to_a_question_counts() -> None:
 
     session = folded(ask("no"), ask("yes"), ask("no", stage="loaded"), ask("yes", stage="loaded", number=2))
     assert session.answers == (
-        Answered(check="level ground", answer="yes", note="", stage=None, at=AT),
-        Answered(check="level ground", answer="no", note="", stage=("loaded", 1), at=AT),
-        Answered(check="level ground", answer="yes", note="", stage=("loaded", 2), at=AT),
+        CheckAnswer(check="level ground", answer="yes", note="", stage=None, at=AT),
+        CheckAnswer(check="level ground", answer="no", note="", stage=("loaded", 1), at=AT),
+        CheckAnswer(check="level ground", answer="yes", note="", stage=("loaded", 2), at=AT),
     )
 
 
@@ -196,7 +196,7 @@ def test_torques_by_joint() -> None:
 
     session = folded(tightened(20.0), tightened(24.0))
     assert session.torques == (
-        Torque(
+        TorqueRecord(
             joint="upper bracket",
             specified_entered="24 N·m",
             specified_Nm=24.0,
@@ -318,7 +318,7 @@ def test_what_a_stage_has() -> None:
 def test_folding_is_of_what_counts_alone(job: Sequence[h.Event]) -> None:
     """Whatever happens folds, and undone events leave no trace but the time and number of the last event."""
     events = events_of(*job)
-    whole, counting = fold(events), fold(live(events))
+    whole, counting = fold(events), fold(active_events(events))
     for name in ("stages", "loads", "answers", "notes", "entered", "leak_readings", "open", "handovers", "vehicle"):
         assert getattr(whole, name) == getattr(counting, name)
     assert whole.last_seq == len(events)
@@ -328,7 +328,7 @@ def test_folding_is_of_what_counts_alone(job: Sequence[h.Event]) -> None:
 def test_a_fold_that_goes_on_is_the_fold_of_all(job: Sequence[h.Event], first: int) -> None:
     """Taken event by event after any beginning, undos among them, the session is that of all at once."""
     events = events_of(*job)
-    folding = Folding(events[:first])
+    folding = Projection(events[:first])
     before = deepcopy(folding.session)
     kept = folding.session
     for count in range(min(first, len(events)), len(events)):
@@ -357,7 +357,7 @@ def test_a_session_that_was_given_out_does_not_change() -> None:
         ),
     )
     events = events_of(opened(), *before, *after)
-    folding = Folding(events[:3])
+    folding = Projection(events[:3])
     given_out = folding.session
     for event in events[3:]:
         folding.take((event,))

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.session.events import (
-    BY_KIND,
+    EVENT_TYPES,
     EVENTS,
     Event,
     FactStated,
@@ -22,11 +22,11 @@ from cornerwalk.session.events import (
 )
 from cornerwalk.session.log import (
     FIRST_CHAIN,
+    active_events,
     chain_of,
     event_body,
-    live,
-    plain_event,
-    recorded,
+    event_to_json,
+    record_event,
     redoable,
     undoable,
 )
@@ -51,7 +51,7 @@ def test_no_field_hides_the_events_own(cls: type[Event]) -> None:
 
 def test_every_kind_has_its_own_words() -> None:
     """A kind in a file names one class."""
-    assert len(BY_KIND) == len(EVENTS)
+    assert len(EVENT_TYPES) == len(EVENTS)
 
 
 @given(any_job)
@@ -61,7 +61,7 @@ def test_events_are_numbered_and_chained_from_the_first_on(job: Sequence[Event])
     assert [event.seq for event in events] == list(range(1, len(job) + 1))
     before = FIRST_CHAIN
     for event in events:
-        body = plain_event(event)
+        body = event_to_json(event)
         del body["chain"]
         # Computed here from the definition: JSON, keys sorted, no spaces, UTF-8.
         text = before + json.dumps(body, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
@@ -109,7 +109,7 @@ def test_whole_numbers_in_a_list_are_floats_too() -> None:
 def test_what_no_file_can_hold_is_not_chained(what: Event) -> None:
     """Half a character, NaN and infinities are refused before they are recorded."""
     with pytest.raises(ValueError, match=r"surrogates|JSON compliant"):
-        recorded((), what, at=AT, by="MT")
+        record_event((), what, at=AT, by="MT")
 
 
 def test_a_chain_depends_on_the_one_before() -> None:
@@ -120,19 +120,19 @@ def test_a_chain_depends_on_the_one_before() -> None:
 def test_an_undo_and_what_it_takes_back_do_not_count() -> None:
     """What is undone is left out, and so is the undo itself."""
     events = events_of(opened(), note("a"), note("b"), undone(3))
-    assert [event.seq for event in live(events)] == [1, 2]
+    assert [event.seq for event in active_events(events)] == [1, 2]
 
 
 def test_an_undo_of_an_undo_brings_the_event_back() -> None:
     """Undoing an undo counts the earlier event again."""
     events = events_of(opened(), note("a"), undone(2), undone(3))
-    assert [event.seq for event in live(events)] == [1, 2]
+    assert [event.seq for event in active_events(events)] == [1, 2]
 
 
 def test_an_undo_of_nothing_changes_nothing() -> None:
     """An undo that names no event, or a later one, takes nothing back."""
     events = events_of(opened(), undone(9), note("a"), undone(40))
-    assert [event.seq for event in live(events)] == [1, 3]
+    assert [event.seq for event in active_events(events)] == [1, 3]
 
 
 @pytest.mark.parametrize(
@@ -146,7 +146,7 @@ def test_what_lasts_is_not_taken_back(last: Event) -> None:
 def test_what_lasts_counts_whatever_an_undo_says() -> None:
     """An undo put into a file by hand takes back neither the opening nor a handover."""
     over = HandedOver(to="", figures={}, program="")
-    assert [event.seq for event in live(events_of(opened(), over, undone(1), undone(2)))] == [1, 2]
+    assert [event.seq for event in active_events(events_of(opened(), over, undone(1), undone(2)))] == [1, 2]
 
 
 def test_nothing_can_be_taken_back_of_nothing() -> None:
@@ -184,20 +184,20 @@ def test_undo_and_redo_are_those_of_every_editor(steps: list[str]) -> None:
     taken: list[int] = []
     for step in steps:
         if step == "record":
-            events.append(recorded(events, note(), at=AT, by="MT"))
+            events.append(record_event(events, note(), at=AT, by="MT"))
             done.append(events[-1].seq)
             taken.clear()
         elif step == "undo" and done:
             latest = undoable(events)
             assert latest is not None
             assert latest.seq == done[-1]
-            events.append(recorded(events, Undone(undoes=latest.seq), at=AT, by="MT"))
+            events.append(record_event(events, Undone(undoes=latest.seq), at=AT, by="MT"))
             taken.append(done.pop())
         elif step == "redo" and taken:
             undo = redoable(events)
             assert undo is not None
-            events.append(recorded(events, Undone(undoes=undo.seq), at=AT, by="MT"))
+            events.append(record_event(events, Undone(undoes=undo.seq), at=AT, by="MT"))
             done.append(taken.pop())
-        assert [event.seq for event in live(events)] == [1, *done]
+        assert [event.seq for event in active_events(events)] == [1, *done]
         assert (undoable(events) is None) == (not done)
         assert (redoable(events) is None) == (not taken)

@@ -12,7 +12,7 @@ from cornerwalk.session.checklist import load_checklists
 from cornerwalk.session.conditions import answer_check
 from cornerwalk.session.events import Event, FactStated, StageBegun
 from cornerwalk.session.hold_test import SOAPED_JOINTS, read_gauge, soap_joint
-from cornerwalk.session.stages import CLOCKWISE, ChapterId, JobKind, StageName
+from cornerwalk.session.stages import CORNERS, ChapterId, JobKind, StageName
 from cornerwalk.session.walk import hand_over, reopen
 from tests.session.support import AT, events_of, opened, read
 
@@ -26,7 +26,7 @@ def session_of(*events: Event, job: JobKind = "fit") -> Session:
 
 
 def heights(stage: StageName, number: int = 1) -> list[Event]:
-    return [StageBegun(stage=stage, number=number), *(read(c, stage=stage, number=number) for c in CLOCKWISE)]
+    return [StageBegun(stage=stage, number=number), *(read(c, stage=stage, number=number) for c in CORNERS)]
 
 
 READ = [*heights("unloaded"), *heights("loaded")]

@@ -6,14 +6,14 @@ import pytest
 
 from cornerwalk.session.stages import (
     AIR_STAGES,
-    ASKED,
-    CLOCKWISE,
-    REFERENCE,
+    CORNERS,
+    REFERENCE_STAGE,
+    REQUIRED_STAGES,
     SIBLING,
     STAGE_NAMES,
     Corner,
     Direction,
-    stages_on_offer,
+    available_stages,
     walking_order,
 )
 
@@ -21,13 +21,13 @@ from cornerwalk.session.stages import (
 PLACES = {"LF": (-1, 1), "RF": (1, 1), "RR": (1, -1), "LR": (-1, -1)}
 
 
-@pytest.mark.parametrize("start", CLOCKWISE)
+@pytest.mark.parametrize("start", CORNERS)
 @pytest.mark.parametrize("direction", ["clockwise", "anticlockwise"])
 def test_the_walk_goes_once_round_the_vehicle(start: Corner, direction: Direction) -> None:
     """Every corner once, from the start on, each step along one side, so that nobody crosses; the turn is as named."""
     order = walking_order(start, direction)
     assert order[0] == start
-    assert sorted(order) == sorted(CLOCKWISE)
+    assert sorted(order) == sorted(CORNERS)
     for here, there in itertools.pairwise(order):
         (x0, y0), (x1, y1) = PLACES[here], PLACES[there]
         assert (x0 == x1) != (y0 == y1)
@@ -46,13 +46,13 @@ def test_siblings_share_an_axle() -> None:
 def test_stages_are_known_and_begin_with_the_reference() -> None:
     """A job asks for stages there are, in the usual order, from the reference on; what it asks for it offers."""
     assert set(STAGE_NAMES) >= AIR_STAGES
-    for kind, asked in ASKED.items():
-        assert asked[0] == REFERENCE
+    for kind, asked in REQUIRED_STAGES.items():
+        assert asked[0] == REFERENCE_STAGE
         assert list(asked) == [name for name in STAGE_NAMES if name in asked]
-        assert set(asked) <= set(stages_on_offer(kind))
+        assert set(asked) <= set(available_stages(kind))
 
 
 def test_a_load_check_offers_no_air() -> None:
     """A vehicle without helper springs has no stage with air, but for the follow-up."""
-    assert set(stages_on_offer("load check")) & AIR_STAGES == {"follow-up"}
-    assert stages_on_offer("fit") == STAGE_NAMES
+    assert set(available_stages("load check")) & AIR_STAGES == {"follow-up"}
+    assert available_stages("fit") == STAGE_NAMES

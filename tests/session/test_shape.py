@@ -8,20 +8,20 @@ from typing import Any
 import pytest
 from hypothesis import given
 
-from cornerwalk.session.events import BY_KIND, Event, FactStated, HeightRead
+from cornerwalk.session.events import EVENT_TYPES, Event, FactStated, HeightRead
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.log import FORMAT, VERSION, plain_event
-from cornerwalk.session.schema import ShapeError, event_from_plain, session_schema
+from cornerwalk.session.log import FORMAT, VERSION, event_to_json
+from cornerwalk.session.schema import SchemaError, event_from_json, session_schema
 from tests.session.support import any_job, events_of, opened, read
 
-GOOD = plain_event(events_of(opened(), read("RR", 701.675, stage="loaded", entered="27 5/8"))[1])
+GOOD = event_to_json(events_of(opened(), read("RR", 701.675, stage="loaded", entered="27 5/8"))[1])
 
 
 @given(any_job)
 def test_every_event_comes_back_from_json_as_it_was(job: Sequence[Event]) -> None:
     """Event → JSON text → event is the same event, whatever happened in it."""
     for event in events_of(*job):
-        assert event_from_plain(json.loads(json.dumps(plain_event(event)))) == event
+        assert event_from_json(json.loads(json.dumps(event_to_json(event)))) == event
 
 
 # One row a way of being wrong: what is changed of a good event, what the message must name.
@@ -63,8 +63,8 @@ WRONG: list[tuple[dict[str, Any], str]] = [
 def test_what_is_wrong_is_refused_by_name(change: dict[str, Any], said: str) -> None:
     """An unknown field, a missing one, a value of the wrong type: never coerced, never dropped, always named."""
     plain = {name: value for name, value in (GOOD | change).items() if value is not ...}
-    with pytest.raises(ShapeError) as caught:
-        event_from_plain(plain)
+    with pytest.raises(SchemaError) as caught:
+        event_from_json(plain)
     assert str(caught.value).startswith(said) or said in str(caught.value)
     assert str(caught.value) == f"{caught.value.where}: {caught.value.reason}"
 
@@ -88,8 +88,8 @@ def fact_event(name: str, value: object) -> dict[str, Any]:
 )
 def test_a_fact_has_a_value_of_its_kind(name: str, value: object) -> None:
     """A fact must be in the register, and its value of the fact's kind and among its choices; both are named."""
-    with pytest.raises(ShapeError) as caught:
-        event_from_plain(fact_event(name, value))
+    with pytest.raises(SchemaError) as caught:
+        event_from_json(fact_event(name, value))
     if name in FACTS:
         assert str(caught.value) == f"event 2, value: {value!r} is no value of {name}"
     else:
@@ -99,7 +99,7 @@ def test_a_fact_has_a_value_of_its_kind(name: str, value: object) -> None:
 @pytest.mark.parametrize("name", FACTS)
 def test_every_fact_may_be_taken_back(name: str) -> None:
     """No value is a value of every fact: it takes it back."""
-    what = event_from_plain(fact_event(name, None)).what
+    what = event_from_json(fact_event(name, None)).what
     assert isinstance(what, FactStated)
     assert what.value is None
 
@@ -117,7 +117,7 @@ def test_the_schema_describes_every_kind_and_forbids_the_rest() -> None:
     assert schema["properties"]["format"]["const"] == FORMAT
     assert schema["properties"]["version"]["const"] == VERSION
     kinds = {shape["properties"]["kind"]["const"]: shape for shape in schema["$defs"].values()}
-    assert kinds.keys() == BY_KIND.keys()
+    assert kinds.keys() == EVENT_TYPES.keys()
     assert all(shape["additionalProperties"] is False for shape in kinds.values())
     assert kinds["height read"]["description"] == HeightRead.__doc__
     assert {"seq", "at", "by", "kind", "chain", "mm"} <= set(kinds["height read"]["required"])

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.events import Scalar
+from cornerwalk.session.events import FactValue
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import remove_load, state_fact, state_load
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.walk import EntryError
 
 # Exact by definition: inch 25.4 mm, foot 0.3048 m, pound-force 4.4482216152605 N, standard gravity 9.80665 m/s²;
 # psi = lbf/in².
@@ -41,7 +41,7 @@ PSI_KPA = LB_N / 0.0254**2 / 1000
         ("job.date", "2026-05-04", "inch", "2026-05-04T00:00:00"),
     ],
 )
-def test_a_fact_is_kept_as_typed_beside_its_value(name: str, text: str, unit: BareUnit, value: Scalar) -> None:
+def test_a_fact_is_kept_as_typed_beside_its_value(name: str, text: str, unit: BareUnit, value: FactValue) -> None:
     """A number without its unit is in that of the job, and one with it means the same everywhere."""
     stated = state_fact(name, text, unit)
     assert (stated.name, stated.entered) == (name, text.strip())
@@ -58,7 +58,7 @@ def test_every_fact_is_taken_back_by_an_empty_text(name: str) -> None:
 @pytest.mark.parametrize("name", [name for name, fact in FACTS.items() if fact.kind != "text"])
 def test_no_fact_but_a_text_takes_any_words(name: str) -> None:
     """What is no value of its kind is refused in words that the edge can show, and never recorded."""
-    with pytest.raises((WalkError, QuantityError)):
+    with pytest.raises((EntryError, QuantityError)):
         state_fact(name, "as usual", "inch")
 
 
@@ -67,16 +67,16 @@ def test_every_choice_is_taken_and_a_wrong_one_is_answered_with_all(name: str) -
     """Capitals do not matter; whoever types another word is told which there are."""
     choices = FACTS[name].choices
     assert [state_fact(name, choice.upper(), "inch").value for choice in choices] == list(choices)
-    with pytest.raises(WalkError) as refused:
+    with pytest.raises(EntryError) as refused:
         state_fact(name, "something else", "inch")
     assert all(choice in str(refused.value) for choice in choices)
 
 
 def test_a_fact_of_a_wrong_name_is_answered_with_the_nearest() -> None:
     """A slip in a sheet's key is told with what was meant, where anything is near."""
-    with pytest.raises(WalkError, match=r"did you mean vehicle\.wheelbase"):
+    with pytest.raises(EntryError, match=r"did you mean vehicle\.wheelbase"):
         state_fact("vehicle.weelbase", "119", "inch")
-    with pytest.raises(WalkError, match="did you mean …"):
+    with pytest.raises(EntryError, match="did you mean …"):
         state_fact("§§§", "119", "inch")
 
 
@@ -93,7 +93,7 @@ def test_a_load_behind_the_rear_axle_counts_backwards() -> None:
 
 def test_a_load_needs_a_name_a_weight_and_a_place() -> None:
     """Without any of them the axles cannot be told, and nothing is recorded."""
-    with pytest.raises(WalkError, match="name"):
+    with pytest.raises(EntryError, match="name"):
         state_load(" ", "80", place="24", side="behind", unit="inch")
     with pytest.raises(QuantityError):
         state_load("box", "", place="24", side="behind", unit="inch")
@@ -104,5 +104,5 @@ def test_a_load_needs_a_name_a_weight_and_a_place() -> None:
 def test_only_a_load_that_is_on_board_is_taken_out() -> None:
     """Another name changes nothing."""
     assert remove_load("box", ["box", "rack"]).name == "box"
-    with pytest.raises(WalkError, match="crate"):
+    with pytest.raises(EntryError, match="crate"):
         remove_load("crate", ["box", "rack"])

@@ -7,21 +7,21 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session import RecordedEvent, Session, fold, recorded, walk
+from cornerwalk.session import RecordedEvent, Session, fold, record_event, walk
 from cornerwalk.session.events import (
     CornerSkipped,
     Event,
     FactStated,
+    FactValue,
     HandedOver,
     HeightRead,
     NoteWritten,
     PressureStated,
-    Scalar,
     StageBegun,
     Undone,
 )
-from cornerwalk.session.stages import CLOCKWISE, Corner, JobKind, StageName
-from cornerwalk.session.walk import AirTexts, AskedDone, BeginStage, Due, JobClosed, ReadCorner, WalkError
+from cornerwalk.session.stages import CORNERS, Corner, JobKind, StageName
+from cornerwalk.session.walk import BeginStage, Due, EntryError, JobClosed, PressureInput, ReadCorner, StagesDone
 from tests.session.support import AT, events_of, opened
 
 
@@ -41,7 +41,7 @@ class Walked:
 
     def do(self, events: tuple[Event, ...]) -> None:
         for what in events:
-            self.events.append(recorded(self.events, what, at=AT, by="MT"))
+            self.events.append(record_event(self.events, what, at=AT, by="MT"))
 
     @property
     def corner(self) -> Corner:
@@ -52,10 +52,10 @@ class Walked:
     def height(self, text: str = "30 1/2") -> None:
         due = self.due
         assert isinstance(due, ReadCorner)
-        self.do(walk.keep_height(self.session, text, corner=due.corner, stage=due.stage))
+        self.do(walk.record_height(self.session, text, corner=due.corner, stage=due.stage))
 
 
-def stated(name: str, value: Scalar, entered: str = "stated") -> FactStated:
+def stated(name: str, value: FactValue, entered: str = "stated") -> FactStated:
     return FactStated(name=name, entered=entered, value=value)
 
 
@@ -70,11 +70,11 @@ def test_twelve_readings_need_the_heights_and_a_beginning_for_each_stage() -> No
         if stage != "unloaded":
             assert job.due == BeginStage(stage=(stage, 1), with_air=stage == "fitted")
             job.do(walk.begin_stage(job.session, stage))
-        for place, corner in enumerate(CLOCKWISE):
+        for place, corner in enumerate(CORNERS):
             assert job.due == ReadCorner(stage=(stage, 1), corner=corner, left=4 - place)
             job.height()
             asked.append((stage, corner))
-    assert job.due == AskedDone(last=("fitted", 1))
+    assert job.due == StagesDone(last=("fitted", 1))
     read = [(e.what.stage, e.what.corner) for e in job.events if isinstance(e.what, HeightRead)]
     assert read == asked
 
@@ -93,16 +93,16 @@ def test_each_kind_of_job_asks_for_its_stages(job: JobKind, stages: list[StageNa
     for stage in stages:
         if stage != "unloaded":
             walked.do(walk.begin_stage(walked.session, stage))
-        for _ in CLOCKWISE:
+        for _ in CORNERS:
             walked.height()
-    assert isinstance(walked.due, AskedDone)
+    assert isinstance(walked.due, StagesDone)
 
 
 def test_the_walk_starts_where_and_turns_as_stated() -> None:
     """Start corner and direction are facts of the job."""
     walked = Walked(stated("job.start_corner", "RR"), stated("job.direction", "anticlockwise"))
     order = []
-    for _ in CLOCKWISE:
+    for _ in CORNERS:
         order.append(walked.corner)
         walked.height()
     assert order == ["RR", "RF", "LF", "LR"]
@@ -110,7 +110,7 @@ def test_the_walk_starts_where_and_turns_as_stated() -> None:
 
 def test_the_first_reading_begins_the_first_stage() -> None:
     """A new session opens on a corner; its height is kept together with the stage it begins."""
-    events = walk.keep_height(Walked().session, " 30 1/2 ", corner="LF", stage=("unloaded", 1))
+    events = walk.record_height(Walked().session, " 30 1/2 ", corner="LF", stage=("unloaded", 1))
     assert events == (
         StageBegun(stage="unloaded", number=1),
         # 30 1/2 in × 25.4 mm/in, exact by the definition of the inch.
@@ -122,8 +122,8 @@ def test_a_corner_can_be_read_again_at_any_time() -> None:
     """Without a word the new height takes the place of the old one; as a repeat it joins it; a first one is a first."""
     walked = Walked()
     for how in (None, None, "repeat"):
-        walked.do(walk.keep_height(walked.session, "30", corner="LF", stage=("unloaded", 1), how=how))
-    walked.do(walk.keep_height(walked.session, "30", corner="RF", stage=("unloaded", 1), how="repeat"))
+        walked.do(walk.record_height(walked.session, "30", corner="LF", stage=("unloaded", 1), how=how))
+    walked.do(walk.record_height(walked.session, "30", corner="RF", stage=("unloaded", 1), how="repeat"))
     hows = [e.what.how for e in walked.events if isinstance(e.what, HeightRead)]
     assert hows == ["first", "instead", "repeat", "first"]
 
@@ -131,12 +131,12 @@ def test_a_corner_can_be_read_again_at_any_time() -> None:
 def test_reading_an_earlier_stage_again_leaves_the_walk_where_it_was() -> None:
     """A height of a finished stage does not move the due corner."""
     walked = Walked()
-    for _ in CLOCKWISE:
+    for _ in CORNERS:
         walked.height()
     walked.do(walk.begin_stage(walked.session, "loaded"))
     walked.height()
     before = walked.due
-    walked.do(walk.keep_height(walked.session, "31", corner="RR", stage=("unloaded", 1)))
+    walked.do(walk.record_height(walked.session, "31", corner="RR", stage=("unloaded", 1)))
     assert walked.due == before
 
 
@@ -156,7 +156,7 @@ def test_a_stage_begun_by_an_answer_has_that_answers_number() -> None:
     """The first height, or the first skip, of a second trial begins the second trial."""
     session = Walked().session
     stage = StageBegun(stage="fitted", number=2)
-    height = walk.keep_height(session, "30", corner="LF", stage=("fitted", 2))
+    height = walk.record_height(session, "30", corner="LF", stage=("fitted", 2))
     assert height == (stage, HeightRead(stage="fitted", number=2, corner="LF", entered="30", mm=762.0))
     skip = walk.skip_corner(session, corner="LF", stage=("fitted", 2), reason="x")
     assert skip == (stage, CornerSkipped(stage="fitted", number=2, corner="LF", reason="x"))
@@ -164,7 +164,7 @@ def test_a_stage_begun_by_an_answer_has_that_answers_number() -> None:
 
 def test_a_skip_needs_a_reason() -> None:
     """Whoever reads the session later must learn why."""
-    with pytest.raises(WalkError, match="needs a reason"):
+    with pytest.raises(EntryError, match="needs a reason"):
         walk.skip_corner(Walked().session, corner="LF", stage=("unloaded", 1), reason="  ")
 
 
@@ -183,9 +183,9 @@ def test_after_the_asked_stages_more_trials_may_be_begun() -> None:
     for stage in ("unloaded", "loaded", "loaded"):
         if walked.session.current is not None:
             walked.do(walk.begin_stage(walked.session, stage))
-        for _ in CLOCKWISE:
+        for _ in CORNERS:
             walked.height()
-    assert walked.due == AskedDone(last=("loaded", 2))
+    assert walked.due == StagesDone(last=("loaded", 2))
 
 
 def test_undoing_a_stages_beginning_leaves_its_readings_in_view() -> None:
@@ -201,7 +201,7 @@ def test_undoing_a_stages_beginning_leaves_its_readings_in_view() -> None:
 PSI = 0.45359237 * 9.80665 / 0.0254**2 / 1000
 
 
-def begun(session: Session, air: AirTexts) -> StageBegun:
+def begun(session: Session, air: PressureInput) -> StageBegun:
     (what,) = walk.begin_stage(session, "fitted", air)
     assert isinstance(what, StageBegun)
     return what
@@ -210,10 +210,10 @@ def begun(session: Session, air: AirTexts) -> StageBegun:
 def test_pressures_belong_to_the_stage_begun() -> None:
     """A tee has one, separate lines two; each keeps its text. Without one the stage begins all the same."""
     session = Walked().session
-    both = begun(session, AirTexts(both=" 15 psi "))
+    both = begun(session, PressureInput(both=" 15 psi "))
     assert (both.pressure_entered, both.left_kPa, both.right_kPa) == ("15 psi", None, None)
     assert both.pressure_kPa == pytest.approx(15 * PSI, rel=1e-12)
-    two = begun(session, AirTexts(left="100 kPa", right="120 kPa"))
+    two = begun(session, PressureInput(left="100 kPa", right="120 kPa"))
     assert (two.pressure_entered, two.pressure_kPa) == (None, None)
     assert (two.left_entered, two.left_kPa) == ("100 kPa", 100.0)
     assert (two.right_entered, two.right_kPa) == ("120 kPa", 120.0)
@@ -223,23 +223,23 @@ def test_pressures_belong_to_the_stage_begun() -> None:
 def test_a_bare_pressure_is_in_the_sessions_units() -> None:
     """Where heights are in inches a bare pressure is psi, where they are metric kPa."""
     inch, metric = Walked().session, Walked(stated("job.unit", "mm")).session
-    assert begun(inch, AirTexts(both="10")).pressure_kPa == pytest.approx(10 * PSI, rel=1e-12)
-    assert begun(metric, AirTexts(both="100")).pressure_kPa == 100.0
+    assert begun(inch, PressureInput(both="10")).pressure_kPa == pytest.approx(10 * PSI, rel=1e-12)
+    assert begun(metric, PressureInput(both="100")).pressure_kPa == 100.0
 
 
 def test_a_bare_height_is_in_the_sessions_unit() -> None:
     """30 is inches where the job is in inches, and centimetres where it is in those."""
-    assert walk.understood(Walked().session, "30").mm == 762.0
-    assert walk.understood(Walked(stated("job.unit", "cm")).session, "30").mm == 300.0
+    assert walk.read_session_height(Walked().session, "30").mm == 762.0
+    assert walk.read_session_height(Walked(stated("job.unit", "cm")).session, "30").mm == 300.0
 
 
 def test_a_pressure_stated_later() -> None:
     """A stage begun without a pressure gets it, by its key."""
     session = Walked().session
-    assert walk.state_pressure(session, ("fitted", 2), AirTexts(both="140 kPa")) == (
+    assert walk.state_pressure(session, ("fitted", 2), PressureInput(both="140 kPa")) == (
         PressureStated(stage="fitted", number=2, pressure_entered="140 kPa", pressure_kPa=140.0),
     )
-    assert walk.state_pressure(session, ("fitted", 2), AirTexts(left="100 kPa", right="120 kPa")) == (
+    assert walk.state_pressure(session, ("fitted", 2), PressureInput(left="100 kPa", right="120 kPa")) == (
         PressureStated(
             stage="fitted",
             number=2,
@@ -254,21 +254,21 @@ def test_a_pressure_stated_later() -> None:
 def test_more_than_the_kit_stands_is_refused() -> None:
     """A pressure over the kit's maximum is not recorded, and the maximum named as typed; the maximum itself is."""
     session = Walked(stated("kit.max", 35 * PSI, entered="35 psi")).session
-    with pytest.raises(WalkError) as caught:
-        walk.begin_stage(session, "fitted", AirTexts(both="36 psi"))
+    with pytest.raises(EntryError) as caught:
+        walk.begin_stage(session, "fitted", PressureInput(both="36 psi"))
     assert "36 psi is over the kit's maximum of 35 psi" in str(caught.value)
     assert caught.value.fields == {"text": "36 psi", "maximum": "35 psi"}
-    assert begun(session, AirTexts(both="35 psi")).pressure_entered == "35 psi"
+    assert begun(session, PressureInput(both="35 psi")).pressure_entered == "35 psi"
     untyped = Walked(stated("kit.max", 241.3, entered="")).session
-    with pytest.raises(WalkError, match="kit's maximum of 241 kPa"):
-        walk.begin_stage(untyped, "fitted", AirTexts(both="36 psi"))
+    with pytest.raises(EntryError, match="kit's maximum of 241 kPa"):
+        walk.begin_stage(untyped, "fitted", PressureInput(both="36 psi"))
 
 
 @pytest.mark.parametrize("text", ["", "29 17/16", "tall"])
 def test_text_that_is_no_height_is_refused(text: str) -> None:
     """The text stays with whoever typed it, with the reason; nothing happens."""
     with pytest.raises(QuantityError):
-        walk.keep_height(Walked().session, text, corner="LF", stage=("unloaded", 1))
+        walk.record_height(Walked().session, text, corner="LF", stage=("unloaded", 1))
 
 
 def test_a_closed_job_takes_nothing() -> None:
@@ -276,13 +276,13 @@ def test_a_closed_job_takes_nothing() -> None:
     session = Walked(OVER).session
     assert walk.due(session) == JobClosed()
     refused: list[Callable[[], object]] = [
-        lambda: walk.keep_height(session, "30", corner="LF", stage=("unloaded", 1)),
+        lambda: walk.record_height(session, "30", corner="LF", stage=("unloaded", 1)),
         lambda: walk.skip_corner(session, corner="LF", stage=("unloaded", 1), reason="x"),
         lambda: walk.begin_stage(session, "follow-up"),
-        lambda: walk.state_pressure(session, ("fitted", 1), AirTexts(both="20 psi")),
+        lambda: walk.state_pressure(session, ("fitted", 1), PressureInput(both="20 psi")),
     ]
     for answer in refused:
-        with pytest.raises(WalkError, match="handed over"):
+        with pytest.raises(EntryError, match="handed over"):
             answer()
 
 
@@ -294,7 +294,7 @@ def test_notes_have_words_and_may_have_a_place() -> None:
         NoteWritten(text="x", stage="fitted", number=2, corner="LR"),
     )
     assert walk.write_note(session, "x", stage=("loaded", 1)) == (NoteWritten(text="x"),)
-    with pytest.raises(WalkError, match="says nothing"):
+    with pytest.raises(EntryError, match="says nothing"):
         walk.write_note(session, "\n")
 
 
@@ -323,7 +323,7 @@ def test_whatever_is_done_the_walk_knows_what_is_due(acts: list[str], job: JobKi
             stage = walked.session.stage(due.stage)
             assert stage is None or not stage.corner(due.corner).readings
     steps = 0
-    while not isinstance(walked.due, AskedDone):
+    while not isinstance(walked.due, StagesDone):
         _act(walked, "begin" if isinstance(walked.due, BeginStage) else "height")
         steps += 1
         assert steps <= 16
@@ -341,6 +341,6 @@ def _act(walked: Walked, act: str) -> None:
         walked.do(walk.skip_corner(walked.session, corner=due.corner, stage=due.stage, reason="no lip"))
     elif act == "repeat" and walked.session.stages:
         key = walked.session.stages[-1].key
-        walked.do(walk.keep_height(walked.session, "30", corner="RF", stage=key, how="repeat"))
+        walked.do(walk.record_height(walked.session, "30", corner="RF", stage=key, how="repeat"))
     elif act == "height" and isinstance(due, ReadCorner):
         walked.height()

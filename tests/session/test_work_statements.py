@@ -12,19 +12,19 @@ from cornerwalk.session import Session, fold
 from cornerwalk.session.conditions import read_mark, set_leveller
 from cornerwalk.session.events import Event, FactStated, HandedOver, JobReopened, LeakRead, NoteWritten
 from cornerwalk.session.hold_test import (
+    find_leak_reading,
     hours_since,
-    joints_left,
-    leak_reading,
+    joints_to_soap,
     lines_to_test,
-    load_differs,
+    load_changed,
     read_gauge,
-    running,
+    running_tests,
     soap_joint,
     with_load,
     with_temperature,
 )
-from cornerwalk.session.statements import axles_weighed, reached_of_specified, record_torque, record_weight, torque_of
-from cornerwalk.session.walk import WalkError, hand_over, reopen
+from cornerwalk.session.statements import axles_weighed, find_torque, record_torque, record_weight, torque_ratio
+from cornerwalk.session.walk import EntryError, hand_over, reopen
 from tests.session.support import AT, events_of, opened
 
 METRIC = FactStated(name="job.unit", entered="mm", value="mm")
@@ -77,12 +77,12 @@ def test_a_torque_grows_with_what_is_typed_of_it() -> None:
     so_far: list[Event] = []
     for part, text in (("specified", "98 N·m"), ("source", "vehicle's manual"), ("reached", "80 lbf·ft")):
         so_far.append(record_torque(session_of(*so_far), "wheel nuts", part, text))  # type: ignore[arg-type]
-    torque = torque_of(session_of(*so_far), "wheel nuts")
+    torque = find_torque(session_of(*so_far), "wheel nuts")
     assert torque is not None
     assert (torque.specified_Nm, torque.source) == (98.0, "vehicle's manual")
     # 80 lbf·ft · 1.3558179483314004 N·m/(lbf·ft), exact by definition
     assert torque.reached_Nm == pytest.approx(80 * 1.3558179483314004, rel=1e-12)
-    assert reached_of_specified(torque) == pytest.approx(108.465 / 98, rel=1e-5)
+    assert torque_ratio(torque) == pytest.approx(108.465 / 98, rel=1e-5)
 
 
 def test_a_torque_without_its_unit_is_refused() -> None:
@@ -94,15 +94,15 @@ def test_a_torque_without_its_unit_is_refused() -> None:
 def test_a_torque_that_is_half_known_is_not_compared() -> None:
     """No share is told of a specification that nobody stated."""
     reached = record_torque(session_of(), "wheel nuts", "reached", "98 Nm")
-    torque = torque_of(session_of(reached), "wheel nuts")
+    torque = find_torque(session_of(reached), "wheel nuts")
     assert torque is not None
-    assert reached_of_specified(torque) is None
+    assert torque_ratio(torque) is None
 
 
 @pytest.mark.parametrize("joint", ["", "  "])
 def test_a_tightened_joint_has_a_name(joint: str) -> None:
     """A torque of no joint could be checked again by nobody."""
-    with pytest.raises(WalkError):
+    with pytest.raises(EntryError):
         record_torque(session_of(), joint, "reached", "98 Nm")
 
 
@@ -113,15 +113,15 @@ def test_a_test_runs_from_its_start_to_its_end() -> None:
     """Between the two readings it is running, whoever asks and whenever the program was started."""
     start = read_gauge(session_of(), "both", "start", "30", NOW)
     begun = session_of(start)
-    assert [reading.line for reading in running(begun)] == ["both"]
+    assert [reading.line for reading in running_tests(begun)] == ["both"]
     end = read_gauge(begun, "both", "end", "27", NOW + timedelta(hours=17))
-    assert running(session_of(start, end)) == ()
+    assert running_tests(session_of(start, end)) == ()
 
 
 def test_the_time_a_test_has_run_is_told_across_a_night_and_a_change_of_offset() -> None:
     """17 hours are 17 hours, also where the clocks were put forward in between."""
     start = read_gauge(session_of(), "both", "start", "30", NOW)
-    reading = leak_reading(session_of(start), "both", "start")
+    reading = find_leak_reading(session_of(start), "both", "start")
     assert reading is not None
     next_day = datetime.fromisoformat("2026-05-05T02:12:31-05:00")
     assert hours_since(reading, next_day) == pytest.approx(17.0)
@@ -133,7 +133,7 @@ def test_a_start_read_again_begins_the_test_anew() -> None:
     start = read_gauge(session_of(), "both", "start", "30", NOW)
     end = read_gauge(session_of(start), "both", "end", "29", NOW + timedelta(hours=1))
     again = read_gauge(session_of(start, end), "both", "start", "30", NOW + timedelta(hours=2))
-    assert leak_reading(session_of(start, end, again), "both", "end") is None
+    assert find_leak_reading(session_of(start, end, again), "both", "end") is None
 
 
 def test_separate_lines_have_a_test_each() -> None:
@@ -144,7 +144,7 @@ def test_separate_lines_have_a_test_each() -> None:
 
 def test_an_end_without_a_start_is_refused() -> None:
     """There is nothing it could be compared with."""
-    with pytest.raises(WalkError):
+    with pytest.raises(EntryError):
         read_gauge(session_of(), "both", "end", "30", NOW)
 
 
@@ -166,24 +166,24 @@ def test_a_load_that_came_or_went_during_the_test_is_told(
 ) -> None:
     """A bag under load reads higher, so the two readings do not compare; what was not stated is no difference."""
     start = replace(read_gauge(session_of(), "both", "start", "30", NOW), loaded=at_start)
-    assert not load_differs(session_of(), "both")
-    assert not load_differs(session_of(start), "both")
+    assert not load_changed(session_of(), "both")
+    assert not load_changed(session_of(start), "both")
     end = replace(read_gauge(session_of(start), "both", "end", "29", NOW + timedelta(hours=8)), loaded=at_end)
-    assert load_differs(session_of(start, end), "both") == differs
+    assert load_changed(session_of(start, end), "both") == differs
 
 
 @pytest.mark.parametrize("read_at", ["this morning", "2026-05-04T08:12:31"])
 def test_a_gauge_whose_time_says_nothing_has_no_hours(read_at: str) -> None:
     """A time that cannot be read, or has no offset from UTC, is not guessed at."""
     start = replace(read_gauge(session_of(), "both", "start", "30", NOW), read_at=read_at)
-    reading = leak_reading(session_of(start), "both", "start")
+    reading = find_leak_reading(session_of(start), "both", "start")
     assert reading is not None
     assert hours_since(reading, NOW) is None
 
 
 def test_a_clock_without_an_offset_tells_no_hours() -> None:
     """Nothing is reckoned between a time that says its offset and one that does not."""
-    reading = leak_reading(session_of(read_gauge(session_of(), "both", "start", "30", NOW)), "both", "start")
+    reading = find_leak_reading(session_of(read_gauge(session_of(), "both", "start", "30", NOW)), "both", "start")
     assert reading is not None
     assert hours_since(reading, NOW.replace(tzinfo=None)) is None
 
@@ -191,16 +191,16 @@ def test_a_clock_without_an_offset_tells_no_hours() -> None:
 def test_the_joints_left_are_those_not_wetted_yet() -> None:
     """In the usual order, after the joint in hand; one with a name of its own stands in no row."""
     session = session_of(soap_joint("valve", bubbles=False), soap_joint("compressor", bubbles=False))
-    assert joints_left(session) == ("left bag", "right bag", "tee or line joints", "valve core, cap off", "gauge")
-    assert joints_left(session, after="tee or line joints") == ("valve core, cap off", "gauge")
-    assert joints_left(session, after="gauge") == ()
+    assert joints_to_soap(session) == ("left bag", "right bag", "tee or line joints", "valve core, cap off", "gauge")
+    assert joints_to_soap(session, after="tee or line joints") == ("valve core, cap off", "gauge")
+    assert joints_to_soap(session, after="gauge") == ()
 
 
 def test_bubbles_are_recorded_with_their_note() -> None:
     """A joint under soapy water says what was seen."""
     joint = soap_joint("left bag", " at the stem ", bubbles=True)
     assert (joint.joint, joint.bubbles, joint.note) == ("left bag", True, "at the stem")
-    with pytest.raises(WalkError):
+    with pytest.raises(EntryError):
         soap_joint(" ", bubbles=False)
 
 
@@ -216,7 +216,7 @@ def test_a_wall_mark_is_read_with_its_side(text: str, inches: float) -> None:
 def test_a_leveller_position_is_kept_as_it_stands_on_the_dial() -> None:
     """Dials have numbers, letters or pictures; nothing is made of them."""
     assert set_leveller(("fitted", 2), " 1 ").position == "1"
-    with pytest.raises(WalkError):
+    with pytest.raises(EntryError):
         set_leveller(("fitted", 2), " ")
 
 
@@ -234,11 +234,11 @@ def test_handing_over_keeps_the_figures_and_what_was_decided() -> None:
 def test_a_closed_job_is_reopened_with_a_reason_and_an_open_one_is_not() -> None:
     """What was handed over stays; why it is taken up again is on record."""
     closed = session_of(*hand_over(session_of(), "", {}, "0.1.0"))
-    with pytest.raises(WalkError):
+    with pytest.raises(EntryError):
         hand_over(closed, "", {}, "0.1.0")
-    with pytest.raises(WalkError):
+    with pytest.raises(EntryError):
         reopen(closed, "  ")
-    with pytest.raises(WalkError):
+    with pytest.raises(EntryError):
         reopen(session_of(), "again")
     (reopened,) = reopen(closed, "sags again")
     assert reopened == JobReopened(reason="sags again")

@@ -20,7 +20,7 @@ from cornerwalk.session.events import (
     StageBegun,
 )
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.log import RecordedEvent, recorded
+from cornerwalk.session.log import RecordedEvent, record_event
 from cornerwalk.sheet import SheetContents, SheetError, read_job_sheet
 
 SHEETS = Path(__file__).parent / "sheets"
@@ -41,7 +41,7 @@ def read_file(name: str) -> SheetContents:
 def session_of(contents: SheetContents) -> Session:
     events: list[RecordedEvent] = []
     for what in contents.events:
-        events.append(recorded(events, what, at=contents.at.isoformat(), by="MT"))
+        events.append(record_event(events, what, at=contents.at.isoformat(), by="MT"))
     return fold(events)
 
 

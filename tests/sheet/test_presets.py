@@ -13,8 +13,8 @@ from cornerwalk.report.audit import audit
 from cornerwalk.session import Session, fold
 from cornerwalk.session.events import Event, FactStated, LoadStated
 from cornerwalk.session.model import BareUnit
-from cornerwalk.session.statements import Side, state_fact, state_load
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.statements import AxleSide, state_fact, state_load
+from cornerwalk.session.walk import EntryError
 from cornerwalk.sheet.preset import (
     What,
     can_be_kept,
@@ -134,13 +134,13 @@ def test_a_name_never_leads_out_of_the_folder(name: str, file: str, tmp_path: Pa
 @pytest.mark.parametrize("name", ["", "...", "/"])
 def test_a_name_of_nothing_is_refused(name: str, tmp_path: Path) -> None:
     """A file needs a name that can be read in a list."""
-    with pytest.raises(WalkError):
+    with pytest.raises(EntryError):
         keep_preset(worked_case().session, "kit", name, tmp_path)
 
 
 def test_nothing_stated_is_nothing_to_keep(tmp_path: Path) -> None:
     """An empty preset would only disappoint the next time."""
-    with pytest.raises(WalkError):
+    with pytest.raises(EntryError):
         keep_preset(session_in("inch"), "vehicle", "van", tmp_path)
     assert presets(tmp_path) == ()
 
@@ -173,9 +173,9 @@ def test_a_folder_that_is_missing_has_no_presets(tmp_path: Path) -> None:
     unit=st.sampled_from(UNITS),
     weight=st.integers(1, 9_000).map(lambda number: number / 10),
     place=st.integers(0, 2_000),
-    side=st.sampled_from(get_args(Side)),
+    side=st.sampled_from(get_args(AxleSide)),
 )
-def test_any_load_means_the_same_in_every_unit(unit: BareUnit, weight: float, place: int, side: Side) -> None:
+def test_any_load_means_the_same_in_every_unit(unit: BareUnit, weight: float, place: int, side: AxleSide) -> None:
     """Weight and place of a spelled-out load are read back as they were, whatever a bare number is."""
     load = state_load("tongue", str(weight), place=str(place), side=side, unit=unit)
     told: LoadStated = load_spelled_out(load)

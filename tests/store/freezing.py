@@ -22,12 +22,12 @@ from cornerwalk.session.events import EVENTS, Event, FactStated, HandedOver, Job
 from cornerwalk.session.hold_test import read_gauge, soap_joint, with_load, with_temperature
 from cornerwalk.session.log import VERSION
 from cornerwalk.session.model import StageKey
-from cornerwalk.session.stages import CLOCKWISE, StageName
+from cornerwalk.session.stages import CORNERS, StageName
 from cornerwalk.session.statements import record_torque, record_weight, remove_load, state_fact, state_load
 from cornerwalk.session.walk import (
-    AirTexts,
+    PressureInput,
     begin_stage,
-    keep_height,
+    record_height,
     reopen,
     skip_corner,
     state_pressure,
@@ -110,23 +110,23 @@ def _heights(file: SessionFile) -> None:
     file.record(*begin_stage(file.session, "loaded"))
     _read(file, "loaded")
     stage: StageKey = ("loaded", 1)
-    file.record(*keep_height(file.session, corner="RR", text="27 9/16", stage=stage, how="instead"))
+    file.record(*record_height(file.session, corner="RR", text="27 9/16", stage=stage, how="instead"))
     file.record(*undo(file.events))
-    file.record(*keep_height(file.session, corner="RR", text="27 5/8", stage=stage, how="instead"))
-    file.record(*keep_height(file.session, corner="LF", text="28 7/8", stage=stage, how="repeat"))
+    file.record(*record_height(file.session, corner="RR", text="27 5/8", stage=stage, how="instead"))
+    file.record(*record_height(file.session, corner="LF", text="28 7/8", stage=stage, how="repeat"))
     file.record(read_mark(file.session, stage, "5 1/4 in"))
     file.record(set_leveller(stage, "0"))
     file.record(*write_note(file.session, "tyres as before", stage=stage, corner="RR"))
-    file.record(*begin_stage(file.session, "fitted", AirTexts(both="15 psi")))
-    file.record(*state_pressure(file.session, ("fitted", 1), AirTexts(both="16 psi")))
+    file.record(*begin_stage(file.session, "fitted", PressureInput(both="15 psi")))
+    file.record(*state_pressure(file.session, ("fitted", 1), PressureInput(both="16 psi")))
     file.record(*skip_corner(file.session, corner="LF", stage=("fitted", 1), reason="lip is bent – ½ in"))
     _read(file, "fitted")
 
 
 def _read(file: SessionFile, stage: StageName) -> None:
-    for corner, text in zip(CLOCKWISE, HEIGHTS[stage], strict=True):
+    for corner, text in zip(CORNERS, HEIGHTS[stage], strict=True):
         if text:
-            file.record(*keep_height(file.session, corner=corner, text=text, stage=(stage, 1)))
+            file.record(*record_height(file.session, corner=corner, text=text, stage=(stage, 1)))
 
 
 def _work(file: SessionFile) -> None:

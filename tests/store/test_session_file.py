@@ -12,7 +12,7 @@ from hypothesis import given
 
 from cornerwalk.session import fold
 from cornerwalk.session.events import Event
-from cornerwalk.session.log import plain_event
+from cornerwalk.session.log import event_to_json
 from cornerwalk.store import (
     ChangedElsewhere,
     Closed,
@@ -54,7 +54,7 @@ def test_what_is_kept_stands_in_the_file(tmp_path: Path) -> None:
     with library(tmp_path).create(opened()) as session:
         assert session.record(*four_heights()) == Kept(MORNING)
         assert session.state == Kept(MORNING)
-        assert kept_events(session.path) == [plain_event(event) for event in session.events]
+        assert kept_events(session.path) == [event_to_json(event) for event in session.events]
         assert len(session.path.read_text().splitlines()) == 1 + 5 + 1
         assert [(event.at, event.by) for event in session.events] == [("2026-05-04T08:12:31-06:00", "MT")] * 5
         assert session.session == fold(session.events)

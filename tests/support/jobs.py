@@ -11,7 +11,7 @@ from datetime import datetime, timedelta
 from functools import cache
 
 from cornerwalk.assess import Assessment, assess
-from cornerwalk.session import RecordedEvent, Session, fold, recorded
+from cornerwalk.session import RecordedEvent, Session, fold, record_event
 from cornerwalk.session.events import Event
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.standards import Standards, load_standards
@@ -38,7 +38,7 @@ def job_of_events(new_events: Sequence[Event], begun: datetime = NOW) -> Invente
     """The session of these events."""
     events: list[RecordedEvent] = []
     for minute, what in enumerate(new_events):
-        events.append(recorded(events, what, at=(begun + timedelta(minutes=minute)).isoformat(), by="MT"))
+        events.append(record_event(events, what, at=(begun + timedelta(minutes=minute)).isoformat(), by="MT"))
     session = fold(events)
     return InventedJob(tuple(events), session, assess(session, standards()))
 

@@ -18,25 +18,25 @@ from pathlib import Path
 from random import Random
 
 from cornerwalk.quantity import read_force, read_height, read_length, read_pressure
-from cornerwalk.session import RecordedEvent, recorded
+from cornerwalk.session import RecordedEvent, record_event
 from cornerwalk.session.events import (
     CheckAnswered,
     Event,
     FactStated,
     HandedOver,
     HeightRead,
-    How,
     JobOpened,
     JointSoaped,
     LeakRead,
     LoadStated,
     NoteWritten,
+    ReadingMode,
     StageBegun,
     Undone,
     WeighingRecorded,
 )
-from cornerwalk.session.log import plain_event
-from cornerwalk.session.stages import CLOCKWISE, Corner, JobKind, StageName
+from cornerwalk.session.log import event_to_json
+from cornerwalk.session.stages import CORNERS, Corner, JobKind, StageName
 from cornerwalk.session.statements import state_fact
 from cornerwalk.store.format import event_line, file_bytes
 from cornerwalk.store.names import session_name
@@ -126,9 +126,9 @@ def _session_file(chance: Random, shop: tuple[Vehicle, ...], opened: datetime) -
     for minute, what in enumerate(happened):
         if isinstance(what, Undone):
             what = Undone(undoes=len(events))
-        events.append(recorded(events[-1:], what, at=(opened + timedelta(minutes=minute)).isoformat(), by=by))
+        events.append(record_event(events[-1:], what, at=(opened + timedelta(minutes=minute)).isoformat(), by=by))
     name = session_name(opened_at=events[0].at, title="Trailer job", session=session)
-    return name, file_bytes(session, [event_line(plain_event(event)) for event in events])
+    return name, file_bytes(session, [event_line(event_to_json(event)) for event in events])
 
 
 def _job(chance: Random, vehicle: Vehicle, technician: str, session: str) -> Iterator[Event]:
@@ -226,7 +226,7 @@ class _Job:
         self.psi = psi
         for check in ("level-floor", "tyre-pressures", "fuel", "settled"):
             yield CheckAnswered(check=check, answer="yes", stage=name, number=number)
-        for corner in CLOCKWISE:
+        for corner in CORNERS:
             yield from self._corner(name, number, corner)
 
     def _corner(self, name: StageName, number: int, corner: Corner) -> Iterator[Event]:
@@ -240,7 +240,7 @@ class _Job:
         if self.repeats:
             yield self._read(name, number, corner, true_mm, "repeat")
 
-    def _read(self, name: StageName, number: int, corner: Corner, true_mm: float, how: How) -> HeightRead:
+    def _read(self, name: StageName, number: int, corner: Corner, true_mm: float, how: ReadingMode) -> HeightRead:
         mm = self.chance.gauss(true_mm, self.place_mm)
         entered, exact_mm = _height(round(mm / INCH_MM * 16))
         return HeightRead(stage=name, number=number, corner=corner, entered=entered, mm=exact_mm, how=how)

@@ -31,12 +31,12 @@ def summaries(folder: Path) -> list[Summary]:
 
 def write_job(folder: Path, name: str, job: InventedJob) -> Path:
     """The file of an invented job."""
-    from cornerwalk.session.log import plain_event
+    from cornerwalk.session.log import event_to_json
     from cornerwalk.store.format import event_line, file_bytes
 
     folder.mkdir(parents=True, exist_ok=True)
     path = folder / f"{name}.json"
-    path.write_bytes(file_bytes(job.session.id, [event_line(plain_event(event)) for event in job.events]))
+    path.write_bytes(file_bytes(job.session.id, [event_line(event_to_json(event)) for event in job.events]))
     return path
 
 

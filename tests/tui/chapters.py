@@ -13,7 +13,7 @@ from cornerwalk.job.question import Question
 from cornerwalk.session import RecordedEvent
 from cornerwalk.session.checklist import Checklists, load_checklists
 from cornerwalk.session.events import Event
-from cornerwalk.session.log import plain_event
+from cornerwalk.session.log import event_to_json
 from cornerwalk.store.format import event_line, file_bytes
 from cornerwalk.tui.screens.chapter import ChapterScreen
 from cornerwalk.tui.widgets.drawn import Drawn
@@ -86,7 +86,7 @@ def cut_off(folder: Path, events: tuple[RecordedEvent, ...]) -> Path:
     session = getattr(opened, "session", "")
     path = folder / "sessions" / "2026-05-04-cut-off.json"
     path.parent.mkdir(parents=True)
-    path.write_bytes(file_bytes(session, [event_line(plain_event(event)) for event in events]))
+    path.write_bytes(file_bytes(session, [event_line(event_to_json(event)) for event in events]))
     return path
 
 

@@ -13,7 +13,7 @@ from textual.widget import Widget
 
 from cornerwalk.context import Context, Opening, Replay, StartPage, Walk
 from cornerwalk.samples import sample_folder
-from cornerwalk.session.events import Event, HeightRead, How, JobOpened, NoteWritten, StageBegun, Undone
+from cornerwalk.session.events import Event, HeightRead, JobOpened, NoteWritten, ReadingMode, StageBegun, Undone
 from cornerwalk.session.stages import StageName
 from cornerwalk.settings import Settings, SettingsInUse
 from cornerwalk.store import Library
@@ -123,7 +123,7 @@ WALK = ("#stages", "#plan", "#panel", "#outlook", "#so-far")
 """The widgets of the walk that show what the technician sees of the job."""
 
 
-def height(stage: StageName, corner: str, entered: str, mm: float, how: How = "first") -> HeightRead:
+def height(stage: StageName, corner: str, entered: str, mm: float, how: ReadingMode = "first") -> HeightRead:
     return HeightRead(stage=stage, corner=corner, entered=entered, mm=mm, how=how)  # type: ignore[arg-type]
 
 

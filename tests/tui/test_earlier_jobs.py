@@ -18,7 +18,7 @@ from cornerwalk.session.events import (
     JobOpened,
     StageBegun,
 )
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 from cornerwalk.session.statements import state_fact
 from cornerwalk.tables.earlier_jobs import EarlierJobs
 from cornerwalk.tui.job_desk import JobDesk
@@ -40,7 +40,7 @@ def opened(name: str) -> list[Event]:
 def read(stage: str, number: int, heights_mm: tuple[float, ...], repeat_mm: float = 0.0) -> list[Event]:
     """Four heights, each read a second time `repeat_mm` higher where that is asked for."""
     told: list[Event] = []
-    for corner, mm in zip(CLOCKWISE, heights_mm, strict=True):
+    for corner, mm in zip(CORNERS, heights_mm, strict=True):
         place = {"stage": stage, "number": number, "corner": corner}
         told.append(HeightRead(**place, entered=f"{mm} mm", mm=mm))  # type: ignore[arg-type]
         if repeat_mm:

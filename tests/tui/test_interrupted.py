@@ -23,7 +23,7 @@ from cornerwalk.session.events import (
     TorqueRecorded,
     WeighingRecorded,
 )
-from cornerwalk.session.stages import STAGE, ChapterId
+from cornerwalk.session.stages import _STAGE_KINDS, ChapterId
 from cornerwalk.tui.screens.chapter import ChapterScreen
 from tests.tui.chapters import LISTS, cut_off
 from tests.tui.driving import Driver, context_of, driven
@@ -43,9 +43,9 @@ def chapter_of(event: RecordedEvent) -> ChapterId:
     """The chapter in which this happened."""
     match event.what:
         case HeightRead(stage=stage) | StageBegun(stage=stage):
-            return STAGE[stage].chapter
+            return _STAGE_KINDS[stage].chapter
         case CheckAnswered(stage=stage) if stage is not None:
-            return STAGE[stage].chapter
+            return _STAGE_KINDS[stage].chapter
         case CheckAnswered(check=check):
             return CHAPTER_OF_LIST[LIST_OF[check]]
         case TorqueRecorded():

@@ -9,7 +9,7 @@ import pytest
 from textual.pilot import Pilot
 
 from cornerwalk.assess import assess
-from cornerwalk.session.walk import keep_height
+from cornerwalk.session.walk import record_height
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library, Summary
 from cornerwalk.tui.app import CornerwalkApp
@@ -111,7 +111,7 @@ def test_a_job_gone_on_with_is_listed_as_it_is_now(bench: Bench) -> None:
         await press(app, pilot, "enter", *["pageup"] * 3)
         with_one_more = app.job
         assert with_one_more is not None
-        with_one_more.record(keep_height(with_one_more.session, "728", corner="RR", stage=("loaded", 1)))
+        with_one_more.record(record_height(with_one_more.session, "728", corner="RR", stage=("loaded", 1)))
         await press(app, pilot, *["escape"] * 3)
         assert app.screen is screen
         await settled(app, pilot)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from cornerwalk.assess.checks import Check, CheckContext
 from cornerwalk.assess.findings import GROUND
 from cornerwalk.assess.verdict import Side
-from cornerwalk.session.hold_test import load_differs
+from cornerwalk.session.hold_test import load_changed
 from cornerwalk.session.stages import AIR_STAGES, LOADED_WITH_AIR
 
 TYRE_ALLOWANCE = 0.12
@@ -89,7 +89,7 @@ def _leak(found: CheckContext) -> None:
     own = found.session.leak.allowed_loss_kPa
     for leak in found.leak:
         check = f"pressure held, {leak.line}"
-        if load_differs(found.session, leak.line):
+        if load_changed(found.session, leak.line):
             found.need(check, "the gauge with the vehicle loaded alike at both ends of the hold test")
             continue
         if leak.loss_kPa is None or leak.u_loss_kPa is None:

@@ -24,7 +24,7 @@ from dataclasses import dataclass
 
 from cornerwalk.assess.uncertainty import Estimate, usable_estimate
 from cornerwalk.assess.usable import positive, root_sum_square
-from cornerwalk.session.stages import CLOCKWISE, Corner
+from cornerwalk.session.stages import CORNERS, Corner
 
 WARP_SIGN: Mapping[Corner, int] = {"LF": 1, "RF": -1, "RR": 1, "LR": -1}
 """Which way a reading moves the warp."""
@@ -57,7 +57,7 @@ class Stance:
 
 def changes(now: Four, reference: Four) -> dict[Corner, Estimate | None]:
     """Height now less height then, corner by corner."""
-    return {corner: difference(now.get(corner), reference.get(corner)) for corner in CLOCKWISE}
+    return {corner: difference(now.get(corner), reference.get(corner)) for corner in CORNERS}
 
 
 def attitude(moved: Four, wheelbase_mm: Estimate | None, arch_width_mm: Estimate | None) -> Attitude:
@@ -68,7 +68,7 @@ def attitude(moved: Four, wheelbase_mm: Estimate | None, arch_width_mm: Estimate
     >>> round(worked.nose_up_deg.value, 6), round(worked.nose_up_deg.u, 6)
     (0.857567, 0.024565)
     """
-    lf, rf, rr, lr = (moved.get(corner) for corner in CLOCKWISE)
+    lf, rf, rr, lr = (moved.get(corner) for corner in CORNERS)
     front_mm, rear_mm = mean(lf, rf), mean(rr, lr)
     return Attitude(
         front_mm=front_mm,
@@ -81,7 +81,7 @@ def attitude(moved: Four, wheelbase_mm: Estimate | None, arch_width_mm: Estimate
 
 def stance(heights: Four) -> Stance:
     """How the body stands by its four heights."""
-    lf, rf, rr, lr = (heights.get(corner) for corner in CLOCKWISE)
+    lf, rf, rr, lr = (heights.get(corner) for corner in CORNERS)
     front_mm, rear_mm = mean(lf, rf), mean(rr, lr)
     return Stance(
         front_mm=front_mm,
@@ -144,7 +144,7 @@ def change_at_mm(
 
 def warp_mm(moved: Four) -> Estimate | None:
     """w, how far the four changes are from lying in a plane; a quarter of a single reading's error."""
-    known = {corner: usable_estimate(moved.get(corner)) for corner in CLOCKWISE}
+    known = {corner: usable_estimate(moved.get(corner)) for corner in CORNERS}
     total, u = 0.0, []
     for corner, change in known.items():
         if change is None:
@@ -159,7 +159,7 @@ def expected_fourth_mm(corner: Corner, now: Four, reference: Four) -> Estimate |
 
     For saying back at once whether the last corner of a stage fits.
     """
-    moved = {other: difference(now.get(other), reference.get(other)) for other in CLOCKWISE if other != corner}
+    moved = {other: difference(now.get(other), reference.get(other)) for other in CORNERS if other != corner}
     start = usable_estimate(reference.get(corner))
     if start is None:
         return None

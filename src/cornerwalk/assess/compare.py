@@ -19,7 +19,7 @@ from cornerwalk.assess.attitude import Four, attitude, change_at_mm, changes, di
 from cornerwalk.assess.headlamp import LampFacts, beam
 from cornerwalk.assess.uncertainty import COVERAGE, Estimate, estimate, exact
 from cornerwalk.session.model import Session, StageKey
-from cornerwalk.session.stages import CLOCKWISE, LOADED_WITH_AIR, Corner
+from cornerwalk.session.stages import CORNERS, LOADED_WITH_AIR, Corner
 
 FigureName = Literal[
     "height LF",
@@ -162,7 +162,7 @@ def _from_to(job: AssessedJob, one: StageResult, other: StageResult) -> Iterator
     overhang_mm = vehicle.ball_overhang_mm
     behind = exact(None if overhang_mm is None else -overhang_mm)
     direct: dict[FigureName, Estimate | None] = {
-        **{HEIGHT_OF[corner]: moved[corner] for corner in CLOCKWISE},
+        **{HEIGHT_OF[corner]: moved[corner] for corner in CORNERS},
         "front height": body.front_mm,
         "rear height": body.rear_mm,
         "rake": difference(body.front_mm, body.rear_mm),
@@ -230,7 +230,7 @@ _OF_LAMP: Mapping[FigureName, tuple[str, str]] = {
 
 def heights_of(stage: StageResult) -> Four:
     """The four heights of a stage, each with its u."""
-    return {corner: estimate(stage.height_mm[corner], stage.u_height_mm[corner]) for corner in CLOCKWISE}
+    return {corner: estimate(stage.height_mm[corner], stage.u_height_mm[corner]) for corner in CORNERS}
 
 
 def stage_cautions(job: AssessedJob, stages: Sequence[StageResult]) -> Iterator[Caution]:
@@ -281,7 +281,7 @@ def body_movement(start: StageResult, end: StageResult, wheelbase_mm: float | No
     return BodyMovement(
         start=start.key,
         end=end.key,
-        corner_mm={corner: _value(corners[corner]) for corner in CLOCKWISE},
+        corner_mm={corner: _value(corners[corner]) for corner in CORNERS},
         front_mm=_value(front),
         u_front_mm=_u(front),
         rear_mm=_value(rear),
@@ -314,7 +314,7 @@ def _same_air(one: StageResult, other: StageResult) -> bool:
 
 def _heights(stage: StageResult) -> dict[Corner, Estimate | None]:
     heights: dict[Corner, Estimate | None] = {}
-    for corner in CLOCKWISE:
+    for corner in CORNERS:
         mm, u_mm = stage.height_mm[corner], stage.u_height_mm[corner]
         heights[corner] = None if mm is None or u_mm is None else Estimate(mm, u_mm)
     return heights

@@ -24,7 +24,7 @@ from cornerwalk.assess.compare import (
 from cornerwalk.assess.lamp_checks import TAPE
 from cornerwalk.assess.uncertainty import Estimate, absolute_u_mm, estimate
 from cornerwalk.session.model import Session, StageKey
-from cornerwalk.session.stages import AIR_STAGES, REFERENCE
+from cornerwalk.session.stages import AIR_STAGES, REFERENCE_STAGE
 from cornerwalk.standards import Standards
 
 SAME_PRESSURE_kPa = 2.0
@@ -105,7 +105,7 @@ def _between(
         first, second = (_with_tape(figure(name, stage), standards) for stage in (ours, theirs))
         yield from _apart(name, first, second, comparable=same_points)
     yield from _apart("rake", figure("rake", ours), figure("rake", theirs), comparable=same_points)
-    if REFERENCE not in (ours.name, theirs.name):
+    if REFERENCE_STAGE not in (ours.name, theirs.name):
         for name in _CHANGES:
             yield from _apart(name, figure(name, ours), figure(name, theirs), comparable=same_points)
         yield from _apart("beam", figure("beam", ours), figure("beam", theirs), comparable=same_points and same_wall)

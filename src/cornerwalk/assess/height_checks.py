@@ -5,7 +5,7 @@ from __future__ import annotations
 from cornerwalk.assess.assessment import CheckResult, StageResult
 from cornerwalk.assess.checks import Check, CheckContext
 from cornerwalk.assess.verdict import Verdict
-from cornerwalk.session.stages import ASKED, LOADED_WITH_AIR
+from cornerwalk.session.stages import LOADED_WITH_AIR, REQUIRED_STAGES
 
 
 def _brake_valve(found: CheckContext) -> None:
@@ -21,7 +21,7 @@ def _brake_valve(found: CheckContext) -> None:
 
 def _heights(found: CheckContext) -> None:
     begun = {stage.name for stage in found.stages}
-    for name in ASKED[found.session.job.kind]:
+    for name in REQUIRED_STAGES[found.session.job.kind]:
         if name not in begun:
             found.need(f"heights {name}", f"the four heights {name}")
     for stage in found.stages:

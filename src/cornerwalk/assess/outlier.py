@@ -33,7 +33,7 @@ from cornerwalk.assess.stage_results import StageFigures
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.assess.usable import positive, usable
 from cornerwalk.session.model import Session, Stage, StageKey
-from cornerwalk.session.stages import AIR_STAGES, CLOCKWISE, LOADED_STAGES, REFERENCE, Corner
+from cornerwalk.session.stages import AIR_STAGES, CORNERS, LOADED_STAGES, REFERENCE_STAGE, Corner
 
 PLAUSIBLE = math.log(50)
 """A slip this much less likely than the likeliest (log of the odds) is left out."""
@@ -90,7 +90,7 @@ def find_outliers(walked: Sequence[StageHeights], tape: Tape) -> OutlierSearch:
 
 
 def _complete(stage: StageHeights) -> bool:
-    heights = (stage.heights.get(corner) for corner in CLOCKWISE)
+    heights = (stage.heights.get(corner) for corner in CORNERS)
     return all(h is not None and usable(h.value) and positive(h.u) for h in heights)
 
 
@@ -119,8 +119,8 @@ class Misreads:
 def misreads(session: Session, figures: Sequence[StageFigures]) -> Misreads:
     """The misread check over every stage with four heights, the unloaded one first."""
     silent = Misreads(alarm=False, of_stage=(None,) * len(figures))
-    full = [each for each in figures if all(each.heights[corner] is not None for corner in CLOCKWISE)]
-    if not full or full[0].result.name != REFERENCE:
+    full = [each for each in figures if all(each.heights[corner] is not None for corner in CORNERS)]
+    if not full or full[0].result.name != REFERENCE_STAGE:
         return silent
     keys = [each.result.key for each in full]
     found = find_outliers([_walked(session, each) for each in full], _tape(session))
@@ -136,7 +136,7 @@ def _tape(session: Session) -> Tape:
 
 def _walked(session: Session, each: StageFigures) -> StageHeights:
     stage = session.stage(each.result.key)
-    texts = {c: r[-1].entered for c in CLOCKWISE if stage is not None and (r := stage.corner(c).readings)}
+    texts = {c: r[-1].entered for c in CORNERS if stage is not None and (r := stage.corner(c).readings)}
     return StageHeights(
         heights={corner: height for corner, height in each.heights.items() if height is not None},
         loaded=each.result.name in LOADED_STAGES,

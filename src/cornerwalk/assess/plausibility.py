@@ -14,9 +14,9 @@ from cornerwalk.assess.attitude import expected_fourth_mm
 from cornerwalk.assess.stage_results import heights_of, reading_terms
 from cornerwalk.assess.uncertainty import Estimate, usable_estimate
 from cornerwalk.assess.usable import positive, usable
-from cornerwalk.session.events import How
+from cornerwalk.session.events import ReadingMode
 from cornerwalk.session.model import Session, Stage, StageKey
-from cornerwalk.session.stages import REFERENCE, SIBLING, Corner
+from cornerwalk.session.stages import REFERENCE_STAGE, SIBLING, Corner
 from cornerwalk.standards import Standards
 
 RemarkCode = Literal[
@@ -145,7 +145,9 @@ def _apart(code: RemarkCode, height_mm: float, against_mm: float) -> Remark:
 # ---- neighboring heights ----
 
 
-def neighbors(session: Session, standards: Standards, stage: StageKey, corner: Corner, how: How = "first") -> Neighbors:
+def neighbors(
+    session: Session, standards: Standards, stage: StageKey, corner: Corner, how: ReadingMode = "first"
+) -> Neighbors:
     """Everything a height at this corner of this stage can be compared with.
 
     A repeat is held beside the readings it joins; a reading that takes their place is not.
@@ -176,7 +178,7 @@ def _mean(stage: Stage | None, corner: Corner) -> float | None:
 
 def _from_other_three(session: Session, standards: Standards, now: Stage | None, corner: Corner) -> Estimate | None:
     """What the plane through the other three makes of the corner; None at the unloaded stage, which is the plane."""
-    reference = session.first(REFERENCE)
+    reference = session.first(REFERENCE_STAGE)
     if now is None or reference is None or now.key == reference.key:
         return None
     terms = reading_terms(session, standards)

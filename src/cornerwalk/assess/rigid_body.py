@@ -23,7 +23,7 @@ from typing import Literal, NamedTuple
 from cornerwalk.assess.attitude import WARP_SIGN
 from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.assess.usable import root_sum_square
-from cornerwalk.session.stages import CLOCKWISE, Corner
+from cornerwalk.session.stages import CORNERS, Corner
 
 CHI_SQUARE_97 = (
     4.709292,
@@ -169,7 +169,7 @@ class RigidBody:
             settling = self.settling(index)
             if settling is None:
                 continue
-            for corner in CLOCKWISE:
+            for corner in CORNERS:
                 read_mm = stage.heights[corner].value
                 low, high = sorted(x / WARP.parts[corner] for x in settling)
                 for slip in slips(read_mm, tape, stage.entered.get(corner, ""), (read_mm + low, read_mm + high)):

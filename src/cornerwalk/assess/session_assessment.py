@@ -24,7 +24,7 @@ from cornerwalk.assess.stage_results import (
 )
 from cornerwalk.assess.uncertainty import ReadingParts, by_reading, quantum_u
 from cornerwalk.session.model import Session
-from cornerwalk.session.stages import CLOCKWISE, REFERENCE
+from cornerwalk.session.stages import CORNERS, REFERENCE_STAGE
 from cornerwalk.standards import AimRule, Standards
 
 CHECKS: tuple[Check, ...] = (*HEIGHT_CHECKS, *LAMP_CHECKS, *LOAD_CHECKS, *AIR_CHECKS)
@@ -95,7 +95,7 @@ def assess(session: Session, standards: Standards) -> Assessment:
 
 
 def _aim_assumed(session: Session, rule: AimRule | None) -> bool:
-    reference = session.first(REFERENCE)
+    reference = session.first(REFERENCE_STAGE)
     measured = reference is not None and reference.mark_mm is not None
     return session.lamps.aim_percent is None and not measured and rule is not None and rule.nominal_deg is not None
 
@@ -113,8 +113,10 @@ def _beam_per(figures: tuple[StageFigures, ...], air: tuple[FittedLine, ...]) ->
 
 def _budget(session: Session, figures: tuple[StageFigures, ...], terms: ReadingTerms) -> ShiftBudget | None:
     """The budget of the beam shift at the last stage that has one besides the unloaded stage."""
-    last = next((each for each in reversed(figures) if each.beam is not None and each.result.name != REFERENCE), None)
-    reference = session.first(REFERENCE)
+    last = next(
+        (each for each in reversed(figures) if each.beam is not None and each.result.name != REFERENCE_STAGE), None
+    )
+    reference = session.first(REFERENCE_STAGE)
     if last is None or reference is None or last.beam is None or last.beam.shift_budget is None:
         return None
     stage = session.stage(last.result.key)
@@ -127,7 +129,7 @@ def _budget(session: Session, figures: tuple[StageFigures, ...], terms: ReadingT
                 graduation_u_mm=graduation_u,
                 place_u_mm=terms.u_place_mm / max(1, len(record.corner(corner).readings)) ** 0.5,
             )
-            for corner in CLOCKWISE
+            for corner in CORNERS
         }
         for which, record in (("now", stage), ("unloaded", reference))
     }

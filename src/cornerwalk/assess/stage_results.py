@@ -28,7 +28,7 @@ from cornerwalk.assess.headlamp import (
 from cornerwalk.assess.uncertainty import Estimate, exact, reading_u_mm
 from cornerwalk.assess.usable import root_sum_square
 from cornerwalk.session.model import Session, Stage
-from cornerwalk.session.stages import CLOCKWISE, REFERENCE, Corner
+from cornerwalk.session.stages import CORNERS, REFERENCE_STAGE, Corner
 from cornerwalk.standards import AimRule, Standards
 from cornerwalk.standards.aim import SCREEN_MM
 
@@ -68,7 +68,7 @@ def reading_terms(session: Session, standards: Standards) -> ReadingTerms:
 def heights_of(stage: Stage, terms: ReadingTerms) -> Four:
     """The mean height of each corner with its u for the number of readings; None where there is none."""
     heights: Four = {}
-    for corner in CLOCKWISE:
+    for corner in CORNERS:
         record = stage.corner(corner)
         mean_mm = record.mean_mm
         if mean_mm is None:
@@ -84,7 +84,7 @@ def aim_unloaded(session: Session, rule: AimRule | None, u_mark_mm: float) -> Es
     """α₀: as stated, else from the mark on the wall when unloaded, else the rule's nominal."""
     if session.lamps.aim_percent is not None:
         return aim_of_percent(Estimate(session.lamps.aim_percent))
-    reference = session.first(REFERENCE)
+    reference = session.first(REFERENCE_STAGE)
     if reference is not None and reference.mark_mm is not None:
         screen = Estimate(screen_mm(session))
         return aim_of_mark(Estimate(reference.mark_mm, u_mark_mm), screen)
@@ -100,7 +100,7 @@ def screen_mm(session: Session) -> float:
 
 def compute_stages(session: Session, terms: ReadingTerms, rule: AimRule | None) -> tuple[StageFigures, ...]:
     """Each stage in the order recorded; changes are from the first unloaded stage."""
-    reference = session.first(REFERENCE)
+    reference = session.first(REFERENCE_STAGE)
     start = heights_of(reference, terms) if reference is not None else None
     aim = aim_unloaded(session, rule, terms.u_read_mm)
     return tuple(_compute(session, stage, reference, start, terms, aim) for stage in session.stages)
@@ -116,7 +116,7 @@ def _compute(
 ) -> StageFigures:
     heights = heights_of(stage, terms)
     if start is None:
-        moved: Four = dict.fromkeys(CLOCKWISE)
+        moved: Four = dict.fromkeys(CORNERS)
     elif reference is not None and stage.key == reference.key:
         moved = {corner: None if height is None else Estimate(0.0) for corner, height in heights.items()}
     else:

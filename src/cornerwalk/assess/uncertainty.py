@@ -19,7 +19,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from cornerwalk.assess.usable import root_sum_square, usable
-from cornerwalk.session.stages import CLOCKWISE, Corner
+from cornerwalk.session.stages import CORNERS, Corner
 
 COVERAGE = 2.0
 """k: U = k·u covers about 95 %."""
@@ -188,7 +188,7 @@ def by_reading(budget: Budget, now: Mapping[Corner, ReadingParts], unloaded: Map
 
     Each axle's change is the mean of two corners, so a reading enters with half its axle's sensitivity.
     """
-    axle = {"front": CLOCKWISE[:2], "rear": CLOCKWISE[2:]}
+    axle = {"front": CORNERS[:2], "rear": CORNERS[2:]}
     parts: list[Part] = []
     for part in budget.parts:
         if part.source not in axle:

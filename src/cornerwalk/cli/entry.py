@@ -88,11 +88,11 @@ def _refusals() -> tuple[type[Exception], ...]:
     """Errors of the inner rooms that say in words what is wrong; looked up only when something is."""
     from cornerwalk.cli.parsers import CommandError
     from cornerwalk.quantity import QuantityError
-    from cornerwalk.session.walk import WalkError
+    from cornerwalk.session.walk import EntryError
     from cornerwalk.store.errors import StoreError
     from cornerwalk.tables.forms import FleetError
 
-    return (CommandError, StoreError, WalkError, QuantityError, FleetError)
+    return (CommandError, StoreError, EntryError, QuantityError, FleetError)
 
 
 def _of_the_machine(error: OSError) -> str:

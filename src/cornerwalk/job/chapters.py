@@ -19,7 +19,7 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Question
 from cornerwalk.job.road import follow_up_lines, follow_up_panel, road_lines, road_panel
 from cornerwalk.session.chapters import Chapter
-from cornerwalk.session.hold_test import hours_since, running
+from cornerwalk.session.hold_test import hours_since, running_tests
 from cornerwalk.session.stages import ChapterId
 from cornerwalk.words import tr
 
@@ -136,8 +136,8 @@ CHAPTER_KINDS: dict[ChapterId, ChapterKind] = {row.id: row for row in _ROWS}
 
 def chapter_state(job: OpenJob, chapter: Chapter, now: datetime) -> str:
     """How far it is, in a few words."""
-    if chapter.id == "leak" and running(job.session):
-        hours = hours_since(running(job.session)[0], now)
+    if chapter.id == "leak" and running_tests(job.session):
+        hours = hours_since(running_tests(job.session)[0], now)
         return tr("holding for {hours}", hours=job.wording.hours(hours)) if hours is not None else tr("holding")
     if chapter.id == "handover":
         return tr("done") if chapter.done else tr("open")

@@ -11,11 +11,11 @@ from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Mark, Option, Part, Question, Texts, one
 from cornerwalk.job.reply import Reply
-from cornerwalk.session.chapters import BEFORE_LISTS
-from cornerwalk.session.checklist import Checklist, Checklists, Item, load_checklists
-from cornerwalk.session.conditions import answer_check, as_before, changed_conditions, given_answer, stage_before
+from cornerwalk.session.chapters import BEFORE_CHECKLISTS
+from cornerwalk.session.checklist import Checklist, ChecklistItem, Checklists, load_checklists
+from cornerwalk.session.conditions import answer_check, changed_conditions, find_answer, previous_stage, repeat_answers
 from cornerwalk.session.events import Answer
-from cornerwalk.session.model import Answered, StageKey
+from cornerwalk.session.model import CheckAnswer, StageKey
 from cornerwalk.wording.findings import finding_text
 from cornerwalk.wording.names import answer_word, level_word, stage_title
 from cornerwalk.words import tr, tr_n
@@ -62,8 +62,8 @@ def _was(answer: Answer, stage: StageKey) -> str:
     return tr("CHANGED: {answer} at {stage}", answer=answer_word(answer), stage=stage_title(stage))
 
 
-def _line(job: OpenJob, checklist: Checklist, item: Item, stage: StageKey | None, changed: str) -> Question:
-    given = given_answer(job.session, item.id, stage)
+def _line(job: OpenJob, checklist: Checklist, item: ChecklistItem, stage: StageKey | None, changed: str) -> Question:
+    given = find_answer(job.session, item.id, stage)
     unwritten = given is not None and not given.note and _wants_note(item, given.answer)
     stands = "" if given is None else answer_word(given.answer)
     if given is not None and given.note:
@@ -79,7 +79,7 @@ def _line(job: OpenJob, checklist: Checklist, item: Item, stage: StageKey | None
 
     def keeps(texts: Texts) -> Reply:
         answer = cast("Answer", texts[0])
-        now = given_answer(job.session, item.id, stage)
+        now = find_answer(job.session, item.id, stage)
         known = now.note if now is not None and now.answer == answer else ""
         note = texts[1] if len(texts) > 1 else known
         if now is not None and (now.answer, now.note) == (answer, note.strip()):
@@ -87,7 +87,7 @@ def _line(job: OpenJob, checklist: Checklist, item: Item, stage: StageKey | None
         return Reply(would=(answer_check(item.id, answer, note, stage),))
 
     def note(text: str) -> Reply:
-        now = given_answer(job.session, item.id, stage)
+        now = find_answer(job.session, item.id, stage)
         answer = now.answer if now is not None else "not checked"
         return Reply(would=(answer_check(item.id, answer, text, stage),))
 
@@ -108,7 +108,7 @@ def _line(job: OpenJob, checklist: Checklist, item: Item, stage: StageKey | None
     )
 
 
-def options(checklist: Checklist, item: Item) -> tuple[Option, ...]:
+def options(checklist: Checklist, item: ChecklistItem) -> tuple[Option, ...]:
     """The answers a question takes, each under its own number."""
     taken: list[Option] = []
     for number, answer in enumerate(ANSWERS, start=1):
@@ -120,14 +120,14 @@ def options(checklist: Checklist, item: Item) -> tuple[Option, ...]:
     return tuple(taken)
 
 
-def _wants_note(item: Item, answer: str) -> bool:
+def _wants_note(item: ChecklistItem, answer: str) -> bool:
     """What is not as hoped for is told in a few words; so is what the list asks to be written down."""
     if answer in ("not checked", "not fitted"):
         return False
     return bool(item.note) or item.good not in ("", answer)
 
 
-def _note_part(item: Item, answer: str, given: Answered | None) -> Part:
+def _note_part(item: ChecklistItem, answer: str, given: CheckAnswer | None) -> Part:
     stands = given.note if given is not None and given.answer == answer else ""
     if item.stop == answer:
         question = tr("Who decides what is done now, and what?")
@@ -138,7 +138,7 @@ def _note_part(item: Item, answer: str, given: Answered | None) -> Part:
     return Part(question=question, stands=stands, hint=tr("Enter alone leaves it out"))
 
 
-def _mark(item: Item, given: Answered | None) -> Mark:
+def _mark(item: ChecklistItem, given: CheckAnswer | None) -> Mark:
     if given is None:
         return "open"
     if item.stop and given.answer == item.stop:
@@ -152,7 +152,7 @@ def _as_before(job: OpenJob, checklist: Checklist, stage: StageKey | None) -> It
     """One line that answers all that is open as at the stage before, where there was one."""
     if stage is None:
         return
-    before, given = stage_before(job.session, stage), as_before(job.session, checklist, stage)
+    before, given = previous_stage(job.session, stage), repeat_answers(job.session, checklist, stage)
     if before is None or not given:
         return
     question = tr("Everything as at {stage}?", stage=stage_title(before))
@@ -181,7 +181,7 @@ def _as_before(job: OpenJob, checklist: Checklist, stage: StageKey | None) -> It
 
 def before_lines(job: OpenJob) -> tuple[Question, ...]:
     """Both lists, what can end the job before what is only good to know."""
-    touches, found = (check_lines(job, list_id) for list_id in reversed(BEFORE_LISTS))
+    touches, found = (check_lines(job, list_id) for list_id in reversed(BEFORE_CHECKLISTS))
     return (*touches, *found)
 
 

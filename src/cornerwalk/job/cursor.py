@@ -23,7 +23,7 @@ from cornerwalk.session.events import (
     TorqueRecorded,
     WeighingRecorded,
 )
-from cornerwalk.session.log import RecordedEvent, live
+from cornerwalk.session.log import RecordedEvent, active_events
 from cornerwalk.session.model import StageKey
 
 
@@ -142,7 +142,7 @@ class Cursor:
 
 def latest_lines(events: Sequence[RecordedEvent], stage: StageKey | None = None) -> Iterator[str]:
     """The ids of lines as they were answered, the last one first; of one stage where lines belong to a stage."""
-    for event in reversed(live(events)):
+    for event in reversed(active_events(events)):
         line = line_of(event.what, stage)
         if line:
             yield line

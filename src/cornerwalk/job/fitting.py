@@ -7,8 +7,8 @@ from cornerwalk.job.form import fact_lines
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Mark, Part, Question, Texts, in_turn
 from cornerwalk.job.reply import Refusal, Reply, refusal
-from cornerwalk.session.model import Torque
-from cornerwalk.session.statements import USUAL_JOINTS, TorquePart, reached_of_specified, record_torque
+from cornerwalk.session.model import TorqueRecord
+from cornerwalk.session.statements import USUAL_JOINTS, TorqueField, record_torque, torque_ratio
 from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
 
@@ -23,7 +23,7 @@ def fitting_lines(job: OpenJob) -> tuple[Question, ...]:
 
 
 ADD = "torque.add"
-_PARTS: tuple[TorquePart, ...] = ("specified", "source", "reached")
+_PARTS: tuple[TorqueField, ...] = ("specified", "source", "reached")
 _AS_TIGHT = 1e-6
 
 
@@ -42,7 +42,7 @@ def _caution() -> str:
     return tr("The vehicle maker's torque, never ours, with a torque wrench, wheels crosswise in steps.")
 
 
-def _line(job: OpenJob, joint: str, torque: Torque | None) -> Question:
+def _line(job: OpenJob, joint: str, torque: TorqueRecord | None) -> Question:
     stands = _entered(torque)
 
     def keeps(texts: Texts) -> Reply:
@@ -95,7 +95,7 @@ def _parts(joint: str, stands: tuple[str, str, str]) -> tuple[Part, Part, Part]:
     )
 
 
-def _understood(job: OpenJob, joint: str, part: TorquePart, text: str, stands: str) -> Reply:
+def _understood(job: OpenJob, joint: str, part: TorqueField, text: str, stands: str) -> Reply:
     if text.strip() == stands:
         return Reply()
     try:
@@ -106,13 +106,13 @@ def _understood(job: OpenJob, joint: str, part: TorquePart, text: str, stands: s
     return Reply(meant=job.wording.torque(figure) if figure is not None else "", would=(would,))
 
 
-def _entered(torque: Torque | None) -> tuple[str, str, str]:
+def _entered(torque: TorqueRecord | None) -> tuple[str, str, str]:
     if torque is None:
         return ("", "", "")
     return (harmless(torque.specified_entered), harmless(torque.source), harmless(torque.reached_entered))
 
 
-def _told(torque: Torque | None) -> str:
+def _told(torque: TorqueRecord | None) -> str:
     if torque is None:
         return ""
     specified, source, reached = _entered(torque)
@@ -122,7 +122,7 @@ def _told(torque: Torque | None) -> str:
         specified=specified or tr("not stated"),
         source=source or tr("source not stated"),
     )
-    share = reached_of_specified(torque)
+    share = torque_ratio(torque)
     if share is None or abs(share - 1) <= _AS_TIGHT:
         return told
     percent = f"{abs(share - 1) * 100:.0f} %"
@@ -131,10 +131,10 @@ def _told(torque: Torque | None) -> str:
     )
 
 
-def _mark(torque: Torque | None) -> Mark:
+def _mark(torque: TorqueRecord | None) -> Mark:
     if torque is None:
         return "open"
-    share = reached_of_specified(torque)
+    share = torque_ratio(torque)
     if share is None or not torque.source or abs(share - 1) > _AS_TIGHT:
         return "matters"
     return "done"

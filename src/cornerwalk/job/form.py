@@ -13,7 +13,7 @@ from cornerwalk.session.events import Event, FactStated
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.model import Session
 from cornerwalk.session.statements import SEPARATOR, remove_load, state_fact, state_load
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.walk import EntryError
 from cornerwalk.standards import AimRule
 from cornerwalk.wording.facts import fact_name
 from cornerwalk.wording.names import standing_word
@@ -142,7 +142,7 @@ def stated(job: OpenJob, field: Field, text: str) -> tuple[Event, ...]:
 
     Raises:
         QuantityError: it is no quantity of the kind asked for.
-        WalkError: it is none of the choices, or cannot be stated now.
+        EntryError: it is none of the choices, or cannot be stated now.
     """
     session = job.session
     if field.name == ANOTHER_LOAD:
@@ -150,7 +150,7 @@ def stated(job: OpenJob, field: Field, text: str) -> tuple[Event, ...]:
     if field.name.startswith("load."):
         return (_load_again(session, field.name.removeprefix("load."), text),)
     if field.name == "job.datum" and any(stage.corners for stage in session.stages):
-        raise WalkError("heights are read already: all of a job are measured from the same point")
+        raise EntryError("heights are read already: all of a job are measured from the same point")
     typed = text.strip()
     if field.choices and typed.isdecimal() and 1 <= int(typed) <= len(field.choices):
         typed = field.choices[int(typed) - 1]
@@ -163,18 +163,18 @@ def _load_again(session: Session, name: str, text: str) -> Event:
     if name == TONGUE and not place:
         place = session.entered.get("vehicle.ball_overhang", "")
         if not place:
-            raise WalkError("first state how far the ball is behind the rear axle (vehicle)")
+            raise EntryError("first state how far the ball is behind the rear axle (vehicle)")
     return state_load(name, text, place=place, side="behind" if behind else "ahead of", unit=session.job.unit)
 
 
 def _another_load(session: Session, text: str) -> Event:
     parts = [part.strip() for part in text.split(SEPARATOR)]
     if len(parts) != 3:
-        raise WalkError("three things with a semicolon between: what it is; its weight; how far ahead or behind")
+        raise EntryError("three things with a semicolon between: what it is; its weight; how far ahead or behind")
     name, weight, place = parts
     distance, _, side = place.rpartition(" ")
     if side not in ("ahead", "behind"):
-        raise WalkError("say at the end whether it is ahead or behind the rear axle: 20 in ahead")
+        raise EntryError("say at the end whether it is ahead or behind the rear axle: 20 in ahead")
     return state_load(
         name, weight, place=distance, side="behind" if side == "behind" else "ahead of", unit=session.job.unit
     )

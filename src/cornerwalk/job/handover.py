@@ -10,7 +10,7 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Option, Part, Question, Texts, in_turn
 from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.report.handover import hand_over_as_shown
-from cornerwalk.session.hold_test import running
+from cornerwalk.session.hold_test import running_tests
 from cornerwalk.wording.checks import unchecked_names
 from cornerwalk.wording.findings import finding_text
 from cornerwalk.wording.names import level_word, overall_sentence
@@ -30,7 +30,7 @@ def handover_lines(job: OpenJob) -> tuple[Question, ...]:
 def handover_panel(job: OpenJob) -> tuple[Notice, ...]:
     """What is not done: STOPs first, then what runs, then what was not checked."""
     told = [Notice(text, level_word("stop"), "caution", "caution") for text in stops(job)]
-    if running(job.session):
+    if running_tests(job.session):
         told.append(Notice(tr("The hold test is still running."), tr("Care"), "caution", "caution"))
     told.append(Notice(overall_sentence(job.assessment.overall), tr("Checks")))
     if missing := unchecked_names(job.assessment):

@@ -21,12 +21,12 @@ from cornerwalk.session.model import Load
 from cornerwalk.session.statements import (
     WEIGHINGS,
     Axle,
-    Side,
+    AxleSide,
     axles_weighed,
     record_weight,
     remove_load,
     state_load,
-    weighing_entered,
+    weighing_text,
 )
 from cornerwalk.sheet.preset import What, can_be_kept, keep_preset, preset_events, presets
 from cornerwalk.wording.events import weighing_name
@@ -179,7 +179,7 @@ def _understood(job: OpenJob, name: str, texts: Texts) -> Reply:
     """What was typed of a load so far: weight, distance, side; it is stated once all three are known."""
     weight = texts[0] if texts else "1 N"
     place = texts[1] if len(texts) > 1 else "0 mm"
-    side: Side = "ahead of" if len(texts) > 2 and texts[2] == "ahead of" else "behind"
+    side: AxleSide = "ahead of" if len(texts) > 2 and texts[2] == "ahead of" else "behind"
     try:
         load = state_load(name, weight, place=place, side=side, unit=job.session.job.unit)
     except Refusal as error:
@@ -200,7 +200,7 @@ def _so_far(job: OpenJob, load: LoadStated, texts: Texts) -> str:
 
 
 def _place(entered: str) -> tuple[str, str]:
-    for side in get_args(Side):
+    for side in get_args(AxleSide):
         if entered.endswith(f" {side} the rear axle"):
             return entered.removesuffix(f" {side} the rear axle"), side
     return entered, "behind"
@@ -218,7 +218,7 @@ def weighing_lines(job: OpenJob) -> tuple[Question, ...]:
 
 def _line(job: OpenJob, weighing: Weighing) -> Question:
     axles = axles_weighed(weighing)
-    entered = {axle: harmless(weighing_entered(job.session, weighing, axle)) for axle in axles}
+    entered = {axle: harmless(weighing_text(job.session, weighing, axle)) for axle in axles}
     known = [f"{_axle(axle)} {text}" for axle, text in entered.items() if text]
 
     def keeps(texts: Texts) -> Reply:

@@ -14,17 +14,17 @@ from cornerwalk.session.events import LeakMoment, LeakRead
 from cornerwalk.session.hold_test import (
     SOAPED_JOINTS,
     TestedLine,
+    find_leak_reading,
     hours_since,
-    leak_reading,
     lines_to_test,
-    load_differs,
+    load_changed,
     read_gauge,
-    running,
+    running_tests,
     soap_joint,
     with_load,
     with_temperature,
 )
-from cornerwalk.session.log import live
+from cornerwalk.session.log import active_events
 from cornerwalk.session.model import Joint, LeakReading
 from cornerwalk.wording.checks import check_sentence
 from cornerwalk.wording.names import air_place
@@ -50,7 +50,7 @@ def leak_lines(job: OpenJob) -> tuple[Question, ...]:
 def leak_panel(job: OpenJob) -> tuple[Notice, ...]:
     """How long it has held by now, and what came of it."""
     now = job.context.clock()
-    told = [Notice(_running(job, start, now), tr("Holding"), "strong") for start in running(job.session)]
+    told = [Notice(_running(job, start, now), tr("Holding"), "strong") for start in running_tests(job.session)]
     for leak in job.assessment.leak:
         if leak.loss_kPa is None:
             continue
@@ -106,14 +106,14 @@ def _stops(job: OpenJob) -> list[str]:
 
 def _loads_differ(job: OpenJob) -> list[str]:
     differ = tr("Loaded at one end of the test and empty at the other: the two readings do not compare.")
-    return [differ for line in lines_to_test(job.session) if load_differs(job.session, line)]
+    return [differ for line in lines_to_test(job.session) if load_changed(job.session, line)]
 
 
 # ---- the gauge ----
 
 
 def _gauge(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Question:
-    reading = leak_reading(job.session, line, moment)
+    reading = find_leak_reading(job.session, line, moment)
     where = "" if line == "both" else f", {air_place(line)}"
     name = tr("gauge at the start") if moment == "start" else tr("gauge at the end")
     beside = (_temperature(job, line, moment), _load_state(job, line, moment))
@@ -142,11 +142,11 @@ def _asked(
     beside: Sequence[RecordedPart],
 ) -> tuple[Callable[[Texts], Part | None], Callable[[Texts], Reply]]:
     """A gauge not read yet is read; for one that was, what belongs beside it is asked, or it is read anew."""
-    if moment == "end" and leak_reading(job.session, line, "start") is None:
+    if moment == "end" and find_leak_reading(job.session, line, "start") is None:
         return one(Part(question=tr("First the gauge at the start."))), nothing_kept
-    if leak_reading(job.session, line, moment) is None:
+    if find_leak_reading(job.session, line, moment) is None:
         return part_of(all_of_it), keeps_of(all_of_it)
-    ended = moment == "start" and leak_reading(job.session, line, "end") is not None
+    ended = moment == "start" and find_leak_reading(job.session, line, "end") is not None
     anew = Option("2", tr("read the gauge anew"), "anew", "r")
     more = Option("1", tr("temperature and load state"), "more", "t")
     told = (tr("A new start begins the test anew; its end goes."),) if moment == "start" else ()
@@ -186,7 +186,7 @@ def _pressure(job: OpenJob, line: TestedLine, moment: LeakMoment, where: str) ->
 
 def _not_yet(job: OpenJob, line: TestedLine) -> tuple[str, ...]:
     """A test read at once tells nothing: how long it has stood, and that it may be left standing."""
-    begun = leak_reading(job.session, line, "start")
+    begun = find_leak_reading(job.session, line, "start")
     hours = hours_since(begun, job.context.clock()) if begun is not None else None
     if hours is None or hours >= _hold_h(job):
         return ()
@@ -223,7 +223,7 @@ def _load_state(job: OpenJob, line: TestedLine, moment: LeakMoment) -> RecordedP
 
 def _read_of(job: OpenJob, line: TestedLine, moment: LeakMoment) -> LeakRead | None:
     """The reading of this gauge as it was recorded last."""
-    for event in reversed(live(job.events)):
+    for event in reversed(active_events(job.events)):
         if isinstance(event.what, LeakRead) and (event.what.line, event.what.moment) == (line, moment):
             return event.what
     return None

@@ -17,7 +17,7 @@ from cornerwalk.samples import TO_WALK, sample_folder
 from cornerwalk.session.events import Event, JobOpened
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.walk import EntryError
 from cornerwalk.sheet.preset import preset_events
 from cornerwalk.store import Damaged, Library, Locked, LockInfo, NothingReadable, Protected, StoreError
 from cornerwalk.textfiles import WrittenError
@@ -121,7 +121,7 @@ def _settled_facts(context: Context) -> list[Event]:
     for name, text in context.settings.job_facts().items():
         try:
             facts.append(state_fact(name, text, "mm" if unit == "mm" else "inch"))
-        except (QuantityError, WalkError):
+        except (QuantityError, EntryError):
             continue
     return facts
 

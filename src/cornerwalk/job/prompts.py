@@ -9,10 +9,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from cornerwalk.session.events import How
+from cornerwalk.session.events import ReadingMode
 from cornerwalk.session.model import Session, StageKey
-from cornerwalk.session.stages import AIR_STAGES, Corner, StageName, stages_on_offer
-from cornerwalk.session.walk import AskedDone, BeginStage, ReadCorner, due, next_number
+from cornerwalk.session.stages import AIR_STAGES, Corner, StageName, available_stages
+from cornerwalk.session.walk import BeginStage, ReadCorner, StagesDone, due, next_number
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +21,7 @@ class HeightPrompt:
 
     stage: StageKey
     corner: Corner
-    how: How = "first"
+    how: ReadingMode = "first"
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +108,7 @@ def asked_by(session: Session) -> Prompt:
             return HeightPrompt(stage, corner)
         case BeginStage(stage=stage):
             return beginning(session, stage)
-        case AskedDone(last=last):
+        case StagesDone(last=last):
             if session.job.kind == "load check":
                 return AllReadPrompt(last)
             return PressurePrompt(("fitted", next_number(session, "fitted")), first_line(session), optional=True)
@@ -191,7 +191,7 @@ def stage_choice(session: Session) -> StageChoicePrompt:
     """Every stage that makes sense in this kind of job."""
     current = session.current
     with_air = current is not None and current.name in AIR_STAGES
-    return StageChoicePrompt(stages_on_offer(session.job.kind), current.key if current and with_air else None)
+    return StageChoicePrompt(available_stages(session.job.kind), current.key if current and with_air else None)
 
 
 def several(session: Session, asked: HeightPrompt, texts: Sequence[str]) -> PastePrompt:

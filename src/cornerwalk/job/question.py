@@ -9,7 +9,7 @@ from typing import Literal
 from cornerwalk.job.reply import Reply
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session.events import Event
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.walk import EntryError
 from cornerwalk.textfiles import WrittenError
 from cornerwalk.words import tr
 
@@ -132,7 +132,7 @@ def numbered(*choices: tuple[str, str]) -> tuple[Option, ...]:
     return tuple(Option(str(place), text, value) for place, (text, value) in enumerate(choices, start=1))
 
 
-def trouble_of(error: QuantityError | WalkError | WrittenError | OSError) -> str:
+def trouble_of(error: QuantityError | EntryError | WrittenError | OSError) -> str:
     """Why something could not be done, in the user's language."""
     match error:
         case WrittenError():
@@ -143,5 +143,5 @@ def trouble_of(error: QuantityError | WalkError | WrittenError | OSError) -> str
             return tr(error.template, **error.fields)
 
 
-Troubles = (QuantityError, WalkError, WrittenError, OSError)
+Troubles = (QuantityError, EntryError, WrittenError, OSError)
 """What a line may run into: a text that says nothing, a file that cannot be read or written."""

@@ -9,12 +9,12 @@ from cornerwalk.job.prompts import Prompt
 from cornerwalk.quantity import QuantityError
 from cornerwalk.quantity.errors import MoreThanOne, Unfinished
 from cornerwalk.session.events import Event
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.walk import EntryError
 from cornerwalk.words import tr
 
 Style = Literal["ink", "strong", "quiet", "due", "caution"]
 Echo = tuple[Style, str]
-Refusal = (QuantityError, WalkError)
+Refusal = (QuantityError, EntryError)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +60,7 @@ class Reply:
         return (*meant, *self.beside, *enter)
 
 
-def refusal(error: QuantityError | WalkError) -> Reply:
+def refusal(error: QuantityError | EntryError) -> Reply:
     """Why a text is refused, in words."""
     return Reply(
         trouble=tr(error.template, **error.fields),

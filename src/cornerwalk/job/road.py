@@ -10,8 +10,8 @@ from cornerwalk.job.question import Option, Part, Question, Texts, in_turn, one
 from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.quantity import read_pressure
 from cornerwalk.session.model import Stage, StageKey
-from cornerwalk.session.stages import CLOCKWISE, StageName
-from cornerwalk.session.walk import AirTexts, bare_pressure, begin_stage, reopen
+from cornerwalk.session.stages import CORNERS, StageName
+from cornerwalk.session.walk import PressureInput, bare_pressure, begin_stage, reopen
 from cornerwalk.wording.names import stage_name, stage_title
 from cornerwalk.wording.wording import Wording
 from cornerwalk.words import steps, tr
@@ -152,9 +152,9 @@ def _beginning(job: OpenJob, name: StageName, texts: Texts) -> Reply:
     try:
         kPa = read_pressure(typed[-1], bare=bare_pressure(job.session)).kPa if typed[-1] else None
         if separate and len(typed) < 2:
-            begin_stage(job.session, name, AirTexts(left=typed[0]))
+            begin_stage(job.session, name, PressureInput(left=typed[0]))
             return Reply(enter=tr("Enter goes on to the right side."))
-        air = AirTexts(left=typed[0], right=typed[1]) if separate else AirTexts(both=typed[0])
+        air = PressureInput(left=typed[0], right=typed[1]) if separate else PressureInput(both=typed[0])
         would = begin_stage(job.session, name, air)
     except Refusal as error:
         return refusal(error)
@@ -164,10 +164,10 @@ def _beginning(job: OpenJob, name: StageName, texts: Texts) -> Reply:
 
 
 def _begun(job: OpenJob, stage: Stage, name_in_list: str, group: str, costs: str) -> Question:
-    settled = sum(bool(stage.corner(c).readings) or stage.corner(c).skipped is not None for c in CLOCKWISE)
+    settled = sum(bool(stage.corner(c).readings) or stage.corner(c).skipped is not None for c in CORNERS)
     result = job.assessment.stage(stage.key)
     told = tr("{count} of 4 corners", count=settled)
-    if result is not None and result.rear_mm is not None and settled == len(CLOCKWISE):
+    if result is not None and result.rear_mm is not None and settled == len(CORNERS):
         told = tr("rear {change}", change=job.wording.change(result.rear_mm))
     go = (Option("1", tr("to the walk"), "go", "w"),)
     question = tr("The heights are read.") if stage.complete else tr("The walk reads on where it was left.")

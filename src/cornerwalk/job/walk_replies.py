@@ -28,13 +28,13 @@ from cornerwalk.job.reply import Echo, Refusal, Reply, refusal
 from cornerwalk.quantity import read_pressure
 from cornerwalk.session.events import Event, HeightRead
 from cornerwalk.session.model import StageKey
-from cornerwalk.session.stages import REFERENCE, SIBLING, Corner
+from cornerwalk.session.stages import REFERENCE_STAGE, SIBLING, Corner
 from cornerwalk.session.walk import (
-    AirTexts,
+    PressureInput,
     bare_pressure,
     begin_stage,
-    keep_height,
     next_number,
+    record_height,
     skip_corner,
     state_pressure,
     write_note,
@@ -75,7 +75,7 @@ def height(job: OpenJob, asked: HeightPrompt, text: str) -> Reply:
     if not text.strip() and asked.how != "first":
         return _standing(job, asked)
     try:
-        events = keep_height(
+        events = record_height(
             job.session,
             text,
             corner=asked.corner,
@@ -134,7 +134,7 @@ def _what_enter_does(job: OpenJob, asked: HeightPrompt) -> str:
 def _compared(job: OpenJob, stage: StageKey, corner: Corner, mm: float) -> tuple[Echo, ...]:
     """The height against the same corner before; in the first stage, against the other side."""
     wording = job.wording
-    if stage[0] == REFERENCE:
+    if stage[0] == REFERENCE_STAGE:
         begun = job.session.stage(stage)
         other = begun.corner(SIBLING[corner]).mean_mm if begun is not None else None
         if other is None:
@@ -164,7 +164,7 @@ def _compared(job: OpenJob, stage: StageKey, corner: Corner, mm: float) -> tuple
     return tuple(lines)
 
 
-REFERENCE_KEY: StageKey = (REFERENCE, 1)
+REFERENCE_KEY: StageKey = (REFERENCE_STAGE, 1)
 
 
 def _short(key: StageKey) -> str:
@@ -186,7 +186,7 @@ def several(job: OpenJob, asked: PastePrompt) -> Reply:
     events: list[Event] = []
     for corner, text in asked.readings:
         try:
-            kept = keep_height(job.session, text, corner=corner, stage=asked.stage)
+            kept = record_height(job.session, text, corner=corner, stage=asked.stage)
         except Refusal as error:
             trouble = tr("{corner}: {reason}", corner=corner_name(corner), reason=refusal(error).trouble)
             return Reply(trouble=trouble, beside=(*lines, ("caution", trouble)))
@@ -235,9 +235,9 @@ def pressure(job: OpenJob, asked: PressurePrompt, text: str) -> Reply:
 
 def _begin_or_state(job: OpenJob, asked: PressurePrompt, typed: str) -> tuple[Event, ...]:
     air = {
-        "both": AirTexts(both=typed),
-        "left": AirTexts(left=typed),
-        "right": AirTexts(left=asked.left.strip(), right=typed),
+        "both": PressureInput(both=typed),
+        "left": PressureInput(left=typed),
+        "right": PressureInput(left=asked.left.strip(), right=typed),
     }[asked.line]
     if asked.begun:
         return state_pressure(job.session, asked.stage, air)

@@ -9,7 +9,7 @@ from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Refusal, Reply, refused, with_unit
 from cornerwalk.session.events import Event
 from cornerwalk.session.model import Session, StageKey
-from cornerwalk.session.walk import AirTexts, bare_pressure, begin_stage, state_pressure
+from cornerwalk.session.walk import PressureInput, bare_pressure, begin_stage, state_pressure
 from cornerwalk.wording.names import stage_title
 from cornerwalk.words import tr
 from cornerwalk.words.steps import air_caution, cautions, to_begin
@@ -75,7 +75,7 @@ class PressureAsked:
         """A pressure; without one the stage says nothing about which is right, and a second Enter is asked for."""
         if self.line == "left":
             return self._left(job, text)
-        air = AirTexts(both=text) if self.line == "both" else AirTexts(left=self.left, right=text)
+        air = PressureInput(both=text) if self.line == "both" else PressureInput(left=self.left, right=text)
         reply = air_at(job, self, air)
         if reply.refused or air.both or air.left or air.right:
             return reply
@@ -84,19 +84,19 @@ class PressureAsked:
 
     def _left(self, job: OpenJob, text: str) -> Reply:
         try:
-            begin_stage(job.session, self.stage[0], AirTexts(left=text))
+            begin_stage(job.session, self.stage[0], PressureInput(left=text))
         except Refusal as error:
             return refused(error)
         return Reply(then=PressureAsked(self.stage, "right", left=text, begun=self.begun))
 
 
-def air_at(job: OpenJob, asked: PressureAsked, air: AirTexts) -> Reply:
+def air_at(job: OpenJob, asked: PressureAsked, air: PressureInput) -> Reply:
     """The pressures of a stage, stated, or begun with."""
     act = state_air if asked.begun else begin_with_air
     return act(job, asked.stage, air)
 
 
-def begin_with_air(job: OpenJob, stage: StageKey, air: AirTexts) -> Reply:
+def begin_with_air(job: OpenJob, stage: StageKey, air: PressureInput) -> Reply:
     """A stage begun with these pressures."""
     try:
         return _told(job, stage, air, begin_stage(job.session, stage[0], air))
@@ -104,7 +104,7 @@ def begin_with_air(job: OpenJob, stage: StageKey, air: AirTexts) -> Reply:
         return refused(error)
 
 
-def state_air(job: OpenJob, stage: StageKey, air: AirTexts) -> Reply:
+def state_air(job: OpenJob, stage: StageKey, air: PressureInput) -> Reply:
     """The pressures of a stage that is begun."""
     try:
         return _told(job, stage, air, state_pressure(job.session, stage, air))
@@ -112,7 +112,7 @@ def state_air(job: OpenJob, stage: StageKey, air: AirTexts) -> Reply:
         return refused(error)
 
 
-def _told(job: OpenJob, stage: StageKey, air: AirTexts, events: tuple[Event, ...]) -> Reply:
+def _told(job: OpenJob, stage: StageKey, air: PressureInput, events: tuple[Event, ...]) -> Reply:
     low_kPa = job.session.kit.min_kPa
     said: dict[str, None] = {}
     for kPa in (getattr(events[0], name, None) for name in ("pressure_kPa", "left_kPa", "right_kPa")):
@@ -122,7 +122,7 @@ def _told(job: OpenJob, stage: StageKey, air: AirTexts, events: tuple[Event, ...
     return Reply(said=tuple(said), events=events, kept=said_of(stage, _said(job, air)))
 
 
-def _said(job: OpenJob, air: AirTexts) -> str:
+def _said(job: OpenJob, air: PressureInput) -> str:
     unit = bare_pressure(job.session)
     if air.both:
         return with_unit(air.both, unit)

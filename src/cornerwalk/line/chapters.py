@@ -13,11 +13,11 @@ from cornerwalk.line.reply import Question
 from cornerwalk.line.stages import asked_by, beginning
 from cornerwalk.line.work import TorqueAsked, WeighAsked, torque_after, weighing_after
 from cornerwalk.session import events as h
-from cornerwalk.session.chapters import BEFORE_LISTS, next_chapter
-from cornerwalk.session.log import live
+from cornerwalk.session.chapters import BEFORE_CHECKLISTS, next_chapter
+from cornerwalk.session.log import active_events
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import AIR_STAGES, ChapterId, StageName
-from cornerwalk.session.walk import AskedDone, due, next_number
+from cornerwalk.session.walk import StagesDone, due, next_number
 from cornerwalk.words import tr
 
 
@@ -44,7 +44,7 @@ def question_in(job: OpenJob, chapter: ChapterId) -> Question | None:
         case "intake":
             return intake(session)
         case "before":
-            return _open_question(job, *BEFORE_LISTS)
+            return _open_question(job, *BEFORE_CHECKLISTS)
         case "fitting":
             return _open_question(job, "fitting")
         case "leak":
@@ -72,7 +72,7 @@ def onward(job: OpenJob) -> tuple[ChapterId, Question]:
     if chapter is None:
         return "follow-up", asked_by(job.session)
     walked = chapter in ("unloaded", "loaded", "air")
-    if walked and isinstance(due(job.session), AskedDone):
+    if walked and isinstance(due(job.session), StagesDone):
         # Heights are never forced: where the walk asks for nothing more, the job goes on.
         chapter = "handover" if job.session.job.kind == "load check" else "leak"
     question = question_in(job, chapter)
@@ -84,7 +84,7 @@ def resumed(job: OpenJob) -> Question:
 
     Answers given together when the job was opened (a sheet, a preset, the settings) are no question's.
     """
-    counting = live(job.events)
+    counting = active_events(job.events)
     last, opened = counting[-1], counting[0]
     if not job.session.open or last.at == opened.at:
         return asked_by(job.session)

@@ -9,7 +9,7 @@ from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Question, Refusal, Reply, refused
 from cornerwalk.line.stages import beginning
 from cornerwalk.report.handover import hand_over_as_shown
-from cornerwalk.session.hold_test import running
+from cornerwalk.session.hold_test import running_tests
 from cornerwalk.session.model import Session
 from cornerwalk.session.walk import next_number, reopen
 from cornerwalk.wording.checks import unchecked_names
@@ -46,7 +46,7 @@ class HandOverAsked:
         said = [overall_sentence(assessment.overall), *_stops(job)]
         if missing := unchecked_names(assessment):
             said.append(tr("Not checked: {checks}.", checks="; ".join(missing)))
-        if running(job.session):
+        if running_tests(job.session):
             said.append(tr("The hold test is still running: leak end."))
         return tuple(said)
 

@@ -23,11 +23,11 @@ from cornerwalk.line.reply import Question, Refusal, Reply, Typed, refused, told
 from cornerwalk.line.work import TorqueAsked, WeighAsked
 from cornerwalk.session import walk
 from cornerwalk.session.conditions import read_mark, set_leveller
-from cornerwalk.session.events import How, Undone
+from cornerwalk.session.events import ReadingMode, Undone
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.log import redoable, undoable
 from cornerwalk.session.model import StageKey
-from cornerwalk.session.stages import CLOCKWISE, Corner
+from cornerwalk.session.stages import CORNERS, Corner
 from cornerwalk.session.statements import SEPARATOR
 from cornerwalk.wording.events import event_words
 from cornerwalk.wording.facts import as_stated, fact_name
@@ -77,10 +77,10 @@ def repeat(at: Typed) -> Reply:
     return _reading(at.job, at.question, at.rest, "repeat")
 
 
-def _reading(job: OpenJob, question: Question, rest: str, how: How) -> Reply:
+def _reading(job: OpenJob, question: Question, rest: str, how: ReadingMode) -> Reply:
     found = _corner(job, question, rest) if rest else _last_read(job)
     if found is None:
-        said = tr("Say which corner: {corners}", corners=", ".join(CLOCKWISE)) if rest else tr("Nothing is read yet.")
+        said = tr("Say which corner: {corners}", corners=", ".join(CORNERS)) if rest else tr("Nothing is read yet.")
         return Reply(said=(said,), refused=True)
     stage, corner = found
     return Reply(then=HeightAsked(stage, corner, how if standing(job.session, stage, corner) else "first"))
@@ -90,7 +90,7 @@ def _corner(job: OpenJob, question: Question, text: str) -> tuple[StageKey, Corn
     """A corner by its letters or its name, in the stage in hand unless one is named after it."""
     folded = text.casefold()
     called: dict[str, Corner] = {}
-    for corner in CLOCKWISE:
+    for corner in CORNERS:
         called |= {corner.casefold(): corner, corner_name(corner).casefold(): corner}
     name = next((c for c in sorted(called, key=len, reverse=True) if folded == c or folded.startswith(f"{c} ")), None)
     if name is None:
@@ -161,7 +161,7 @@ def pressure(at: Typed) -> Reply:
     if separate != bool(parted):
         wanted = tr("Left and right have a line each: pressure 25; 30") if separate else tr("One pressure: pressure 25")
         return Reply(said=(wanted,), refused=True)
-    air = walk.AirTexts(left=left.strip(), right=right.strip()) if separate else walk.AirTexts(both=at.rest)
+    air = walk.PressureInput(left=left.strip(), right=right.strip()) if separate else walk.PressureInput(both=at.rest)
     return air_at(at.job, asked, air)
 
 

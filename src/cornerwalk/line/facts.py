@@ -11,7 +11,7 @@ from cornerwalk.quantity import read_force, read_length
 from cornerwalk.session.chapters import INTAKE_FACTS
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.model import Session
-from cornerwalk.session.statements import Side, bare_units, remove_load, state_fact, state_load
+from cornerwalk.session.statements import AxleSide, bare_units, remove_load, state_fact, state_load
 from cornerwalk.wording.facts import FACT_NAMES, as_stated, fact_name, place_as_stated, understood
 from cornerwalk.words import capital, tr
 from cornerwalk.words.costs import cost_of
@@ -230,7 +230,7 @@ class LoadAsked:
         return Reply(events=(what,), kept=kept, then=LoadAsked())
 
 
-def _side(text: str) -> Side | None:
+def _side(text: str) -> AxleSide | None:
     folded = text.casefold()
     if folded in ("y", "yes", "1", "behind", tr("yes").casefold(), tr("behind").casefold()):
         return "behind"

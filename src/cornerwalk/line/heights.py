@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from cornerwalk.assess.plausibility import Remark, neighbors, remark
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Refusal, Reply, chosen, numbered, refused
-from cornerwalk.session.events import HeightRead, How
+from cornerwalk.session.events import HeightRead, ReadingMode
 from cornerwalk.session.model import Session, StageKey
-from cornerwalk.session.stages import REFERENCE, Corner
-from cornerwalk.session.walk import keep_height, skip_corner
+from cornerwalk.session.stages import REFERENCE_STAGE, Corner
+from cornerwalk.session.walk import record_height, skip_corner
 from cornerwalk.wording.checks import ONLY_TOLD, remark_words
 from cornerwalk.wording.names import corner_name, stage_title
 from cornerwalk.words import capital, tr
@@ -24,7 +24,7 @@ class HeightAsked:
 
     stage: StageKey
     corner: Corner
-    how: How = "first"
+    how: ReadingMode = "first"
 
     @property
     def free(self) -> bool:
@@ -70,7 +70,7 @@ class HeightAsked:
         if not text and self.how != "first":
             return Reply()
         try:
-            events = keep_height(
+            events = record_height(
                 job.session,
                 text,
                 corner=self.corner,
@@ -106,7 +106,7 @@ def how_to_type(session: Session) -> str:
 def said_back(job: OpenJob, stage: StageKey, corner: Corner, mm: float, remarks: Sequence[Remark] = ()) -> str:
     """`RIGHT REAR 28 11/16, unloaded 29 3/16, down 1/2, up 7/16 since trial 1.`."""
     parts = [f"{corner_name(corner).upper()} {_figure(job, mm, remarks)}"]
-    if stage[0] != REFERENCE:
+    if stage[0] != REFERENCE_STAGE:
         keys = [each.key for each in job.session.stages]
         before = keys[: keys.index(stage)] if stage in keys else keys
         for key in dict.fromkeys((*before[:1], *before[-1:])):
@@ -119,7 +119,7 @@ def said_back(job: OpenJob, stage: StageKey, corner: Corner, mm: float, remarks:
 
 def _against(job: OpenJob, key: StageKey, was_mm: float, mm: float) -> tuple[str, ...]:
     change = job.wording.change(mm - was_mm)
-    if key[0] == REFERENCE:
+    if key[0] == REFERENCE_STAGE:
         return (f"{short_title(key)} {_height(job, was_mm)}", change)
     return (tr("{change} since {stage}", change=change, stage=short_title(key)),)
 

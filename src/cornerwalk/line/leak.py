@@ -12,12 +12,12 @@ from cornerwalk.session.events import LeakMoment
 from cornerwalk.session.hold_test import (
     SOAPED_JOINTS,
     TestedLine,
+    find_leak_reading,
     hours_since,
-    joints_left,
-    leak_reading,
+    joints_to_soap,
     lines_to_test,
     read_gauge,
-    running,
+    running_tests,
     soap_joint,
     with_load,
     with_temperature,
@@ -60,7 +60,7 @@ class LeakAsked:
         if self.temperature is not None or self.load_known:
             return ()
         if self.moment == "end":
-            begun = leak_reading(job.session, self.line, "start")
+            begun = find_leak_reading(job.session, self.line, "start")
             return (hold_so_far(job, begun),) if begun is not None else ()
         return (
             tr("Caution: {caution}", caution=air_caution(kit_maximum(job.session))),
@@ -119,7 +119,7 @@ def start_of(session: Session) -> LeakAsked:
 
 def end_of(session: Session) -> LeakAsked | None:
     """The end of the test that is running; None where none is."""
-    begun = running(session)
+    begun = running_tests(session)
     return LeakAsked("end", begun[0].line) if begun else None
 
 
@@ -187,7 +187,7 @@ def joint_named(text: str) -> SoapAsked:
 
 def first_joint(session: Session) -> SoapAsked | None:
     """The first joint not looked at yet; None where all are."""
-    left = joints_left(session)
+    left = joints_to_soap(session)
     return SoapAsked(left[0]) if left else None
 
 
@@ -195,5 +195,5 @@ def joint_after(session: Session, joint: str) -> SoapAsked | None:
     """The joint to look at after this one; None where none is left."""
     if joint not in SOAPED_JOINTS:
         return None
-    left = joints_left(session, after=joint)
+    left = joints_to_soap(session, after=joint)
     return SoapAsked(left[0]) if left else None

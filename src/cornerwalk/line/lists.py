@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Reply, chosen, numbered
-from cornerwalk.session.chapters import BEFORE_LISTS, answered
-from cornerwalk.session.checklist import Checklist, Item
-from cornerwalk.session.conditions import answer_check, as_before, given_answer, stage_before
+from cornerwalk.session.chapters import BEFORE_CHECKLISTS, answer_count
+from cornerwalk.session.checklist import Checklist, ChecklistItem
+from cornerwalk.session.conditions import answer_check, find_answer, previous_stage, repeat_answers
 from cornerwalk.session.events import Answer
 from cornerwalk.session.model import StageKey
 from cornerwalk.wording.names import answer_word, stage_title
@@ -62,7 +62,7 @@ class CheckAsked:
         """The question, its place, the answers."""
         checklist = job.checklists[self.list_id]
         item = checklist.items[self.place]
-        given = given_answer(job.session, item.id, self.stage)
+        given = find_answer(job.session, item.id, self.stage)
         stands = tr("; {answer} stands", answer=answer_word(given.answer)) if given is not None else ""
         return tr(
             "{question} ({place} of {all}{stands}; y, n, -):",
@@ -79,7 +79,7 @@ class CheckAsked:
         if self.first:
             said.append(self._title(checklist))
             said.append(tr("y yes, n no, - not checked, f not fitted; a note may follow. why, leave."))
-            if self.stage is not None and stage_before(job.session, self.stage) is not None:
+            if self.stage is not None and previous_stage(job.session, self.stage) is not None:
                 said.append(tr("same gives the answers of the stage before once more."))
         item = checklist.items[self.place]
         if item.caution:
@@ -119,7 +119,7 @@ class CheckAsked:
 
     def _as_before(self, job: OpenJob) -> Reply:
         checklist = job.checklists[self.list_id]
-        given = as_before(job.session, checklist, self.stage) if self.stage is not None else ()
+        given = repeat_answers(job.session, checklist, self.stage) if self.stage is not None else ()
         if not given:
             return Reply(said=(tr("Nothing was answered at the stage before."),), refused=True)
         return Reply(events=given, kept=tr("{count} answers as before.", count=len(given)))
@@ -133,7 +133,7 @@ class CheckAsked:
         """The question after this one, None where the list and those that follow it have no more."""
         items = job.checklists[self.list_id].items
         for place in range(self.place + 1, len(items)):
-            if self.again or given_answer(job.session, items[place].id, self.stage) is None:
+            if self.again or find_answer(job.session, items[place].id, self.stage) is None:
                 return replace(self, place=place, first=False)
         return following(job, self.list_id)
 
@@ -176,7 +176,7 @@ def _said(answer: Answer, note: str) -> str:
     return f"{word}, {note}." if note else f"{word}."
 
 
-def _stops(item: Item, answer: Answer) -> tuple[str, ...]:
+def _stops(item: ChecklistItem, answer: Answer) -> tuple[str, ...]:
     """What an answer that ends the job calls for."""
     return (tr(item.caution),) if item.stop and answer == item.stop and item.caution else ()
 
@@ -184,16 +184,16 @@ def _stops(item: Item, answer: Answer) -> tuple[str, ...]:
 def questions(job: OpenJob, list_id: str, stage: StageKey | None = None) -> CheckAsked | None:
     """The first question of a list without an answer; None where all have one."""
     for place, item in enumerate(job.checklists[list_id].items):
-        if given_answer(job.session, item.id, stage) is None:
+        if find_answer(job.session, item.id, stage) is None:
             return CheckAsked(list_id, place, stage)
     return None
 
 
 def following(job: OpenJob, list_id: str) -> CheckAsked | None:
     """The first open question of the lists that belong to the same chapter and come after this one."""
-    if list_id not in BEFORE_LISTS:
+    if list_id not in BEFORE_CHECKLISTS:
         return None
-    after = BEFORE_LISTS[BEFORE_LISTS.index(list_id) + 1 :]
+    after = BEFORE_CHECKLISTS[BEFORE_CHECKLISTS.index(list_id) + 1 :]
     asked = (questions(job, each) for each in after)
     return next((question for question in asked if question is not None), None)
 
@@ -262,7 +262,7 @@ def list_named(job: OpenJob, text: str) -> Checklist | None:
 def _told(job: OpenJob, checklist: Checklist) -> str:
     stage = stage_of(job, checklist)
     if stage is None:
-        done = answered(job.session, checklist)
+        done = answer_count(job.session, checklist)
     else:
-        done = sum(given_answer(job.session, item.id, stage) is not None for item in checklist.items)
+        done = sum(find_answer(job.session, item.id, stage) is not None for item in checklist.items)
     return tr("{title}: {done} of {all}", title=tr(checklist.title), done=done, all=len(checklist.items))

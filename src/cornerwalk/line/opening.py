@@ -13,7 +13,7 @@ from cornerwalk.quantity import QuantityError
 from cornerwalk.session.events import Event, FactStated, JobOpened
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.walk import EntryError
 from cornerwalk.store import Damage, LockInfo
 
 
@@ -54,6 +54,6 @@ def _of_settings(context: Context) -> list[FactStated]:
     for name, text in context.settings.job_facts().items():
         try:
             facts.append(state_fact(name, text, "mm" if context.settings.units == "metric" else "inch"))
-        except (QuantityError, WalkError):
+        except (QuantityError, EntryError):
             continue
     return facts

@@ -9,10 +9,10 @@ from typing import Protocol
 from cornerwalk.line.job import OpenJob
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session.events import Event
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.walk import EntryError
 from cornerwalk.words import tr
 
-Refusal = (QuantityError, WalkError)
+Refusal = (QuantityError, EntryError)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +68,7 @@ class Question(Protocol):
         """What this text, without blanks around it, means as an answer."""
 
 
-def refused(error: QuantityError | WalkError) -> Reply:
+def refused(error: QuantityError | EntryError) -> Reply:
     """A text that is no answer, with the reason and the likely meaning."""
     return Reply(said=(tr(error.template, **error.fields),), refused=True)
 

@@ -8,8 +8,8 @@ from datetime import datetime
 from cornerwalk.assess.assessment import Assessment, Finding
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.leak import hold_results, hold_so_far
-from cornerwalk.session.conditions import given_answer
-from cornerwalk.session.hold_test import running
+from cornerwalk.session.conditions import find_answer
+from cornerwalk.session.hold_test import running_tests
 from cornerwalk.session.model import StageKey
 from cornerwalk.store import NotOnDisk
 from cornerwalk.wording.checks import unchecked_names
@@ -56,7 +56,7 @@ def stage_done(job: OpenJob, key: StageKey, fresh: Sequence[str]) -> tuple[str, 
     topics: tuple[Topic, ...] = ("body", "lamps", "air") if fresh else ("body", "lamps", "air", "check")
     said = stage_told(job, key, topics)
     conditions = job.checklists["conditions"]
-    if all(given_answer(job.session, item.id, key) is None for item in conditions.items):
+    if all(find_answer(job.session, item.id, key) is None for item in conditions.items):
         said += (tr("Nothing is noted of the floor, the tyres, the load: type conditions."),)
     return said
 
@@ -102,7 +102,7 @@ def results(job: OpenJob) -> tuple[str, ...]:
     for air in job.assessment.air:
         said += air_sentences(air, job.wording)
     said += hold_results(job)
-    said += (hold_so_far(job, begun) for begun in running(job.session))
+    said += (hold_so_far(job, begun) for begun in running_tests(job.session))
     said += (_finding(job, finding) for finding in job.assessment.findings)
     said.append(overall_sentence(job.assessment.overall))
     if missing := unchecked_names(job.assessment):

@@ -10,16 +10,16 @@ from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Question, Refusal, Reply, chosen, numbered, refused, told
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session.model import Session, StageKey
-from cornerwalk.session.stages import AIR_STAGES, stages_on_offer
+from cornerwalk.session.stages import AIR_STAGES, available_stages
 from cornerwalk.session.walk import (
-    AirTexts,
-    AskedDone,
     BeginStage,
+    PressureInput,
     ReadCorner,
+    StagesDone,
     begin_stage,
     due,
     next_number,
-    understood,
+    read_session_height,
 )
 from cornerwalk.wording.names import stage_name, stage_title
 from cornerwalk.words import capital, tr
@@ -33,7 +33,7 @@ def asked_by(session: Session) -> Question:
             return HeightAsked(stage, corner)
         case BeginStage(stage=stage):
             return beginning(session, stage)
-        case AskedDone():
+        case StagesDone():
             return AllRead()
         case _:
             return Closed()
@@ -67,7 +67,7 @@ class StageAsked:
         """Enter; a height is not taken before the stage is begun."""
         if text:
             try:
-                understood(job.session, text)
+                read_session_height(job.session, text)
             except QuantityError as error:
                 return refused(error)
             return Reply(
@@ -96,13 +96,13 @@ class StageChoiceAsked:
 
     def opening(self, job: OpenJob) -> tuple[str, ...]:
         """Every stage that makes sense in this kind of job."""
-        return numbered(tuple(stage_name(name) for name in stages_on_offer(job.session.job.kind)))
+        return numbered(tuple(stage_name(name) for name in available_stages(job.session.job.kind)))
 
     def answer(self, job: OpenJob, text: str) -> Reply:
         """Its number, or its name."""
         if not text:
             return Reply()
-        offered = stages_on_offer(job.session.job.kind)
+        offered = available_stages(job.session.job.kind)
         names = [stage_name(name).casefold() for name in offered]
         place = chosen(text, len(offered))
         if place is None and text.casefold() in names:
@@ -141,11 +141,11 @@ class AllRead:
         stage: StageKey = ("fitted", next_number(job.session, "fitted"))
         if first_line(job.session) == "left":
             try:
-                begin_stage(job.session, "fitted", AirTexts(left=text))
+                begin_stage(job.session, "fitted", PressureInput(left=text))
             except Refusal as error:
                 return refused(error)
             return Reply(then=PressureAsked(stage, "right", left=text))
-        return begin_with_air(job, stage, AirTexts(both=text))
+        return begin_with_air(job, stage, PressureInput(both=text))
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,14 +11,14 @@ from cornerwalk.line.job import OpenJob
 from cornerwalk.line.opening import carry_on, new_job, open_job
 from cornerwalk.line.reply import chosen, numbered
 from cornerwalk.session.events import Event
-from cornerwalk.session.stages import ASKED, JobKind
+from cornerwalk.session.stages import REQUIRED_STAGES, JobKind
 from cornerwalk.store import Damaged, Locked, StoreError, Summary
 from cornerwalk.textfiles import WrittenError
 from cornerwalk.wording.names import job_name
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
-KINDS: tuple[JobKind, ...] = tuple(ASKED)
+KINDS: tuple[JobKind, ...] = tuple(REQUIRED_STAGES)
 MOST_LISTED = 20
 
 

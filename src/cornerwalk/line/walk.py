@@ -16,7 +16,7 @@ from cornerwalk.line.said import kept, kept_at, news, stage_done
 from cornerwalk.line.stages import AllRead, StageAsked, asked_by
 from cornerwalk.line.vocabulary import spoken, word
 from cornerwalk.session.events import CornerSkipped, Event, HeightRead
-from cornerwalk.session.hold_test import running
+from cornerwalk.session.hold_test import running_tests
 from cornerwalk.store import NotOnDisk, StoreError
 from cornerwalk.wording.findings import refused_rules
 from cornerwalk.wording.names import job_name
@@ -54,7 +54,7 @@ class LineWalk:
         elif session.stages:
             said.append(kept_at(self.job.state.at))
         said += filter(None, (refused_rules(self.job.standards),))
-        said += (hold_so_far(self.job, begun) for begun in running(session))
+        said += (hold_so_far(self.job, begun) for begun in running_tests(session))
         said += self._opening(self._question)
         self.job.earlier.ask(self.job)
         return [harmless(line) for line in said]

@@ -10,18 +10,18 @@ from cornerwalk.session.events import Weighing
 from cornerwalk.session.statements import (
     USUAL_JOINTS,
     WEIGHINGS,
-    TorquePart,
+    TorqueField,
     axles_weighed,
     bare_units,
+    find_torque,
     record_torque,
     record_weight,
-    torque_of,
-    weighing_entered,
+    weighing_text,
 )
 from cornerwalk.wording.events import event_words, weighing_name
 from cornerwalk.words import tr
 
-_PARTS: tuple[TorquePart, ...] = ("specified", "source", "reached")
+_PARTS: tuple[TorqueField, ...] = ("specified", "source", "reached")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class TorqueAsked:
     """A tightened joint: its name, then what was asked for, whose figure that is, and what was reached."""
 
     joint: str = ""
-    part: TorquePart = "specified"
+    part: TorqueField = "specified"
 
     @property
     def free(self) -> bool:
@@ -82,7 +82,7 @@ class TorqueAsked:
 def _joints(job: OpenJob) -> tuple[str, ...]:
     """The usual joints and those recorded, without those that are finished."""
     names = dict.fromkeys((*USUAL_JOINTS, *(t.joint for t in job.session.torques)))
-    known = {name: torque_of(job.session, name) for name in names}
+    known = {name: find_torque(job.session, name) for name in names}
     return tuple(name for name, torque in known.items() if torque is None or not torque.reached_entered)
 
 
@@ -93,7 +93,7 @@ def joint_called(text: str) -> str:
 
 def torque_after(joint: str, job: OpenJob) -> TorqueAsked:
     """The part of a joint that is not known yet; another joint where all is."""
-    known = torque_of(job.session, joint)
+    known = find_torque(job.session, joint)
     if known is None:
         return TorqueAsked()
     texts = {"specified": known.specified_entered, "source": known.source, "reached": known.reached_entered}
@@ -120,7 +120,7 @@ class WeighAsked:
             return tr("Which pass over the scale? Number; Enter for none:")
         axle, unit = axles_weighed(self.weighing)[self.place], unit_said(bare_units(job.session.job.unit)["force"])
         pass_name = weighing_name(self.weighing)
-        stands = weighing_entered(job.session, self.weighing, axle)
+        stands = weighing_text(job.session, self.weighing, axle)
         if stands:
             return tr("{weighing}, {axle} ({stands} stands):", weighing=pass_name, axle=tr(axle), stands=stands)
         return tr("{weighing}, {axle}, {unit}:", weighing=pass_name, axle=tr(axle), unit=unit)
@@ -157,6 +157,6 @@ class WeighAsked:
 def weighing_after(weighing: Weighing, job: OpenJob) -> WeighAsked:
     """The axle of a pass after the last one typed; another pass where all are."""
     axles = axles_weighed(weighing)
-    typed = [place for place, axle in enumerate(axles) if weighing_entered(job.session, weighing, axle)]
+    typed = [place for place, axle in enumerate(axles) if weighing_text(job.session, weighing, axle)]
     place = typed[-1] + 1 if typed else 0
     return WeighAsked(weighing, place) if place < len(axles) else WeighAsked()

@@ -28,12 +28,12 @@ from cornerwalk.report.document import Block, Bullets, Heading, Paragraph, Table
 from cornerwalk.report.handover import Figure, handed_name, handed_over_figures
 from cornerwalk.session import RecordedEvent, Session, fold
 from cornerwalk.session import events as h
-from cornerwalk.session.events import HandedOver, Scalar
+from cornerwalk.session.events import FactValue, HandedOver
 from cornerwalk.session.facts import FACTS, UNIT_OF_KIND
-from cornerwalk.session.log import live
+from cornerwalk.session.log import active_events
 from cornerwalk.session.model import BareUnit, Job
 from cornerwalk.session.statements import bare_units, fact_value
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.walk import EntryError
 from cornerwalk.standards import Standards
 from cornerwalk.words import tr, tr_n
 from cornerwalk.words.safe import harmless
@@ -64,8 +64,8 @@ class AuditProblem:
     seq: int
     kind: ProblemKind
     about: str
-    stored: h.Scalar
-    follows: h.Scalar
+    stored: h.FactValue
+    follows: h.FactValue
     unit: str = ""
     program: str = ""
 
@@ -93,7 +93,7 @@ def _states_unit(event: RecordedEvent) -> bool:
 
 
 def _unit_after(events: Sequence[RecordedEvent]) -> BareUnit:
-    return fold([event for event in live(events) if _states_unit(event)]).job.unit
+    return fold([event for event in active_events(events) if _states_unit(event)]).job.unit
 
 
 # ---- values and their texts ----
@@ -104,9 +104,9 @@ class _Pair:
     """A text, the value stored beside it, and how such a text is read."""
 
     entered: str | None
-    stored: h.Scalar
+    stored: h.FactValue
     unit: str
-    reader: Callable[[str], h.Scalar]
+    reader: Callable[[str], h.FactValue]
 
 
 def _values(event: RecordedEvent, unit: BareUnit) -> Iterator[AuditProblem]:
@@ -116,7 +116,7 @@ def _values(event: RecordedEvent, unit: BareUnit) -> Iterator[AuditProblem]:
             continue
         try:
             follows = pair.reader(entered)
-        except (QuantityError, WalkError):
+        except (QuantityError, EntryError):
             if pair.stored is not None:  # words in place of a quantity are no value, and none is stored
                 yield AuditProblem(event.seq, "no text", entered, pair.stored, None, pair.unit)
             continue
@@ -176,7 +176,7 @@ def _place_mm(text: str, bare: str) -> float:
     for side, sign in ((" behind the rear axle", -1), (" ahead of the rear axle", 1)):
         if text.endswith(side):
             return sign * read_length(text.removesuffix(side), bare=bare).mm
-    raise WalkError("{text} does not say a place", text=text)
+    raise EntryError("{text} does not say a place", text=text)
 
 
 def _celsius(text: str, unit: BareUnit) -> float:
@@ -339,7 +339,7 @@ def problem_words(problem: AuditProblem) -> str:
             )
 
 
-def _value(value: Scalar, unit: str) -> str:
+def _value(value: FactValue, unit: str) -> str:
     match value:
         case None:
             return tr("nothing")

@@ -8,7 +8,7 @@ from cornerwalk.assess.compare import BY_CHANCE, Caution, Comparison, Difference
 from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.report.document import Block, Bullets, Document, Heading, Paragraph, Table
 from cornerwalk.report.text import WIDTH, as_text
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 from cornerwalk.wording.figures import GAIN, not_known
 from cornerwalk.wording.glance import stage_head
 from cornerwalk.wording.names import air_place, corner_name
@@ -132,7 +132,7 @@ def _more_or_less(told: Worded) -> Worded:
 
 def figure_name(name: FigureName) -> str:
     """What a figure is called."""
-    corners = {f"height {corner}": corner_name(corner) for corner in CLOCKWISE}
+    corners = {f"height {corner}": corner_name(corner) for corner in CORNERS}
     if name in corners:
         return corners[name]
     return {

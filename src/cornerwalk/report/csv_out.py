@@ -21,7 +21,7 @@ from cornerwalk.assess.assessment import Assessment
 from cornerwalk.report.result_fields import AIR, STAGE, Field
 from cornerwalk.report.results import DOCUMENT, results_document
 from cornerwalk.session.model import Session
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 from cornerwalk.words import decimal_mark
 from cornerwalk.words.safe import harmless
 
@@ -65,7 +65,7 @@ def _flat(fields: tuple[Field, ...], before: Path = ()) -> Iterator[tuple[str, P
             continue
         path = (*before, field.name)
         if field.kind == "corners":
-            yield from ((".".join((*path, corner)), (*path, corner)) for corner in CLOCKWISE)
+            yield from ((".".join((*path, corner)), (*path, corner)) for corner in CORNERS)
         elif field.kind == "object":
             yield from _flat(field.parts, path)
         else:

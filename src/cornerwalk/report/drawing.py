@@ -8,7 +8,7 @@ from typing import Literal, Protocol
 from cornerwalk.assess.assessment import Assessment, StageResult
 from cornerwalk.report.geometry import Beam, Point, SideView, side_views
 from cornerwalk.session.model import Session
-from cornerwalk.session.stages import CLOCKWISE, REFERENCE, Corner
+from cornerwalk.session.stages import CORNERS, REFERENCE_STAGE, Corner
 from cornerwalk.wording.glance import stage_head
 from cornerwalk.wording.names import corner_name, stage_title
 from cornerwalk.wording.wording import Wording
@@ -128,7 +128,7 @@ def _side_drawing(view: SideView, stage: StageResult, assessment: Assessment, wo
     shapes.append(Polygon("body", tuple(map(placed, view.body))))
     shapes.append(Polygon("glass", tuple(map(placed, view.glass))))
     shapes += [Line("glass", placed(bottom), placed(top)) for bottom, top in view.edges]
-    if stage.name != REFERENCE:
+    if stage.name != REFERENCE_STAGE:
         shapes.append(Polygon("unloaded", tuple(map(placed, view.unloaded_body))))
         shapes.append(Label("label", (2.0, _GROUND_Y + 8.6), tr("dashed: unloaded"), 3.4))
     for wheel in view.wheels:
@@ -220,7 +220,7 @@ def plan_drawing(stage: StageResult, wording: Wording) -> Drawing:
         Label("label", (50.0, 15.0), tr("front"), _LABEL, "middle"),
         Label("strong label", (50.0, 44.0), stage_title(stage.key), _LABEL, "middle"),
     ]
-    for corner in CLOCKWISE:
+    for corner in CORNERS:
         x, y, anchor = _PLAN_AT[corner]
         wheel_x = 33.0 if anchor == "end" else 67.0
         shapes.append(

@@ -9,7 +9,7 @@ from cornerwalk.assess.assessment import Assessment, StageResult
 from cornerwalk.session.events import Event
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import StageName
-from cornerwalk.session.walk import WalkError, hand_over
+from cornerwalk.session.walk import EntryError, hand_over
 from cornerwalk.wording.names import air_place, is_stage_name, stage_title
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
@@ -23,10 +23,10 @@ def hand_over_as_shown(
     """The vehicle goes back with the figures as they are shown; `decision` says what happens where a STOP stands.
 
     Raises:
-        WalkError: it is handed over already, or a STOP stands and no decision is written down.
+        EntryError: it is handed over already, or a STOP stands and no decision is written down.
     """
     if session.open and assessment.stops and not decision.strip():
-        raise WalkError("With a STOP standing, write who decided what happens; it goes on record.")
+        raise EntryError("With a STOP standing, write who decided what happens; it goes on record.")
     return hand_over(session, to, handed_over_figures(session, assessment), program, decision)
 
 

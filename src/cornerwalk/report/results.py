@@ -30,7 +30,7 @@ from cornerwalk.report.result_fields import (
     text,
 )
 from cornerwalk.session.model import Session
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 from cornerwalk.wording.findings import finding_text
 from cornerwalk.wording.wording import Wording
 
@@ -133,7 +133,7 @@ def _plain(field: Field, value: Any) -> Any:
         return None
     match field.kind:
         case "corners":
-            return {corner: value.get(corner) for corner in CLOCKWISE}
+            return {corner: value.get(corner) for corner in CORNERS}
         case "object":
             return _object(field.parts, value) if field.parts else value
         case "list":
@@ -171,8 +171,8 @@ _SCALARS: dict[str, Json] = {
     "flag": {"type": ["boolean", "null"]},
     "corners": {
         "type": ["object", "null"],
-        "properties": {corner: {"type": ["number", "null"]} for corner in CLOCKWISE},
-        "required": list(CLOCKWISE),
+        "properties": {corner: {"type": ["number", "null"]} for corner in CORNERS},
+        "required": list(CORNERS),
     },
 }
 

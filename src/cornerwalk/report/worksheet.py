@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from cornerwalk.report.document import Blanks, Block, Bullets, Document, Form, Heading, Paragraph
 from cornerwalk.session.checklist import Checklist, Checklists, load_checklists
-from cornerwalk.session.stages import AIR_STAGES, ASKED, Corner, Direction, JobKind, StageName, walking_order
+from cornerwalk.session.stages import AIR_STAGES, REQUIRED_STAGES, Corner, Direction, JobKind, StageName, walking_order
 from cornerwalk.wording.facts import fact_name
 from cornerwalk.wording.names import corner_name, job_name, stage_name
 from cornerwalk.words import tr
@@ -66,7 +66,7 @@ def _blocks(kind: JobKind, order: tuple[Corner, ...], lists: Checklists) -> Iter
     yield Form((tr("load"), tr("weight"), tr("ahead of or behind the rear axle")), ("", ""))
     yield from _questions(lists["found"])
     yield from _questions(lists["touches"])
-    stages = ASKED[kind]
+    stages = REQUIRED_STAGES[kind]
     yield _conditions(lists["conditions"], stages)
     for stage in stages:
         if stage == "fitted" and kind == "fit":

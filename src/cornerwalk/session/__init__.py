@@ -1,7 +1,7 @@
 """What was recorded: corners, stages, facts, readings; the events, their fold, and the order of the walk."""
 
-from cornerwalk.session.log import RecordedEvent, recorded
+from cornerwalk.session.log import RecordedEvent, record_event
 from cornerwalk.session.model import Session
 from cornerwalk.session.projection import fold
 
-__all__ = ["RecordedEvent", "Session", "fold", "recorded"]
+__all__ = ["RecordedEvent", "Session", "fold", "record_event"]

@@ -11,9 +11,9 @@ from typing import Literal
 
 from cornerwalk.session.checklist import Checklist, Checklists
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.hold_test import SOAPED_JOINTS, running
+from cornerwalk.session.hold_test import SOAPED_JOINTS, running_tests
 from cornerwalk.session.model import Session
-from cornerwalk.session.stages import STAGE, ChapterId, JobKind, StageName
+from cornerwalk.session.stages import _STAGE_KINDS, ChapterId, JobKind, StageName
 from cornerwalk.session.walk import ReadCorner, due
 
 CHAPTERS: dict[JobKind, tuple[ChapterId, ...]] = {
@@ -33,7 +33,7 @@ CHAPTERS: dict[JobKind, tuple[ChapterId, ...]] = {
     "load check": ("intake", "before", "unloaded", "loaded", "handover", "follow-up"),
 }
 
-BEFORE_LISTS = ("found", "touches")
+BEFORE_CHECKLISTS = ("found", "touches")
 """Checklists answered before anything is changed; the conditions are asked at each stage."""
 
 INTAKE_FACTS: tuple[str, ...] = tuple(
@@ -62,7 +62,7 @@ def chapters(session: Session, checklists: Checklists) -> tuple[Chapter, ...]:
     return tuple(_chapter(session, checklists, chapter) for chapter in CHAPTERS[session.job.kind])
 
 
-def answered(session: Session, checklist: Checklist) -> int:
+def answer_count(session: Session, checklist: Checklist) -> int:
     """How many questions of a list have an answer, at any stage."""
     given = {answer.check for answer in session.answers}
     return sum(item.id in given for item in checklist.items)
@@ -74,13 +74,13 @@ def _chapter(session: Session, checklists: Checklists, chapter: ChapterId) -> Ch
             stated = sum(name in session.entered for name in INTAKE_FACTS)
             return Chapter(chapter, stated + bool(session.loads), len(INTAKE_FACTS) + 1)
         case "before":
-            lists = [checklists[name] for name in BEFORE_LISTS]
-            return Chapter(chapter, sum(answered(session, c) for c in lists), sum(len(c.items) for c in lists))
+            lists = [checklists[name] for name in BEFORE_CHECKLISTS]
+            return Chapter(chapter, sum(answer_count(session, c) for c in lists), sum(len(c.items) for c in lists))
         case "unloaded" | "loaded":
-            return Chapter(chapter, _corners_settled(session, chapter), 4)
+            return Chapter(chapter, _settled_corners(session, chapter), 4)
         case "fitting":
             checklist = checklists["fitting"]
-            return Chapter(chapter, answered(session, checklist), len(checklist.items))
+            return Chapter(chapter, answer_count(session, checklist), len(checklist.items))
         case "air":
             return Chapter(chapter, sum(stage.all_read for stage in session.trials), 2)
         case "leak":
@@ -90,15 +90,15 @@ def _chapter(session: Session, checklists: Checklists, chapter: ChapterId) -> Ch
             return Chapter(chapter, bool(begun) + bool(ends) + soaped, 2 + len(SOAPED_JOINTS))
         case "road":
             checklist = checklists["road"]
-            corners = _corners_settled(session, "road-test")
-            return Chapter(chapter, answered(session, checklist) + corners, len(checklist.items) + 4)
+            corners = _settled_corners(session, "road-test")
+            return Chapter(chapter, answer_count(session, checklist) + corners, len(checklist.items) + 4)
         case "handover":
             return Chapter(chapter, int(bool(session.handovers)), 1)
         case "follow-up":  # pragma: no branch - there is no other chapter, which the type checker holds
-            return Chapter(chapter, _corners_settled(session, "follow-up"), 4)
+            return Chapter(chapter, _settled_corners(session, "follow-up"), 4)
 
 
-def _corners_settled(session: Session, name: StageName) -> int:
+def _settled_corners(session: Session, name: StageName) -> int:
     stage = session.first(name)
     if stage is None:
         return 0
@@ -111,10 +111,10 @@ def _corners_settled(session: Session, name: StageName) -> int:
 # chapter
 # begun last tells how far the job is. What was passed over before it is left, and stays marked as such.
 
-ANY_ANSWER_IS_ENOUGH: frozenset[ChapterId] = frozenset(("intake",))
+OPEN_ENDED_CHAPTERS: frozenset[ChapterId] = frozenset(("intake",))
 """Chapters of facts, of which no job has all: once begun they need not be come back to."""
 
-STATED_BY_SETTINGS = ("lamps.rule",)
+FACTS_FROM_SETTINGS = ("lamps.rule",)
 """Facts of the intake that a technician's settings state; they are no sign that it was begun."""
 
 _CLOSING: tuple[ChapterId, ...] = ("handover", "follow-up")
@@ -122,58 +122,58 @@ _CLOSING: tuple[ChapterId, ...] = ("handover", "follow-up")
 
 def next_chapter(session: Session, checklists: Checklists) -> ChapterId | None:
     """The chapter to do next; None once the vehicle is handed over, until the job is taken up again."""
-    return next_of(chapters(session, checklists), session)
+    return next_chapter_of(chapters(session, checklists), session)
 
 
-def next_of(listed: Sequence[Chapter], session: Session) -> ChapterId | None:
+def next_chapter_of(listed: Sequence[Chapter], session: Session) -> ChapterId | None:
     """As `next_chapter`, from the chapters as they are listed."""
     if not session.open:
         return None
     asked = due(session)
     if session.current is not None and isinstance(asked, ReadCorner):
-        return STAGE[asked.stage[0]].chapter
+        return _STAGE_KINDS[asked.stage[0]].chapter
     if session.handovers:
-        return "handover" if _followed_up(session) else "follow-up"
+        return "handover" if _is_followed_up(session) else "follow-up"
     work = [chapter for chapter in listed if chapter.id not in _CLOSING]
-    begun = [place for place, chapter in enumerate(work) if _begun(chapter, session)]
+    begun = [place for place, chapter in enumerate(work) if _is_started(chapter, session)]
     if not begun:
         return work[0].id
     last = begun[-1]
-    if not _settled(work[last], session):
+    if not _is_settled(work[last], session):
         return work[last].id
     if last + 1 < len(work):
         return work[last + 1].id
-    return "leak" if running(session) else "handover"
+    return "leak" if running_tests(session) else "handover"
 
 
-def _begun(chapter: Chapter, session: Session) -> bool:
+def _is_started(chapter: Chapter, session: Session) -> bool:
     """Something of it is done; for the intake, something beyond what the settings state in every new job."""
     if chapter.id != "intake":
         return chapter.state != "not begun"
     asked = (*INTAKE_FACTS, "job.customer", "job.complaint")
-    return bool(session.loads) or any(name in session.entered for name in asked if name not in STATED_BY_SETTINGS)
+    return bool(session.loads) or any(name in session.entered for name in asked if name not in FACTS_FROM_SETTINGS)
 
 
-def _settled(chapter: Chapter, session: Session) -> bool:
+def _is_settled(chapter: Chapter, session: Session) -> bool:
     """Nothing is to be done there now: a hold test that only has to stand is waited for with other work."""
-    if chapter.state == "done" or chapter.id in ANY_ANSWER_IS_ENOUGH:
+    if chapter.state == "done" or chapter.id in OPEN_ENDED_CHAPTERS:
         return True
-    return chapter.id == "leak" and bool(running(session)) and chapter.done >= chapter.total - 1
+    return chapter.id == "leak" and bool(running_tests(session)) and chapter.done >= chapter.total - 1
 
 
-def _followed_up(session: Session) -> bool:
+def _is_followed_up(session: Session) -> bool:
     """The heights were read since the last handover: one follow-up stage for each."""
     return sum(stage.name == "follow-up" for stage in session.stages) >= len(session.handovers)
 
 
 __all__ = [
-    "BEFORE_LISTS",
+    "BEFORE_CHECKLISTS",
     "CHAPTERS",
     "INTAKE_FACTS",
     "Chapter",
     "ChapterId",
-    "answered",
+    "answer_count",
     "chapters",
     "next_chapter",
-    "next_of",
+    "next_chapter_of",
 ]

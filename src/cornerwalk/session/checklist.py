@@ -13,7 +13,7 @@ from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any, Literal
 
-Asked = Literal["once", "each stage"]
+Frequency = Literal["once", "each stage"]
 
 FOLDER = "checklists"
 LARGEST_FILE_BYTES = 1_000_000
@@ -23,7 +23,7 @@ _TURNS_DIRECTION = "\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Item:
+class ChecklistItem:
     """One question. `good` is the answer hoped for (empty: either), `stop` the one that ends the job."""
 
     id: str
@@ -44,16 +44,16 @@ class Checklist:
 
     id: str
     title: str
-    asked: Asked
-    items: tuple[Item, ...]
+    asked: Frequency
+    items: tuple[ChecklistItem, ...]
 
-    def item(self, item_id: str) -> Item | None:
+    def item(self, item_id: str) -> ChecklistItem | None:
         """The question of that id."""
         return next((item for item in self.items if item.id == item_id), None)
 
 
 @dataclass(frozen=True, slots=True)
-class RefusedList:
+class RefusedChecklist:
     """A checklist file that was not used, and why."""
 
     name: str
@@ -65,7 +65,7 @@ class Checklists:
     """All lists in the order of the job, and the files that were refused."""
 
     lists: tuple[Checklist, ...]
-    refused: tuple[RefusedList, ...] = ()
+    refused: tuple[RefusedChecklist, ...] = ()
 
     def __getitem__(self, list_id: str) -> Checklist:
         """The list of that id; KeyError if there is none."""
@@ -100,7 +100,7 @@ def parse_checklist(text: str) -> Checklist:
     twice = next((i for i in ids if ids.count(i) > 1), None)
     if twice is not None:
         raise ChecklistError(f"the id {twice!r} stands twice")
-    asked: Asked
+    asked: Frequency
     match table.get("asked", "once"):
         case "once":
             asked = "once"
@@ -130,10 +130,10 @@ def _hidden(text: str) -> str | None:
 _CHOICES: dict[str, tuple[str, ...]] = {"good": ("yes", "no", ""), "stop": ("yes", "no", "")}
 
 
-def _item(row: object) -> Item:
+def _item(row: object) -> ChecklistItem:
     if not isinstance(row, dict):
         raise ChecklistError("an [[item]] must be a table")
-    known = {field.name for field in fields(Item)}
+    known = {field.name for field in fields(ChecklistItem)}
     for key, value in row.items():
         if key not in known:
             raise ChecklistError(f"unknown key {key!r} in [[item]]")
@@ -148,7 +148,7 @@ def _item(row: object) -> Item:
             raise ChecklistError(f"{key} = {value!r}: must be 'yes', 'no' or empty")
     _text(row, "id")
     _text(row, "question")
-    return Item(**row)
+    return ChecklistItem(**row)
 
 
 def load_checklists(shop_folder: Path | None = None) -> Checklists:
@@ -156,13 +156,13 @@ def load_checklists(shop_folder: Path | None = None) -> Checklists:
     packaged = Path(__file__).with_name(FOLDER)
     names = sorted(entry.name for entry in packaged.iterdir() if entry.name.endswith(".toml"))
     lists = {c.id: c for c in (parse_checklist(packaged.joinpath(n).read_text("utf-8")) for n in names)}
-    refused: list[RefusedList] = []
+    refused: list[RefusedChecklist] = []
     if shop_folder is not None and shop_folder.is_dir():
         for path in sorted(shop_folder.glob("*.toml")):
             try:
                 own = parse_checklist(_small_text(path))
             except (ChecklistError, OSError, UnicodeDecodeError) as error:
-                refused.append(RefusedList(path.name, str(error)))
+                refused.append(RefusedChecklist(path.name, str(error)))
             else:
                 lists[own.id] = own
     return Checklists(tuple(lists.values()), tuple(refused))

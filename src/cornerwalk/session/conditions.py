@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from cornerwalk.quantity import read_signed_length
 from cornerwalk.session.checklist import Checklist
 from cornerwalk.session.events import Answer, CheckAnswered, LevellerSet, MarkRead
-from cornerwalk.session.model import Answered, Session, StageKey
+from cornerwalk.session.model import CheckAnswer, Session, StageKey
 from cornerwalk.session.statements import bare_units
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.walk import EntryError
 
-_SAYS_SOMETHING: tuple[Answer, ...] = ("yes", "no", "not fitted")
+_CONCLUSIVE: tuple[Answer, ...] = ("yes", "no", "not fitted")
 
 
 def read_mark(session: Session, stage: StageKey, text: str) -> MarkRead:
@@ -28,10 +28,10 @@ def set_leveller(stage: StageKey, text: str) -> LevellerSet:
     """Where the dial of a manual headlamp leveller stands.
 
     Raises:
-        WalkError: nothing is said.
+        EntryError: nothing is said.
     """
     if not text.strip():
-        raise WalkError("write the position as it stands on the dial")
+        raise EntryError("write the position as it stands on the dial")
     return LevellerSet(stage=stage[0], number=stage[1], position=text.strip())
 
 
@@ -41,12 +41,12 @@ def answer_check(check: str, answer: Answer, note: str = "", stage: StageKey | N
     return CheckAnswered(check=check, answer=answer, note=note.strip(), stage=name, number=number)
 
 
-def given_answer(session: Session, check: str, stage: StageKey | None = None) -> Answered | None:
+def find_answer(session: Session, check: str, stage: StageKey | None = None) -> CheckAnswer | None:
     """The answer that counts, None if the question was left."""
     return next((each for each in session.answers if (each.check, each.stage) == (check, stage)), None)
 
 
-def stage_before(session: Session, stage: StageKey) -> StageKey | None:
+def previous_stage(session: Session, stage: StageKey) -> StageKey | None:
     """The stage begun before this one; the last one, if this one was not begun yet."""
     keys = [each.key for each in session.stages]
     if stage not in keys:
@@ -55,15 +55,15 @@ def stage_before(session: Session, stage: StageKey) -> StageKey | None:
     return keys[place - 1] if place else None
 
 
-def as_before(session: Session, checklist: Checklist, stage: StageKey) -> tuple[CheckAnswered, ...]:
+def repeat_answers(session: Session, checklist: Checklist, stage: StageKey) -> tuple[CheckAnswered, ...]:
     """The answers of the stage before given again for this one, those of this one left alone."""
-    before = stage_before(session, stage)
+    before = previous_stage(session, stage)
     if before is None:
         return ()
     given: list[CheckAnswered] = []
     for item in checklist.items:
-        earlier = given_answer(session, item.id, before)
-        if earlier is not None and earlier.answer in _SAYS_SOMETHING and not given_answer(session, item.id, stage):
+        earlier = find_answer(session, item.id, before)
+        if earlier is not None and earlier.answer in _CONCLUSIVE and not find_answer(session, item.id, stage):
             given.append(answer_check(item.id, earlier.answer, earlier.note, stage))
     return tuple(given)
 
@@ -84,7 +84,7 @@ def changed_conditions(session: Session, stage: StageKey) -> tuple[ChangedCondit
     here = order.get(stage, len(order))
     changed: list[ChangedCondition] = []
     for now in session.answers:
-        if now.stage != stage or now.answer not in _SAYS_SOMETHING:
+        if now.stage != stage or now.answer not in _CONCLUSIVE:
             continue
         earlier = [
             each
@@ -92,7 +92,7 @@ def changed_conditions(session: Session, stage: StageKey) -> tuple[ChangedCondit
             if each.check == now.check
             and each.stage is not None
             and order.get(each.stage, len(order)) < here
-            and each.answer in _SAYS_SOMETHING
+            and each.answer in _CONCLUSIVE
         ]
         if not earlier:
             continue

@@ -12,13 +12,13 @@ from typing import ClassVar, Literal
 
 from cornerwalk.session.stages import Corner, JobKind, StageName
 
-How = Literal["first", "repeat", "instead"]
+ReadingMode = Literal["first", "repeat", "instead"]
 """A reading is a corner's first, a repeat to be averaged with those before it, or taken instead of them."""
 
 Answer = Literal["yes", "no", "not checked", "not fitted", "referred", "customer declined"]
 Weighing = Literal["unhitched", "hitched", "distributed"]
 LeakMoment = Literal["start", "end"]
-Scalar = float | str | list[float] | None
+FactValue = float | str | list[float] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +43,7 @@ class FactStated:
     kind: ClassVar[str] = "fact stated"
     name: str
     entered: str
-    value: Scalar
+    value: FactValue
     basis: str = ""
 
 
@@ -113,7 +113,7 @@ class HeightRead:
     entered: str
     mm: float
     number: int = 1
-    how: How = "first"
+    how: ReadingMode = "first"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -297,4 +297,4 @@ EVENTS: tuple[type[Event], ...] = (
     HandedOver,
     JobReopened,
 )
-BY_KIND: dict[str, type[Event]] = {cls.kind: cls for cls in EVENTS}
+EVENT_TYPES: dict[str, type[Event]] = {cls.kind: cls for cls in EVENTS}

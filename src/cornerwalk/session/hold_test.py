@@ -14,7 +14,7 @@ from cornerwalk.quantity import read_pressure, read_temperature
 from cornerwalk.session.events import JointSoaped, LeakMoment, LeakRead
 from cornerwalk.session.model import LeakReading, Session
 from cornerwalk.session.statements import bare_units
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.walk import EntryError
 
 TestedLine = Literal["both", "left", "right"]
 
@@ -27,27 +27,27 @@ def lines_to_test(session: Session) -> tuple[TestedLine, ...]:
     return ("left", "right") if session.kit.lines == "separate" else ("both",)
 
 
-def leak_reading(session: Session, line: TestedLine, moment: LeakMoment) -> LeakReading | None:
+def find_leak_reading(session: Session, line: TestedLine, moment: LeakMoment) -> LeakReading | None:
     """The reading of a line at one end of its test, None if it was not taken."""
     found = (reading for reading in session.leak_readings if (reading.line, reading.moment) == (line, moment))
     return next(found, None)
 
 
-def running(session: Session) -> tuple[LeakReading, ...]:
+def running_tests(session: Session) -> tuple[LeakReading, ...]:
     """Where each test that was begun and not ended was begun."""
-    starts = (leak_reading(session, line, "start") for line in lines_to_test(session))
-    return tuple(s for s in starts if s is not None and leak_reading(session, s.line, "end") is None)
+    starts = (find_leak_reading(session, line, "start") for line in lines_to_test(session))
+    return tuple(s for s in starts if s is not None and find_leak_reading(session, s.line, "end") is None)
 
 
-def load_differs(session: Session, line: TestedLine) -> bool:
+def load_changed(session: Session, line: TestedLine) -> bool:
     """Loaded at one end of the test and empty at the other: a bag under load reads higher, so they do not compare."""
-    start, end = leak_reading(session, line, "start"), leak_reading(session, line, "end")
+    start, end = find_leak_reading(session, line, "start"), find_leak_reading(session, line, "end")
     if start is None or end is None or start.loaded is None or end.loaded is None:
         return False
     return start.loaded != end.loaded
 
 
-def joints_left(session: Session, after: str = "") -> tuple[str, ...]:
+def joints_to_soap(session: Session, after: str = "") -> tuple[str, ...]:
     """The usual joints that were not wetted yet, in their order; of those after one, where it is named."""
     seen = {joint.joint for joint in session.joints}
     usual = SOAPED_JOINTS[SOAPED_JOINTS.index(after) + 1 :] if after in SOAPED_JOINTS else SOAPED_JOINTS
@@ -69,11 +69,11 @@ def read_gauge(session: Session, line: TestedLine, moment: LeakMoment, text: str
     """The gauge read now, at the start or the end of a test. A start begins the test anew.
 
     Raises:
-        WalkError: an end without a start.
+        EntryError: an end without a start.
         QuantityError: the text is no pressure.
     """
-    if moment == "end" and leak_reading(session, line, "start") is None:
-        raise WalkError("a hold test begins with a reading of the gauge at its start")
+    if moment == "end" and find_leak_reading(session, line, "start") is None:
+        raise EntryError("a hold test begins with a reading of the gauge at its start")
     return LeakRead(
         moment=moment,
         line=line,
@@ -104,8 +104,8 @@ def soap_joint(joint: str, note: str = "", *, bubbles: bool) -> JointSoaped:
     """A joint wetted with soapy water and looked at.
 
     Raises:
-        WalkError: the joint has no name.
+        EntryError: the joint has no name.
     """
     if not joint.strip():
-        raise WalkError("a joint under soapy water needs a name")
+        raise EntryError("a joint under soapy water needs a name")
     return JointSoaped(joint=joint.strip(), bubbles=bubbles, note=note.strip())

@@ -13,7 +13,7 @@ from dataclasses import dataclass, fields, replace
 from functools import cache
 from typing import Any
 
-from cornerwalk.session.events import BY_KIND, Event, HandedOver, JobOpened, JobReopened, Undone
+from cornerwalk.session.events import EVENT_TYPES, Event, HandedOver, JobOpened, JobReopened, Undone
 
 FORMAT = "cornerwalk session"
 VERSION = 1
@@ -24,7 +24,7 @@ FIRST_CHAIN = ""
 
 _canonical = json.JSONEncoder(sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode
 
-Plain = dict[str, Any]
+JsonEvent = dict[str, Any]
 """An event in the form of its JSON object."""
 
 
@@ -39,12 +39,12 @@ class RecordedEvent:
     chain: str
 
 
-def event_body(what: Event) -> Plain:
+def event_body(what: Event) -> JsonEvent:
     """The fields of an event, `kind` first, without those that stand at their default.
 
     Leaving defaults out keeps the file short and lets a later version add a field without breaking old chains.
     """
-    body: Plain = {"kind": what.kind}
+    body: JsonEvent = {"kind": what.kind}
     for field in fields(what):
         value = getattr(what, field.name)
         if value != field.default:
@@ -52,7 +52,7 @@ def event_body(what: Event) -> Plain:
     return body
 
 
-def chain_of(earlier: str, event: Plain) -> str:
+def chain_of(earlier: str, event: JsonEvent) -> str:
     """SHA-256 (hex) over the earlier chain and this event's canonical form; `event` without its own chain.
 
     Raises:
@@ -61,7 +61,7 @@ def chain_of(earlier: str, event: Plain) -> str:
     return hashlib.sha256((earlier + _canonical(event)).encode("utf-8")).hexdigest()
 
 
-def plain_event(event: RecordedEvent) -> Plain:
+def event_to_json(event: RecordedEvent) -> JsonEvent:
     """The JSON object of an event, as it stands in the session file."""
     return {
         "seq": event.seq,
@@ -72,25 +72,25 @@ def plain_event(event: RecordedEvent) -> Plain:
     }
 
 
-def recorded(earlier: Sequence[RecordedEvent], what: Event, *, at: str, by: str) -> RecordedEvent:
+def record_event(earlier: Sequence[RecordedEvent], what: Event, *, at: str, by: str) -> RecordedEvent:
     """The event that follows `earlier`, with its number and its chain.
 
     Raises:
         ValueError: the event holds what no UTF-8 JSON file can.
     """
-    what = _as_read_back(what)
+    what = _with_floats(what)
     seq = earlier[-1].seq + 1 if earlier else 1
     before = earlier[-1].chain if earlier else FIRST_CHAIN
-    body: Plain = {"seq": seq, "at": at, "by": by, **event_body(what)}
+    body: JsonEvent = {"seq": seq, "at": at, "by": by, **event_body(what)}
     return RecordedEvent(seq=seq, at=at, by=by, what=what, chain=chain_of(before, body))
 
 
-def _as_read_back(what: Event) -> Event:
+def _with_floats(what: Event) -> Event:
     """Whole numbers in place of floats as the floats they are read back as, so that both give the same chain."""
     changed = {}
     for name in _float_fields(what.kind):
         value = getattr(what, name)
-        floated = _floated(value)
+        floated = _as_floats(value)
         if floated is not value:
             changed[name] = floated
     return replace(what, **changed) if changed else what
@@ -98,29 +98,29 @@ def _as_read_back(what: Event) -> Event:
 
 @cache
 def _float_fields(kind: str) -> tuple[str, ...]:
-    # Annotations are text here, and Scalar is the one alias among them that holds floats.
-    return tuple(f.name for f in fields(BY_KIND[kind]) if "float" in str(f.type) or f.type == "Scalar")
+    # Annotations are strings here, and FactValue is the one alias among them that holds floats.
+    return tuple(f.name for f in fields(EVENT_TYPES[kind]) if "float" in str(f.type) or f.type == "FactValue")
 
 
-def _floated(value: Any) -> Any:
+def _as_floats(value: Any) -> Any:
     match value:
         case bool():
             return value
         case int():
             return float(value)
         case list() | tuple():
-            return [_floated(item) for item in value]
+            return [_as_floats(item) for item in value]
         case dict():
-            return {name: _floated(item) for name, item in value.items()}
+            return {name: _as_floats(item) for name, item in value.items()}
         case _:
             return value
 
 
-LASTING = (JobOpened, HandedOver, JobReopened)
+PERMANENT_EVENTS = (JobOpened, HandedOver, JobReopened)
 """What an undo does not reach."""
 
 
-def live(events: Iterable[RecordedEvent]) -> list[RecordedEvent]:
+def active_events(events: Iterable[RecordedEvent]) -> list[RecordedEvent]:
     """The events that count: those undone are left out, and so are the undos themselves.
 
     What lasts counts whatever an undo says: opening, handing over and reopening stay on the record.
@@ -128,7 +128,7 @@ def live(events: Iterable[RecordedEvent]) -> list[RecordedEvent]:
     dead: set[int] = set()
     kept: list[RecordedEvent] = []
     for event in reversed(list(events)):
-        if event.seq in dead and not isinstance(event.what, LASTING):
+        if event.seq in dead and not isinstance(event.what, PERMANENT_EVENTS):
             continue
         if isinstance(event.what, Undone):
             dead.add(event.what.undoes)
@@ -140,8 +140,8 @@ def live(events: Iterable[RecordedEvent]) -> list[RecordedEvent]:
 
 def undoable(events: Sequence[RecordedEvent]) -> RecordedEvent | None:
     """The latest event that counts and may be taken back, or None."""
-    for event in reversed(live(events)):
-        return None if isinstance(event.what, LASTING) else event
+    for event in reversed(active_events(events)):
+        return None if isinstance(event.what, PERMANENT_EVENTS) else event
     return None
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from cornerwalk.session.events import Answer, LeakMoment, Weighing
-from cornerwalk.session.stages import CLOCKWISE, Corner, Direction, JobKind, StageName, walking_order
+from cornerwalk.session.stages import CORNERS, Corner, Direction, JobKind, StageName, walking_order
 
 BareUnit = Literal["inch", "mm", "cm"]
 Levelling = Literal["none", "manual", "automatic", "unknown"]
@@ -115,14 +115,14 @@ class Trailer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Scale:
+class WeighScale:
     """The weighbridge's step."""
 
     step_N: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LeakTerms:
+class LeakCriteria:
     """What the hold test is judged by."""
 
     altitude_m: float | None = None
@@ -132,7 +132,7 @@ class LeakTerms:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Table:
+class PressureTable:
     """What the glovebox table is asked for: tongue loads, and how far the rear may stay below its unloaded height."""
 
     drop_allowed_mm: float | None = None
@@ -212,24 +212,24 @@ class Stage:
 
     def corner(self, corner: Corner) -> CornerRecord:
         """What is known of a corner; an empty record if nothing is."""
-        return self.corners.get(corner, _NOTHING)
+        return self.corners.get(corner, _EMPTY_RECORD)
 
     @property
     def complete(self) -> bool:
         """All four corners are read or skipped with a reason."""
-        return all(self.corner(c).readings or self.corner(c).skipped is not None for c in CLOCKWISE)
+        return all(self.corner(c).readings or self.corner(c).skipped is not None for c in CORNERS)
 
     @property
     def all_read(self) -> bool:
         """All four corners have a reading."""
-        return all(self.corner(c).readings for c in CLOCKWISE)
+        return all(self.corner(c).readings for c in CORNERS)
 
 
-_NOTHING = CornerRecord()
+_EMPTY_RECORD = CornerRecord()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Answered:
+class CheckAnswer:
     """The answer to a question of a checklist that counts."""
 
     check: str
@@ -240,7 +240,7 @@ class Answered:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Torque:
+class TorqueRecord:
     """A tightened joint."""
 
     joint: str
@@ -323,17 +323,17 @@ class Session:
     kit: Kit = Kit()
     hitch: Hitch = Hitch()
     trailer: Trailer = Trailer()
-    scale: Scale = Scale()
-    leak: LeakTerms = LeakTerms()
-    table: Table = Table()
+    scale: WeighScale = WeighScale()
+    leak: LeakCriteria = LeakCriteria()
+    table: PressureTable = PressureTable()
     limits: Limits = Limits()
     service: Service = Service()
     entered: Mapping[str, str] = field(default_factory=dict)
     basis: Mapping[str, str] = field(default_factory=dict)
     loads: tuple[Load, ...] = ()
     stages: tuple[Stage, ...] = ()
-    answers: tuple[Answered, ...] = ()
-    torques: tuple[Torque, ...] = ()
+    answers: tuple[CheckAnswer, ...] = ()
+    torques: tuple[TorqueRecord, ...] = ()
     weighings: Mapping[Weighing, AxleWeights] = field(default_factory=dict)
     leak_readings: tuple[LeakReading, ...] = ()
     joints: tuple[Joint, ...] = ()

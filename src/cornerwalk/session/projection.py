@@ -8,10 +8,10 @@ from typing import Any
 
 from cornerwalk.session import events as h
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.log import RecordedEvent, live
+from cornerwalk.session.log import RecordedEvent, active_events
 from cornerwalk.session.model import (
-    Answered,
     AxleWeights,
+    CheckAnswer,
     CornerRecord,
     Handover,
     Hitch,
@@ -19,22 +19,22 @@ from cornerwalk.session.model import (
     Joint,
     Kit,
     Lamps,
+    LeakCriteria,
     LeakReading,
-    LeakTerms,
     Limits,
     Load,
     Note,
+    PressureTable,
     Reading,
-    Scale,
     Service,
     Session,
     Stage,
     StageKey,
-    Table,
     Tape,
-    Torque,
+    TorqueRecord,
     Trailer,
     Vehicle,
+    WeighScale,
 )
 from cornerwalk.session.stages import Corner, JobKind
 
@@ -46,16 +46,16 @@ _PARTS: dict[str, type] = {
     "kit": Kit,
     "hitch": Hitch,
     "trailer": Trailer,
-    "scale": Scale,
-    "leak": LeakTerms,
-    "table": Table,
+    "scale": WeighScale,
+    "leak": LeakCriteria,
+    "table": PressureTable,
     "limits": Limits,
     "service": Service,
 }
 
 
 @dataclass(slots=True)
-class _Growing:
+class _State:
     """The session while its events are gone through."""
 
     head: dict[str, Any] = field(default_factory=dict)
@@ -66,8 +66,8 @@ class _Growing:
     loads: dict[str, Load] = field(default_factory=dict)
     stages: dict[StageKey, Stage] = field(default_factory=dict)
     corners: dict[StageKey, dict[Corner, CornerRecord]] = field(default_factory=dict)
-    answers: dict[tuple[str, StageKey | None], Answered] = field(default_factory=dict)
-    torques: dict[str, Torque] = field(default_factory=dict)
+    answers: dict[tuple[str, StageKey | None], CheckAnswer] = field(default_factory=dict)
+    torques: dict[str, TorqueRecord] = field(default_factory=dict)
     weighings: dict[h.Weighing, AxleWeights] = field(default_factory=dict)
     leak: dict[tuple[str, str], LeakReading] = field(default_factory=dict)
     joints: dict[str, Joint] = field(default_factory=dict)
@@ -78,7 +78,7 @@ class _Growing:
     """Parts and stages as they stand, until the next event about them."""
 
 
-class Folding:
+class Projection:
     """A fold that goes on: what follows costs no more for all that went before it, unless it takes something back.
 
     Attributes:
@@ -87,7 +87,7 @@ class Folding:
 
     def __init__(self, events: Sequence[RecordedEvent] = ()) -> None:
         self._events: list[RecordedEvent] = []
-        self._growing = _Growing()
+        self._growing = _State()
         self.session: Session
         self.take(events)
 
@@ -100,10 +100,10 @@ class Folding:
         """The session after these events, which follow those taken before; earlier sessions stay as they are."""
         self._events += events
         if any(isinstance(event.what, h.Undone) for event in events):
-            self._growing = _Growing()
-            events = live(self._events)
+            self._growing = _State()
+            events = active_events(self._events)
         for event in events:
-            _take(self._growing, event)
+            _apply(self._growing, event)
         self.session = _session(self._growing, self._events[-1] if self._events else None)
         return self.session
 
@@ -114,10 +114,10 @@ def fold(events: Sequence[RecordedEvent]) -> Session:
     An event about a stage that no longer counts (its beginning was undone in a file put together by hand) begins
     that stage without a pressure, so that no reading is lost from view.
     """
-    return Folding(events).session
+    return Projection(events).session
 
 
-def _session(growing: _Growing, last: RecordedEvent | None) -> Session:
+def _session(growing: _State, last: RecordedEvent | None) -> Session:
     """What grew so far, in values of its own: what grows on does not change it."""
     made = growing.made
     for part, cls in _PARTS.items():
@@ -146,7 +146,7 @@ def _session(growing: _Growing, last: RecordedEvent | None) -> Session:
     )
 
 
-def _take(growing: _Growing, event: RecordedEvent) -> None:  # noqa: PLR0912 - one case for each kind of event
+def _apply(growing: _State, event: RecordedEvent) -> None:  # noqa: PLR0912 - one case for each kind of event
     match event.what:
         case h.JobOpened() as what:
             growing.head = {"id": what.session, "program": what.program, "opened_at": event.at}
@@ -154,7 +154,7 @@ def _take(growing: _Growing, event: RecordedEvent) -> None:  # noqa: PLR0912 - o
             growing.facts["job"].update(kind=what.job, title=what.title)
             growing.made.pop("job", None)
         case h.FactStated() as what:
-            _take_fact(growing, what)
+            _apply_fact(growing, what)
         case h.LoadStated() as what:
             growing.loads[what.name] = Load(name=what.name, weight_N=what.weight_N, ahead_mm=what.ahead_mm)
             growing.entered[f"load.{what.name}.weight"] = what.entered
@@ -173,7 +173,7 @@ def _take(growing: _Growing, event: RecordedEvent) -> None:  # noqa: PLR0912 - o
                 right_entered=what.right_entered,
             )
         case h.HeightRead() as what:
-            _take_height(growing, what, event)
+            _apply_height(growing, what, event)
         case h.CornerSkipped() as what:
             stage = _stage(growing, (what.stage, what.number), event)
             growing.corners[stage.key][what.corner] = CornerRecord(skipped=what.reason)
@@ -185,11 +185,11 @@ def _take(growing: _Growing, event: RecordedEvent) -> None:  # noqa: PLR0912 - o
             growing.stages[stage.key] = replace(stage, leveller=what.position)
         case h.CheckAnswered() as what:
             key = None if what.stage is None else (what.stage, what.number or 1)
-            growing.answers[(what.check, key)] = Answered(
+            growing.answers[(what.check, key)] = CheckAnswer(
                 check=what.check, answer=what.answer, note=what.note, stage=key, at=event.at
             )
         case h.TorqueRecorded() as what:
-            growing.torques[what.joint] = Torque(
+            growing.torques[what.joint] = TorqueRecord(
                 joint=what.joint,
                 specified_entered=what.specified_entered,
                 specified_Nm=what.specified_Nm,
@@ -205,7 +205,7 @@ def _take(growing: _Growing, event: RecordedEvent) -> None:  # noqa: PLR0912 - o
             for where in ("front", "rear", "trailer"):
                 growing.entered[f"weighing.{what.weighing}.{where}"] = getattr(what, f"{where}_entered")
         case h.LeakRead() as what:
-            _take_leak(growing, what)
+            _apply_leak(growing, what)
         case h.JointSoaped() as what:
             growing.joints[what.joint] = Joint(joint=what.joint, bubbles=what.bubbles, note=what.note)
         case h.NoteWritten() as what:
@@ -218,11 +218,11 @@ def _take(growing: _Growing, event: RecordedEvent) -> None:  # noqa: PLR0912 - o
                 )
             )
             growing.open = False
-        case h.JobReopened():  # pragma: no branch - the one kind left is the undo, which `live` leaves out
+        case h.JobReopened():  # pragma: no branch - the one kind left is the undo, which `active_events` leaves out
             growing.open = True
 
 
-def _take_fact(growing: _Growing, what: h.FactStated) -> None:
+def _apply_fact(growing: _State, what: h.FactStated) -> None:
     growing.basis.pop(what.name, None)
     fact = FACTS.get(what.name)
     if fact is None:
@@ -242,7 +242,7 @@ def _take_fact(growing: _Growing, what: h.FactStated) -> None:
         growing.basis[what.name] = what.basis
 
 
-def _take_height(growing: _Growing, what: h.HeightRead, event: RecordedEvent) -> None:
+def _apply_height(growing: _State, what: h.HeightRead, event: RecordedEvent) -> None:
     stage = _stage(growing, (what.stage, what.number), event)
     reading = Reading(entered=what.entered, mm=what.mm, seq=event.seq, at=event.at)
     earlier = growing.corners[stage.key].get(what.corner, CornerRecord()).readings
@@ -250,7 +250,7 @@ def _take_height(growing: _Growing, what: h.HeightRead, event: RecordedEvent) ->
     growing.corners[stage.key][what.corner] = CornerRecord(readings=readings)
 
 
-def _take_leak(growing: _Growing, what: h.LeakRead) -> None:
+def _apply_leak(growing: _State, what: h.LeakRead) -> None:
     if what.moment == "start":
         growing.leak.pop((what.line, "end"), None)
     growing.leak[(what.line, what.moment)] = LeakReading(
@@ -264,7 +264,7 @@ def _take_leak(growing: _Growing, what: h.LeakRead) -> None:
     )
 
 
-def _stage(growing: _Growing, key: StageKey, event: RecordedEvent) -> Stage:
+def _stage(growing: _State, key: StageKey, event: RecordedEvent) -> Stage:
     """The stage, about to be changed."""
     growing.made.pop(key, None)
     if key not in growing.stages:

@@ -14,9 +14,9 @@ from typing import Annotated, Any, Literal, Union, get_type_hints
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, create_model
 
 from cornerwalk.session.bounds import beyond
-from cornerwalk.session.events import BY_KIND, EVENTS, Event, FactStated
+from cornerwalk.session.events import EVENT_TYPES, EVENTS, Event, FactStated
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.log import FORMAT, VERSION, Plain, RecordedEvent
+from cornerwalk.session.log import FORMAT, VERSION, JsonEvent, RecordedEvent
 
 _STRICT = ConfigDict(strict=True, extra="forbid", allow_inf_nan=False, frozen=True)
 _TEXT_KINDS = ("text", "choice", "moment")
@@ -28,7 +28,7 @@ _REASONS = {"extra_forbidden": "this version knows no such field", "missing": "t
 """Our words for what goes wrong most; the rest is worded by pydantic."""
 
 
-class ShapeError(ValueError):
+class SchemaError(ValueError):
     """An event is not of the shape its kind asks for: `where` names the event and field, `reason` what is wrong."""
 
     def __init__(self, where: str, reason: str) -> None:
@@ -60,29 +60,29 @@ def _models() -> dict[str, type[BaseModel]]:
     return {event.kind: _model(event) for event in EVENTS}
 
 
-def event_from_plain(plain: Plain) -> RecordedEvent:
+def event_from_json(plain: JsonEvent) -> RecordedEvent:
     """The event a JSON object holds.
 
     Raises:
-        ShapeError: an unknown kind, an unknown or missing field, a value of the wrong type, a time that is none.
+        SchemaError: an unknown kind, an unknown or missing field, a value of the wrong type, a time that is none.
     """
     where = f"event {plain.get('seq', '?')!s}"
     kind = plain.get("kind")
-    if not isinstance(kind, str) or kind not in BY_KIND:
-        raise ShapeError(where, f"unknown kind {kind!r}")
+    if not isinstance(kind, str) or kind not in EVENT_TYPES:
+        raise SchemaError(where, f"unknown kind {kind!r}")
     try:
         shaped = _models()[kind].model_validate(plain)
     except ValidationError as error:
         first = error.errors(include_url=False, include_input=False)[0]
         reason = _REASONS.get(first["type"], first["msg"])
-        raise ShapeError(f"{where}, {'.'.join(map(str, first['loc']))}", reason) from error
+        raise SchemaError(f"{where}, {'.'.join(map(str, first['loc']))}", reason) from error
     _require_moment(where, plain["at"])
-    cls = BY_KIND[kind]
+    cls = EVENT_TYPES[kind]
     what = cls(**{field.name: getattr(shaped, field.name) for field in fields(cls)})
     if isinstance(what, FactStated):
         _require_fact(where, what)
     for name, number in beyond(what):
-        raise ShapeError(f"{where}, {name}", f"{number:g} is more or less than anything here can be")
+        raise SchemaError(f"{where}, {name}", f"{number:g} is more or less than anything here can be")
     return RecordedEvent(seq=plain["seq"], at=plain["at"], by=plain["by"], what=what, chain=plain["chain"])
 
 
@@ -90,15 +90,15 @@ def _require_moment(where: str, at: str) -> None:
     try:
         moment = datetime.fromisoformat(at)
     except ValueError as error:
-        raise ShapeError(f"{where}, at", f"{at!r} is no ISO 8601 time") from error
+        raise SchemaError(f"{where}, at", f"{at!r} is no ISO 8601 time") from error
     if moment.tzinfo is None:
-        raise ShapeError(f"{where}, at", f"{at!r} has no offset from UTC")
+        raise SchemaError(f"{where}, at", f"{at!r} has no offset from UTC")
 
 
 def _require_fact(where: str, what: FactStated) -> None:
     fact = FACTS.get(what.name)
     if fact is None:
-        raise ShapeError(f"{where}, name", f"unknown fact {what.name!r}")
+        raise SchemaError(f"{where}, name", f"unknown fact {what.name!r}")
     if what.value is None:
         return
     wanted: type | tuple[type, ...] = (int, float)
@@ -107,7 +107,7 @@ def _require_fact(where: str, what: FactStated) -> None:
     elif fact.kind == "forces":
         wanted = list
     if not isinstance(what.value, wanted) or (fact.choices and what.value not in fact.choices):
-        raise ShapeError(f"{where}, value", f"{what.value!r} is no value of {what.name}")
+        raise SchemaError(f"{where}, value", f"{what.value!r} is no value of {what.name}")
 
 
 def session_schema() -> dict[str, Any]:

@@ -1,6 +1,6 @@
 """Stages and corners: where heights are read, what each stage is, which a kind of job asks for.
 
-The walk goes round the corners in the order of `CLOCKWISE`.
+The walk goes round the corners in the order of `CORNERS`.
 """
 
 from __future__ import annotations
@@ -38,32 +38,34 @@ class StageKind:
     chapter: ChapterId
 
 
-STAGES: tuple[StageKind, ...] = (
-    StageKind(name="unloaded", label="unloaded", loaded=False, with_air=False, chapter="unloaded"),
-    StageKind(name="loaded", label="loaded, no air", loaded=True, with_air=False, chapter="loaded"),
-    StageKind(name="fitted", label="fitted", loaded=True, with_air=True, chapter="air"),
-    StageKind(name="fitted-unloaded", label="fitted, unloaded", loaded=False, with_air=True, chapter="road"),
-    StageKind(name="road-test", label="after the road test", loaded=True, with_air=True, chapter="road"),
-    StageKind(name="follow-up", label="follow-up", loaded=True, with_air=True, chapter="follow-up"),
-)
-"""Every stage, in the usual order of a job."""
+_STAGE_KINDS: dict[StageName, StageKind] = {
+    stage.name: stage
+    for stage in (
+        StageKind(name="unloaded", label="unloaded", loaded=False, with_air=False, chapter="unloaded"),
+        StageKind(name="loaded", label="loaded, no air", loaded=True, with_air=False, chapter="loaded"),
+        StageKind(name="fitted", label="fitted", loaded=True, with_air=True, chapter="air"),
+        StageKind(name="fitted-unloaded", label="fitted, unloaded", loaded=False, with_air=True, chapter="road"),
+        StageKind(name="road-test", label="after the road test", loaded=True, with_air=True, chapter="road"),
+        StageKind(name="follow-up", label="follow-up", loaded=True, with_air=True, chapter="follow-up"),
+    )
+}
+"""Every stage by name, in the usual order of a job."""
 
-STAGE: dict[StageName, StageKind] = {stage.name: stage for stage in STAGES}
-STAGE_NAMES: tuple[StageName, ...] = tuple(STAGE)
+STAGE_NAMES: tuple[StageName, ...] = tuple(_STAGE_KINDS)
 
-REFERENCE: StageName = "unloaded"
+REFERENCE_STAGE: StageName = "unloaded"
 """The stage every change is counted from."""
 
-LOADED_STAGES: frozenset[StageName] = frozenset(stage.name for stage in STAGES if stage.loaded)
+LOADED_STAGES: frozenset[StageName] = frozenset(stage.name for stage in _STAGE_KINDS.values() if stage.loaded)
 """Stages at which the vehicle carries its load and its trailer is on."""
 
-AIR_STAGES: frozenset[StageName] = frozenset(stage.name for stage in STAGES if stage.with_air)
+AIR_STAGES: frozenset[StageName] = frozenset(stage.name for stage in _STAGE_KINDS.values() if stage.with_air)
 """Stages at which the helper springs hold a pressure that belongs to the reading."""
 
 LOADED_WITH_AIR = LOADED_STAGES & AIR_STAGES
 """Stages at which the vehicle stands loaded on its helper springs."""
 
-ASKED: dict[JobKind, tuple[StageName, ...]] = {
+REQUIRED_STAGES: dict[JobKind, tuple[StageName, ...]] = {
     "fit": ("unloaded", "loaded", "fitted"),
     "adjust": ("unloaded", "fitted"),
     "load check": ("unloaded", "loaded"),
@@ -71,7 +73,7 @@ ASKED: dict[JobKind, tuple[StageName, ...]] = {
 """Stages without which a job of this kind is unfinished, in their order. Every other stage may be added."""
 
 
-def stages_on_offer(kind: JobKind) -> tuple[StageName, ...]:
+def available_stages(kind: JobKind) -> tuple[StageName, ...]:
     """Stages that make sense for this kind of job, in their usual order."""
     if kind == "load check":
         return ("unloaded", "loaded", "follow-up")
@@ -85,7 +87,7 @@ def stages_on_offer(kind: JobKind) -> tuple[StageName, ...]:
 Corner = Literal["LF", "RF", "RR", "LR"]
 Direction = Literal["clockwise", "anticlockwise"]
 
-CLOCKWISE: tuple[Corner, ...] = ("LF", "RF", "RR", "LR")
+CORNERS: tuple[Corner, ...] = ("LF", "RF", "RR", "LR")
 """Round the vehicle as seen from above, so that nobody crosses it with a tape in the hand."""
 
 SIBLING: dict[Corner, Corner] = {"LF": "RF", "RF": "LF", "RR": "LR", "LR": "RR"}
@@ -98,6 +100,6 @@ def walking_order(start: Corner, direction: Direction) -> tuple[Corner, ...]:
     >>> walking_order("RR", "anticlockwise")
     ('RR', 'RF', 'LF', 'LR')
     """
-    ring = CLOCKWISE if direction == "clockwise" else tuple(reversed(CLOCKWISE))
+    ring = CORNERS if direction == "clockwise" else tuple(reversed(CORNERS))
     first = ring.index(start)
     return ring[first:] + ring[:first]

@@ -22,22 +22,22 @@ from cornerwalk.quantity import (
 )
 from cornerwalk.session.events import (
     FactStated,
+    FactValue,
     LoadRemoved,
     LoadStated,
-    Scalar,
     TorqueRecorded,
     Weighing,
     WeighingRecorded,
 )
 from cornerwalk.session.facts import FACTS, Fact
-from cornerwalk.session.model import BareUnit, Session, Torque
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.model import BareUnit, Session, TorqueRecord
+from cornerwalk.session.walk import EntryError
 
 SEPARATOR = ";"
 """Between the values of a fact that holds several; a comma may be a decimal mark."""
 
 
-Side = Literal["behind", "ahead of"]
+AxleSide = Literal["behind", "ahead of"]
 
 
 def bare_units(unit: BareUnit) -> dict[str, str]:
@@ -51,13 +51,13 @@ def state_fact(name: str, text: str, unit: BareUnit) -> FactStated:
     """A fact of the register as stated; an empty text takes it back.
 
     Raises:
-        WalkError: no such fact, or a choice it does not have.
+        EntryError: no such fact, or a choice it does not have.
         QuantityError: the text is no quantity of its kind.
     """
     fact = FACTS.get(name)
     if fact is None:
         nearest = difflib.get_close_matches(name, FACTS, n=1)
-        raise WalkError(
+        raise EntryError(
             "there is no fact called {name}; did you mean {nearest}?", name=name, nearest=nearest[0] if nearest else "…"
         )
     entered = text.strip()
@@ -66,11 +66,11 @@ def state_fact(name: str, text: str, unit: BareUnit) -> FactStated:
     return FactStated(name=name, entered=entered, value=fact_value(fact, entered, unit))
 
 
-def fact_value(fact: Fact, entered: str, unit: BareUnit) -> Scalar:
+def fact_value(fact: Fact, entered: str, unit: BareUnit) -> FactValue:
     """The value a text has for a fact, in the fact's own unit (`facts.UNIT_OF_KIND`).
 
     Raises:
-        WalkError: a choice that the fact does not have, or a time that is none.
+        EntryError: a choice that the fact does not have, or a time that is none.
         QuantityError: the text is no quantity of its kind.
     """
     bare = bare_units(unit)
@@ -103,25 +103,25 @@ def _choice(fact: Fact, entered: str) -> str:
     for choice in fact.choices:
         if choice.casefold() == wanted:
             return choice
-    raise WalkError("{text} is not one of: {choices}", text=entered, choices=", ".join(fact.choices), name=fact.name)
+    raise EntryError("{text} is not one of: {choices}", text=entered, choices=", ".join(fact.choices), name=fact.name)
 
 
 def _moment(entered: str) -> str:
     try:
         return datetime.fromisoformat(entered).isoformat()
     except ValueError as error:
-        raise WalkError("{text} is no date; write it as 2026-05-04", text=entered) from error
+        raise EntryError("{text} is no date; write it as 2026-05-04", text=entered) from error
 
 
-def state_load(name: str, weight: str, *, place: str, side: Side, unit: BareUnit) -> LoadStated:
+def state_load(name: str, weight: str, *, place: str, side: AxleSide, unit: BareUnit) -> LoadStated:
     """A load and its place, counted from the rear axle; `side` says which way the typed distance goes.
 
     Raises:
-        WalkError: it has no name.
+        EntryError: it has no name.
         QuantityError: the weight or the distance cannot be read.
     """
     if not name.strip():
-        raise WalkError("a load needs a name")
+        raise EntryError("a load needs a name")
     bare = bare_units(unit)
     distance_mm = read_length(place, bare=bare["length"]).mm
     return LoadStated(
@@ -137,10 +137,10 @@ def remove_load(name: str, known: Sequence[str]) -> LoadRemoved:
     """Take a load off the list.
 
     Raises:
-        WalkError: there is none of that name.
+        EntryError: there is none of that name.
     """
     if name not in known:
-        raise WalkError("there is no load called {name}", name=name)
+        raise EntryError("there is no load called {name}", name=name)
     return LoadRemoved(name=name)
 
 
@@ -158,7 +158,7 @@ def axles_weighed(weighing: Weighing) -> tuple[Axle, ...]:
     return AXLES[:2] if weighing == "unhitched" else AXLES
 
 
-def weighing_entered(session: Session, weighing: Weighing, axle: Axle) -> str:
+def weighing_text(session: Session, weighing: Weighing, axle: Axle) -> str:
     """The weight of an axle in a pass as it was typed, empty where it was not."""
     return session.entered.get(f"weighing.{weighing}.{axle}", "")
 
@@ -170,7 +170,7 @@ def record_weight(session: Session, weighing: Weighing, axle: Axle, text: str) -
         QuantityError: the text is no weight.
     """
     known = session.weighings.get(weighing)
-    entered = {each: weighing_entered(session, weighing, each) for each in AXLES}
+    entered = {each: weighing_text(session, weighing, each) for each in AXLES}
     forces = {each: getattr(known, f"{each}_N") if known is not None else None for each in AXLES}
     entered[axle] = text.strip()
     forces[axle] = read_force(text, bare=bare_units(session.job.unit)["force"]).N if entered[axle] else None
@@ -188,27 +188,27 @@ def record_weight(session: Session, weighing: Weighing, axle: Axle, text: str) -
 # ---- torques ----
 
 
-TorquePart = Literal["specified", "source", "reached"]
+TorqueField = Literal["specified", "source", "reached"]
 
 USUAL_JOINTS = ("wheel nuts", "control-arm bolts, at ride height")
 """Joints that every such fitting loosens; common practice, no source. Others are named as they come."""
 
 
-def torque_of(session: Session, joint: str) -> Torque | None:
+def find_torque(session: Session, joint: str) -> TorqueRecord | None:
     """What is known of a joint, None if it was not named yet."""
     return next((torque for torque in session.torques if torque.joint == joint), None)
 
 
-def record_torque(session: Session, joint: str, part: TorquePart, text: str) -> TorqueRecorded:
+def record_torque(session: Session, joint: str, part: TorqueField, text: str) -> TorqueRecorded:
     """The joint with one thing about it typed anew; the rest stays as it is.
 
     Raises:
-        WalkError: the joint has no name.
+        EntryError: the joint has no name.
         QuantityError: a torque cannot be read; it needs its unit.
     """
     if not joint.strip():
-        raise WalkError("a tightened joint needs a name")
-    known = torque_of(session, joint)
+        raise EntryError("a tightened joint needs a name")
+    known = find_torque(session, joint)
     entered = {
         "specified": known.specified_entered if known is not None else "",
         "source": known.source if known is not None else "",
@@ -229,8 +229,8 @@ def _torque_Nm(text: str) -> float | None:
     return read_torque(text).Nm if text else None
 
 
-def reached_of_specified(torque: Torque) -> float | None:
-    """Reached over specified, 1 where the joint is as tight as asked for; None where either is not known."""
+def torque_ratio(torque: TorqueRecord) -> float | None:
+    """Reached over specified torque, without a unit; None if either is unknown."""
     if torque.specified_Nm is None or torque.reached_Nm is None or torque.specified_Nm <= 0:
         return None
     return torque.reached_Nm / torque.specified_Nm

@@ -15,16 +15,16 @@ from cornerwalk.session.events import (
     Event,
     HandedOver,
     HeightRead,
-    How,
     JobReopened,
     NoteWritten,
     PressureStated,
+    ReadingMode,
     StageBegun,
     Undone,
 )
 from cornerwalk.session.log import RecordedEvent, redoable, undoable
 from cornerwalk.session.model import Session, Stage, StageKey
-from cornerwalk.session.stages import AIR_STAGES, ASKED, Corner, StageName
+from cornerwalk.session.stages import AIR_STAGES, REQUIRED_STAGES, Corner, StageName
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ class BeginStage:
 
 
 @dataclass(frozen=True, slots=True)
-class AskedDone:
+class StagesDone:
     """Every stage this kind of job asks for is read; more trials, the leak check, the handover are open."""
 
     last: StageKey
@@ -56,10 +56,10 @@ class JobClosed:
     """The vehicle has been handed over."""
 
 
-Due = ReadCorner | BeginStage | AskedDone | JobClosed
+Due = ReadCorner | BeginStage | StagesDone | JobClosed
 
 
-class WalkError(ValueError):
+class EntryError(ValueError):
     """An answer that does not fit the walk; `template` is English with {named} `fields`."""
 
     def __init__(self, template: str, **fields: object) -> None:
@@ -82,15 +82,15 @@ def due(session: Session) -> Due:
         return JobClosed()
     current = session.current
     if current is None:
-        first = ASKED[session.job.kind][0]
+        first = REQUIRED_STAGES[session.job.kind][0]
         return ReadCorner(stage=(first, 1), corner=session.job.order[0], left=len(session.job.order))
     open_corners = [c for c in session.job.order if not _settled(current, c)]
     if open_corners:
         return ReadCorner(stage=current.key, corner=open_corners[0], left=len(open_corners))
-    for name in ASKED[session.job.kind]:
+    for name in REQUIRED_STAGES[session.job.kind]:
         if session.first(name) is None:
             return BeginStage(stage=(name, 1), with_air=name in AIR_STAGES)
-    return AskedDone(last=current.key)
+    return StagesDone(last=current.key)
 
 
 def _settled(stage: Stage, corner: Corner) -> bool:
@@ -103,7 +103,7 @@ def next_number(session: Session, stage: StageName) -> int:
     return 1 + max((s.number for s in session.stages if s.name == stage), default=0)
 
 
-def understood(session: Session, text: str) -> Length:
+def read_session_height(session: Session, text: str) -> Length:
     """The height a text means in this session.
 
     Raises:
@@ -112,8 +112,8 @@ def understood(session: Session, text: str) -> Length:
     return read_height(text, session.job.unit)
 
 
-def keep_height(
-    session: Session, text: str, *, corner: Corner, stage: StageKey, how: How | None = None
+def record_height(
+    session: Session, text: str, *, corner: Corner, stage: StageKey, how: ReadingMode | None = None
 ) -> tuple[Event, ...]:
     """A height called out for a corner.
 
@@ -122,10 +122,10 @@ def keep_height(
 
     Raises:
         QuantityError: the text is no height.
-        WalkError: the job is closed.
+        EntryError: the job is closed.
     """
     _require_open(session)
-    height = understood(session, text)
+    height = read_session_height(session, text)
     record = session.stage(stage)
     already = record is not None and bool(record.corner(corner).readings)
     reading = HeightRead(
@@ -145,11 +145,11 @@ def skip_corner(session: Session, *, corner: Corner, stage: StageKey, reason: st
     """A corner that cannot be read.
 
     Raises:
-        WalkError: no reason is given, or the job is closed.
+        EntryError: no reason is given, or the job is closed.
     """
     _require_open(session)
     if not reason.strip():
-        raise WalkError("a skipped corner needs a reason, for whoever reads this later")
+        raise EntryError("a skipped corner needs a reason, for whoever reads this later")
     skipped = CornerSkipped(stage=stage[0], number=stage[1], corner=corner, reason=reason.strip())
     if session.stage(stage) is None:
         return (StageBegun(stage=stage[0], number=stage[1]), skipped)
@@ -157,7 +157,7 @@ def skip_corner(session: Session, *, corner: Corner, stage: StageKey, reason: st
 
 
 @dataclass(frozen=True, slots=True)
-class AirTexts:
+class PressureInput:
     """The pressures as typed: one for a tee, or left and right where the lines are separate. Empty is not stated."""
 
     both: str = ""
@@ -165,16 +165,16 @@ class AirTexts:
     right: str = ""
 
 
-def begin_stage(session: Session, stage: StageName, air: AirTexts | None = None) -> tuple[Event, ...]:
+def begin_stage(session: Session, stage: StageName, air: PressureInput | None = None) -> tuple[Event, ...]:
     """The vehicle stands as this stage asks; pressures, where typed, belong to it.
 
     Raises:
         QuantityError: a pressure cannot be read.
-        WalkError: a pressure is over the kit's maximum, or the job is closed.
+        EntryError: a pressure is over the kit's maximum, or the job is closed.
     """
     _require_open(session)
     number = next_number(session, stage)
-    both, left, right = _pressures(session, air or AirTexts())
+    both, left, right = _pressures(session, air or PressureInput())
     return (
         StageBegun(
             stage=stage,
@@ -189,12 +189,12 @@ def begin_stage(session: Session, stage: StageName, air: AirTexts | None = None)
     )
 
 
-def state_pressure(session: Session, stage: StageKey, air: AirTexts) -> tuple[Event, ...]:
+def state_pressure(session: Session, stage: StageKey, air: PressureInput) -> tuple[Event, ...]:
     """The pressure of a stage that was begun without one, or its correction.
 
     Raises:
         QuantityError: a pressure cannot be read.
-        WalkError: a pressure is over the kit's maximum, or the job is closed.
+        EntryError: a pressure is over the kit's maximum, or the job is closed.
     """
     _require_open(session)
     both, left, right = _pressures(session, air)
@@ -213,24 +213,24 @@ def state_pressure(session: Session, stage: StageKey, air: AirTexts) -> tuple[Ev
 
 
 @dataclass(frozen=True, slots=True)
-class _Air:
+class _PressureValue:
     """One pressure as typed and as understood; neither where nothing was typed."""
 
     entered: str | None = None
     kPa: float | None = None
 
 
-def _pressures(session: Session, air: AirTexts) -> tuple[_Air, _Air, _Air]:
+def _pressures(session: Session, air: PressureInput) -> tuple[_PressureValue, _PressureValue, _PressureValue]:
     return (_pressure(session, air.both), _pressure(session, air.left), _pressure(session, air.right))
 
 
-def _pressure(session: Session, text: str) -> _Air:
+def _pressure(session: Session, text: str) -> _PressureValue:
     entered = text.strip()
     if not entered:
-        return _Air()
+        return _PressureValue()
     kPa = read_pressure(entered, bare=bare_pressure(session)).kPa
     _refuse_over_maximum(session, entered, kPa)
-    return _Air(entered, kPa)
+    return _PressureValue(entered, kPa)
 
 
 def bare_pressure(session: Session) -> str:
@@ -241,7 +241,7 @@ def bare_pressure(session: Session) -> str:
 def _refuse_over_maximum(session: Session, text: str, kPa: float) -> None:
     maximum = session.kit.max_kPa
     if maximum is not None and kPa > maximum * (1 + 1e-9):
-        raise WalkError(
+        raise EntryError(
             "{text} is over the kit's maximum of {maximum}: let air out before anything else. It was not recorded.",
             text=text,
             maximum=session.entered.get("kit.max") or f"{maximum:.0f} kPa",
@@ -254,10 +254,10 @@ def write_note(
     """Words worth keeping.
 
     Raises:
-        WalkError: there are none.
+        EntryError: there are none.
     """
     if not text.strip():
-        raise WalkError("an empty note says nothing")
+        raise EntryError("an empty note says nothing")
     known = stage is not None and session.stage(stage) is not None
     name, number = stage if stage is not None and known else (None, None)
     return (NoteWritten(text=text.strip(), stage=name, number=number, corner=corner),)
@@ -277,7 +277,7 @@ def redo(events: Sequence[RecordedEvent]) -> tuple[Event, ...]:
 
 def _require_open(session: Session) -> None:
     if not session.open:
-        raise WalkError("the job is handed over; reopen it for a follow-up first")
+        raise EntryError("the job is handed over; reopen it for a follow-up first")
 
 
 # ---- handover and reopening ----
@@ -293,10 +293,10 @@ def hand_over(
     """The vehicle goes back with these figures; `decision` is what was decided where a STOP stands.
 
     Raises:
-        WalkError: it is handed over already.
+        EntryError: it is handed over already.
     """
     if not session.open:
-        raise WalkError("the job is handed over already; reopen it for a follow-up first")
+        raise EntryError("the job is handed over already; reopen it for a follow-up first")
     handed = HandedOver(to=to.strip(), figures=dict(figures), program=program)
     if not decision.strip():
         return (handed,)
@@ -307,33 +307,33 @@ def reopen(session: Session, reason: str) -> tuple[Event, ...]:
     """The job taken up again; what was handed over stays as it was.
 
     Raises:
-        WalkError: it is open, or no reason is given.
+        EntryError: it is open, or no reason is given.
     """
     if session.open:
-        raise WalkError("the job is open; nothing needs to be reopened")
+        raise EntryError("the job is open; nothing needs to be reopened")
     if not reason.strip():
-        raise WalkError("write why the job is taken up again, for whoever reads this later")
+        raise EntryError("write why the job is taken up again, for whoever reads this later")
     return (JobReopened(reason=reason.strip()),)
 
 
 __all__ = [
-    "AirTexts",
-    "AskedDone",
     "BeginStage",
     "Due",
+    "EntryError",
     "JobClosed",
+    "PressureInput",
     "QuantityError",
     "ReadCorner",
-    "WalkError",
+    "StagesDone",
     "bare_pressure",
     "begin_stage",
     "due",
-    "keep_height",
     "next_number",
+    "read_session_height",
+    "record_height",
     "redo",
     "skip_corner",
     "state_pressure",
-    "understood",
     "undo",
     "write_note",
 ]

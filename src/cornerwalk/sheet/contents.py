@@ -12,8 +12,8 @@ from cornerwalk.quantity import QuantityError
 from cornerwalk.session.events import Event, FactStated, LoadStated
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.model import BareUnit, Job
-from cornerwalk.session.statements import SEPARATOR, Side, state_fact, state_load
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.statements import SEPARATOR, AxleSide, state_fact, state_load
+from cornerwalk.session.walk import EntryError
 from cornerwalk.textfiles import Table, WrittenError
 
 T = TypeVar("T")
@@ -50,7 +50,7 @@ class Bare:
     def reading(self, reader: Callable[[str, BareUnit], T]) -> Callable[[str], T]:
         """`reader` with the unit filled in.
 
-        The result raises what `reader` raises, and WalkError for the first text whose meaning hangs on a unit that
+        The result raises what `reader` raises, and EntryError for the first text whose meaning hangs on a unit that
         nobody stated: one missing line must not be told once for every number of the sheet.
         """
 
@@ -62,7 +62,7 @@ class Bare:
                 raise in_inches
             if in_inches != in_mm and not self._told:
                 self._told = True
-                raise WalkError(_UNIT_MISSING, text=text, line=UNIT_LINE)
+                raise EntryError(_UNIT_MISSING, text=text, line=UNIT_LINE)
             return cast("T", in_mm if isinstance(in_inches, QuantityError) else in_inches)
 
         return read
@@ -85,7 +85,7 @@ OPENING_FACTS = ("job.title", "job.kind", UNIT_FACT)
 """What the opening of the job and the top of the sheet say themselves."""
 
 LOAD_KEYS = ("name", "weight", "behind_rear_axle", "ahead_of_rear_axle")
-_SIDE_OF_KEY: dict[str, Side] = {"behind_rear_axle": "behind", "ahead_of_rear_axle": "ahead of"}
+_SIDE_OF_KEY: dict[str, AxleSide] = {"behind_rear_axle": "behind", "ahead_of_rear_axle": "ahead of"}
 
 
 def facts_of(part: str) -> tuple[Fact, ...]:

@@ -18,9 +18,9 @@ from cornerwalk import __version__
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session.events import Event, JobOpened, NoteWritten, StageBegun
 from cornerwalk.session.model import BareUnit, Job
-from cornerwalk.session.stages import CLOCKWISE, STAGE_NAMES, Corner, StageName
+from cornerwalk.session.stages import CORNERS, STAGE_NAMES, Corner, StageName
 from cornerwalk.session.statements import state_fact
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.walk import EntryError
 from cornerwalk.sheet.contents import UNIT_FACT, Bare, SheetContents, SheetError
 from cornerwalk.sheet.stages import (
     AIR_KEYS,
@@ -36,7 +36,7 @@ from cornerwalk.sheet.stages import (
 from cornerwalk.textfiles import Problem
 
 DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab"}
-COLUMNS = ("stage", "number", *AIR_KEYS, "corner", "height", *CLOCKWISE, "note")
+COLUMNS = ("stage", "number", *AIR_KEYS, "corner", "height", *CORNERS, "note")
 
 _BY_SPELLING = {column.casefold(): column for column in COLUMNS}
 _UNIT_OF_SPELLING: dict[str, BareUnit] = {"in": "inch", "inch": "inch", "inches": "inch", "mm": "mm", "cm": "cm"}
@@ -171,17 +171,17 @@ class _List:
     def _corners(self, row: _Row) -> list[tuple[str, Corner]]:
         """The columns of this row that hold heights, and the corner each belongs to."""
         if "corner" not in self.columns:
-            return [(corner, corner) for corner in CLOCKWISE if corner in row.cells]
+            return [(corner, corner) for corner in CORNERS if corner in row.cells]
         typed = row.cells.get("corner", "")
-        if typed.upper() not in CLOCKWISE:
-            self._wrong(row, "corner", '"{text}" is not one of: {choices}', text=typed, choices=", ".join(CLOCKWISE))
+        if typed.upper() not in CORNERS:
+            self._wrong(row, "corner", '"{text}" is not one of: {choices}', text=typed, choices=", ".join(CORNERS))
             return []
         return [("height", cast("Corner", typed.upper()))] if "height" in row.cells else []
 
     def _understood(self, row: _Row, column: str, reader: Callable[[str], T]) -> T | None:
         try:
             return reader(row.cells[column])
-        except (QuantityError, WalkError) as error:
+        except (QuantityError, EntryError) as error:
             self._wrong(row, column, error.template, **error.fields)
             return None
 
@@ -269,7 +269,7 @@ def _columns_problem(columns: list[str]) -> Problem | None:
     if twice is not None:
         return Problem(1, "the column {column} stands twice", {"column": twice})
     one_a_row = "corner" in columns and "height" in columns
-    one_stage_a_row = any(corner in columns for corner in CLOCKWISE)
+    one_stage_a_row = any(corner in columns for corner in CORNERS)
     if "stage" not in columns or one_a_row == one_stage_a_row:
         return Problem(1, "the columns must be stage with corner and height, or stage with LF, RF, RR and LR")
     return None

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from typing import Literal, cast, get_args
 
 from cornerwalk.quantity import read_force, read_hours, read_pressure, read_temperature, read_torque
-from cornerwalk.session.checklist import Asked, Checklists, load_checklists
+from cornerwalk.session.checklist import Checklists, Frequency, load_checklists
 from cornerwalk.session.events import (
     Answer,
     CheckAnswered,
@@ -206,7 +206,7 @@ class CheckIds:
 
     checklists: Checklists | None
 
-    def asked(self, when: Asked) -> tuple[str, ...]:
+    def asked(self, when: Frequency) -> tuple[str, ...]:
         """Ids of the questions asked once, or of those asked at every stage."""
         if self.checklists is None:
             self.checklists = load_checklists()

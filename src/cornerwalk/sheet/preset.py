@@ -15,11 +15,11 @@ from pathlib import Path
 from typing import Literal, get_args
 
 from cornerwalk.quantity import QuantityError
-from cornerwalk.session.events import Event, FactStated, LoadStated, Scalar
+from cornerwalk.session.events import Event, FactStated, FactValue, LoadStated
 from cornerwalk.session.facts import FACTS, UNIT_OF_KIND, Fact, FactKind
 from cornerwalk.session.model import BareUnit, Session
-from cornerwalk.session.statements import SEPARATOR, Side, bare_units, fact_value, state_load
-from cornerwalk.session.walk import WalkError
+from cornerwalk.session.statements import SEPARATOR, AxleSide, bare_units, fact_value, state_load
+from cornerwalk.session.walk import EntryError
 from cornerwalk.sheet.job_sheet import read_job_sheet
 from cornerwalk.textfiles import read_text_file, replace_text_file
 from cornerwalk.textfiles.toml_text import toml_string
@@ -94,15 +94,15 @@ def keep_preset(session: Session, what: What, name: str, folder: Path) -> Path:
     """Write a preset, and say where. One that is there already is never written over: the new one gets a number.
 
     Raises:
-        WalkError: nothing is stated that could be kept, or the name has no letter that a file can have.
+        EntryError: nothing is stated that could be kept, or the name has no letter that a file can have.
         OSError: it cannot be written.
     """
     text = preset_text(session, what)
     if not text:
-        raise WalkError("nothing is stated yet that could be kept for next time")
+        raise EntryError("nothing is stated yet that could be kept for next time")
     stem = _NOT_IN_NAMES.sub(" ", name).strip(" .")[:_LONGEST_NAME].strip(" .")
     if not stem:
-        raise WalkError("a preset needs a name of letters or digits")
+        raise EntryError("a preset needs a name of letters or digits")
     path, number = folder / f"{stem}{SUFFIX}", 2
     while path.exists():
         path, number = folder / f"{stem} {number}{SUFFIX}", number + 1
@@ -120,7 +120,7 @@ def _table(session: Session, part: str) -> str:
         if fact.part != part or not _is_kept(session, fact):
             continue
         value = getattr(getattr(session, part), fact.attribute)
-        held: Scalar = list(value) if isinstance(value, tuple) else value
+        held: FactValue = list(value) if isinstance(value, tuple) else value
         stated = spelled_out(FactStated(name=fact.name, entered=session.entered[fact.name], value=held))
         if fact.kind == "forces":
             texts = ", ".join(toml_string(text.strip()) for text in stated.entered.split(";") if text.strip())
@@ -181,15 +181,15 @@ def _candidates(entered: str, kind: FactKind) -> list[str]:
     return [entered, *(f"{SEPARATOR} ".join(f"{part} {word}" for part in parts) for word in words)]
 
 
-def _means(name: str, text: str, unit: BareUnit, value: Scalar) -> bool:
+def _means(name: str, text: str, unit: BareUnit, value: FactValue) -> bool:
     try:
         read = fact_value(FACTS[name], text, unit)
-    except (QuantityError, WalkError):
+    except (QuantityError, EntryError):
         return False
     return _same(read, value)
 
 
-def _same(one: Scalar, other: Scalar) -> bool:
+def _same(one: FactValue, other: FactValue) -> bool:
     match one, other:
         case list(), list():
             return len(one) == len(other) and all(_same(a, b) for a, b in zip(one, other, strict=True))
@@ -212,19 +212,19 @@ def load_spelled_out(load: LoadStated) -> LoadStated:
     return replace(load, entered=f"{load.weight_N} N", place_entered=f"{distance} {side} the rear axle")
 
 
-def place_of(load: LoadStated) -> tuple[str, Side]:
+def place_of(load: LoadStated) -> tuple[str, AxleSide]:
     """The distance as typed, and the side of the rear axle it goes to."""
-    for side in get_args(Side):
+    for side in get_args(AxleSide):
         ending = f" {side} the rear axle"
         if load.place_entered.endswith(ending):
             return load.place_entered.removesuffix(ending), side
     return f"{abs(load.ahead_mm)} mm", "behind" if load.ahead_mm < 0 else "ahead of"
 
 
-def _load(name: str, weight: str, place: str, side: Side, unit: BareUnit) -> LoadStated | None:
+def _load(name: str, weight: str, place: str, side: AxleSide, unit: BareUnit) -> LoadStated | None:
     try:
         return state_load(name, weight, place=place, side=side, unit=unit)
-    except (QuantityError, WalkError):
+    except (QuantityError, EntryError):
         return None
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from cornerwalk.session.facts import FACTS, UNITS, Fact
-from cornerwalk.session.stages import CLOCKWISE, STAGE_NAMES
+from cornerwalk.session.stages import CORNERS, STAGE_NAMES
 from cornerwalk.sheet.contents import LOAD_KEYS, UNIT_FACT, facts_of
 from cornerwalk.sheet.measurements import ANSWERS, LEAK_KEYS, LINES, SOAP_KEYS, TORQUE_KEYS, WEIGHING_KEYS, WEIGHINGS
 from cornerwalk.sheet.stages import AIR_KEYS
@@ -85,8 +85,8 @@ def _stage() -> Schema:
     properties: Schema = {
         "name": {"enum": list(STAGE_NAMES)},
         **dict.fromkeys(AIR_KEYS, _QUANTITY),
-        **dict.fromkeys(CLOCKWISE, _TEXTS),
-        "skip": _table(dict.fromkeys(CLOCKWISE, _TEXT)),
+        **dict.fromkeys(CORNERS, _TEXTS),
+        "skip": _table(dict.fromkeys(CORNERS, _TEXT)),
         "mark": _QUANTITY,
         "leveller": _NUMBER,
         "checks": _answers(),

@@ -18,14 +18,14 @@ from cornerwalk.session.events import (
     StageBegun,
 )
 from cornerwalk.session.model import Job, StageKey
-from cornerwalk.session.stages import CLOCKWISE, STAGE_NAMES, Corner, StageName
+from cornerwalk.session.stages import CORNERS, STAGE_NAMES, Corner, StageName
 from cornerwalk.session.statements import bare_units
 from cornerwalk.sheet.contents import Bare
 from cornerwalk.sheet.measurements import CheckIds, read_checks
 from cornerwalk.textfiles import Table
 
 AIR_KEYS = ("pressure", "pressure_left", "pressure_right")
-STAGE_KEYS = ("name", *AIR_KEYS, *CLOCKWISE, "skip", "mark", "leveller", "checks", "note")
+STAGE_KEYS = ("name", *AIR_KEYS, *CORNERS, "skip", "mark", "leveller", "checks", "note")
 
 _FIELD_OF_KEY = {"pressure": "pressure", "pressure_left": "left", "pressure_right": "right"}
 
@@ -62,7 +62,7 @@ def read_as_height(text: str, bare: Bare) -> Height:
     """A height as a sheet writes it.
 
     Raises:
-        QuantityError, WalkError: it is none, or nothing says its unit.
+        QuantityError, EntryError: it is none, or nothing says its unit.
     """
     return Height(text, bare.reading(read_height)(text).mm)
 
@@ -71,7 +71,7 @@ def read_as_air(text: str, bare: Bare) -> Air:
     """A pressure as a sheet writes it; over the kit's maximum too, since it has happened.
 
     Raises:
-        QuantityError, WalkError: it is none, or nothing says its unit.
+        QuantityError, EntryError: it is none, or nothing says its unit.
     """
     return Air(text, bare.reading(lambda t, unit: read_pressure(t, bare=bare_units(unit)["pressure"]))(text).kPa)
 
@@ -148,7 +148,7 @@ class StageReader:
 
     def _readings(self, table: Table) -> dict[Corner, list[Height]]:
         found: dict[Corner, list[Height]] = {}
-        for corner in CLOCKWISE:
+        for corner in CORNERS:
             typed = [
                 table.understood(corner, text, lambda t: read_as_height(t, self.bare)) for text in table.texts(corner)
             ]
@@ -156,7 +156,7 @@ class StageReader:
         return found
 
     def _skips(self, table: Table, key: StageKey) -> Iterator[CornerSkipped]:
-        skips = table.table("skip", CLOCKWISE)
+        skips = table.table("skip", CORNERS)
         if skips is None:
             return
         for corner in self.job.order:

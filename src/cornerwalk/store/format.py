@@ -15,7 +15,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from cornerwalk.session.log import FORMAT, VERSION, Plain
+from cornerwalk.session.log import FORMAT, VERSION, JsonEvent
 
 MAX_FILE_BYTES = 16 * 1024 * 1024
 """About 50 000 events. A long job has some three hundred, in 80 kB."""
@@ -36,7 +36,7 @@ class NotJson(ValueError):  # noqa: N818 - named for what the text is
     """The text is no JSON, or JSON that two readers could understand in two ways."""
 
 
-def event_line(plain: Plain) -> str:
+def event_line(plain: JsonEvent) -> str:
     """One event as it stands in the file.
 
     Raises:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from cornerwalk.session.events import JobOpened
-from cornerwalk.session.log import FIRST_CHAIN, FORMAT, VERSION, Plain, RecordedEvent, chain_of
+from cornerwalk.session.log import FIRST_CHAIN, FORMAT, VERSION, JsonEvent, RecordedEvent, chain_of
 from cornerwalk.session.model import Session
 from cornerwalk.session.projection import fold
 from cornerwalk.store.disk import Disk
@@ -211,12 +211,12 @@ def _chained(raw: Sequence[Any]) -> tuple[int, Trouble | None]:
     return len(raw), None
 
 
-def _changed(number: int, plain: Plain) -> Trouble:
-    from cornerwalk.session.schema import ShapeError, event_from_plain
+def _changed(number: int, plain: JsonEvent) -> Trouble:
+    from cornerwalk.session.schema import SchemaError, event_from_json
 
     try:
-        event_from_plain(plain)
-    except ShapeError as error:
+        event_from_json(plain)
+    except SchemaError as error:
         return Trouble(
             "event {number} is not as it was recorded, or one before it is missing: {reason}",
             {"number": number, "reason": str(error)},
@@ -224,14 +224,14 @@ def _changed(number: int, plain: Plain) -> Trouble:
     return Trouble("event {number} is not as it was recorded, or one before it is missing", {"number": number})
 
 
-def _shaped(raw: Sequence[Plain]) -> tuple[RecordedEvent, ...]:
-    from cornerwalk.session.schema import ShapeError, event_from_plain
+def _shaped(raw: Sequence[JsonEvent]) -> tuple[RecordedEvent, ...]:
+    from cornerwalk.session.schema import SchemaError, event_from_json
 
     events = []
     for number, plain in enumerate(raw, 1):
         try:
-            event = event_from_plain(plain)
-        except ShapeError as error:
+            event = event_from_json(plain)
+        except SchemaError as error:
             raise NotUnderstood("{where}: {reason}", where=error.where, reason=error.reason) from error
         if event.seq != number:
             raise NotUnderstood("event {number} has the number {seq}", number=number, seq=event.seq)

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from cornerwalk.session.events import Event
-from cornerwalk.session.projection import Folding
+from cornerwalk.session.projection import Projection
 from cornerwalk.store.disk import uninterrupted
 from cornerwalk.store.errors import Damaged, DiskProblem, Missing, ReadOnly
 from cornerwalk.store.loader import StoredSession, stored_session
@@ -43,7 +43,7 @@ class PastFile(SessionFile):
         if not 1 <= count <= len(self.stored.events):
             raise ValueError(f"after {count} of {len(self.stored.events)} events there is nothing to see")
         self.events = self.stored.events[:count]
-        self._folding = Folding(self.events)
+        self._folding = Projection(self.events)
         at = last_moment(self.events)
         assert at is not None
         self.state = Kept(at)
@@ -113,7 +113,7 @@ class FollowedFile(SessionFile):
         stored, self._seen = _read(self.path, self._writer)
         if stored.events == self.events:
             return False
-        self.events, self._folding = stored.events, Folding(stored.events)
+        self.events, self._folding = stored.events, Projection(stored.events)
         self.state = Kept(last_moment(self.events) or self._writer.clock())
         return True
 

@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import Self
 
 from cornerwalk.session.events import Event
-from cornerwalk.session.log import RecordedEvent, plain_event, recorded
+from cornerwalk.session.log import RecordedEvent, event_to_json, record_event
 from cornerwalk.session.model import Session
-from cornerwalk.session.projection import Folding
+from cornerwalk.session.projection import Projection
 from cornerwalk.store.errors import Closed, DiskProblem, TooLarge, Unwritable
 from cornerwalk.store.format import MAX_EVENTS, MAX_FILE_BYTES, GrowingFile, event_line
 from cornerwalk.store.locked_file import Place, Writer
@@ -60,7 +60,7 @@ class SessionFile:
         self._closed = False
         self._id = ""
         self.events: tuple[RecordedEvent, ...] = tuple(events)
-        self._folding = Folding(events)
+        self._folding = Projection(events)
         self.state: State = Kept(last_moment(events) or writer.clock())
 
     def __enter__(self) -> Self:
@@ -95,8 +95,8 @@ class SessionFile:
         events, lines = list(self.events), list[bytes]()
         for what in new_events:
             try:
-                event = recorded(events, what, at=at, by=self._writer.by)
-                lines.append(event_line(plain_event(event)).encode("utf-8"))
+                event = record_event(events, what, at=at, by=self._writer.by)
+                lines.append(event_line(event_to_json(event)).encode("utf-8"))
             except (ValueError, OverflowError) as error:
                 raise Unwritable("this cannot be written down: {reason}", reason=str(error)) from error
             events.append(event)

@@ -11,8 +11,8 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from cornerwalk.session.log import FORMAT, LASTING, VERSION
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.log import FORMAT, PERMANENT_EVENTS, VERSION
+from cornerwalk.session.stages import CORNERS
 from cornerwalk.store.names import is_our_name
 
 _FACTS = {
@@ -25,7 +25,7 @@ _FACTS = {
 }
 """Facts that a list shows, and the field of the summary each goes to."""
 
-_LASTING_KINDS = {event.kind for event in LASTING}
+_LASTING_KINDS = {event.kind for event in PERMANENT_EVENTS}
 _EARLIEST = datetime.min.replace(tzinfo=UTC)
 
 
@@ -176,7 +176,7 @@ def _summed(
         opened_at=_text(events[0]["at"]),
         opened_by=_text(events[0].get("by", "")),
         last_at=_text(events[-1]["at"]),
-        stages=tuple(_text(name) for (name, _), corners in stages.items() if all(c in corners for c in CLOCKWISE)),
+        stages=tuple(_text(name) for (name, _), corners in stages.items() if all(c in corners for c in CORNERS)),
         readings=sum(sum(corners.values()) for corners in stages.values()),
         open=still_open,
         events=len(events),
@@ -191,7 +191,7 @@ def _all(events: list[Any]) -> list[Any]:
 
 
 def _counting(events: list[Any]) -> list[Any]:
-    """The events that were not taken back, as `journal.live` has it."""
+    """The events that were not taken back, as `log.active_events` has it."""
     dead: set[int] = set()
     kept: list[Any] = []
     for event in reversed(events):

@@ -18,7 +18,7 @@ from cornerwalk.report.result_fields import Field
 from cornerwalk.session.facts import FACTS, FactKind
 from cornerwalk.session.log import RecordedEvent
 from cornerwalk.session.model import Session
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 
 Kind = Literal["text", "number", "whole", "flag", "moment", "day"]
 """Text, 64-bit float, 64-bit integer, true or false, time in UTC without an offset, calendar day."""
@@ -136,7 +136,7 @@ def from_field(field: Field, of: Callable[[Any], Any], prefix: str = "") -> tupl
         return read(owner) if read is not None else getattr(owner, field.name)
 
     if field.kind == "corners":
-        return tuple(_of_corner(field, value, corner) for corner in CLOCKWISE)
+        return tuple(_of_corner(field, value, corner) for corner in CORNERS)
     if field.kind == "object":
         return tuple(column for part in field.parts for column in from_field(part, value, f"{prefix}{field.name}_"))
     name = _prefixed(field.name, prefix)

@@ -21,7 +21,7 @@ from cornerwalk.assess.assessment import Assessment
 from cornerwalk.assess.uncertainty import Estimate, Spread, estimate, place_u_of_repeats
 from cornerwalk.session import RecordedEvent, Session
 from cornerwalk.session.model import Stage
-from cornerwalk.session.stages import AIR_STAGES, CLOCKWISE
+from cornerwalk.session.stages import AIR_STAGES, CORNERS
 from cornerwalk.standards import Standards
 from cornerwalk.store import Signature, StoreError, Summary, looks_of, read_session, remember, remembered
 from cornerwalk.tables.columns import technician_of
@@ -102,7 +102,7 @@ def lesson_of(session: Session, events: Iterable[RecordedEvent], assessment: Ass
 
 def _repeats(session: Session) -> Iterable[tuple[float, ...]]:
     for stage in session.stages:
-        for corner in CLOCKWISE:
+        for corner in CORNERS:
             readings = stage.corner(corner).readings
             if len(readings) > 1:
                 yield tuple(reading.mm for reading in readings)

@@ -18,7 +18,7 @@ from cornerwalk.assess.assessment import (
 )
 from cornerwalk.report.result_fields import AIR, LEAK, STAGE, TRIAL, VERDICT, Field
 from cornerwalk.session.model import LeakReading, Session, Stage
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 from cornerwalk.tables.columns import Column, Source, Table, Value, from_field, moment, number, plain, text, utc, whole
 from cornerwalk.tables.session_tables import of_session
 
@@ -58,7 +58,7 @@ def _mark_mm(row: _StageRow) -> Value:
 
 
 def _skipped(row: _StageRow) -> Value:
-    records = ((corner, row.recorded.corner(corner)) for corner in CLOCKWISE)
+    records = ((corner, row.recorded.corner(corner)) for corner in CORNERS)
     return plain([f"{corner}: {record.skipped}" for corner, record in records if record.skipped is not None])
 
 
@@ -75,7 +75,7 @@ STAGES = Table(
         whole(
             "readings",
             "heights that count",
-            lambda row: sum(len(row.recorded.corner(corner).readings) for corner in CLOCKWISE),
+            lambda row: sum(len(row.recorded.corner(corner).readings) for corner in CORNERS),
         ),
         text("skipped", "corners that could not be read, and why", _skipped),
         number("mark_mm", "cut-off on the wall above the lamp's unloaded height, as read", _mark_mm),

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from cornerwalk.session.events import Undone
-from cornerwalk.session.log import RecordedEvent, event_body, live
+from cornerwalk.session.log import RecordedEvent, active_events, event_body
 from cornerwalk.session.model import Reading, Stage
-from cornerwalk.session.stages import CLOCKWISE, Corner
+from cornerwalk.session.stages import CORNERS, Corner
 from cornerwalk.tables.columns import (
     Column,
     Source,
@@ -139,7 +139,7 @@ class _ReadingRow:
 def _readings(source: Source) -> Iterator[_ReadingRow]:
     by = {event.seq: event.by for event in source.events}
     for stage in source.session.stages:
-        for corner in CLOCKWISE:
+        for corner in CORNERS:
             readings = stage.corner(corner).readings
             for position, reading in enumerate(readings, 1):
                 yield _ReadingRow(
@@ -175,7 +175,7 @@ class _EventRow:
 
 
 def _events(source: Source) -> Iterator[_EventRow]:
-    counting = {event.seq for event in live(source.events)}
+    counting = {event.seq for event in active_events(source.events)}
     return (_EventRow(source.session.id, event, event.seq in counting) for event in source.events)
 
 

@@ -8,7 +8,7 @@ from cornerwalk.assess.assessment import StageResult
 from cornerwalk.job.open_job import Meaning, OpenJob
 from cornerwalk.report.geometry import side_views
 from cornerwalk.session.model import StageKey
-from cornerwalk.session.stages import LOADED_STAGES, REFERENCE
+from cornerwalk.session.stages import LOADED_STAGES, REFERENCE_STAGE
 from cornerwalk.tui.walk_view import stage_word
 from cornerwalk.tui.widgets.side import Scene
 from cornerwalk.wording.glance import stage_head
@@ -50,7 +50,7 @@ def scene_of(job: OpenJob, now: StageResult, meaning: Meaning | None = None) -> 
     if views[0] is None:
         return None
     lamp = now.lamp
-    counted = now.name != REFERENCE
+    counted = now.name != REFERENCE_STAGE
     return Scene(
         now=views[0],
         before=views[1] if len(views) > 1 else None,
@@ -74,9 +74,9 @@ def _scale_words(factor: int) -> str:
 def before_of(meaning: Meaning, now: StageResult) -> StageResult | None:
     """The stage that this one is held against."""
     earlier = [stage for stage in drawn_stages(meaning) if stage.key != now.key]
-    for name in ("loaded", REFERENCE):
+    for name in ("loaded", REFERENCE_STAGE):
         found = next((stage for stage in earlier if stage.name == name), None)
-        if found is not None and now.name != REFERENCE:
+        if found is not None and now.name != REFERENCE_STAGE:
             return found
     return None
 

@@ -24,7 +24,7 @@ from cornerwalk.job.prompts import (
 )
 from cornerwalk.job.reply import Reply
 from cornerwalk.session.model import CornerRecord, StageKey
-from cornerwalk.session.stages import AIR_STAGES, ASKED, CLOCKWISE, LOADED_STAGES, REFERENCE, Corner
+from cornerwalk.session.stages import AIR_STAGES, CORNERS, LOADED_STAGES, REFERENCE_STAGE, REQUIRED_STAGES, Corner
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.widgets.panel import PanelView
 from cornerwalk.tui.widgets.plan import Card, PlanView
@@ -97,12 +97,12 @@ def stages_of(job: OpenJob, asked: Prompt) -> list[Span]:
     here = in_hand(session, asked) if not isinstance(asked, PressurePrompt | StagePrompt) else asked.stage
     spans: list[Span] = []
     begun = [stage.key for stage in session.stages]
-    coming = [(name, 1) for name in ASKED[session.job.kind] if session.first(name) is None]
+    coming = [(name, 1) for name in REQUIRED_STAGES[session.job.kind] if session.first(name) is None]
     for key in dict.fromkeys([*begun, *coming, here]):
         stage = session.stage(key)
         words = stage_word(job, key)
         if key == here and stage is not None and not stage.complete:
-            settled = sum(_settled(stage.corner(c)) for c in CLOCKWISE)
+            settled = sum(_settled(stage.corner(c)) for c in CORNERS)
             spans.append(("due", tr("{stage}: {settled} of 4", stage=words, settled=settled)))
         elif key == here:
             spans.append(("due", f"▸ {words}" if stage is None else f"▸ {words} ✓"))
@@ -155,10 +155,10 @@ def plan_of(job: OpenJob, meaning: Meaning, asked: Prompt, *, typed: bool) -> Pl
     """The vehicle with what is known, or would be, at each corner of the stage in hand."""
     key = in_hand(job.session, asked)
     corner = corner_in_hand(asked) if isinstance(asked, HeightPrompt) else None
-    cards = {c: _card(job, meaning, key, c, due=c == corner, typed=typed and c == corner) for c in CLOCKWISE}
+    cards = {c: _card(job, meaning, key, c, due=c == corner, typed=typed and c == corner) for c in CORNERS}
     stage = meaning.assessment.stage(key)
     u = next((u for u in stage.u_delta_mm.values() if u is not None), None) if stage is not None else None
-    below = tr("each {bounds}", bounds=_bounds(job.wording, u)) if u is not None and key[0] != REFERENCE else ""
+    below = tr("each {bounds}", bounds=_bounds(job.wording, u)) if u is not None and key[0] != REFERENCE_STAGE else ""
     return PlanView(
         cards=cards,
         stage=_stage_inside(job, key),
@@ -182,7 +182,7 @@ def _card(job: OpenJob, meaning: Meaning, key: StageKey, corner: Corner, *, due:
     lines = [height]
     result = meaning.assessment.stage(key)
     delta = result.delta_mm[corner] if result is not None else None
-    if key[0] != REFERENCE and delta is not None:
+    if key[0] != REFERENCE_STAGE and delta is not None:
         lines.append(_change(job.wording, delta))
     return Card("due" if due else "read", name, tuple(lines), typed=typed)
 
@@ -216,7 +216,7 @@ def so_far(job: OpenJob) -> tuple[Block, ...]:
         cells = [stage_word(job, stage.key)]
         for corner in order:
             mean = stage.corner(corner).mean_mm
-            delta = result.delta_mm[corner] if result is not None and stage.name != REFERENCE else None
+            delta = result.delta_mm[corner] if result is not None and stage.name != REFERENCE_STAGE else None
             told = [_height(job.wording, mean)] if mean is not None else ["–"]
             cells.append("  ".join(told if delta is None else [*told, _change(job.wording, delta)]))
         rows.append(tuple(cells))
@@ -313,7 +313,7 @@ def _after(job: OpenJob, asked: HeightPrompt) -> str:
 
 
 def _then(job: OpenJob, key: StageKey) -> str:
-    asked = ASKED[job.session.job.kind]
+    asked = REQUIRED_STAGES[job.session.job.kind]
     coming = next((name for name in asked if job.session.first(name) is None and name != key[0]), None)
     if coming is None:
         return tr("the results, or another trial") if job.session.job.kind != "load check" else tr("the results")

@@ -11,9 +11,9 @@ from functools import cache
 
 from cornerwalk.session import RecordedEvent
 from cornerwalk.session import events as h
-from cornerwalk.session.checklist import Checklists, Item, load_checklists
-from cornerwalk.session.log import live
-from cornerwalk.session.model import Answered, Session, StageKey
+from cornerwalk.session.checklist import ChecklistItem, Checklists, load_checklists
+from cornerwalk.session.log import active_events
+from cornerwalk.session.model import CheckAnswer, Session, StageKey
 from cornerwalk.session.stages import StageName
 from cornerwalk.wording.facts import as_stated, fact_name, place_as_stated
 from cornerwalk.wording.names import air_place, answer_word, corner_name, job_name, stage_title
@@ -34,7 +34,7 @@ class Step:
 
 def history(events: Sequence[RecordedEvent]) -> tuple[Step, ...]:
     """Every event in its order, those taken back included."""
-    counting = {event.seq for event in live(events)}
+    counting = {event.seq for event in active_events(events)}
     return tuple(
         Step(event.seq, event.at, event.by, event_words(event.what), event.seq in counting) for event in events
     )
@@ -224,16 +224,16 @@ def question_of(check: str) -> str:
     return tr(item.question) if item is not None else check
 
 
-def _items(checklists: Checklists) -> dict[str, Item]:
+def _items(checklists: Checklists) -> dict[str, ChecklistItem]:
     return {item.id: item for checklist in checklists.lists for item in checklist.items}
 
 
 @cache
-def _packaged_items() -> dict[str, Item]:
+def _packaged_items() -> dict[str, ChecklistItem]:
     return _items(load_checklists())
 
 
-def _text(answer: Answered, item: Item | None) -> AnswerText:
+def _text(answer: CheckAnswer, item: ChecklistItem | None) -> AnswerText:
     note = f" ({answer.note})" if answer.note else ""
     return AnswerText(
         question=tr(item.question) if item is not None else answer.check,

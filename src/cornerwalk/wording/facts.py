@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from cornerwalk.session.facts import FACTS, Fact
-from cornerwalk.session.stages import CLOCKWISE
+from cornerwalk.session.stages import CORNERS
 from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr
 
@@ -86,7 +86,7 @@ def as_stated(name: str, entered: str) -> str:
     ('tee', 'tee')
     """
     fact = FACTS.get(name)
-    if fact is None or fact.kind != "choice" or entered in CLOCKWISE:  # corners are codes, as on the plan
+    if fact is None or fact.kind != "choice" or entered in CORNERS:  # corners are codes, as on the plan
         return entered
     return tr(entered)
 

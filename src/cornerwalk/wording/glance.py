@@ -10,7 +10,7 @@ from typing import Literal
 
 from cornerwalk.assess.assessment import AirResult, Assessment, Finding, Level, StageResult
 from cornerwalk.session.model import Session, StageKey
-from cornerwalk.session.stages import AIR_STAGES, REFERENCE, SIBLING, Corner
+from cornerwalk.session.stages import AIR_STAGES, REFERENCE_STAGE, SIBLING, Corner
 from cornerwalk.wording.findings import finding_text
 from cornerwalk.wording.names import air_reason, corner_name, stage_title
 from cornerwalk.wording.wording import Wording
@@ -44,7 +44,7 @@ def glance(session: Session, assessment: Assessment, wording: Wording, key: Stag
 
 
 def _body(session: Session, stage: StageResult, wording: Wording) -> Glance:
-    if stage.name == REFERENCE:
+    if stage.name == REFERENCE_STAGE:
         return Glance("body", tr("Body"), _stance(stage, wording))
     front = _axle(stage, ("LF", "RF"), stage.front_mm, stage.u_front_mm, tr("front {moved}"), wording)
     rear = _axle(stage, ("RR", "LR"), stage.rear_mm, stage.u_rear_mm, tr("rear {moved}"), wording)
@@ -104,7 +104,7 @@ def _against_right(difference_mm: float, u_mm: float | None, wording: Wording) -
 def _lamps(assessment: Assessment, stage: StageResult, wording: Wording) -> Glance:
     label = tr("Lamps")
     lamp = stage.lamp
-    if stage.name == REFERENCE:
+    if stage.name == REFERENCE_STAGE:
         return Glance("lamps", label, tr("as they are aimed now; every change is counted from here"))
     if lamp is None or lamp.shift_mm is None:
         missing = next((m for m in assessment.not_checked if m.fact == "vehicle.wheelbase"), None)
@@ -170,7 +170,7 @@ def _check(assessment: Assessment, stage: StageResult, wording: Wording) -> Glan
     open_corners = [corner_name(c) for c, height in stage.height_mm.items() if height is None]
     if open_corners:
         return Glance("check", label, tr("not checked yet: needs {corners}", corners=", ".join(open_corners)))
-    if stage.name == REFERENCE:
+    if stage.name == REFERENCE_STAGE:
         return Glance("check", label, tr("the next stage shows whether these four hold together"))
     if stage.warp_mm is None:
         return Glance("check", label, tr("not checked: needs all four corners of the unloaded stage"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from cornerwalk.session.stages import STAGE, JobKind, StageName
+from cornerwalk.session.stages import _STAGE_KINDS, JobKind, StageName
 from cornerwalk.words import tr, tr_in
 
 if TYPE_CHECKING:
@@ -37,7 +37,7 @@ def corner_short(corner: Corner) -> str:
 
 def stage_name(name: StageName) -> str:
     """The state the vehicle is in at a stage of that name."""
-    return tr(STAGE[name].label)
+    return tr(_STAGE_KINDS[name].label)
 
 
 def stage_title(key: StageKey) -> str:
@@ -52,7 +52,7 @@ def stage_title(key: StageKey) -> str:
 
 def is_stage_name(text: str) -> bool:
     """Whether this is the name of a stage, as a check's text may end with one."""
-    return text in STAGE
+    return text in _STAGE_KINDS
 
 
 def job_name(kind: JobKind) -> str:

@@ -14,9 +14,9 @@ from cornerwalk.assess import Assessment, assess
 from cornerwalk.assess.assessment import Finding, StageResult
 from cornerwalk.session import RecordedEvent, Session, fold
 from cornerwalk.session.events import HeightRead, Undone
-from cornerwalk.session.log import LASTING
+from cornerwalk.session.log import PERMANENT_EVENTS
 from cornerwalk.session.model import StageKey
-from cornerwalk.session.stages import REFERENCE
+from cornerwalk.session.stages import REFERENCE_STAGE
 from cornerwalk.standards import Standards
 from cornerwalk.wording.events import event_words
 from cornerwalk.wording.findings import finding_text
@@ -116,7 +116,7 @@ class Steps:
 
     def _stages(self, before: Assessment, after: Assessment) -> Iterator[str]:
         keys = dict.fromkeys([*(s.key for s in after.stages), *(s.key for s in before.stages)])
-        changed = {key: self._stage(before, after, key) for key in keys if key[0] != REFERENCE}
+        changed = {key: self._stage(before, after, key) for key in keys if key[0] != REFERENCE_STAGE}
         changed = {key: figures for key, figures in changed.items() if figures}
         if not changed:
             return
@@ -188,7 +188,7 @@ def _named(finding: Finding) -> tuple[str, StageKey | None]:
 def taken_back_by(events: Sequence[RecordedEvent]) -> dict[int, int]:
     """For each event that does not count any more: the number of the undo that took it back.
 
-    Says of every event what `journal.live` says: one that is in here, or is an undo itself, does not count.
+    Says of every event what `log.active_events` says: one that is in here, or is an undo itself, does not count.
     """
     by: dict[int, int] = {}
     what_of = {event.seq: event.what for event in events}
@@ -196,6 +196,6 @@ def taken_back_by(events: Sequence[RecordedEvent]) -> dict[int, int]:
         if not isinstance(event.what, Undone) or event.seq in by:
             continue
         undone = event.what.undoes
-        if undone < event.seq and not isinstance(what_of.get(undone), LASTING):
+        if undone < event.seq and not isinstance(what_of.get(undone), PERMANENT_EVENTS):
             by.setdefault(undone, event.seq)
     return by

@@ -14,7 +14,7 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.reply import Refusal, refusal
 from cornerwalk.job.what_if import WhatIf
 from cornerwalk.session.events import Event
-from cornerwalk.session.walk import AirTexts, WalkError, begin_stage
+from cornerwalk.session.walk import EntryError, PressureInput, begin_stage
 from cornerwalk.tui.air_view import Tentative, advice, lines_of, picture, trial_rows
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.screens.chapter import to_walk
@@ -126,7 +126,7 @@ class AirScreen(Drawing):
             return
         try:
             self._begins(text)
-        except WalkError as error:
+        except EntryError as error:
             self.refuse(tr(error.template, **error.fields))
         except Refusal:
             return  # half a pressure is none yet; Enter says why
@@ -156,14 +156,14 @@ class AirScreen(Drawing):
 
         Raises:
             QuantityError: it is none.
-            WalkError: it is over the kit's maximum, or the job is closed.
+            EntryError: it is over the kit's maximum, or the job is closed.
         """
         if self.job.session.kit.lines != "separate":
-            air = AirTexts(both=text)
+            air = PressureInput(both=text)
         elif self._left is None:
-            air = AirTexts(left=text)
+            air = PressureInput(left=text)
         else:
-            air = AirTexts(left=self._left, right=text)
+            air = PressureInput(left=self._left, right=text)
         return begin_stage(self.job.session, "fitted", air)
 
     # ---- what if ----

@@ -10,7 +10,7 @@ from textual.containers import VerticalScroll
 
 from cornerwalk.context import Context
 from cornerwalk.job.notice import Notice
-from cornerwalk.session.stages import ASKED, JobKind
+from cornerwalk.session.stages import REQUIRED_STAGES, JobKind
 from cornerwalk.sheet.preset import Preset, presets
 from cornerwalk.tui.keys import Place, bindings
 from cornerwalk.tui.messages import NewJob
@@ -23,7 +23,7 @@ from cornerwalk.wording.names import job_name
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
-KINDS: tuple[JobKind, ...] = tuple(ASKED)
+KINDS: tuple[JobKind, ...] = tuple(REQUIRED_STAGES)
 
 
 class NewJobScreen(Page):
@@ -108,7 +108,7 @@ class NewJobScreen(Page):
 
 
 def _stages(kind: JobKind) -> str:
-    return ", ".join(tr(stage) for stage in ASKED[kind])
+    return ", ".join(tr(stage) for stage in REQUIRED_STAGES[kind])
 
 
 def _choices(heading: str, texts: list[str], marked: int) -> tuple[Notice, ...]:

@@ -33,7 +33,7 @@ from cornerwalk.job.reply import Reply
 from cornerwalk.job.walk_replies import reply_to
 from cornerwalk.session.events import Event, HeightRead, StageBegun
 from cornerwalk.session.facts import DATUMS
-from cornerwalk.session.stages import REFERENCE
+from cornerwalk.session.stages import REFERENCE_STAGE
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.screens.base import JobScreen, words_of
@@ -224,7 +224,7 @@ class WalkScreen(JobScreen):
         what = f"{corner_name(read.corner)} {read.entered}"
         result = self.job.assessment.stage((read.stage, read.number))
         delta = result.delta_mm[read.corner] if result is not None else None
-        if self.job.context.settings.say_back and delta is not None and read.stage != REFERENCE:
+        if self.job.context.settings.say_back and delta is not None and read.stage != REFERENCE_STAGE:
             what = f"{what}, {self.job.wording.change(delta)}"
         return what
 

@@ -15,7 +15,7 @@ from cornerwalk.job.handover import stops
 from cornerwalk.job.hints import asking, last_time, own_placing
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.session.chapters import chapters, next_of
+from cornerwalk.session.chapters import chapters, next_chapter_of
 from cornerwalk.session.stages import ChapterId
 from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of
 from cornerwalk.tui.messages import OpenChapter, OpenPage
@@ -82,7 +82,7 @@ class WholeJobScreen(JobScreen):
         """Draw all of it; where something happened since, what comes next is marked."""
         super().show()
         listed = chapters(self.job.session, checklists_of(self.job))
-        self._next = next_of(listed, self.job.session)
+        self._next = next_chapter_of(listed, self.job.session)
         now = self.job.context.clock()
         rows = [
             ChapterRow(

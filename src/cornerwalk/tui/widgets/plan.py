@@ -10,7 +10,7 @@ from rich.cells import cell_len
 from textual import events
 from textual.message import Message
 
-from cornerwalk.session.stages import CLOCKWISE, Corner
+from cornerwalk.session.stages import CORNERS, Corner
 from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
 from cornerwalk.tui.widgets.vehicle import LARGE, SMALL, Marks, row_of_art
 
@@ -89,7 +89,7 @@ class Plan(Drawn):
 def _drawn(view: PlanView, art: tuple[str, ...], width: int) -> list[Row]:
     card_width = (width - len(art[0])) // 2
     starts = _CARD_ROW[len(art)]
-    due = next((corner for corner in CLOCKWISE if view.cards[corner].state == "due"), "")
+    due = next((corner for corner in CORNERS if view.cards[corner].state == "due"), "")
     marks = Marks(due=due, stage=view.stage, hitched=view.hitched, springs=view.springs)
     rows: list[Row] = []
     for y in range(len(art)):
@@ -115,7 +115,7 @@ def _after(row: Row, column: int) -> Row:
 
 
 def _card_span(view: PlanView, y: int, starts: Mapping[Corner, int], width: int, *, left: bool) -> Row:
-    for corner in CLOCKWISE:
+    for corner in CORNERS:
         if (corner in _LEFT) != left:
             continue
         place = y - starts[corner]
