@@ -44,7 +44,7 @@ def test_a_crash_is_told_in_plain_words_and_written_down(tmp_path: Path, monkeyp
             await pilot.pause()
             driver = Driver(app, pilot)
             await driver.key_in("28 5/8")
-            monkeypatch.setattr("cornerwalk.tui.screens.walk.say_back", broken)
+            monkeypatch.setattr("cornerwalk.tui.screens.walk.reply_to", broken)
             await driver.type("2")
 
     app = CornerwalkApp(lambda: (context, Walk(path)))
