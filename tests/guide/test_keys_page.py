@@ -7,7 +7,7 @@ import re
 import pytest
 
 from cornerwalk.guide import page
-from cornerwalk.tui.key_table import as_markdown
+from cornerwalk.tui.keys import as_markdown
 from tests.guide.test_pages import PAGES
 from tests.support.snapshots import UPDATE
 

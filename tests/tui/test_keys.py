@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.tui.key_table import as_markdown, key_names
-from cornerwalk.tui.keys import BY_ID, PLACES, TABLE, shown
+from cornerwalk.tui.keys import BY_ID, PLACES, TABLE, all_shown, as_markdown, shown
 from cornerwalk.tui.screens.page import Page
 from tests.tui.driving import Driver, walk
 
@@ -72,7 +71,7 @@ def test_the_table_for_documents_names_every_key() -> None:
     """Keys, sentence and id of every command stand in it."""
     text = as_markdown()
     for key in TABLE:
-        assert f"| {key_names(key)} | {key.what} | `{key.id}` |" in text
+        assert f"| {all_shown(key) or 'by its name, Ctrl+P'} | {key.what} | `{key.id}` |" in text
 
 
 def test_names_of_keys_are_readable() -> None:

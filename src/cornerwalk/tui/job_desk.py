@@ -7,9 +7,8 @@ from typing import TYPE_CHECKING
 
 from textual import on
 
-from cornerwalk.tui.chapter_keys import chapter_page
 from cornerwalk.tui.first_frame import FirstFrame, Frame
-from cornerwalk.tui.keys import BY_ID
+from cornerwalk.tui.keys import BY_ID, chapter_page
 from cornerwalk.tui.messages import (
     EarlierJobsHeard,
     NewJob,

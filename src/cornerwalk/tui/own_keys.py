@@ -1,4 +1,4 @@
-"""The keys in force: those of the table, with the user's own in their place; and what is wrong with a user's own.
+"""Own keys: the keys in force, a user's own in place of the table's; and what is wrong with a user's own.
 
 Whatever shows a key asks here, so that footer, help, palette and sentences name the key that the user has to press.
 """
@@ -11,8 +11,7 @@ import unicodedata
 from collections.abc import Iterator, Mapping
 
 from cornerwalk.settings import KeyMistake
-from cornerwalk.tui.key import Key, Place
-from cornerwalk.tui.keys import BY_ID, SHOWN_AS, TABLE, shown
+from cornerwalk.tui.keys import BY_ID, ON_JOB_PAGES, SHOWN_AS, TABLE, WITHOUT_ENTRY, Key, Place, shown
 from cornerwalk.words import tr
 
 _in_force: dict[str, str] = {}
@@ -97,19 +96,12 @@ def _name(text: str) -> str | None:
     return "+".join((*order, named)) if named else None
 
 
-_ON_JOB_PAGES: frozenset[Place] = frozenset(
-    ("walk", "form", "results", "chapters", "chapter", "air", "side", "sheet", "comparison")
-)
-_WITHOUT_A_LINE: frozenset[Place] = frozenset(("results", "replay", "report", "comparison", "side", "sheet", "help"))
-"""Places where nothing is typed, so that a letter may be a command."""
-
-
 def _meet(one: Place, other: Place) -> bool:
     """Whether a page has the keys of both places."""
     return (
         one == other
         or "everywhere" in (one, other)
-        or ("job" in (one, other) and bool({one, other} & _ON_JOB_PAGES))
+        or ("job" in (one, other) and bool({one, other} & ON_JOB_PAGES))
         or {one, other} == {"list", "library"}
     )
 
@@ -145,7 +137,7 @@ def _wrong_key(key: Key, written: str) -> KeyMistake | None:
     is_sign = set(modifiers) <= {"shift"} and not _FUNCTION.fullmatch(base) and base not in _NAMED.values()
     if name in key.keys.split(","):
         return None
-    if name == "enter" or (key.place not in _WITHOUT_A_LINE and (is_sign or name in _OF_A_LINE)):
+    if name == "enter" or (key.place not in WITHOUT_ENTRY and (is_sign or name in _OF_A_LINE)):
         return KeyMistake(key.id, "{key} is needed for typing there; take an F key or one with Ctrl", fields)
     return None
 

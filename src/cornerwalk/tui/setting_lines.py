@@ -18,8 +18,7 @@ from cornerwalk.settings import (
     holds_from,
     stated,
 )
-from cornerwalk.tui.key import PLACES, Key
-from cornerwalk.tui.keys import TABLE, shown
+from cornerwalk.tui.keys import PLACES, TABLE, Key, all_shown, shown
 from cornerwalk.tui.own_keys import mistakes, names_of
 from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
@@ -97,7 +96,6 @@ def _options(setting: Setting, context: Context) -> tuple[tuple[str, str], ...]:
 
 
 def _key_line(key: Key, own: Mapping[str, str]) -> SettingLine:
-    default = ", ".join(shown(name) for name in key.keys.split(",") if name)
     return SettingLine(
         name=f"{KEY_PREFIX}{key.id}",
         label=tr(key.what),
@@ -105,7 +103,7 @@ def _key_line(key: Key, own: Mapping[str, str]) -> SettingLine:
         stands=", ".join(shown(name) for name in names_of(key)) or tr("no key"),
         own=key.id in own,
         about=tr("{what}. Type the name of a key, or several with a comma between.", what=capital(tr(key.what))),
-        default=default or tr("no key"),
+        default=all_shown(key) or tr("no key"),
         holds=holds_from("at once"),
         example="F8, Ctrl+O",
     )
