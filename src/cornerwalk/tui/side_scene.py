@@ -6,10 +6,10 @@ from dataclasses import replace
 
 from cornerwalk.assess.assessment import StageResult
 from cornerwalk.job.open_job import Meaning, OpenJob
+from cornerwalk.job.prompt_words import stage_word
 from cornerwalk.report.geometry import side_views
 from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import LOADED_STAGES, REFERENCE_STAGE
-from cornerwalk.tui.walk_view import stage_word
 from cornerwalk.tui.widgets.side import Scene
 from cornerwalk.wording.glance import stage_head
 from cornerwalk.words import tr

@@ -1,37 +1,22 @@
-"""What the walk shows, as plain data: the plan's cards, the question, the results, what comes next, the stages."""
+"""Walk view: the plan's cards, the question and the line of stages as the page draws them."""
 
 from __future__ import annotations
 
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from cornerwalk.job.hints import last_time, own_placing
-from cornerwalk.job.notice import Notice, Span
+from cornerwalk.job.notice import Span
 from cornerwalk.job.open_job import Meaning, OpenJob
-from cornerwalk.job.prompts import (
-    AllReadPrompt,
-    ClosedPrompt,
-    HeightPrompt,
-    NotePrompt,
-    PastePrompt,
-    PressurePrompt,
-    Prompt,
-    ReasonPrompt,
-    StageChoicePrompt,
-    StagePrompt,
-    corner_in_hand,
-    in_hand,
-)
+from cornerwalk.job.prompt_words import settled, stage_word, title_of, to_do
+from cornerwalk.job.prompts import HeightPrompt, PressurePrompt, Prompt, StagePrompt, corner_in_hand, in_hand
 from cornerwalk.job.reply import Reply
 from cornerwalk.session.model import CornerRecord, StageKey
 from cornerwalk.session.stages import AIR_STAGES, CORNERS, LOADED_STAGES, REFERENCE_STAGE, REQUIRED_STAGES, Corner
-from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.widgets.panel import PanelView
 from cornerwalk.tui.widgets.plan import Card, PlanView
-from cornerwalk.wording.glance import glance
-from cornerwalk.wording.names import corner_name, corner_short, stage_name, stage_title
+from cornerwalk.wording.names import corner_name, corner_short, stage_name
 from cornerwalk.wording.wording import Wording
-from cornerwalk.words import capital, steps, tr, tr_in
+from cornerwalk.words import tr, tr_in
 
 if TYPE_CHECKING:
     from cornerwalk.report.document import Block
@@ -46,49 +31,8 @@ def question_of(asked: Prompt, say: Reply) -> PanelView:
         context=context,
         large=say.large or letters,
         part="strong" if say.large else "due",
-        words=words_of(asked),
+        words=to_do(asked),
     )
-
-
-def title_of(asked: Prompt) -> tuple[str, str]:
-    """The question in a few words, and where it belongs."""
-    match asked:
-        case HeightPrompt() | ReasonPrompt():
-            where = stage_title(asked.stage)
-            if isinstance(asked, ReasonPrompt):
-                return tr("Why is {corner} skipped?", corner=corner_name(asked.corner)), where
-            return capital(corner_name(asked.corner)), where
-        case StagePrompt():
-            return capital(stage_name(asked.stage[0])), tr("next stage")
-        case PressurePrompt():
-            line = {"both": tr("Air pressure"), "left": tr("Left air pressure"), "right": tr("Right air pressure")}
-            return line[asked.line], stage_title(asked.stage)
-        case PastePrompt():
-            return tr("Pasted"), stage_title(asked.stage)
-        case StageChoicePrompt():
-            return tr("Which stage?"), ""
-        case NotePrompt():
-            about = corner_name(asked.corner) if asked.corner is not None else tr("the job")
-            return tr_in("written by the technician", "Note"), about
-        case AllReadPrompt():
-            return tr("All stages are read"), ""
-        case ClosedPrompt():
-            return tr("Handed over"), ""
-
-
-def words_of(asked: Prompt) -> str:
-    """What to do now, where it is not to read a height."""
-    match asked:
-        case StagePrompt(stage=stage) | PressurePrompt(stage=stage, optional=False, begun=False):
-            return steps.to_begin(stage[0])
-        case PressurePrompt(optional=True):
-            return tr("All stages are read. Another pressure begins another trial.")
-        case AllReadPrompt():
-            return tr("Enter shows what comes next in the job.")
-        case ClosedPrompt():
-            return tr("The job is closed.")
-        case _:
-            return ""
 
 
 def stages_of(job: OpenJob, asked: Prompt) -> list[Span]:
@@ -102,8 +46,8 @@ def stages_of(job: OpenJob, asked: Prompt) -> list[Span]:
         stage = session.stage(key)
         words = stage_word(job, key)
         if key == here and stage is not None and not stage.complete:
-            settled = sum(_settled(stage.corner(c)) for c in CORNERS)
-            spans.append(("due", tr("{stage}: {settled} of 4", stage=words, settled=settled)))
+            count = sum(settled(stage.corner(c)) for c in CORNERS)
+            spans.append(("due", tr("{stage}: {settled} of 4", stage=words, settled=count)))
         elif key == here:
             spans.append(("due", f"▸ {words}" if stage is None else f"▸ {words} ✓"))
         elif stage is not None:
@@ -111,26 +55,6 @@ def stages_of(job: OpenJob, asked: Prompt) -> list[Span]:
         else:
             spans.append(("quiet", words))
     return spans
-
-
-def _settled(record: CornerRecord) -> bool:
-    return bool(record.readings) or record.skipped is not None
-
-
-def stage_word(job: OpenJob, key: StageKey) -> str:
-    """A stage in a word or two: a trial is told by its pressure, any other with air in by its name and pressure."""
-    stage = job.session.stage(key)
-    if stage is None or stage.pressure_kPa is None:
-        return short_stage(key)
-    pressure = job.wording.pressure(stage.pressure_kPa)
-    return pressure if key[0] == "fitted" else f"{short_stage(key)} {pressure}"
-
-
-def short_stage(key: StageKey) -> str:
-    """A stage in a word or two, however much air is in."""
-    short = {"loaded": tr("loaded"), "fitted-unloaded": tr("empty"), "road-test": tr("road test")}
-    name = short.get(key[0]) or stage_name(key[0])
-    return name if key[1] == 1 else f"{name} {key[1]}"
 
 
 def _stage_inside(job: OpenJob, key: StageKey) -> str:
@@ -223,102 +147,3 @@ def so_far(job: OpenJob) -> tuple[Block, ...]:
     if not rows:
         return ()
     return (Table(("", *(corner_name(corner) for corner in order)), tuple(rows)),)
-
-
-# ---- results and what comes next ----
-
-
-def meaning_of(job: OpenJob, meaning: Meaning, asked: Prompt) -> tuple[Notice, ...]:
-    """Body, lamps, air and check for the stage in hand."""
-    told = glance(meaning.session, meaning.assessment, job.wording, in_hand(job.session, asked))
-    return tuple(
-        Notice(line.text, line.label, "caution" if line.level in ("caution", "stop") else "ink") for line in told
-    )
-
-
-def next_of(job: OpenJob, asked: Prompt) -> tuple[Notice, ...]:
-    """What to do now and after it, and the caution that belongs to it."""
-    maximum = job.session.entered.get("kit.max", "")
-    match asked:
-        case HeightPrompt(stage=stage):
-            told = (Notice(_after(job, asked), tr("Next")), Notice(steps.to_read(stage[0]), part="quiet"))
-            if any(each.corners for each in job.session.stages):
-                return told
-            whole = Notice(
-                tr("{key}: the whole job. Intake and checks come before the heights.", key=key_shown("job.chapters")),
-                part="quiet",
-            )
-            return (*told, *last_time(job), *own_placing(job), whole)
-        case StagePrompt(stage=stage) | PressurePrompt(stage=stage, optional=False, begun=False):
-            care = _care(steps.cautions(stage[0], kit_maximum=maximum))
-            if isinstance(asked, PressurePrompt):
-                care = (*care, *last_time(job))
-            if stage != ("fitted", 1) or job.session.job.kind != "fit":
-                return care
-            return (
-                *care,
-                Notice(
-                    tr("{key}: fitting and torques, step by step, before the air.", key=key_shown("job.chapters")),
-                    tr("Next"),
-                ),
-            )
-        case PressurePrompt(optional=True):
-            return (
-                Notice(
-                    tr(
-                        "Leak check, road test, handover: {job_key} or Enter. {stage_key} begins another stage.",
-                        **_keys(),
-                    ),
-                    tr("Next"),
-                ),
-                *_care((steps.level_is_not_safe(), steps.air_caution(maximum))),
-            )
-        case PressurePrompt():
-            return _care((steps.air_caution(maximum),))
-        case AllReadPrompt():
-            return (
-                Notice(
-                    tr("The handover: {job_key} or Enter. {stage_key} begins another stage.", **_keys()), tr("Next")
-                ),
-            )
-        case ClosedPrompt():
-            back = tr("When it comes back: the follow-up, {job_key} or Enter. Nothing earlier changes.", **_keys())
-            return (Notice(back, tr("Next")),)
-        case _:
-            return ()
-
-
-def _keys() -> dict[str, object]:
-    """The keys that lead on from a walk that is done."""
-    return {"job_key": key_shown("job.chapters"), "stage_key": key_shown("walk.stage")}
-
-
-def _care(texts: tuple[str, ...]) -> tuple[Notice, ...]:
-    """Cautions, the word in front of the first of them."""
-    labels = (tr("Care"), *[""] * len(texts))
-    return tuple(Notice(text, label, "caution", "caution") for text, label in zip(texts, labels, strict=False))
-
-
-def _after(job: OpenJob, asked: HeightPrompt) -> str:
-    """What follows this reading."""
-    session = job.session
-    stage = session.stage(asked.stage)
-    order = session.job.order
-    left = [c for c in order if c != asked.corner and (stage is None or not _settled(stage.corner(c)))]
-    then = _then(job, asked.stage)
-    if left:
-        names = ", ".join(corner_name(corner) for corner in left)
-        return tr("{corners}; then {then}", corners=names, then=then)
-    return capital(then)
-
-
-def _then(job: OpenJob, key: StageKey) -> str:
-    asked = REQUIRED_STAGES[job.session.job.kind]
-    coming = next((name for name in asked if job.session.first(name) is None and name != key[0]), None)
-    if coming is None:
-        return tr("the results, or another trial") if job.session.job.kind != "load check" else tr("the results")
-    return {
-        "unloaded": tr("take the load off"),
-        "loaded": tr("load it as it will be driven"),
-        "fitted": tr("fit the springs and let air in"),
-    }.get(coming, stage_name(coming))

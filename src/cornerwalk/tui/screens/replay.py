@@ -12,6 +12,7 @@ from textual.containers import VerticalScroll
 from textual.timer import Timer
 
 from cornerwalk.job.notice import Span
+from cornerwalk.job.prompt_words import short_stage
 from cornerwalk.job.prompts import asked_by
 from cornerwalk.job.replay import STEPS_A_SECOND, USUAL_PACE, ReplayedJob
 from cornerwalk.report.audit import today_blocks
@@ -19,7 +20,6 @@ from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.screens.walk import WalkScreen
-from cornerwalk.tui.walk_view import short_stage
 from cornerwalk.tui.widgets.panel import Panel
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.plan import Plan

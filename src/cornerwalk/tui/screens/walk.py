@@ -12,13 +12,12 @@ from textual.containers import Container
 
 from cornerwalk.job.notice import Notice, Span
 from cornerwalk.job.open_job import Meaning, OpenJob
+from cornerwalk.job.prompt_words import coming, help_on, meaning_of
 from cornerwalk.job.prompts import (
     HeightPrompt,
     NotePrompt,
-    PressurePrompt,
     Prompt,
     ReasonPrompt,
-    StagePrompt,
     asked_by,
     corner_in_hand,
     in_hand,
@@ -32,19 +31,18 @@ from cornerwalk.job.prompts import (
 from cornerwalk.job.reply import Reply
 from cornerwalk.job.walk_replies import reply_to
 from cornerwalk.session.events import Event, HeightRead, StageBegun
-from cornerwalk.session.facts import DATUMS
 from cornerwalk.session.stages import REFERENCE_STAGE
 from cornerwalk.tui.keys import Key, Place, bindings, keys_of
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.screens.base import JobScreen, words_of
-from cornerwalk.tui.walk_view import meaning_of, next_of, plan_of, question_of, so_far, stages_of
+from cornerwalk.tui.walk_view import plan_of, question_of, so_far, stages_of
 from cornerwalk.tui.widgets.entry import values_in
 from cornerwalk.tui.widgets.outlook import Outlook
 from cornerwalk.tui.widgets.panel import Panel
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.ruler import Ruler
-from cornerwalk.wording.names import corner_name, stage_title
-from cornerwalk.words import capital, steps, tr
+from cornerwalk.wording.names import corner_name
+from cornerwalk.words import tr
 
 
 class WalkScreen(JobScreen):
@@ -72,7 +70,7 @@ class WalkScreen(JobScreen):
     def help_text(self) -> tuple[str, ...]:
         """What is asked now, then how the walk goes."""
         return (
-            *_about_asked(self._asked, self.job.session.job.datum),
+            *filter(None, (help_on(self._asked, self.job.session.job.datum),)),
             tr("Type the height that is called out and press Enter; the next corner is ready at once."),
             tr("28 5/8, 28-5/8, 28.625, 28+10 (sixteenths), 2' 4 5/8\" and 727 mm are all read. What was understood "
                "stands below the entry before Enter keeps it."),
@@ -99,13 +97,13 @@ class WalkScreen(JobScreen):
         super().show()
         self._asked_at = self.job.session.last_seq
         self.query_one("#stages", Ruler).say(*stages_of(self.job, self._asked))
-        self.query_one(Outlook).show_coming(next_of(self.job, self._asked))
+        self.query_one(Outlook).show_coming(coming(self.job, self._asked))
         self._show_typed()
         self.call_after_refresh(self._show_below)
 
     def show_earlier(self) -> None:
         """Beside what comes next."""
-        self.query_one(Outlook).show_coming(next_of(self.job, self._asked))
+        self.query_one(Outlook).show_coming(coming(self.job, self._asked))
 
     def _show_typed(self) -> None:
         """Draw what depends on the text being typed: this is the way from a key to a result."""
@@ -355,20 +353,3 @@ def _heading(meaning: Meaning, kept: Meaning) -> Span:
     if meaning is kept:
         return ("quiet", tr("what it means"))
     return ("due", tr("what it means if kept"))
-
-
-def _about_asked(asked: Prompt, datum: str) -> tuple[str, ...]:
-    """The question in hand, for the help."""
-    match asked:
-        case HeightPrompt(stage=stage, corner=corner):
-            what = tr("{corner}, {stage}", corner=corner_name(corner), stage=stage_title(stage))
-            where = steps.measured_from_ground() if datum == DATUMS[0] else steps.measured_from_wheel()
-            about = f"{where} {steps.to_read(stage[0])}"
-        case StagePrompt(stage=stage):
-            what, about = stage_title(stage), steps.to_begin(stage[0])
-        case PressurePrompt(stage=stage, optional=False):
-            what = stage_title(stage)
-            about = tr("The gauge pressure now, as the gauge shows it: 25, 25 psi, 170 kPa, 1.7 bar.")
-        case _:
-            return ()
-    return (tr("{what}: {about}", what=capital(what), about=about),)
