@@ -18,6 +18,7 @@ Place = Literal[
     "everywhere", "job", "walk", "new", "form", "results", "replay", "list", "library", "report", "comparison",
     "chapters", "chapter", "air", "side", "sheet", "settings", "help",
 ]  # fmt: skip
+Places = tuple[Place, ...]
 
 PLACES: dict[Place, str] = {
     "everywhere": "Everywhere",

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Container
 
 from cornerwalk.job.hints import last_time
@@ -16,7 +13,7 @@ from cornerwalk.job.what_if import WhatIf
 from cornerwalk.session.events import Event
 from cornerwalk.session.walk import EntryError, PressureInput, begin_stage
 from cornerwalk.tui.air_view import Tentative, advice, lines_of, picture, trial_rows
-from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.chapter import to_walk
 from cornerwalk.tui.screens.drawing import Drawing
 from cornerwalk.tui.side_scene import scene_of
@@ -35,18 +32,13 @@ class AirScreen(Drawing):
 
     CSS_PATH = "air.tcss"
     AUTO_FOCUS = "TrialEntry"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("air")]
-    places: ClassVar[tuple[Place, ...]] = ("everywhere", "job", "air")
+    places: Places = ("everywhere", "job", "air")
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
         self._what_if = WhatIf(job)
         self._at_seq = job.session.last_seq
         self._left: str | None = None
-
-    def own_keys(self) -> tuple[Key, ...]:
-        """The page's own first."""
-        return keys_of("air", "job", "everywhere")
 
     @property
     def help_text(self) -> tuple[str, ...]:

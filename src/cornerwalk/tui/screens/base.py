@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import partial
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.worker import get_current_worker
 
 from cornerwalk.job.notice import Span
@@ -16,7 +14,7 @@ from cornerwalk.session.events import Event, JobReopened
 from cornerwalk.session.log import redoable, undoable
 from cornerwalk.session.walk import redo, undo
 from cornerwalk.store.errors import StoreError
-from cornerwalk.tui.keys import Place, bindings
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import EarlierJobsHeard
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
@@ -28,8 +26,7 @@ from cornerwalk.words.safe import harmless
 class JobScreen(Page):
     """A page of the open job. `show` draws it; it is called when the page comes up and after every change."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("job")]
-    places: ClassVar[tuple[Place, ...]] = ("everywhere", "job")
+    places: Places = ("everywhere", "job")
     opens: str = ""
     """What `screens.job_page` opened it by."""
 

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import ClassVar
 
 from textual import on
 from textual.app import App, ComposeResult
-from textual.binding import BindingType
 from textual.containers import Container
 
 from cornerwalk.job.cursor import Cursor, latest_lines
@@ -16,7 +14,7 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Part, Question, Troubles, one, trouble_of
 from cornerwalk.job.reply import Reply
 from cornerwalk.session.walk import write_note
-from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
@@ -40,8 +38,7 @@ class ChapterScreen(JobScreen):
 
     CSS_PATH = "chapter.tcss"
     AUTO_FOCUS = "Asker"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("chapter")]
-    places: ClassVar[tuple[Place, ...]] = ("everywhere", "job", "chapter")
+    places: Places = ("everywhere", "job", "chapter")
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
@@ -69,10 +66,6 @@ class ChapterScreen(JobScreen):
         return ()
 
     # ---- the page ----
-
-    def own_keys(self) -> tuple[Key, ...]:
-        """The chapter's own first."""
-        return keys_of("chapter", "job", "everywhere")
 
     @property
     def help_text(self) -> tuple[str, ...]:

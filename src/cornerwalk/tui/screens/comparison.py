@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import ClassVar, Literal
-
-from textual.binding import BindingType
+from typing import Literal
 
 from cornerwalk.assess import assess
 from cornerwalk.assess.compare import AssessedJob, Comparison, compare_stages
@@ -16,7 +14,7 @@ from cornerwalk.job.comparison import Pair, turned, usual_pair
 from cornerwalk.report.compare_text import comparison_page
 from cornerwalk.report.document import Heading, Paragraph
 from cornerwalk.store import StoreError
-from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import Key, Places, keys_of
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.reading import ReadingScreen
 from cornerwalk.wording.names import stage_title
@@ -28,8 +26,7 @@ from cornerwalk.words.safe import harmless
 class ComparisonScreen(ReadingScreen):
     """Of two jobs all stages they have in common; of one job two stages, which keys choose."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("comparison")]
-    places: ClassVar[tuple[Place, ...]] = ("comparison", "everywhere")
+    places: Places = ("comparison", "everywhere")
 
     def __init__(self, context: Context, one: Path, other: Path) -> None:
         super().__init__()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
@@ -11,7 +10,7 @@ from textual.containers import VerticalScroll
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.store.errors import StoreError
-from cornerwalk.tui.keys import Place
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.entry import Entry
 from cornerwalk.tui.widgets.prose import Prose
@@ -24,7 +23,7 @@ class ElsewhereScreen(Page):
     """A whole path moves the job there, everything that is not on disk included; Enter alone goes back."""
 
     CSS_PATH = "form.tcss"
-    places: ClassVar[tuple[Place, ...]] = ("everywhere",)
+    places: Places = ("everywhere",)
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__()

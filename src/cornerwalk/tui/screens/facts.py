@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
 from cornerwalk.job.form import SECTIONS, Field, Section, fields_of, section_name, stated, taken_back, understood
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.reply import Refusal, refusal
-from cornerwalk.tui.keys import Place, bindings
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.field_list import FieldList
@@ -30,8 +27,7 @@ class FactsScreen(JobScreen):
     """Vehicle, lamps, kit, hitch and loads, the job itself, limits."""
 
     CSS_PATH = "facts.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("form")]
-    places: ClassVar[tuple[Place, ...]] = ("form", "job", "everywhere")
+    places: Places = ("form", "job", "everywhere")
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
 from cornerwalk.job.notice import Notice
-from cornerwalk.tui.keys import PLACES, Key, Place, bindings, keys_of, shown
+from cornerwalk.tui.keys import PLACES, Key, Places, keys_of, shown
 from cornerwalk.tui.own_keys import names_of
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.prose import Prose
@@ -29,8 +28,7 @@ class HelpScreen(Page):
 
     CSS_PATH = "help.tcss"
     AUTO_FOCUS = "VerticalScroll"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("help")]
-    places: ClassVar[tuple[Place, ...]] = ("help", "everywhere")
+    places: Places = ("help", "everywhere")
 
     def __init__(self, below: Screen[object]) -> None:
         super().__init__()

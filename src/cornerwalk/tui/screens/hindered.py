@@ -13,7 +13,7 @@ from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.opening import Hindered, carried_on, follow_job, open_job
 from cornerwalk.store import Damaged, Locked
-from cornerwalk.tui.keys import Place
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import WalkOn
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.choices import Choices
@@ -27,7 +27,7 @@ class HinderedScreen(Page):
 
     CSS_PATH = "start.tcss"
     AUTO_FOCUS = "Choices"
-    places: ClassVar[tuple[Place, ...]] = ("everywhere",)
+    places: Places = ("everywhere",)
     takes_typed_ahead: ClassVar[bool] = False
 
     def __init__(self, context: Context, hindered: Hindered) -> None:

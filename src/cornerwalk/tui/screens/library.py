@@ -9,10 +9,8 @@ from __future__ import annotations
 import time
 from collections.abc import Sequence
 from pathlib import Path
-from typing import ClassVar
 
 from textual import on, work
-from textual.binding import BindingType
 from textual.message import Message
 from textual.worker import Worker, get_current_worker
 
@@ -21,7 +19,7 @@ from cornerwalk.job.library import ORDERS, STATES, Job, LibraryView, State, Want
 from cornerwalk.job.notice import Span
 from cornerwalk.store import StoreError
 from cornerwalk.tables.verdicts import SessionVerdict, Verdicts
-from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.library_rows import job_row, left_out, order_in_words, state_name
 from cornerwalk.tui.messages import OpenFile, ReplayFile
 from cornerwalk.tui.own_keys import key_shown
@@ -39,8 +37,7 @@ PROGRESS_EVERY_S = 0.25
 class LibraryScreen(ListingScreen):
     """Type to find; Enter goes on with the marked job."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("library")]
-    places: ClassVar[tuple[Place, ...]] = ("list", "library", "everywhere")
+    places: Places = ("list", "library", "everywhere")
 
     class Progress(Message):
         """Sent while the list is read: how many files are done, of how many."""
@@ -80,10 +77,6 @@ class LibraryScreen(ListingScreen):
         self._verdicts: Verdicts | None = None
         self._first: Path | None = None
         self._listed = False
-
-    def own_keys(self) -> Sequence[Key]:
-        """The list's own first."""
-        return keys_of(*self.places)
 
     @property
     def help_text(self) -> tuple[str, ...]:

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import ClassVar
-
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import BindingType
 
 from cornerwalk.job.notice import Notice, Span
-from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.drawn import Row
 from cornerwalk.tui.widgets.entry import Entry
@@ -24,17 +20,12 @@ class ListingScreen(Page):
 
     CSS_PATH = "start.tcss"
     AUTO_FOCUS = "Entry"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("list")]
-    places: ClassVar[tuple[Place, ...]] = ("list", "everywhere")
+    places: Places = ("list", "everywhere")
 
     def __init__(self, name: str, *, hint: str) -> None:
         super().__init__()
         self._name_shown = name
         self._hint = hint
-
-    def own_keys(self) -> Sequence[Key]:
-        """The list's own first."""
-        return keys_of(*self.places)
 
     def compose_page(self) -> ComposeResult:
         """What is looked for, how many there are, and the list."""

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
 from cornerwalk.context import Context
 from cornerwalk.job.notice import Notice
 from cornerwalk.session.stages import REQUIRED_STAGES, JobKind
 from cornerwalk.sheet.preset import Preset, presets
-from cornerwalk.tui.keys import Place, bindings
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import NewJob
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
@@ -30,8 +27,7 @@ class NewJobScreen(Page):
     """One Enter makes the usual job without a name."""
 
     CSS_PATH = "form.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("new")]
-    places: ClassVar[tuple[Place, ...]] = ("new", "everywhere")
+    places: Places = ("new", "everywhere")
 
     def __init__(self, context: Context) -> None:
         super().__init__()

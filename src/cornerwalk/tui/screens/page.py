@@ -12,7 +12,7 @@ from textual.containers import VerticalScroll
 from textual.screen import Screen
 
 from cornerwalk.job.notice import Notice
-from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import Key, Places, bindings, keys_of
 from cornerwalk.tui.messages import ToStart
 from cornerwalk.tui.widgets.drawn import Drawn
 from cornerwalk.tui.widgets.footer import Foot
@@ -26,16 +26,23 @@ VAST_COLUMNS, HIGH_ROWS = 160, 52
 
 
 class Page(Screen[None]):
-    """A page. A subclass names the `places` of its keys, takes its `BINDINGS` from them, and composes its own part.
+    """A page. A subclass names the `places` whose keys work on it, and composes its own part.
 
     `help_text` stands first in the help that is opened from here.
     """
 
     AUTO_FOCUS = "Entry, Panel"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("everywhere")]
-    places: ClassVar[tuple[Place, ...]] = ("everywhere",)
+    places: Places = ("everywhere",)
     takes_typed_ahead: ClassVar[bool] = True
     """Whether the keys typed before the page was there are its; not where they would answer a question unseen."""
+
+    def __init_subclass__(cls, **given: bool) -> None:
+        """Bind the keys of the places that the page has beside those of the page it derives from."""
+        if "BINDINGS" not in vars(cls):
+            inherited = {place for base in cls.__bases__ if issubclass(base, Page) for place in base.places}
+            cls.BINDINGS = [*bindings(*(place for place in cls.places if place not in inherited))]
+        super().__init_subclass__(**given)
 
     def compose(self) -> ComposeResult:
         """The page between its head and its foot."""
@@ -63,7 +70,7 @@ class Page(Screen[None]):
         self.bring_in_sight()
 
     def own_keys(self) -> Sequence[Key]:
-        """The keys that work here, those of this page first."""
+        """The keys that work here."""
         return keys_of(*self.places)
 
     @on(events.Resize)

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from cornerwalk.job.notice import Notice, Span
 from cornerwalk.report.document import Block
-from cornerwalk.tui.keys import Key, Place, keys_of
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.prose import Prose
@@ -22,11 +21,7 @@ class ReadingScreen(Page):
 
     CSS_PATH = "results.tcss"
     AUTO_FOCUS = "#paper-scroll"
-    places: ClassVar[tuple[Place, ...]] = ("everywhere",)
-
-    def own_keys(self) -> Sequence[Key]:
-        """The page's own first."""
-        return keys_of(*self.places)
+    places: Places = ("everywhere",)
 
     def compose_page(self) -> ComposeResult:
         """Name, words, paper."""

@@ -16,7 +16,7 @@ from cornerwalk.job.prompt_words import short_stage
 from cornerwalk.job.prompts import asked_by
 from cornerwalk.job.replay import STEPS_A_SECOND, USUAL_PACE, ReplayedJob
 from cornerwalk.report.audit import today_blocks
-from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import BY_ID, Key, Places, bindings, keys_of
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.screens.walk import WalkScreen
@@ -51,7 +51,7 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
         *bindings("replay", "everywhere"),
         *(binding for binding in bindings("job") if binding.id in PAGES_FROM_HERE),
     ]
-    places: ClassVar[tuple[Place, ...]] = ("replay", "everywhere")
+    places: Places = ("replay", "everywhere")
     job: ReplayedJob
 
     def __init__(self, job: ReplayedJob) -> None:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import ClassVar, Literal
+from typing import Literal
 
 from textual import work
-from textual.binding import BindingType
 from textual.message import Message
 
 from cornerwalk.assess import Assessment, assess
@@ -20,7 +19,7 @@ from cornerwalk.report.text import as_text
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.store import StoredSession, StoreError
 from cornerwalk.textfiles import replace_file
-from cornerwalk.tui.keys import Place, bindings
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.reading import ReadingScreen
 from cornerwalk.wording.wording import Wording
@@ -34,8 +33,7 @@ Form = Literal["pdf", "html", "txt"]
 class ReportScreen(ReadingScreen):
     """For the file or for the customer; a key turns from one to the other."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("report")]
-    places: ClassVar[tuple[Place, ...]] = ("report", "everywhere")
+    places: Places = ("report", "everywhere")
 
     class Written(Message):
         """Sent when a file is written, or could not be: `problem` says why."""

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 
 from cornerwalk.job.hints import asking, hint_of, own_placing
@@ -14,7 +12,7 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.report import record as file_record
 from cornerwalk.report import record_results as file_results
 from cornerwalk.report.document import Block, Bullets
-from cornerwalk.tui.keys import Place, bindings
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.screens.drawing import Drawing
 from cornerwalk.tui.side_scene import latest_scene
@@ -32,8 +30,7 @@ class ResultsScreen(JobScreen):
 
     CSS_PATH = "results.tcss"
     AUTO_FOCUS = "#paper-scroll"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("results")]
-    places: ClassVar[tuple[Place, ...]] = ("results", "job", "everywhere")
+    places: Places = ("results", "job", "everywhere")
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, ClassVar
+from typing import Any
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Container
 
 from cornerwalk.context import Context
 from cornerwalk.job.notice import Notice
 from cornerwalk.quantity import QuantityError
 from cornerwalk.settings import SettingRefused, SettingsError
-from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import SettingsChanged
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
@@ -38,8 +37,7 @@ class SettingsScreen(Page):
 
     CSS_PATH = "settings.tcss"
     AUTO_FOCUS = "Asker"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("settings")]
-    places: ClassVar[tuple[Place, ...]] = ("everywhere", "settings")
+    places: Places = ("everywhere", "settings")
 
     def __init__(self, context: Context) -> None:
         super().__init__()
@@ -49,10 +47,6 @@ class SettingsScreen(Page):
         self._said: Notice | None = None
         self._done: list[tuple[int, Mapping[str, Any], Mapping[str, Any]]] = []
         self._undone: list[tuple[int, Mapping[str, Any], Mapping[str, Any]]] = []
-
-    def own_keys(self) -> tuple[Key, ...]:
-        """The page's own first."""
-        return keys_of("settings", "everywhere")
 
     @property
     def line(self) -> SettingLine:

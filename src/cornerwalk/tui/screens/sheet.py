@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
 
 from cornerwalk.job.checks import checklists_of
@@ -16,7 +13,7 @@ from cornerwalk.report import document
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.qr import CodesMissingError
 from cornerwalk.tui.codes import Code, codes_that_fit, size_needed
-from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.code_view import CodeView
@@ -34,18 +31,13 @@ class SheetScreen(JobScreen):
 
     CSS_PATH = "sheet.tcss"
     AUTO_FOCUS = "#scroll"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("sheet")]
-    places: ClassVar[tuple[Place, ...]] = ("everywhere", "job", "sheet")
+    places: Places = ("everywhere", "job", "sheet")
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
         self._codes: tuple[Code, ...] = ()
         self._code: int | None = None
         self._needed = (0, 0)
-
-    def own_keys(self) -> tuple[Key, ...]:
-        """The page's own first."""
-        return keys_of("sheet", "job", "everywhere")
 
     @property
     def help_text(self) -> tuple[str, ...]:

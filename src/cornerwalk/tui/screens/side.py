@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from textual.app import ComposeResult
-from textual.binding import BindingType
 
 from cornerwalk.assess.assessment import StageResult
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.prompts import PastePrompt
 from cornerwalk.session.stages import AIR_STAGES
-from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.drawing import Drawing
 from cornerwalk.tui.side_scene import drawn_stages, scene_heading, scene_of
@@ -31,16 +28,11 @@ class SideScreen(Drawing):
 
     CSS_PATH = "side.tcss"
     AUTO_FOCUS = ""
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("side")]
-    places: ClassVar[tuple[Place, ...]] = ("everywhere", "job", "side")
+    places: Places = ("everywhere", "job", "side")
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
         self._stage: StageResult | None = None
-
-    def own_keys(self) -> tuple[Key, ...]:
-        """The page's own first."""
-        return keys_of("side", "job", "everywhere")
 
     @property
     def help_text(self) -> tuple[str, ...]:

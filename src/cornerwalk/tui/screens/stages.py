@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import ClassVar, Literal
+from typing import Literal
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
 from cornerwalk.assess.compare import AssessedJob, compare_stages
@@ -15,7 +13,7 @@ from cornerwalk.job.notice import Span
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.report.compare_text import comparison_page
 from cornerwalk.report.document import Block, Paragraph
-from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.paper import Paper
@@ -29,16 +27,11 @@ class StagesScreen(JobScreen):
 
     CSS_PATH = "results.tcss"
     AUTO_FOCUS = "#paper-scroll"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("comparison")]
-    places: ClassVar[tuple[Place, ...]] = ("comparison", "job", "everywhere")
+    places: Places = ("comparison", "job", "everywhere")
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
         self._pair: Pair | None = None
-
-    def own_keys(self) -> Sequence[Key]:
-        """The page's own first."""
-        return keys_of(*self.places)
 
     @property
     def help_text(self) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual import on
 from textual.app import ComposeResult
@@ -12,7 +12,7 @@ from textual.containers import Container, VerticalScroll
 
 from cornerwalk.context import Context
 from cornerwalk.job.notice import Choice, Notice
-from cornerwalk.tui.keys import Place
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import OpenFile, OpenSample
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.choices import Choices
@@ -31,7 +31,7 @@ class StartScreen(Page):
 
     CSS_PATH = "start.tcss"
     AUTO_FOCUS = "Choices"
-    places: ClassVar[tuple[Place, ...]] = ("everywhere",)
+    places: Places = ("everywhere",)
 
     def __init__(self, context: Context) -> None:
         super().__init__()

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar, Literal
+from typing import Literal
 
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Container
 
 from cornerwalk.job.notice import Notice, Span
@@ -32,7 +31,7 @@ from cornerwalk.job.reply import Reply
 from cornerwalk.job.walk_replies import reply_to
 from cornerwalk.session.events import Event, HeightRead, StageBegun
 from cornerwalk.session.stages import REFERENCE_STAGE
-from cornerwalk.tui.keys import Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.screens.base import JobScreen, words_of
 from cornerwalk.tui.walk_view import plan_of, question_of, so_far, stages_of
@@ -49,8 +48,7 @@ class WalkScreen(JobScreen):
     """Takes each reading as fast as it is called out."""
 
     CSS_PATH = "walk.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("walk")]
-    places: ClassVar[tuple[Place, ...]] = ("everywhere", "job", "walk")
+    places: Places = ("everywhere", "job", "walk")
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
@@ -61,10 +59,6 @@ class WalkScreen(JobScreen):
         self._put_by = ""
         self._asked_at = job.session.last_seq
         self._drawn: Meaning | None = None
-
-    def own_keys(self) -> Sequence[Key]:
-        """The walk's own first."""
-        return keys_of("walk", "job", "everywhere")
 
     @property
     def help_text(self) -> tuple[str, ...]:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, cast
+from typing import cast
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Container
 
 from cornerwalk.job.chapters import CHAPTER_KINDS, chapter_state
@@ -17,7 +16,7 @@ from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.session.chapters import chapters, next_chapter_of
 from cornerwalk.session.stages import ChapterId
-from cornerwalk.tui.keys import BY_ID, Key, Place, bindings, keys_of
+from cornerwalk.tui.keys import BY_ID, Places
 from cornerwalk.tui.messages import OpenChapter, OpenPage
 from cornerwalk.tui.own_keys import first_shown
 from cornerwalk.tui.screens.base import JobScreen
@@ -45,17 +44,12 @@ class WholeJobScreen(JobScreen):
 
     CSS_PATH = "whole_job.tcss"
     AUTO_FOCUS = "ChapterList"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("chapters")]
-    places: ClassVar[tuple[Place, ...]] = ("everywhere", "job", "chapters")
+    places: Places = ("everywhere", "job", "chapters")
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
         self._next: ChapterId | None = None
         self._seen = -1
-
-    def own_keys(self) -> tuple[Key, ...]:
-        """The page's own first."""
-        return keys_of("chapters", "job", "everywhere")
 
     @property
     def help_text(self) -> tuple[str, ...]:
