@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, LiteralString
 
 from cornerwalk.assess.verdict import Verdict
 from cornerwalk.session.hold_test import TestedLine
@@ -278,7 +278,7 @@ class Finding:
     code: str
     level: Level
     fields: Mapping[str, float | str | None] = field(default_factory=dict)
-    source: str = ""
+    source: LiteralString = ""
     stage: StageKey | None = None
 
 

@@ -12,6 +12,7 @@ Every answer is an estimate that a reading replaces. It says nothing of whether 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import LiteralString
 
 from cornerwalk.assess.air_line import Line
 from cornerwalk.assess.air_results import FittedLine, compute_air
@@ -59,7 +60,7 @@ class WhatIfResult:
     front_gain_N: float | None = None
     beyond_trials: bool = False
     above_unloaded: bool = False
-    needs: str | None = None
+    needs: LiteralString | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

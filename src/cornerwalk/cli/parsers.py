@@ -9,7 +9,7 @@ from argparse import _SubParsersAction
 from collections.abc import Callable, Iterable
 from pathlib import Path
 from textwrap import fill
-from typing import TYPE_CHECKING, Literal, NoReturn
+from typing import TYPE_CHECKING, Literal, LiteralString, NoReturn
 
 from cornerwalk import __version__
 from cornerwalk.words import capital, tr
@@ -174,7 +174,7 @@ _COMPLAINTS: tuple[tuple[re.Pattern[str], Callable[..., str]], ...] = (
 class CommandError(Exception):
     """Bad input that no inner room sees; `template` is English with {named} `fields`."""
 
-    def __init__(self, template: str, **fields: object) -> None:
+    def __init__(self, template: LiteralString, **fields: object) -> None:
         super().__init__(template, fields)
         self.template = template
         self.fields = fields

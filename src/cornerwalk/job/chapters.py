@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
+from typing import LiteralString
 
 from cornerwalk.job.checks import before_lines, stops_panel
 from cornerwalk.job.fitting import fitting_lines
@@ -42,9 +43,9 @@ class ChapterKind:
     """
 
     id: ChapterId
-    title: str
-    about: str
-    cost: str
+    title: LiteralString
+    about: LiteralString
+    cost: LiteralString
     questions: Callable[[OpenJob], tuple[Question, ...]] = _nothing
     panel: Callable[[OpenJob], tuple[Notice, ...]] = _nothing
 

@@ -10,7 +10,7 @@ from cornerwalk.report.drawing import plan_drawing, side_drawings
 from cornerwalk.session.model import Session
 from cornerwalk.wording.checks import check_name, check_text
 from cornerwalk.wording.findings import finding_text
-from cornerwalk.wording.names import air_place, overall_sentence, stage_title, verdict_word
+from cornerwalk.wording.names import air_place, overall_sentence, rating_word, stage_title, verdict_word
 from cornerwalk.wording.results import (
     air_sentences,
     ball_row,
@@ -91,9 +91,9 @@ def _standing(assessment: Assessment, wording: Wording) -> Table:
 def _first_rating(axles: AxleResult, rating: str, wording: Wording) -> str:
     """The whole tongue load, never what is left beside one that is on already: that could be read as room."""
     if axles.load_until_first_limit_N == 0:
-        return tr("{rating}, over already without the trailer", rating=tr(rating))
+        return tr("{rating}, over already without the trailer", rating=rating_word(rating))
     load = wording.weight(axles.load_until_first_limit_N, axles.u_load_until_first_limit_N)
-    return tr("{rating}, at a tongue load of {load}", rating=tr(rating), load=load)
+    return tr("{rating}, at a tongue load of {load}", rating=rating_word(rating), load=load)
 
 
 def loads(assessment: Assessment, wording: Wording) -> Iterator[Block]:

@@ -8,7 +8,7 @@ file and the list of what is still missing all read this one table: a new fact i
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, LiteralString
 
 FactKind = Literal[
     "text", "choice", "length", "graduation", "altitude", "pressure", "force", "forces", "percent", "number", "moment"
@@ -54,15 +54,15 @@ class Fact:
         return self.name.partition(".")[2]
 
 
-UNITS = ("inch", "mm", "cm")
-DATUMS = ("ground to arch lip", "wheel centre to arch lip")
-JOB_KINDS = ("fit", "adjust", "load check")
-LEVELLING = ("none", "manual", "automatic", "unknown")
-LINES = ("tee", "separate")
-TARGETS = ("unloaded height", "beam level")
-HITCHES = ("ball only", "load-distributing")
+UNITS: tuple[LiteralString, ...] = ("inch", "mm", "cm")
+DATUMS: tuple[LiteralString, ...] = ("ground to arch lip", "wheel centre to arch lip")
+JOB_KINDS: tuple[LiteralString, ...] = ("fit", "adjust", "load check")
+LEVELLING: tuple[LiteralString, ...] = ("none", "manual", "automatic", "unknown")
+LINES: tuple[LiteralString, ...] = ("tee", "separate")
+TARGETS: tuple[LiteralString, ...] = ("unloaded height", "beam level")
+HITCHES: tuple[LiteralString, ...] = ("ball only", "load-distributing")
 CORNERS = ("LF", "RF", "RR", "LR")
-DIRECTIONS = ("clockwise", "anticlockwise")
+DIRECTIONS: tuple[LiteralString, ...] = ("clockwise", "anticlockwise")
 
 _REGISTER: tuple[Fact, ...] = (
     Fact("job.title", "text", "title"),

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime
-from typing import Literal
+from typing import Literal, LiteralString
 
 from cornerwalk.quantity import read_pressure, read_temperature
 from cornerwalk.session.events import JointSoaped, LeakMoment, LeakRead
@@ -18,7 +18,14 @@ from cornerwalk.session.walk import EntryError
 
 TestedLine = Literal["both", "left", "right"]
 
-SOAPED_JOINTS = ("left bag", "right bag", "tee or line joints", "valve", "valve core, cap off", "gauge")
+SOAPED_JOINTS: tuple[LiteralString, ...] = (
+    "left bag",
+    "right bag",
+    "tee or line joints",
+    "valve",
+    "valve core, cap off",
+    "gauge",
+)
 """Joints wetted with soapy water, valve core and gauge included; common practice, no source."""
 
 

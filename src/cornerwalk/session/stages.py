@@ -6,7 +6,7 @@ The walk goes round the corners in the order of `CORNERS`.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, LiteralString
 
 StageName = Literal["unloaded", "loaded", "fitted", "fitted-unloaded", "road-test", "follow-up"]
 JobKind = Literal["fit", "adjust", "load check"]
@@ -32,7 +32,7 @@ class StageKind:
     """
 
     name: StageName
-    label: str
+    label: LiteralString
     loaded: bool
     with_air: bool
     chapter: ChapterId

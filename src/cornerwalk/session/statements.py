@@ -9,7 +9,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Sequence
 from datetime import datetime
-from typing import Literal, get_args
+from typing import Literal, LiteralString, get_args
 
 from cornerwalk.quantity import (
     read_altitude,
@@ -190,7 +190,7 @@ def record_weight(session: Session, weighing: Weighing, axle: Axle, text: str) -
 
 TorqueField = Literal["specified", "source", "reached"]
 
-USUAL_JOINTS = ("wheel nuts", "control-arm bolts, at ride height")
+USUAL_JOINTS: tuple[LiteralString, ...] = ("wheel nuts", "control-arm bolts, at ride height")
 """Joints that every such fitting loosens; common practice, no source. Others are named as they come."""
 
 

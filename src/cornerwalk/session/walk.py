@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import LiteralString
 
 from cornerwalk.quantity import Length, QuantityError, read_height, read_pressure
 from cornerwalk.session.events import (
@@ -62,7 +63,7 @@ Due = ReadCorner | BeginStage | StagesDone | JobClosed
 class EntryError(ValueError):
     """An answer that does not fit the walk; `template` is English with {named} `fields`."""
 
-    def __init__(self, template: str, **fields: object) -> None:
+    def __init__(self, template: LiteralString, **fields: object) -> None:
         """Keep the parts; the text is built when it is asked for."""
         super().__init__(template, fields)
         self.template = template

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
-from typing import Any, Literal
+from typing import Any, Literal, LiteralString
 
 from cornerwalk.settings.model import GROUND, Settings
 from cornerwalk.words import tr
@@ -20,7 +20,7 @@ Holds = Literal["at once", "next job", "next start"]
 class SettingRefused(ValueError):  # noqa: N818 - named for what happened, as `Refusal` is
     """A text that a setting does not take; an English `template` with its {named} `fields`."""
 
-    def __init__(self, template: str, **told: object) -> None:
+    def __init__(self, template: LiteralString, **told: object) -> None:
         super().__init__(template)
         self.template = template
         self.fields: Mapping[str, object] = told

@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, LiteralString
 
 from cornerwalk.settings.definitions import KEYS, SETTINGS, Setting, about_keys
 from cornerwalk.settings.model import Settings
@@ -39,7 +39,7 @@ class KeyMistake:
     """What is wrong with the key that the user gave to an action: an English template and its fields."""
 
     action: str
-    template: str
+    template: LiteralString
     fields: Mapping[str, object] = field(default_factory=dict)
 
 

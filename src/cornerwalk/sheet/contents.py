@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import partial
-from typing import TypeVar, cast
+from typing import LiteralString, TypeVar, cast
 
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session.events import Event, FactStated, LoadStated
@@ -19,7 +19,7 @@ from cornerwalk.textfiles import Table, WrittenError
 T = TypeVar("T")
 
 UNIT_LINE = 'unit = "inch", "mm" or "cm"'
-_UNIT_MISSING = '"{text}" has no unit, and the sheet states none; add {line}'
+_UNIT_MISSING: LiteralString = '"{text}" has no unit, and the sheet states none; add {line}'
 
 
 class SheetError(WrittenError):

@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import TypeVar, cast
+from typing import LiteralString, TypeVar, cast
 
 from cornerwalk import __version__
 from cornerwalk.quantity import QuantityError
@@ -185,7 +185,7 @@ class _List:
             self._wrong(row, column, error.template, **error.fields)
             return None
 
-    def _wrong(self, row: _Row, column: str, template: str, /, **fields: object) -> None:
+    def _wrong(self, row: _Row, column: str, template: LiteralString, /, **fields: object) -> None:
         self.problems.append(Problem(row.line, template, fields, key=column))
 
     def _rows(self, text: str) -> Iterator[_Row]:

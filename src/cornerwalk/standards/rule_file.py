@@ -6,7 +6,7 @@ import math
 import re
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
-from typing import Any, Literal, TypeVar, cast, get_args
+from typing import Any, Literal, LiteralString, TypeVar, cast, get_args
 
 from cornerwalk.quantity import (
     read_angle,
@@ -77,7 +77,7 @@ class RuleFile:
 class NotRead(ValueError):  # noqa: N818 - named after what happened to the text
     """A text that is not the value asked for; `template` is English with {named} `fields`."""
 
-    def __init__(self, template: str, **fields: object) -> None:
+    def __init__(self, template: LiteralString, **fields: object) -> None:
         super().__init__(template, fields)
         self.template = template
         self.fields = fields

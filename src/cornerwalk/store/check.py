@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
-from typing import Literal
+from typing import Literal, LiteralString
 
 from cornerwalk.session.events import Undone
 from cornerwalk.session.log import RecordedEvent
@@ -32,7 +32,7 @@ class CheckFinding:
     """One thing found; `template` is English with {named} `fields`."""
 
     level: Level
-    template: str
+    template: LiteralString
     fields: Mapping[str, object] = field(default_factory=dict)
 
     def __str__(self) -> str:

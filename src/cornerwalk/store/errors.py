@@ -29,7 +29,7 @@ import errno
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, LiteralString
 
 if TYPE_CHECKING:
     from cornerwalk.session import RecordedEvent, Session
@@ -42,7 +42,7 @@ LONGEST_FIELD = 200
 class StoreError(Exception):
     """A session could not be read or written; `template` is English with {named} `fields`."""
 
-    def __init__(self, template: str, **fields: object) -> None:
+    def __init__(self, template: LiteralString, **fields: object) -> None:
         super().__init__(template, fields)
         self.template = template
         self.fields = {name: _short(value) for name, value in fields.items()}
@@ -111,7 +111,7 @@ class Damage:
     """
 
     path: Path
-    template: str
+    template: LiteralString
     fields: Mapping[str, object]
     events: tuple[RecordedEvent, ...]
     session: Session
@@ -140,7 +140,7 @@ class Locked(StoreError):
     """
 
     def __init__(self, by: LockInfo, standing: Standing) -> None:
-        templates: dict[Standing, str] = {
+        templates: dict[Standing, LiteralString] = {
             "alive": "it is open in another program here, since {since} ({by}, process {pid})",
             "elsewhere": "it is open on {host}, since {since} ({by}); nobody here can tell whether that machine is "
             "still at it",
@@ -187,7 +187,7 @@ _REASONS: dict[int | None, Reason] = {
     errno.ENFILE: "too many",
 }
 
-_TEMPLATES: dict[Reason, str] = {
+_TEMPLATES: dict[Reason, LiteralString] = {
     "full": "the disk is full, or the share of it that you may use",
     "read-only": "the disk can only be read",
     "not allowed": "this account has no right to that file or folder",
@@ -201,7 +201,7 @@ class DiskProblem(StoreError):
     """The disk did not do what was asked; `errno` is the system's number for it, where there is one."""
 
     def __init__(
-        self, reason: Reason, number: int | None = None, *, template: str | None = None, **fields: object
+        self, reason: Reason, number: int | None = None, *, template: LiteralString | None = None, **fields: object
     ) -> None:
         super().__init__(template or _TEMPLATES[reason], **fields)
         self.reason: Reason = reason

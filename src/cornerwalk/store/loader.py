@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, LiteralString
 
 from cornerwalk.session.events import JobOpened
 from cornerwalk.session.log import FIRST_CHAIN, FORMAT, VERSION, JsonEvent, RecordedEvent, chain_of
@@ -28,7 +28,7 @@ _HEADING_WITHIN_BYTES = 1000
 class Trouble:
     """What is wrong, as an English template with {named} `fields`."""
 
-    template: str
+    template: LiteralString
     fields: Mapping[str, object] = field(default_factory=dict)
 
 

@@ -7,7 +7,7 @@ import os
 import stat
 from contextlib import suppress
 from pathlib import Path
-from typing import NamedTuple
+from typing import LiteralString, NamedTuple
 
 from cornerwalk.store.disk import Disk, uninterrupted
 from cornerwalk.store.errors import DiskProblem, Missing, NotAFile, TooLarge
@@ -19,7 +19,6 @@ for _name in ("O_NONBLOCK", "O_NOCTTY", "O_CLOEXEC", "O_BINARY"):
     _FLAGS |= getattr(os, _name, 0)
 
 _CHUNK = 1 << 20
-_NOT_REGULAR = "this is {what}, not a file"
 
 
 class Signature(NamedTuple):
@@ -49,7 +48,7 @@ def read_bytes(disk: Disk, path: Path, *, most: int = MAX_FILE_BYTES) -> tuple[b
         try:
             status = uninterrupted(disk.fstat, handle)
             if not stat.S_ISREG(status.st_mode):
-                raise NotAFile(_NOT_REGULAR, what=_kind(status.st_mode))
+                raise NotAFile(_kind(status.st_mode))
             if status.st_size > most:
                 raise _too_large(status.st_size, most)
             data = _read_all(disk, handle, most)
@@ -64,27 +63,32 @@ def read_bytes(disk: Disk, path: Path, *, most: int = MAX_FILE_BYTES) -> tuple[b
 def _opened(disk: Disk, path: Path) -> int:
     try:
         if not NO_LINK and path.is_symlink():
-            raise NotAFile(_NOT_REGULAR, what="a link")
+            raise NotAFile("this is a link, not a file")
         return uninterrupted(disk.open, path, _FLAGS | NO_LINK)
     except ValueError as error:  # a name with a zero byte
-        raise NotAFile(_NOT_REGULAR, what="no name of a file") from error
+        raise NotAFile("this is no name of a file") from error
     except (FileNotFoundError, NotADirectoryError) as error:
         raise Missing("there is no file {path}", path=str(path)) from error
     except PermissionError as error:
         if path.is_dir():  # Windows opens no folder
-            raise NotAFile(_NOT_REGULAR, what="a folder") from error
+            raise NotAFile("this is a folder, not a file") from error
         raise
     except OSError as error:
         if error.errno == errno.ELOOP:
-            raise NotAFile(_NOT_REGULAR, what="a link") from error
+            raise NotAFile("this is a link, not a file") from error
         if error.errno == errno.ENXIO:
-            raise NotAFile(_NOT_REGULAR, what="a socket, or a device that is not there") from error
+            raise NotAFile("this is a socket, or a device that is not there") from error
         raise
 
 
-def _kind(mode: int) -> str:
-    kinds = ((stat.S_ISDIR, "a folder"), (stat.S_ISFIFO, "a pipe"), (stat.S_ISSOCK, "a socket"))
-    return next((name for is_it, name in kinds if is_it(mode)), "a device")
+def _kind(mode: int) -> LiteralString:
+    if stat.S_ISDIR(mode):
+        return "this is a folder, not a file"
+    if stat.S_ISFIFO(mode):
+        return "this is a pipe, not a file"
+    if stat.S_ISSOCK(mode):
+        return "this is a socket, not a file"
+    return "this is a device, not a file"
 
 
 def _read_all(disk: Disk, handle: int, most: int) -> bytes:

@@ -12,7 +12,7 @@ from datetime import date
 from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any, Literal, LiteralString
 
 from cornerwalk.report.csv_out import ENCODING, no_formula
 from cornerwalk.tables.catalog import PARTITION, TABLES, Row, TableRows
@@ -179,7 +179,7 @@ Engine = Literal["pyarrow", "pyarrow.parquet", "duckdb", "dask", "distributed"]
 class FleetError(Exception):
     """Something a person can put right; `template` is English with {named} `fields`."""
 
-    def __init__(self, template: str, **fields: object) -> None:
+    def __init__(self, template: LiteralString, **fields: object) -> None:
         super().__init__(template, fields)
         self.template = template
         self.fields = fields

@@ -6,6 +6,7 @@ import os
 import stat
 from contextlib import suppress
 from pathlib import Path
+from typing import LiteralString
 
 from cornerwalk.textfiles.problems import Problem, WrittenError
 
@@ -16,7 +17,7 @@ LARGEST_BYTES = 200_000
 class FileError(WrittenError):
     """The file was not read: it is missing, no regular file, too large, or no UTF-8 text."""
 
-    def __init__(self, name: str, template: str, *, line: int | None = None, **fields: object) -> None:
+    def __init__(self, name: str, template: LiteralString, *, line: int | None = None, **fields: object) -> None:
         super().__init__(name, [Problem(line, template, fields)])
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import LiteralString
 
 MOST_TOLD = 20
 """A file with more problems than this has one big one; the rest is counted."""
@@ -27,7 +28,7 @@ class Problem:
     """
 
     line: int | None
-    template: str
+    template: LiteralString
     fields: Mapping[str, object] = field(default_factory=dict)
     key: str = ""
 
@@ -87,6 +88,6 @@ def one_line(text: str) -> str:
     return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in cut)
 
 
-def english(template: str, /, **fields: object) -> str:
+def english(template: LiteralString, /, **fields: object) -> str:
     """The template itself, filled in."""
     return template.format(**fields)

@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
-from typing import Any, Protocol, TypeVar, runtime_checkable
+from typing import Any, LiteralString, Protocol, TypeVar, runtime_checkable
 
 from cornerwalk.textfiles.problems import Problem
 from cornerwalk.textfiles.toml_text import KeyPath, Number, TomlText
@@ -45,16 +45,16 @@ class Problems:
     found: list[Problem] = field(default_factory=list)
     _told: set[tuple[int, str, str]] = field(default_factory=set)
 
-    def add(self, path: KeyPath, template: str, /, **fields: object) -> None:
+    def add(self, path: KeyPath, template: LiteralString, /, **fields: object) -> None:
         """Something is wrong with what stands at `path`; its last key is named."""
         keys = [key for key in path if isinstance(key, str)]
         self._tell(path, keys[-1] if keys else "", template, fields)
 
-    def add_unnamed(self, path: KeyPath, template: str, /, **fields: object) -> None:
+    def add_unnamed(self, path: KeyPath, template: LiteralString, /, **fields: object) -> None:
         """Something is wrong at `path` that the sentence itself names."""
         self._tell(path, "", template, fields)
 
-    def _tell(self, path: KeyPath, key: str, template: str, fields: Mapping[str, object]) -> None:
+    def _tell(self, path: KeyPath, key: str, template: LiteralString, fields: Mapping[str, object]) -> None:
         line = self.toml.line(path)
         if (line, key, template) not in self._told:
             self._told.add((line, key, template))
@@ -75,11 +75,11 @@ class Table:
     def __contains__(self, key: str) -> bool:
         return key in self.values
 
-    def wrong(self, key: str, template: str, /, **fields: object) -> None:
+    def wrong(self, key: str, template: LiteralString, /, **fields: object) -> None:
         """The value of `key` is wrong."""
         self.problems.add((*self.path, key), template, **fields)
 
-    def missing(self, template: str, /, **fields: object) -> None:
+    def missing(self, template: LiteralString, /, **fields: object) -> None:
         """The table lacks something, which the sentence names."""
         self.problems.add_unnamed(self.path, template, **fields)
 

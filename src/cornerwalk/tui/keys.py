@@ -7,7 +7,7 @@ with `opens` is a page of the job. A user's own keys are in `own_keys`.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal, cast
+from typing import TYPE_CHECKING, Literal, LiteralString, cast
 
 from cornerwalk.words import tr
 
@@ -20,7 +20,7 @@ Place = Literal[
 ]  # fmt: skip
 Places = tuple[Place, ...]
 
-PLACES: dict[Place, str] = {
+PLACES: dict[Place, LiteralString] = {
     "everywhere": "Everywhere",
     "job": "In a job",
     "walk": "On the walk",
@@ -66,8 +66,8 @@ class Key:
 
     id: str
     keys: str
-    label: str
-    what: str
+    label: LiteralString
+    what: LiteralString
     rank: int = 0
     badge: str = ""
     action: str = ""

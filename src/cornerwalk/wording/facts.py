@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import LiteralString
 
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.stages import CORNERS
 from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr
 
-FACT_NAMES: dict[str, str] = {
+FACT_NAMES: dict[str, LiteralString] = {
     "job.title": "job",
     "job.kind": "kind of job",
     "job.technician": "technician",

@@ -6,7 +6,7 @@ Shown while the walk goes on, so each sentence says what is known so far and wha
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, LiteralString
 
 from cornerwalk.assess.assessment import AirResult, Assessment, Finding, Level, StageResult
 from cornerwalk.session.model import Session, StageKey
@@ -63,7 +63,7 @@ def _axle(
     corners: tuple[Corner, Corner],
     moved_mm: float | None,
     u_moved_mm: float | None,
-    template: str,
+    template: LiteralString,
     wording: Wording,
 ) -> str:
     """How far an axle moved, or the one side of it that is known; "" while neither is."""

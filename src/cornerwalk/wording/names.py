@@ -135,12 +135,40 @@ def air_place(where: str) -> str:
 
 def air_reason(reason: str | None) -> str:
     """Why there is no recommended pressure."""
-    if reason is None:
-        return ""
     known = {
+        None: "",
+        "no trials": tr("no trials"),
         "one trial": tr("only one pressure was tried"),
+        "one pressure": tr("one pressure"),
+        "readings missing": tr("readings missing"),
+        "air does not raise the rear": tr("air does not raise the rear"),
+        "pressures too close": tr("pressures too close"),
+        "target missing": tr("target missing"),
+        "kit limits missing": tr("kit limits missing"),
+        "kit limits crossed": tr("kit limits crossed"),
+        "out of all proportion": tr("out of all proportion"),
         "more air did not raise the rear": tr(
             "more air did not raise the rear: look for a leak, a kinked line or a bag not seated"
         ),
     }
-    return known.get(reason, tr(reason))
+    return known.get(reason, str(reason))
+
+
+def rating_word(rating: str) -> str:
+    """Whose rating it is: `front axle`; gross and combined are the vehicle's, with its trailer."""
+    known = {
+        "front axle": tr("front axle"),
+        "rear axle": tr("rear axle"),
+        "front tyres": tr("front tyres"),
+        "rear tyres": tr("rear tyres"),
+        "gross": tr("gross"),
+        "combined": tr("combined"),
+        "hitch": tr("hitch"),
+        "trailer": tr("trailer"),
+    }
+    return known.get(rating, rating)
+
+
+def lamp_datum_word(datum: str) -> str:
+    """What a rule measures the lamp's height to."""
+    return {"lamp centre": tr("lamp centre"), "lower edge": tr("lower edge")}.get(datum, datum)

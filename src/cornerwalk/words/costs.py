@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from typing import LiteralString
+
 from cornerwalk.words.translation import tr
 
-COSTS: dict[str, str] = {
+COSTS: dict[str, LiteralString] = {
     "job.title": "the list shows only the day",
     "job.technician": "the report names the account instead",
     "job.unit": "inches are taken",

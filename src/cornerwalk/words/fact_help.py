@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from typing import LiteralString
+
 from cornerwalk.words.translation import tr
 
-HELP: dict[str, str] = {
+HELP: dict[str, LiteralString] = {
     "job.title": "A name to find the job by: the customer, the vehicle, the day.",
     "job.kind": "What is done to the vehicle; it decides which stages are asked for. It may be changed on the way.",
     "job.technician": "Who reads the tape and answers for the job.",

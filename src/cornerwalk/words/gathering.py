@@ -1,12 +1,12 @@
-"""Where a translator's texts come from: two extraction methods for Babel, set up in `pyproject.toml`.
+"""Text gathering for translators: extraction methods for Babel, set up in `pyproject.toml`.
 
 `python_texts` finds in a Python file
 
 - what is sent through `tr`, `tr_n` and `tr_in`, and `pgettext` itself;
-- the templates of errors and problems, which the inner rooms leave in English: the arguments of the calls that the
-  option `calls` lists as `name:place`, and the keyword arguments that `arguments` lists;
-- texts that are data: every text in the constants that `constants` lists, and of a dictionary its values;
-- with `phrases` every text of more than one word, where a file is full of them;
+- what an inner room leaves in English, to be worded at the edge. It is marked by its type, `typing.LiteralString` (PEP
+  675, "stands in the source as it is"), and by nothing else: each text given for a parameter or a field of that type,
+  wherever in the package that is declared; each text in a constant or variable of that type, or returned by a function
+  of that type. Of a dictionary the values count, its keys are codes;
 - what a module's own `templates()` gives, for texts that are put together.
 
 `toml_texts` finds in a TOML file the texts under the keys that the option `keys` lists, at any depth; with `ids` also
@@ -22,9 +22,10 @@ import ast
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
+from functools import cache
 from importlib import import_module
 from pathlib import Path
-from typing import IO, Any
+from typing import IO, Any, NamedTuple
 
 Message = tuple[int, str, str | tuple[str, ...], list[str]]
 """Line, the gettext function it would have been sent through, the text or texts, comments."""
@@ -36,6 +37,7 @@ _SPOKEN = {
     "pgettext": ("pgettext", (0, 1)),
 }
 PACKAGE = "cornerwalk"
+MARK = "LiteralString"
 
 
 def python_texts(
@@ -43,19 +45,25 @@ def python_texts(
 ) -> Iterator[Message]:
     """The texts of a Python file, as Babel's extraction methods give them."""
     tree = ast.parse(file.read())
-    calls = dict(each.split(":") for each in options.get("calls", ()))
-    arguments = set(options.get("arguments", ()))
-    constants = set(options.get("constants", ()))
+    path = Path(file.name)
+    takers = _takers_of(_package_of(path))
     for node in ast.walk(tree):
-        if isinstance(node, ast.Call):
-            yield from _spoken(node)
-            yield from _given(node, calls, arguments)
-        elif isinstance(node, ast.Assign | ast.AnnAssign):
-            yield from _held(node, constants)
+        match node:
+            case ast.Call():
+                yield from _spoken(node)
+                yield from _given(node, takers.get(_name_of(node), ()))
+            case ast.ClassDef():
+                yield from _given_to_base(node, takers)
+            case ast.AnnAssign(annotation=annotation, value=value) if value is not None and _is_marked(annotation):
+                yield from _told(value)
+            case ast.FunctionDef(returns=returns) if _is_marked(returns):
+                for inner in ast.walk(node):
+                    if isinstance(inner, ast.Return) and inner.value is not None:
+                        yield from _told(inner.value)
     if options.get("phrases"):
         yield from _phrases(tree)
     if any(isinstance(node, ast.FunctionDef) and node.name == "templates" for node in tree.body):
-        module = import_module(_module_of(Path(file.name)))
+        module = import_module(_module_of(path))
         for text in module.templates():
             yield 1, "gettext", text, []
 
@@ -71,28 +79,108 @@ def _spoken(call: ast.Call) -> Iterator[Message]:
         yield call.lineno, function, told if len(told) > 1 else told[0], []
 
 
-def _given(call: ast.Call, calls: Mapping[str, str], arguments: set[str]) -> Iterator[Message]:
-    name = _name_of(call)
-    places = [int(place) for place in calls[name].split("+")] if name in calls else []
-    given: list[ast.expr] = [keyword.value for keyword in call.keywords if keyword.arg in arguments]
-    given += [call.args[place] for place in places if place < len(call.args)]
-    for argument in given:
-        for text in _texts_in(argument):
-            yield argument.lineno, "gettext", text, []
+# ---- who takes a text that is marked by its type ----
+
+
+class _Taker(NamedTuple):
+    """A marked parameter: its name, and its place among the arguments where it may be given without the name."""
+
+    name: str
+    place: int | None
+
+
+_Takers = Mapping[str, tuple[_Taker, ...]]
+"""By the name of a function, a method or a class, whatever module it is in."""
+
+_Classes = Mapping[str, list[ast.ClassDef]]
+
+
+@cache
+def _takers_of(package: Path) -> _Takers:
+    takers: dict[str, list[_Taker]] = {}
+    classes: dict[str, list[ast.ClassDef]] = {}
+    for path in sorted(package.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_bytes())):
+            if isinstance(node, ast.ClassDef):
+                classes.setdefault(node.name, []).append(node)
+            elif isinstance(node, ast.FunctionDef) and node.name != "__init__":
+                takers.setdefault(node.name, []).extend(_parameters(node))
+    for name in classes:
+        takers.setdefault(name, []).extend(_made_with(name, classes))
+    return {name: tuple(dict.fromkeys(found)) for name, found in takers.items() if found}
+
+
+def _parameters(function: ast.FunctionDef) -> Iterator[_Taker]:
+    places = [*function.args.posonlyargs, *function.args.args]
+    if places and places[0].arg in ("self", "cls"):
+        del places[0]
+    yield from (_Taker(each.arg, place) for place, each in enumerate(places) if _is_marked(each.annotation))
+    yield from (_Taker(each.arg, None) for each in function.args.kwonlyargs if _is_marked(each.annotation))
+
+
+def _made_with(name: str, classes: _Classes) -> Iterator[_Taker]:
+    """What an instance is made with: the parameters of `__init__`, else the fields, else those of the base."""
+    for made in classes.get(name, ()):
+        makers = [node for node in made.body if isinstance(node, ast.FunctionDef) and node.name == "__init__"]
+        fields = _fields(made, classes)
+        if makers:
+            yield from _parameters(makers[0])
+        elif fields:
+            yield from (_Taker(field, place) for place, (field, marked) in enumerate(fields.items()) if marked)
+        else:
+            for base in made.bases:
+                yield from _made_with(_last_name(base), classes)
+
+
+def _fields(made: ast.ClassDef, classes: _Classes) -> dict[str, bool]:
+    """The fields of a class and of its bases in order, each with whether it is marked."""
+    fields: dict[str, bool] = {}
+    for base in made.bases:
+        for known in classes.get(_last_name(base), ()):
+            fields |= _fields(known, classes) if known is not made else {}
+    for node in made.body:
+        if isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name):
+            fields[node.target.id] = _is_marked(node.annotation)
+    return fields
+
+
+def _is_marked(annotation: ast.expr | None) -> bool:
+    return annotation is not None and any(_last_name(node) == MARK for node in ast.walk(annotation))
+
+
+# ---- what it is given ----
+
+
+def _given(call: ast.Call, takers: tuple[_Taker, ...]) -> Iterator[Message]:
+    for taker in takers:
+        if taker.place is not None and taker.place < len(call.args):
+            yield from _told(call.args[taker.place])
+        for keyword in call.keywords:
+            if keyword.arg == taker.name:
+                yield from _told(keyword.value)
+
+
+def _given_to_base(made: ast.ClassDef, takers: _Takers) -> Iterator[Message]:
+    """What a class gives to its base's `__init__`."""
+    for node in ast.walk(made):
+        if isinstance(node, ast.Call) and ast.unparse(node.func) == "super().__init__":
+            for base in made.bases:
+                yield from _given(node, takers.get(_last_name(base), ()))
+
+
+def _told(value: ast.expr) -> Iterator[Message]:
+    for text in _texts_in(value):
+        yield value.lineno, "gettext", text, []
 
 
 def _name_of(call: ast.Call) -> str:
     """What is called, without the object it is called on."""
-    name = getattr(call.func, "id", None) or getattr(call.func, "attr", "")
-    return str(name)
+    return _last_name(call.func)
 
 
-def _held(node: ast.Assign | ast.AnnAssign, constants: set[str]) -> Iterator[Message]:
-    targets = node.targets if isinstance(node, ast.Assign) else [node.target]
-    names = {target.id for target in targets if isinstance(target, ast.Name)}
-    if names & constants and node.value is not None:
-        for text in _texts_in(node.value):
-            yield node.lineno, "gettext", text, []
+def _last_name(node: ast.AST) -> str:
+    """`Problem` of `Problem` and of `problems.Problem`."""
+    return str(getattr(node, "id", None) or getattr(node, "attr", ""))
 
 
 def _phrases(tree: ast.Module) -> Iterator[Message]:
@@ -110,26 +198,28 @@ def _phrases(tree: ast.Module) -> Iterator[Message]:
 
 
 def _texts_in(value: ast.expr) -> Iterator[str]:
-    """Every text in an expression; of a dictionary only its values, since its keys are codes; none of work put off."""
-    if isinstance(value, ast.Call) and isinstance(value.func, ast.Name) and value.func.id == "partial":
-        return
-    if isinstance(value, ast.Dict):
-        for held in value.values:
-            yield from _texts_in(held)
-        return
-    text = _text(value)
-    if text is not None:
-        if text:
+    """Every text that an expression can come to; of a dictionary only the values, since its keys are codes."""
+    match value:
+        case ast.Constant(value=str(text)) if text:
             yield text
-        return
-    for child in ast.iter_child_nodes(value):
-        if isinstance(child, ast.expr):
-            yield from _texts_in(child)
+        case ast.Dict(values=parts) | ast.Tuple(elts=parts) | ast.List(elts=parts) | ast.BoolOp(values=parts):
+            for part in parts:
+                yield from _texts_in(part)
+        case ast.IfExp(body=one, orelse=other) | ast.BinOp(left=one, right=other):
+            yield from _texts_in(one)
+            yield from _texts_in(other)
+        case ast.Starred(value=inner) | ast.Subscript(value=inner):
+            yield from _texts_in(inner)
 
 
 def _text(value: ast.expr) -> str | None:
     """A literal text, one in pieces side by side included."""
     return value.value if isinstance(value, ast.Constant) and isinstance(value.value, str) else None
+
+
+def _package_of(path: Path) -> Path:
+    """The package's folder that a file lies in."""
+    return next((parent for parent in path.resolve().parents if parent.name == PACKAGE), path.parent)
 
 
 def _module_of(path: Path) -> str:

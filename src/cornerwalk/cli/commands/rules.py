@@ -71,12 +71,14 @@ def _told(rule: AimRule, wording: Wording) -> Iterator[str]:
 
 def _limits(rule: AimRule, piece: BandPiece, wording: Wording) -> str:
     """`0.5 % down to 2.75 % down, for lamps up to 850 mm (lower edge)`."""
+    from cornerwalk.wording.names import lamp_datum_word
+
     ends = [_end(line) for line in (piece.upper, piece.lower)]
     upper, lower = (end or tr("no limit") for end in ends)
     said = tr("{upper} to {lower}", upper=upper, lower=lower)
     low = wording.length(piece.from_mm) if piece.from_mm > 0 else ""
     high = wording.length(piece.to_mm) if piece.to_mm < inf else ""
-    datum = tr(rule.datum)
+    datum = lamp_datum_word(rule.datum)
     if low and high:
         return tr("{limits}, for lamps from {low} to {high} ({datum})", limits=said, low=low, high=high, datum=datum)
     if low:
