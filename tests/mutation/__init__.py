@@ -1,0 +1,1 @@
+"""How many small mistakes in the program its tests would notice: `python -m tests.mutation ROOM`."""
