@@ -11,7 +11,7 @@ import pytest
 from cornerwalk.assess import assess
 from cornerwalk.samples import sample_folder
 from cornerwalk.standards import load_standards
-from cornerwalk.store.loader import stored_session
+from cornerwalk.store.loader import load_session
 from tests.cli.calling import Said, run
 
 NAMES = ("camper", "front-stays-up", "half-done", "misread-corner")
@@ -49,7 +49,7 @@ def verdicts() -> dict[str, str]:
     found: dict[str, str] = {}
     for name in NAMES:
         path = sample_folder() / f"{name}.json"
-        found[name] = assess(stored_session(path, path.read_bytes()).session, load_standards()).overall
+        found[name] = assess(load_session(path, path.read_bytes()).session, load_standards()).overall
     return found
 
 

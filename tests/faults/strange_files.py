@@ -8,8 +8,8 @@ from pathlib import Path
 from cornerwalk.session.log import FIRST_CHAIN, chain_of
 from cornerwalk.store import StoredSession, StoreError, Summary
 from cornerwalk.store.format import file_bytes
-from cornerwalk.store.loader import stored_session
-from cornerwalk.store.summary import summary_of
+from cornerwalk.store.loader import load_session
+from cornerwalk.store.summary import summarize
 
 PATH = Path("2026-05-04-strange-1a2b3c4d.json")
 
@@ -20,18 +20,18 @@ def read_strange(data: bytes) -> StoredSession | None:
     Raises:
         AssertionError: a promise was broken.
     """
-    summary = summary_of(PATH, data)
+    summary = summarize(PATH, data)
     assert summary is None or isinstance(summary, Summary)
     assert isinstance(summary.searched if summary else "", str)
     try:
-        stored = stored_session(PATH, data)
+        stored = load_session(PATH, data)
     except StoreError as error:
         str(error)  # the message can be made, whatever it repeats of the file
         return None
     assert len(stored.events) == len(stored.lines)
     # What was read can be written, and is then read as it was, without damage.
     if stored.events:
-        again = stored_session(PATH, file_bytes(stored.session.id, stored.lines))
+        again = load_session(PATH, file_bytes(stored.session.id, stored.lines))
         assert again.damage is None
         assert again.events == stored.events
         assert again.session == stored.session

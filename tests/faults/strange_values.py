@@ -26,7 +26,7 @@ from cornerwalk.report.text import as_text
 from cornerwalk.samples import sample_folder
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.store import StoredSession, StoreError
-from cornerwalk.store.loader import stored_session
+from cornerwalk.store.loader import load_session
 from cornerwalk.wording.steps import Steps
 from cornerwalk.wording.wording import Wording
 from tests.faults.strange_files import PATH, forged
@@ -88,7 +88,7 @@ def tell_everything(stored: StoredSession) -> None:
 def try_one(document: dict[str, Any], chance: random.Random) -> str:
     """Whether one strange document was refused or told."""
     try:
-        stored = stored_session(PATH, strange_document(document, chance))
+        stored = load_session(PATH, strange_document(document, chance))
     except StoreError:
         return "refused"
     if stored.damage is not None:

@@ -9,8 +9,8 @@ from cornerwalk.samples import sample_folder
 from cornerwalk.session.bounds import beyond
 from cornerwalk.session.events import Event, HeightRead, PressureStated
 from cornerwalk.session.statements import state_fact, state_load
-from cornerwalk.store import NotUnderstood
-from cornerwalk.store.loader import stored_session
+from cornerwalk.store import UnknownContentError
+from cornerwalk.store.loader import load_session
 from tests.faults.strange_files import PATH, forged
 from tests.faults.strange_values import samples, strange_document, try_one
 
@@ -36,8 +36,8 @@ def test_a_height_that_no_vehicle_has_is_refused_by_event_and_field(mm: float) -
     event["mm"] = mm
     made = forged(json.dumps(document).encode())
     assert made is not None
-    with pytest.raises(NotUnderstood, match=f"event {event['seq']}, mm: "):
-        stored_session(PATH, made)
+    with pytest.raises(UnknownContentError, match=f"event {event['seq']}, mm: "):
+        load_session(PATH, made)
 
 
 # The largest and smallest values that the readers of typed text take, as `quantity` tells them in its refusals.

@@ -18,7 +18,7 @@ from pathlib import Path
 
 from cornerwalk.session.events import HeightRead, JobOpened
 from cornerwalk.session.stages import CORNERS
-from cornerwalk.store import Kept, Library, SessionFile
+from cornerwalk.store import Library, SavedState, SessionFile
 
 
 def opened_session(folder: Path) -> SessionFile:
@@ -35,14 +35,14 @@ def write(folder: Path, readings: int | None, say: Callable[[int], None]) -> int
     session = opened_session(folder)
     count = itertools.count() if readings is None else range(readings)
     for number in count:
-        if isinstance(session.state, Kept):
+        if isinstance(session.state, SavedState):
             say(len(session.events))
         mm = 700.0 + number
         session.record(
             HeightRead(stage="unloaded", corner=CORNERS[number % 4], entered=f"{mm} mm", mm=mm, how="repeat")
         )
     state = session.close()
-    if isinstance(state, Kept):
+    if isinstance(state, SavedState):
         say(len(session.events))
         return 0
     return state.pending

@@ -35,7 +35,7 @@ from cornerwalk.session.walk import EntryError
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.sheet.heights_csv import read_heights_csv
 from cornerwalk.standards import load_standards
-from cornerwalk.store.loader import stored_session
+from cornerwalk.store.loader import load_session
 from tests.support import jobs
 
 STANDARDS = load_standards()
@@ -75,7 +75,7 @@ def handed_over(events: Sequence[RecordedEvent], **changed: Any) -> tuple[Record
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_samples_pass(path: Path) -> None:
     """Nothing is found in a session that the program made and, where it was, handed over."""
-    assert found(stored_session(path, path.read_bytes()).events) == ()
+    assert found(load_session(path, path.read_bytes()).events) == ()
 
 
 @pytest.mark.parametrize("path", SHEETS, ids=lambda path: path.stem)

@@ -11,7 +11,7 @@ from typing import Any
 
 from cornerwalk.session.events import HeightRead, NoteWritten
 from cornerwalk.store import Disk, Library, SessionFile
-from cornerwalk.store.lock_owner import Here, this_program
+from cornerwalk.store.lock_owner import ProgramId, this_program
 from tests.session.support import opened, read
 from tests.support.clock import FrozenClock
 
@@ -112,18 +112,18 @@ def failing(number: int) -> Callable[[], None]:
     return fail
 
 
-def library(folder: Path, *, disk: Disk | None = None, here: Here | None = None, by: str = "MT") -> Library:
+def library(folder: Path, *, disk: Disk | None = None, here: ProgramId | None = None, by: str = "MT") -> Library:
     return Library(folder, clock=FrozenClock(), by=by, disk=disk or QuickDisk(), here=here)
 
 
-def dead_program() -> Here:
+def dead_program() -> ProgramId:
     """A program of this machine that has ended."""
     return replace(this_program(), pid=NO_SUCH_PROCESS)
 
 
-def other_machine() -> Here:
+def other_machine() -> ProgramId:
     """A program of another machine, of which nothing can be told from here."""
-    return Here(machine="f" * 16, host="van-2", pid=77, started="0" * 16)
+    return ProgramId(machine="f" * 16, host="van-2", pid=77, started="0" * 16)
 
 
 def die(session: SessionFile) -> None:

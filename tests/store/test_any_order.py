@@ -13,7 +13,7 @@ from hypothesis.stateful import Bundle, RuleBasedStateMachine, initialize, invar
 
 from cornerwalk.session import walk
 from cornerwalk.session.events import Event
-from cornerwalk.store import Kept, NotOnDisk, SessionFile
+from cornerwalk.store import SavedState, SessionFile, UnsavedState
 from tests.session.support import any_event, any_opening
 from tests.store.support import FaultyDisk, dead_program, die, library, names
 
@@ -37,7 +37,7 @@ class AnyOrder(RuleBasedStateMachine):
 
     def told(self) -> None:
         state = self.session.state
-        if isinstance(state, Kept):
+        if isinstance(state, SavedState):
             self.kept = len(self.said)
         else:
             assert state.pending == len(self.said) - self.kept
@@ -76,7 +76,7 @@ class AnyOrder(RuleBasedStateMachine):
 
     @rule(name=st.sampled_from(["a", "b"]))
     def move(self, name: str) -> None:
-        if isinstance(self.session.move_to(self.folder / name), Kept):
+        if isinstance(self.session.move_to(self.folder / name), SavedState):
             self.told()
 
     @precondition(lambda self: self.kept)
@@ -93,7 +93,7 @@ class AnyOrder(RuleBasedStateMachine):
     @rule()
     def close(self) -> None:
         state = self.session.close()
-        assert isinstance(state, Kept) == (self.disk.down is None or self.kept == len(self.said))
+        assert isinstance(state, SavedState) == (self.disk.down is None or self.kept == len(self.said))
         self.told()
         self.disk.down = None
         self.reopen()
@@ -123,7 +123,7 @@ class AnyOrder(RuleBasedStateMachine):
     def everything_is_there(self) -> None:
         """In memory all that was said; in the file, whole, at least what was kept, and nothing that was not said."""
         assert [event.what for event in self.session.events] == self.said
-        assert isinstance(self.session.state, NotOnDisk) or self.kept == len(self.said)
+        assert isinstance(self.session.state, UnsavedState) or self.kept == len(self.said)
         if self.kept:
             stored = library(self.folder).read(self.session.path)
             assert stored.damage is None

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.session import RecordedEvent
-from cornerwalk.store import Kept, SessionFile, StoreError
+from cornerwalk.store import SavedState, SessionFile, StoreError
 from tests.store.support import (
     ERRORS,
     FaultyDisk,
@@ -38,7 +38,7 @@ class Told:
 def tell(told: Told, session: SessionFile) -> None:
     told.session = session
     told.events = list(session.events)
-    if isinstance(session.state, Kept):
+    if isinstance(session.state, SavedState):
         told.kept = len(session.events)
 
 
@@ -95,7 +95,7 @@ def check_afterwards(folder: Path, told: Told) -> None:
         assert list(stored.events) == told.events[: len(stored.events)]
         found = max(found, len(stored.events))
         with shelf.open(path) as again:
-            assert isinstance(again.record(note("goes on")), Kept)
+            assert isinstance(again.record(note("goes on")), SavedState)
     assert found >= told.kept
     for place in (folder, folder / "other"):
         if place.exists():
@@ -135,7 +135,7 @@ def try_fault(run: Run, folder: Path, *, at: int, number: int, after: bool, reco
     run(folder, FaultyDisk(at=at, act=failing(number), after=after), told)
     if told.session is not None:
         if recovers:
-            assert isinstance(told.session.close(), Kept), (at, os.strerror(number), after)
+            assert isinstance(told.session.close(), SavedState), (at, os.strerror(number), after)
             told.kept = len(told.events)
         else:
             die(told.session)
@@ -168,7 +168,7 @@ def test_a_disk_that_fails_from_some_moment_on(tmp_path: Path, number: int, from
     for count, height in enumerate(four_heights(), 2):
         if count >= from_event:
             disk.down = number
-        assert isinstance(session.record(height), Kept) == (count < from_event)
+        assert isinstance(session.record(height), SavedState) == (count < from_event)
         tell(told, session)
     assert told.kept == from_event - 1
     assert len(session.events) == 5

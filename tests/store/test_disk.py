@@ -11,14 +11,14 @@ import pytest
 
 from cornerwalk.store import disk as disk_module
 from cornerwalk.store.disk import (
-    HELD_PAUSES_S,
+    REPLACE_RETRY_PAUSES_S,
     Disk,
     make_folder,
+    retry_interrupted,
     sync_folder,
-    uninterrupted,
-    write_durably,
-    write_lightly,
+    write_durable,
     write_new,
+    write_unsynced,
 )
 from tests.store.support import FaultyDisk, QuickDisk, failing
 
@@ -29,10 +29,10 @@ SAVING = ["stat", "open", "write", "fsync", "close", "replace", "open", "fsync",
 def test_the_order_that_makes_a_file_last(tmp_path: Path) -> None:
     """A save is these calls in this order; the lighter one is the same without waiting."""
     disk = FaultyDisk()
-    write_durably(disk, tmp_path / "file", b"x", temporary=tmp_path / "part")
+    write_durable(disk, tmp_path / "file", b"x", temporary=tmp_path / "part")
     assert disk.log == SAVING
     disk.log.clear()
-    write_lightly(disk, tmp_path / "file", b"y", temporary=tmp_path / "part")
+    write_unsynced(disk, tmp_path / "file", b"y", temporary=tmp_path / "part")
     assert disk.log == ["stat", "open", "write", "close", "replace"]
     assert (tmp_path / "file").read_bytes() == b"y"
 
@@ -41,7 +41,7 @@ def test_short_writes_are_gone_on_with(tmp_path: Path) -> None:
     """A disk that takes a byte at a time gets all of them."""
     disk = FaultyDisk()
     disk.shortest_writes = True
-    write_durably(disk, tmp_path / "file", b"all of it", temporary=tmp_path / "part")
+    write_durable(disk, tmp_path / "file", b"all of it", temporary=tmp_path / "part")
     assert (tmp_path / "file").read_bytes() == b"all of it"
 
 
@@ -53,7 +53,7 @@ class TakesNothing(QuickDisk):
 def test_a_disk_that_takes_nothing_has_failed(tmp_path: Path) -> None:
     """A write of no bytes is no progress: it is an error, not a loop."""
     with pytest.raises(OSError, match="took nothing") as caught:
-        write_durably(TakesNothing(), tmp_path / "file", b"x", temporary=tmp_path / "part")
+        write_durable(TakesNothing(), tmp_path / "file", b"x", temporary=tmp_path / "part")
     assert caught.value.errno == errno.EIO
     assert not list(tmp_path.iterdir())
 
@@ -64,7 +64,7 @@ def test_a_failing_save_leaves_the_old_or_the_new_file_and_no_other(tmp_path: Pa
     write_new(QuickDisk(), tmp_path / "file", b"old")
     disk = FaultyDisk(at=call, act=failing(errno.EIO))
     try:
-        write_durably(disk, tmp_path / "file", b"new", temporary=tmp_path / "part")
+        write_durable(disk, tmp_path / "file", b"new", temporary=tmp_path / "part")
         failed = False
     except OSError as error:
         failed = error.errno == errno.EIO
@@ -84,7 +84,7 @@ def test_a_close_that_fails_after_another_failure_is_not_what_is_told(tmp_path: 
 
     disk = Failing(at=SAVING.index("write") + 1, act=lambda: _raise(OSError(errno.ENOSPC, "write")))
     with pytest.raises(OSError, match="write"):
-        write_durably(disk, tmp_path / "file", b"x", temporary=tmp_path / "part")
+        write_durable(disk, tmp_path / "file", b"x", temporary=tmp_path / "part")
     assert not list(tmp_path.iterdir())
 
 
@@ -95,7 +95,7 @@ def _raise(error: BaseException) -> None:
 def test_an_interrupted_close_is_closed(tmp_path: Path) -> None:
     """The handle is gone whether or not a signal came: closing twice could close somebody else's."""
     disk = FaultyDisk(at=SAVING.index("close") + 1, act=lambda: _raise(InterruptedError()), after=True)
-    write_durably(disk, tmp_path / "file", b"x", temporary=tmp_path / "part")
+    write_durable(disk, tmp_path / "file", b"x", temporary=tmp_path / "part")
     assert disk.log == SAVING
 
 
@@ -104,14 +104,14 @@ def test_a_person_who_interrupts_leaves_no_temporary_file(tmp_path: Path) -> Non
     (tmp_path / "file").write_bytes(b"old")
     disk = FaultyDisk(at=SAVING.index("fsync") + 1, act=lambda: _raise(KeyboardInterrupt()))
     with pytest.raises(KeyboardInterrupt):
-        write_durably(disk, tmp_path / "file", b"new", temporary=tmp_path / "part")
+        write_durable(disk, tmp_path / "file", b"new", temporary=tmp_path / "part")
     assert [path.name for path in tmp_path.iterdir()] == ["file"]
 
 
 def test_what_an_earlier_try_left_is_no_obstacle(tmp_path: Path) -> None:
     """A temporary file that could not be removed then is removed now."""
     (tmp_path / "part").write_bytes(b"half")
-    write_durably(QuickDisk(), tmp_path / "file", b"whole", temporary=tmp_path / "part")
+    write_durable(QuickDisk(), tmp_path / "file", b"whole", temporary=tmp_path / "part")
     assert [path.name for path in tmp_path.iterdir()] == ["file"]
 
 
@@ -127,7 +127,7 @@ def test_a_link_in_place_of_the_temporary_file_is_not_followed(tmp_path: Path) -
     """A link planted under the temporary name leads nowhere."""
     (tmp_path / "victim").write_bytes(b"untouched")
     (tmp_path / "part").symlink_to(tmp_path / "victim")
-    write_durably(QuickDisk(), tmp_path / "file", b"x", temporary=tmp_path / "part")
+    write_durable(QuickDisk(), tmp_path / "file", b"x", temporary=tmp_path / "part")
     assert (tmp_path / "victim").read_bytes() == b"untouched"
 
 
@@ -142,10 +142,10 @@ def test_calls_are_made_again_after_a_signal() -> None:
             raise InterruptedError
         return "done"
 
-    assert uninterrupted(often_interrupted) == "done"
+    assert retry_interrupted(often_interrupted) == "done"
     assert calls == 50
     with pytest.raises(InterruptedError):
-        uninterrupted(_raise, InterruptedError())
+        retry_interrupted(_raise, InterruptedError())
 
 
 @pytest.mark.parametrize("number", [errno.EINVAL, errno.ENOTSUP])
@@ -179,7 +179,7 @@ def test_the_drives_own_cache_is_flushed_where_the_system_can(
     monkeypatch.setattr(disk_module, "FULL_SYNC", 51)
     monkeypatch.setattr(fcntl, "fcntl", full_sync)
     monkeypatch.setattr(os, "fsync", lambda _handle: asked.append("fsync"))
-    write_durably(Disk(), tmp_path / "file", b"x", temporary=tmp_path / "part")
+    write_durable(Disk(), tmp_path / "file", b"x", temporary=tmp_path / "part")
     once = ["fcntl 51", "fsync"] if answer else ["fcntl 51"]
     assert asked == once * 2
 
@@ -194,7 +194,7 @@ def test_a_real_disk_is_synced_twice_a_save(tmp_path: Path, monkeypatch: pytest.
         fsync(handle)
 
     monkeypatch.setattr(os, "fsync", counted)
-    write_durably(Disk(), tmp_path / "file", b"x", temporary=tmp_path / "part")
+    write_durable(Disk(), tmp_path / "file", b"x", temporary=tmp_path / "part")
     assert synced == [False, True]
 
 
@@ -221,22 +221,22 @@ def held(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Hol
     return holder
 
 
-@pytest.mark.parametrize("held", range(len(HELD_PAUSES_S) + 1), indirect=True)
+@pytest.mark.parametrize("held", range(len(REPLACE_RETRY_PAUSES_S) + 1), indirect=True)
 def test_a_file_that_another_program_holds_for_a_moment_is_replaced(
     held: Holder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """As on Windows, where a scanner looks into every file just written: the reading is kept a moment later."""
-    monkeypatch.setattr(Disk, "held_pauses_s", HELD_PAUSES_S)
+    monkeypatch.setattr(Disk, "held_pauses_s", REPLACE_RETRY_PAUSES_S)
     tries = held.left
     (tmp_path / "file").write_bytes(b"old")
-    write_durably(Disk(), tmp_path / "file", b"new", temporary=tmp_path / "part")
+    write_durable(Disk(), tmp_path / "file", b"new", temporary=tmp_path / "part")
     assert (tmp_path / "file").read_bytes() == b"new"
     assert len(held.paused_s) == tries
     assert sum(held.paused_s) <= 0.1 + 1e-9  # nobody who types waits longer
 
 
 @pytest.mark.parametrize("held", [1000], indirect=True)
-@pytest.mark.parametrize("pauses_s", [HELD_PAUSES_S, ()], ids=["Windows", "elsewhere"])
+@pytest.mark.parametrize("pauses_s", [REPLACE_RETRY_PAUSES_S, ()], ids=["Windows", "elsewhere"])
 def test_a_file_that_stays_held_is_told(
     held: Holder, pauses_s: tuple[float, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -244,14 +244,14 @@ def test_a_file_that_stays_held_is_told(
     monkeypatch.setattr(Disk, "held_pauses_s", pauses_s)
     (tmp_path / "file").write_bytes(b"old")
     with pytest.raises(PermissionError):
-        write_durably(Disk(), tmp_path / "file", b"new", temporary=tmp_path / "part")
+        write_durable(Disk(), tmp_path / "file", b"new", temporary=tmp_path / "part")
     assert held.paused_s == list(pauses_s)
     assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("file", b"old")]
 
 
 def test_only_windows_is_asked_more_than_once() -> None:
     """Elsewhere a file that is open can be replaced, so that waiting would only delay the bad news."""
-    assert Disk.held_pauses_s == (HELD_PAUSES_S if sys.platform == "win32" else ())
+    assert Disk.held_pauses_s == (REPLACE_RETRY_PAUSES_S if sys.platform == "win32" else ())
 
 
 def test_permissions_that_cannot_be_kept_are_let_go(tmp_path: Path) -> None:
@@ -259,11 +259,11 @@ def test_permissions_that_cannot_be_kept_are_let_go(tmp_path: Path) -> None:
     (tmp_path / "file").touch(mode=0o640)
     (tmp_path / "file").chmod(0o640)
     change = SAVING.index("open") + 2
-    write_durably(FaultyDisk(at=change, act=failing(errno.EPERM)), tmp_path / "file", b"x", temporary=tmp_path / "part")
+    write_durable(FaultyDisk(at=change, act=failing(errno.EPERM)), tmp_path / "file", b"x", temporary=tmp_path / "part")
     assert (tmp_path / "file").read_bytes() == b"x"
     (tmp_path / "file").chmod(0o640)
     with pytest.raises(OSError, match=os.strerror(errno.EIO)):
-        write_durably(
+        write_durable(
             FaultyDisk(at=change, act=failing(errno.EIO)), tmp_path / "file", b"y", temporary=tmp_path / "part"
         )
 
@@ -273,7 +273,7 @@ def test_a_system_without_permissions_is_not_asked_for_them(tmp_path: Path, monk
     monkeypatch.delattr(os, "fchmod")
     (tmp_path / "file").touch()
     (tmp_path / "file").chmod(0o644)
-    write_durably(Disk(), tmp_path / "file", b"x", temporary=tmp_path / "part")
+    write_durable(Disk(), tmp_path / "file", b"x", temporary=tmp_path / "part")
     assert (tmp_path / "file").read_bytes() == b"x"
 
 

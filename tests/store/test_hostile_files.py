@@ -18,16 +18,16 @@ from hypothesis import strategies as st
 from cornerwalk.session.events import Undone
 from cornerwalk.session.log import FIRST_CHAIN, chain_of
 from cornerwalk.store import (
-    DiskProblem,
-    NewerVersion,
-    NotASession,
-    NotUnderstood,
+    DiskError,
+    NewerVersionError,
+    NotASessionError,
     StoreError,
-    TooLarge,
+    TooLargeError,
+    UnknownContentError,
 )
 from cornerwalk.store import loader as stored_module
 from cornerwalk.store.check import check_file
-from cornerwalk.store.format import MAX_EVENTS, MAX_FILE_BYTES, NotJson, parsed
+from cornerwalk.store.format import MAX_EVENTS, MAX_FILE_BYTES, JsonError, parse_json
 from cornerwalk.store.safe_read import read_bytes
 from tests.store.support import FaultyDisk, QuickDisk, failing, four_heights, library, note, opened
 
@@ -155,53 +155,53 @@ def test_a_damaged_file_is_read_as_far_as_it_verifies(good: Path, make: Make, re
 
 
 REFUSED: dict[str, tuple[Make, type[StoreError], str]] = {
-    "nothing": (lambda p: b"", NotASession, "no cornerwalk session"),
-    "zeros": (lambda p: bytes(3000), NotASession, "no cornerwalk session"),
-    "text": (lambda p: b"Dear customer,\nthe trailer is ready.\n", NotASession, "no cornerwalk session"),
-    "UTF-16": (lambda p: p.read_bytes().decode().encode("utf-16"), NotASession, "no UTF-8"),
-    "other JSON": (lambda p: b'{"name": "x"}', NotASession, "does not say that it is one"),
-    "a list": (lambda p: b"[1, 2]", NotASession, "does not say that it is one"),
-    "a number": (lambda p: b"1", NotASession, "does not say that it is one"),
-    "other events": (lambda p: b'{"events": [{"chain": "x"}]}', NotASession, "does not say that it is one"),
-    "brackets": (lambda p: b"[" * 1_000_000, NotASession, "nested too deeply"),
-    "a newer version": (lambda p: headed(p, version=2), NewerVersion, "version 2"),
+    "nothing": (lambda p: b"", NotASessionError, "no cornerwalk session"),
+    "zeros": (lambda p: bytes(3000), NotASessionError, "no cornerwalk session"),
+    "text": (lambda p: b"Dear customer,\nthe trailer is ready.\n", NotASessionError, "no cornerwalk session"),
+    "UTF-16": (lambda p: p.read_bytes().decode().encode("utf-16"), NotASessionError, "no UTF-8"),
+    "other JSON": (lambda p: b'{"name": "x"}', NotASessionError, "does not say that it is one"),
+    "a list": (lambda p: b"[1, 2]", NotASessionError, "does not say that it is one"),
+    "a number": (lambda p: b"1", NotASessionError, "does not say that it is one"),
+    "other events": (lambda p: b'{"events": [{"chain": "x"}]}', NotASessionError, "does not say that it is one"),
+    "brackets": (lambda p: b"[" * 1_000_000, NotASessionError, "nested too deeply"),
+    "a newer version": (lambda p: headed(p, version=2), NewerVersionError, "version 2"),
     "a much newer version": (
         lambda p: headed(p, version=10**9, more="fields", events=None),
-        NewerVersion,
+        NewerVersionError,
         "1000000000",
     ),
     "a newer version cut short": (
         lambda p: p.read_bytes().replace(b'"version": 1', b'"version": 7')[:900],
-        NewerVersion,
+        NewerVersionError,
         "version 7",
     ),
     "an unknown kind, well chained": (
         lambda p: rechained(_edited(p, 3, kind="height guessed")),
-        NotUnderstood,
+        UnknownContentError,
         "event 3: unknown kind 'height guessed'",
     ),
     "an unknown field, well chained": (
         lambda p: rechained(_edited(p, 3, surprise=1)),
-        NotUnderstood,
+        UnknownContentError,
         "event 3, surprise: this version knows no such field",
     ),
     "wrong numbers, well chained": (
         lambda p: rechained(_edited(p, 3, seq=9)),
-        NotUnderstood,
+        UnknownContentError,
         "event 3 has the number 9",
     ),
     "a huge number, well chained": (
         lambda p: rechained(_edited(p, 3, number=10**4000)),
-        NotUnderstood,
+        UnknownContentError,
         "event 3, number",
     ),
     "opened twice, well chained": (
         lambda p: rechained(_doubled(p)),
-        NotUnderstood,
+        UnknownContentError,
         "event 2 is out of place",
     ),
-    "not opened, well chained": (lambda p: rechained(_unopened(p)), NotUnderstood, "event 1 is out of place"),
-    "no time, well chained": (lambda p: rechained(_edited(p, 3, at="noon")), NotUnderstood, "no ISO 8601 time"),
+    "not opened, well chained": (lambda p: rechained(_unopened(p)), UnknownContentError, "event 1 is out of place"),
+    "no time, well chained": (lambda p: rechained(_edited(p, 3, at="noon")), UnknownContentError, "no ISO 8601 time"),
 }
 
 
@@ -268,7 +268,7 @@ def test_a_gigabyte_is_refused_unread(tmp_path: Path) -> None:
     with path.open("wb") as file:
         file.truncate(1 << 30)
     tracemalloc.start()
-    with pytest.raises(TooLarge, match="1,073,741,824"):
+    with pytest.raises(TooLargeError, match="1,073,741,824"):
         library(tmp_path).read(path)
     peak = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
@@ -288,7 +288,7 @@ def test_a_file_that_grows_is_refused_while_it_is_read(tmp_path: Path) -> None:
     """What claims to be small and is not stops at the limit."""
     path = tmp_path / "s.json"
     path.write_bytes(b" " * 3_000_000)
-    with pytest.raises(TooLarge):
+    with pytest.raises(TooLargeError):
         read_bytes(LyingDisk(), path, most=2_000_000)
     assert len(read_bytes(LyingDisk(), path)[0]) == 3_000_000
 
@@ -298,10 +298,10 @@ def test_a_million_events_are_refused_with_the_reason(tmp_path: Path) -> None:
     path = tmp_path / "s.json"
     event = b'{"seq": 1, "at": "2026-05-04T08:12:31-06:00", "by": "MT", "kind": "undone", "undoes": 1},\n'
     path.write_bytes(b'{"format": "cornerwalk session", "version": 1, "id": "x", "events": [\n' + event * 1_000_000)
-    with pytest.raises(TooLarge, match="bytes"):
+    with pytest.raises(TooLargeError, match="bytes"):
         library(tmp_path).read(path)
     path.write_bytes(b'{"format": "cornerwalk session", "version": 1, "id": "x", "events": [\n' + b"{},\n" * 1_000_000)
-    with pytest.raises(TooLarge, match="over 50,000"):
+    with pytest.raises(TooLargeError, match="over 50,000"):
         library(tmp_path).read(path)
 
 
@@ -318,7 +318,7 @@ def test_as_many_events_as_fit_are_handled(tmp_path: Path) -> None:
 def test_a_number_of_events_is_judged_before_any_is_built(good: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The limit is on the list, whatever is in it."""
     monkeypatch.setattr(stored_module, "MAX_EVENTS", 5)
-    with pytest.raises(TooLarge, match="over 5"):
+    with pytest.raises(TooLargeError, match="over 5"):
         library(good.parent).read(good)
 
 
@@ -327,14 +327,14 @@ def test_a_disk_that_fails_while_reading_is_a_disk_problem(good: Path) -> None:
     for call, reason in (("open", "no right"), ("fstat", "an error"), ("read", "an error")):
         disk = FaultyDisk(act=failing(errno.EACCES if call == "open" else errno.EIO))
         disk.at = ["open", "fstat", "read"].index(call) + 1
-        with pytest.raises(DiskProblem, match=reason):
+        with pytest.raises(DiskError, match=reason):
             library(good.parent, disk=disk).read(good)
 
 
 def test_what_a_message_repeats_of_a_file_is_short(good: Path) -> None:
     """A name of a megabyte is not shown whole."""
     good.write_bytes(rechained(_edited(good, 3, kind="x" * 1_000_000)))
-    with pytest.raises(NotUnderstood) as caught:
+    with pytest.raises(UnknownContentError) as caught:
         library(good.parent).read(good)
     assert len(str(caught.value)) < 300
     assert "…" in str(caught.value)
@@ -344,8 +344,8 @@ def test_many_keys_of_one_object_are_no_long_wait() -> None:
     """Looking for the name that stands twice takes time in proportion to the names."""
     text = "{" + "".join(f'"{number}":1,' for number in range(200_000)) + '"199999":2}'
     start = time.monotonic()
-    with pytest.raises(NotJson, match="'199999' stands twice"):
-        parsed(text)
+    with pytest.raises(JsonError, match="'199999' stands twice"):
+        parse_json(text)
     assert time.monotonic() - start < 5
 
 

@@ -17,15 +17,15 @@ from cornerwalk.session.events import (
 )
 from cornerwalk.store import (
     Damage,
-    Damaged,
-    DiskProblem,
-    Kept,
-    Missing,
-    NotASession,
-    NothingReadable,
-    NotOnDisk,
-    Protected,
-    ReadOnly,
+    DamagedFileError,
+    DiskError,
+    MissingFileError,
+    NotASessionError,
+    ReadOnlySessionError,
+    SavedState,
+    UnrecoverableFileError,
+    UnsavedState,
+    WriteProtectedError,
 )
 from tests.store.support import (
     FaultyDisk,
@@ -92,7 +92,7 @@ def test_two_jobs_of_one_name_have_two_files(tmp_path: Path) -> None:
     shelf = library(tmp_path)
     first, second = shelf.create(opened()), shelf.create(opened())
     assert first.path != second.path
-    assert isinstance(second.state, Kept)
+    assert isinstance(second.state, SavedState)
     first.close()
     second.close()
 
@@ -103,7 +103,7 @@ def test_a_file_marked_as_not_to_be_changed_is_not(tmp_path: Path) -> None:
     shelf.create(opened()).close()
     (path,) = tmp_path.glob("*.json")
     path.chmod(0o444)
-    with pytest.raises(Protected):
+    with pytest.raises(WriteProtectedError):
         shelf.open(path)
     assert len(shelf.read(path).events) == 1
     assert len(shelf.follow(path).events) == 1
@@ -114,7 +114,7 @@ def test_no_lock_is_left_beside_a_file_that_is_no_session(tmp_path: Path) -> Non
     """A file of another kind is not even locked."""
     path = tmp_path / "letter.json"
     path.write_text("{}")
-    with pytest.raises(NotASession):
+    with pytest.raises(NotASessionError):
         library(tmp_path).open(path)
     assert names(tmp_path) == ["letter.json"]
 
@@ -161,7 +161,7 @@ def test_a_damaged_file_is_set_aside_and_said_so(tmp_path: Path) -> None:
     path = damaged(tmp_path / "library")
     data = path.read_bytes()
     shelf = library(tmp_path / "library")
-    with pytest.raises(Damaged) as caught:
+    with pytest.raises(DamagedFileError) as caught:
         shelf.open(path)
     damage = caught.value.damage
     assert damage.set_aside is not None
@@ -173,7 +173,7 @@ def test_a_damaged_file_is_set_aside_and_said_so(tmp_path: Path) -> None:
     assert names(tmp_path / "library") == [path.name, "set-aside"]
     assert (tmp_path / "library" / "set-aside").stat().st_mode & 0o777 == 0o700
 
-    with pytest.raises(Damaged):
+    with pytest.raises(DamagedFileError):
         shelf.open(path)
     assert len(names(tmp_path / "library" / "set-aside")) == 2
 
@@ -184,7 +184,7 @@ def test_the_list_says_that_a_file_was_found_damaged(tmp_path: Path) -> None:
     shelf = library(tmp_path)
     whole = shelf.read(path)
     assert [summary.damaged for summary in shelf.summaries()] == [False]
-    with pytest.raises(Damaged):
+    with pytest.raises(DamagedFileError):
         shelf.open(path)
     assert [summary.damaged for summary in shelf.summaries()] == [True]
     assert shelf.unfinished() is None
@@ -196,7 +196,7 @@ def test_the_list_says_that_a_file_was_found_damaged(tmp_path: Path) -> None:
 def test_a_damaged_file_of_another_folder_goes_into_this_library(tmp_path: Path) -> None:
     """The copy is kept where the user's own sessions are; the other folder is not written to."""
     path = damaged(tmp_path / "stick")
-    with pytest.raises(Damaged) as caught:
+    with pytest.raises(DamagedFileError) as caught:
         library(tmp_path / "library").open(path)
     assert caught.value.damage.set_aside is not None
     assert caught.value.damage.set_aside.is_relative_to(tmp_path / "library")
@@ -208,7 +208,7 @@ def test_a_disk_without_room_for_the_copy_says_so(tmp_path: Path) -> None:
     path = damaged(tmp_path)
     disk = FaultyDisk()
     disk.down = errno.ENOSPC
-    with pytest.raises(Damaged) as caught:
+    with pytest.raises(DamagedFileError) as caught:
         library(tmp_path, disk=disk).open(path)
     assert caught.value.damage.set_aside is None
 
@@ -218,12 +218,12 @@ def test_going_on_from_a_damaged_file(tmp_path: Path) -> None:
     path = damaged(tmp_path)
     data = path.read_bytes()
     shelf = library(tmp_path)
-    with pytest.raises(Damaged) as caught:
+    with pytest.raises(DamagedFileError) as caught:
         shelf.open(path)
     with shelf.carry_on(caught.value.damage, note("went on from a damaged file")) as session:
         assert session.path == path.with_name(f"{path.stem}-continued.json")
         assert len(session.events) == len(caught.value.damage.events) + 1 == 2
-        assert isinstance(session.record(read("RR")), Kept)
+        assert isinstance(session.record(read("RR")), SavedState)
     assert shelf.read(session.path).damage is None
     assert path.read_bytes() == data
     going_on = shelf.unfinished()
@@ -236,9 +236,9 @@ def test_from_nothing_there_is_nothing_to_go_on(tmp_path: Path) -> None:
     path = tmp_path / "s.json"
     path.write_bytes(b'{"format": "cornerwalk session"')
     shelf = library(tmp_path)
-    with pytest.raises(Damaged) as caught:
+    with pytest.raises(DamagedFileError) as caught:
         shelf.open(path)
-    with pytest.raises(NothingReadable):
+    with pytest.raises(UnrecoverableFileError):
         shelf.carry_on(caught.value.damage)
 
 
@@ -254,7 +254,7 @@ def test_following_a_session_as_it_grows(tmp_path: Path) -> None:
     assert follower.refresh()
     assert follower.events == writer.events
     assert follower.session == fold(writer.events)
-    assert isinstance(follower.state, Kept)
+    assert isinstance(follower.state, SavedState)
     os.utime(writer.path, (1, 1))
     assert not follower.refresh()
     uses: list[Callable[[], object]] = [
@@ -263,7 +263,7 @@ def test_following_a_session_as_it_grows(tmp_path: Path) -> None:
         lambda: follower.move_to(tmp_path),
     ]
     for use in uses:
-        with pytest.raises(ReadOnly):
+        with pytest.raises(ReadOnlySessionError):
             use()
     follower.close()
     assert names(tmp_path) == before
@@ -277,15 +277,15 @@ def test_a_follower_keeps_what_it_saw(tmp_path: Path) -> None:
         follower = library(tmp_path, disk=disk).follow(writer.path)
         data = writer.path.read_bytes()
         writer.path.write_bytes(data[:-30])
-        with pytest.raises(Damaged):
+        with pytest.raises(DamagedFileError):
             follower.refresh()
         writer.path.write_bytes(data)
         disk.log.clear()
         disk.at, disk.act = 1, failing(errno.ESTALE)
-        with pytest.raises(DiskProblem):
+        with pytest.raises(DiskError):
             follower.refresh()
         writer.path.unlink()
-        with pytest.raises(Missing):
+        with pytest.raises(MissingFileError):
             follower.refresh()
         assert len(follower.events) == 2
 
@@ -294,7 +294,7 @@ def test_everything_in_a_library_is_its_owners_alone(tmp_path: Path) -> None:
     """Customers' names stand in sessions, in the index and in what was set aside: nobody else may read any of it."""
     path = damaged(tmp_path / "library")
     shelf = library(tmp_path / "library")
-    with pytest.raises(Damaged):
+    with pytest.raises(DamagedFileError):
         shelf.open(path)
     with shelf.create(opened()):
         shelf.summaries()
@@ -344,7 +344,7 @@ def test_tidying_gives_way(tmp_path: Path) -> None:
     assert dead._place._temporary.exists()
     die(dead)
     with library(tmp_path).open(dead.path) as again:
-        assert isinstance(again.state, Kept)
+        assert isinstance(again.state, SavedState)
 
 
 def test_what_is_pending_is_told_apart_from_what_is_kept(tmp_path: Path) -> None:
@@ -356,7 +356,7 @@ def test_what_is_pending_is_told_apart_from_what_is_kept(tmp_path: Path) -> None
     assert isinstance(damage, Damage)
     disk.down = errno.ENOSPC
     session = shelf.carry_on(damage)
-    assert isinstance(session.state, NotOnDisk)
+    assert isinstance(session.state, UnsavedState)
     assert session.state.pending == len(damage.events)
     disk.down = None
-    assert isinstance(session.close(), Kept)
+    assert isinstance(session.close(), SavedState)

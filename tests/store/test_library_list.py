@@ -22,7 +22,7 @@ from cornerwalk.session.events import (
     Undone,
 )
 from cornerwalk.store import (
-    DiskProblem,
+    DiskError,
     Library,
     Summary,
 )
@@ -304,7 +304,7 @@ def test_a_library_that_can_only_be_read_is_listed(shelf: Shelf) -> None:
 def test_a_folder_that_cannot_be_listed_is_a_disk_problem(tmp_path: Path) -> None:
     """Where the library is no folder, that is said."""
     (tmp_path / "file").touch()
-    with pytest.raises(DiskProblem):
+    with pytest.raises(DiskError):
         library(tmp_path / "file").summaries()
 
 

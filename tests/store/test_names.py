@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 from cornerwalk.store.lock_owner import this_program
 from cornerwalk.store.names import (
     free_path,
-    holder_path,
     is_our_name,
     is_session_name,
     lock_path,
+    owner_path,
     session_name,
     session_of_lock,
     temporary_path,
@@ -87,6 +87,6 @@ def test_no_other_name_is_taken_for_one_of_ours(name: str) -> None:
 def test_a_holder_names_its_session(tmp_path: Path) -> None:
     """The session of a lock or a holder's file is known from its name; other names are of no session."""
     path = tmp_path / "s.json"
-    assert session_of_lock(holder_path(path)) == session_of_lock(lock_path(path)) == path
+    assert session_of_lock(owner_path(path)) == session_of_lock(lock_path(path)) == path
     for other in ("s.json.holder", ".holder", ".json.lock", ".x.lock"):
         assert session_of_lock(tmp_path / other) is None

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.session import fold
-from cornerwalk.store import Kept, ReadOnly
-from cornerwalk.store.read_only import PastFile
+from cornerwalk.store import ReadOnlySessionError, SavedState
+from cornerwalk.store.read_only import SessionHistory
 from tests.store.support import four_heights, library, note, opened
 
 
@@ -18,8 +18,8 @@ def path(tmp_path: Path) -> Path:
         return session.path
 
 
-def past(path: Path) -> PastFile:
-    return PastFile(library(path.parent).read(path))
+def past(path: Path) -> SessionHistory:
+    return SessionHistory(library(path.parent).read(path))
 
 
 def test_it_stands_after_the_last_event_first(path: Path) -> None:
@@ -39,7 +39,7 @@ def test_it_stands_after_any_event(path: Path) -> None:
         looked_at.go_to(count)
         assert looked_at.events == every[:count]
         assert looked_at.session == fold(every[:count])
-        assert isinstance(looked_at.state, Kept)
+        assert isinstance(looked_at.state, SavedState)
         assert looked_at.state.at.isoformat() == every[count - 1].at
 
 
@@ -57,14 +57,14 @@ def test_the_past_cannot_be_changed(path: Path) -> None:
     before = {file.name: file.read_bytes() for file in path.parent.iterdir()}
     looked_at = past(path)
     assert looked_at.read_only
-    with pytest.raises(ReadOnly):
+    with pytest.raises(ReadOnlySessionError):
         looked_at.record(note())
-    with pytest.raises(ReadOnly):
+    with pytest.raises(ReadOnlySessionError):
         looked_at.retry()
-    with pytest.raises(ReadOnly):
+    with pytest.raises(ReadOnlySessionError):
         looked_at.move_to(path.parent)
     assert not looked_at.refresh()
-    assert isinstance(looked_at.close(), Kept)
+    assert isinstance(looked_at.close(), SavedState)
     assert {file.name: file.read_bytes() for file in path.parent.iterdir()} == before
 
 

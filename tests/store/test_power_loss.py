@@ -17,8 +17,8 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.session.events import Event
-from cornerwalk.store import Kept, NotASession
-from cornerwalk.store.loader import StoredSession, stored_session
+from cornerwalk.store import NotASessionError, SavedState
+from cornerwalk.store.loader import StoredSession, load_session
 from tests.store.support import QuickDisk, four_heights, library, note, opened
 
 
@@ -148,7 +148,7 @@ def lost(disk: ModelDisk, tmp_path: Path) -> tuple[int, int]:
     name = session.path.name
 
     def promise() -> None:
-        if isinstance(session.state, Kept):
+        if isinstance(session.state, SavedState):
             disk.promised = len(session.events)
             disk.remember()
 
@@ -176,8 +176,8 @@ def _read(path: Path, data: bytes | None) -> StoredSession | None:
     if data is None:
         return None
     try:
-        return stored_session(path, data)
-    except NotASession:
+        return load_session(path, data)
+    except NotASessionError:
         return None
 
 

@@ -14,15 +14,15 @@ from cornerwalk.session import fold
 from cornerwalk.session.events import Event
 from cornerwalk.session.log import event_to_json
 from cornerwalk.store import (
-    ChangedElsewhere,
-    Closed,
-    DiskProblem,
-    Kept,
+    ClosedSessionError,
+    DiskError,
+    FileConflictError,
+    InvalidEventError,
     Library,
-    NotOnDisk,
-    TakenOver,
-    TooLarge,
-    Unwritable,
+    LockLostError,
+    SavedState,
+    TooLargeError,
+    UnsavedState,
 )
 from cornerwalk.store import session_file as session_file_module
 from tests.session.support import any_job
@@ -50,10 +50,10 @@ def kept_events(path: Path) -> list[dict[str, object]]:
 
 
 def test_what_is_kept_stands_in_the_file(tmp_path: Path) -> None:
-    """After `Kept` the file holds every event, as stamped; one event stands on each line."""
+    """After `SavedState` the file holds every event, as stamped; one event stands on each line."""
     with library(tmp_path).create(opened()) as session:
-        assert session.record(*four_heights()) == Kept(MORNING)
-        assert session.state == Kept(MORNING)
+        assert session.record(*four_heights()) == SavedState(MORNING)
+        assert session.state == SavedState(MORNING)
         assert kept_events(session.path) == [event_to_json(event) for event in session.events]
         assert len(session.path.read_text().splitlines()) == 1 + 5 + 1
         assert [(event.at, event.by) for event in session.events] == [("2026-05-04T08:12:31-06:00", "MT")] * 5
@@ -67,7 +67,7 @@ def test_whatever_happens_is_read_back_as_it_was(
     """Record, close, read: the same events, whatever was in them."""
     shelf = library(tmp_path_factory.mktemp("library"))
     with shelf.create(*job) as session:
-        assert isinstance(session.state, Kept)
+        assert isinstance(session.state, SavedState)
     stored = shelf.read(session.path)
     assert stored.damage is None
     assert stored.events == session.events
@@ -99,7 +99,7 @@ def test_nothing_is_recorded_that_cannot_be_written(tmp_path: Path) -> None:
     """Half a character or a number that is none is refused as a whole: not one event of that call is recorded."""
     with library(tmp_path).create(opened()) as session:
         for wrong in (note("\ud800"), read("LF", float("nan"))):
-            with pytest.raises(Unwritable):
+            with pytest.raises(InvalidEventError):
                 session.record(note("before"), wrong)
         assert len(session.events) == 1
         assert len(kept_events(session.path)) == 1
@@ -112,7 +112,7 @@ def test_a_session_is_not_written_larger_than_it_could_be_read(
     """At the limit of what is read, recording is refused and what was recorded stays."""
     monkeypatch.setattr(session_file_module, limit, value)
     with library(tmp_path).create(opened(), note()) as session:
-        with pytest.raises(TooLarge):
+        with pytest.raises(TooLargeError):
             session.record(note(), note())
         assert len(kept_events(session.path)) == 2
 
@@ -124,14 +124,14 @@ def test_on_a_full_disk_nothing_is_lost_and_nothing_called_kept(tmp_path: Path) 
     disk.down = errno.ENOSPC
     for pending in (1, 2, 3):
         state = session.record(note(str(pending)))
-        assert isinstance(state, NotOnDisk)
+        assert isinstance(state, UnsavedState)
         assert (state.pending, state.problem.reason, state.problem.errno) == (pending, "full", errno.ENOSPC)
         assert session.state == state
         assert len(session.events) == 1 + pending
         assert len(kept_events(session.path)) == 1
-    assert isinstance(session.retry(), NotOnDisk)
+    assert isinstance(session.retry(), UnsavedState)
     disk.down = None
-    assert session.retry() == Kept(MORNING)
+    assert session.retry() == SavedState(MORNING)
     assert len(kept_events(session.path)) == 4
     session.close()
 
@@ -141,11 +141,11 @@ def test_a_session_can_begin_on_a_disk_that_fails(tmp_path: Path) -> None:
     disk = FaultyDisk()
     disk.down = errno.EROFS
     session = library(tmp_path / "library", disk=disk).create(opened(), note())
-    assert isinstance(session.state, NotOnDisk)
+    assert isinstance(session.state, UnsavedState)
     assert (session.state.pending, session.state.problem.reason) == (2, "read-only")
     assert not session.path.exists()
     disk.down = None
-    assert session.record(note()) == Kept(MORNING)
+    assert session.record(note()) == SavedState(MORNING)
     assert len(kept_events(session.path)) == 3
     session.close()
 
@@ -169,7 +169,7 @@ def test_the_reason_is_said_in_words(tmp_path: Path, number: int, reason: str) -
     session = library(tmp_path, disk=disk).create(opened())
     disk.down = number
     state = session.record(note())
-    assert isinstance(state, NotOnDisk)
+    assert isinstance(state, UnsavedState)
     assert state.problem.reason == reason
     assert "{" not in str(state.problem)
     disk.down = None
@@ -182,11 +182,11 @@ def test_an_unplugged_folder_is_not_made_anew_below(tmp_path: Path) -> None:
     session = library(folder).create(opened())
     folder.rename(tmp_path / "unplugged")
     state = session.record(note())
-    assert isinstance(state, NotOnDisk)
+    assert isinstance(state, UnsavedState)
     assert state.problem.reason == "gone"
     assert not folder.exists()
     (tmp_path / "unplugged").rename(folder)
-    assert session.retry() == Kept(MORNING)
+    assert session.retry() == SavedState(MORNING)
     session.close()
 
 
@@ -194,7 +194,7 @@ def test_a_file_that_was_removed_is_written_again(tmp_path: Path) -> None:
     """The events are in memory: a file that somebody removed comes back whole with the next one."""
     with library(tmp_path).create(opened(), note()) as session:
         session.path.unlink()
-        assert isinstance(session.record(note()), Kept)
+        assert isinstance(session.record(note()), SavedState)
         assert len(kept_events(session.path)) == 3
 
 
@@ -203,11 +203,11 @@ def test_a_file_changed_by_something_else_is_left_alone(tmp_path: Path) -> None:
     session = library(tmp_path / "a").create(opened())
     session.path.write_text("something else")
     state = session.record(note())
-    assert isinstance(state, NotOnDisk)
-    assert isinstance(state.problem, ChangedElsewhere)
+    assert isinstance(state, UnsavedState)
+    assert isinstance(state.problem, FileConflictError)
     assert state.pending == 1
     old = session.path
-    assert isinstance(session.move_to(tmp_path / "b"), Kept)
+    assert isinstance(session.move_to(tmp_path / "b"), SavedState)
     assert old.read_text() == "something else"
     assert len(kept_events(session.path)) == 2
     session.close()
@@ -219,8 +219,8 @@ def test_a_folder_in_place_of_the_file_is_left_alone(tmp_path: Path) -> None:
         session.path.unlink()
         session.path.mkdir()
         state = session.record(note())
-        assert isinstance(state, NotOnDisk)
-        assert isinstance(state.problem, ChangedElsewhere)
+        assert isinstance(state, UnsavedState)
+        assert isinstance(state.problem, FileConflictError)
         session.path.rmdir()
 
 
@@ -228,11 +228,11 @@ def test_a_file_touched_but_not_changed_is_still_ours(tmp_path: Path) -> None:
     """A copy put back, or a new date, is no change: the content counts."""
     with library(tmp_path).create(opened()) as session:
         os.utime(session.path, (1, 1))
-        assert isinstance(session.record(note()), Kept)
+        assert isinstance(session.record(note()), SavedState)
         copy = session.path.read_bytes()
         session.path.unlink()
         session.path.write_bytes(copy)
-        assert isinstance(session.record(note()), Kept)
+        assert isinstance(session.record(note()), SavedState)
 
 
 class UnreadableDisk(QuickDisk):
@@ -253,7 +253,7 @@ def test_a_file_that_cannot_be_compared_is_a_failing_disk(tmp_path: Path) -> Non
         os.utime(session.path, (1, 1))
         disk.broken = True
         state = session.record(note())
-        assert isinstance(state, NotOnDisk)
+        assert isinstance(state, UnsavedState)
         assert (state.problem.reason, state.pending) == ("failing", 1)
         assert "bad sector" in str(state.problem)
         disk.broken = False
@@ -269,13 +269,13 @@ def test_a_session_taken_over_is_not_written_over(tmp_path: Path) -> None:
     taker = library(folder).open(sleeper.path, break_stale=lock._mine)
     taker.record(note("the taker's"))
     state = sleeper.record(note("the sleeper's"))
-    assert isinstance(state, NotOnDisk)
-    assert isinstance(state.problem, TakenOver)
+    assert isinstance(state, UnsavedState)
+    assert isinstance(state.problem, LockLostError)
     assert state.problem.by.by == "MT"
     assert len(kept_events(taker.path)) == 2
-    assert isinstance(sleeper.move_to(tmp_path / "own"), Kept)
+    assert isinstance(sleeper.move_to(tmp_path / "own"), SavedState)
     assert taker.path.exists()
-    assert isinstance(taker.record(note("goes on")), Kept)
+    assert isinstance(taker.record(note("goes on")), SavedState)
     sleeper.close()
     taker.close()
 
@@ -284,9 +284,9 @@ def test_moving_takes_the_file_along(tmp_path: Path) -> None:
     """In the other folder the session is whole and goes on; in the first nothing of it is left."""
     session = library(tmp_path / "a").create(opened())
     old = session.path
-    assert session.move_to(tmp_path / "b") == Kept(MORNING)
+    assert session.move_to(tmp_path / "b") == SavedState(MORNING)
     assert session.path == tmp_path / "b" / old.name
-    assert isinstance(session.record(note()), Kept)
+    assert isinstance(session.record(note()), SavedState)
     assert len(kept_events(session.path)) == 2
     session.close()
     assert names(tmp_path / "a") == []
@@ -299,7 +299,7 @@ def test_moving_writes_over_nothing(tmp_path: Path) -> None:
     (tmp_path / "b").mkdir()
     there = tmp_path / "b" / session.path.name
     there.write_text("another's")
-    assert isinstance(session.move_to(tmp_path / "b"), Kept)
+    assert isinstance(session.move_to(tmp_path / "b"), SavedState)
     assert session.path.name == f"{there.stem}-2.json"
     assert there.read_text() == "another's"
     session.close()
@@ -310,11 +310,11 @@ def test_a_move_that_fails_changes_nothing(tmp_path: Path) -> None:
     session = library(tmp_path / "a").create(opened())
     (tmp_path / "file").write_text("")
     answer = session.move_to(tmp_path / "file")
-    assert isinstance(answer, NotOnDisk)
+    assert isinstance(answer, UnsavedState)
     assert answer.pending == 0
-    assert isinstance(answer.problem, DiskProblem)
-    assert session.state == Kept(MORNING)
-    assert isinstance(session.record(note()), Kept)
+    assert isinstance(answer.problem, DiskError)
+    assert session.state == SavedState(MORNING)
+    assert isinstance(session.record(note()), SavedState)
     assert session.path.parent == tmp_path / "a"
     session.close()
 
@@ -326,7 +326,7 @@ def test_moving_from_a_full_disk_keeps_what_was_pending(tmp_path: Path) -> None:
     disk.down = errno.ENOSPC
     session.record(note())
     disk.down = None
-    assert session.move_to(tmp_path / "b") == Kept(MORNING)
+    assert session.move_to(tmp_path / "b") == SavedState(MORNING)
     assert len(kept_events(session.path)) == 2
     session.close()
 
@@ -339,11 +339,11 @@ def test_closing_tries_once_more_and_lets_go(tmp_path: Path) -> None:
     disk.down = errno.ENOSPC
     session.record(note())
     disk.down = None
-    assert session.close() == Kept(MORNING)
-    assert session.close() == Kept(MORNING)
+    assert session.close() == SavedState(MORNING)
+    assert session.close() == SavedState(MORNING)
     assert names(tmp_path) == [session.path.name]
     for use in (session.record, session.retry, lambda: session.move_to(tmp_path)):
-        with pytest.raises(Closed):
+        with pytest.raises(ClosedSessionError):
             use()
     with shelf.open(session.path) as again:
         assert len(again.events) == 2
@@ -356,7 +356,7 @@ def test_a_session_never_on_disk_closes_without_a_word(tmp_path: Path) -> None:
     disk.down = errno.EIO
     session = library(tmp_path / "library", disk=disk).create(opened())
     state = session.close()
-    assert isinstance(state, NotOnDisk)
+    assert isinstance(state, UnsavedState)
     assert state.pending == 1
 
 
@@ -367,8 +367,8 @@ def test_opened_it_is_kept_since_its_last_event(tmp_path: Path) -> None:
     clock.advance(days=1)
     (path,) = tmp_path.glob("*.json")
     with Library(tmp_path, clock=clock, by="MT", disk=QuickDisk()).open(path) as session:
-        assert session.state == Kept(MORNING)
-        assert session.record(note()) == Kept(clock())
+        assert session.state == SavedState(MORNING)
+        assert session.record(note()) == SavedState(clock())
 
 
 def test_a_clock_without_offset_is_no_clock(tmp_path: Path) -> None:
@@ -383,7 +383,7 @@ def test_the_clock_may_go_back(tmp_path: Path) -> None:
     clock = FrozenClock()
     with Library(tmp_path, clock=clock, by="MT", disk=QuickDisk()).create(opened()) as session:
         clock.advance(hours=-1)
-        assert isinstance(session.record(note()), Kept)
+        assert isinstance(session.record(note()), SavedState)
         assert session.events[1].at < session.events[0].at
     assert library(tmp_path).read(session.path).damage is None
 
@@ -394,4 +394,4 @@ def test_what_a_dead_program_held_is_free(tmp_path: Path) -> None:
     die(session)
     with library(tmp_path).open(session.path) as again:
         assert again.events == session.events
-        assert isinstance(again.record(note()), Kept)
+        assert isinstance(again.record(note()), SavedState)

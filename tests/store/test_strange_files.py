@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.store import (
-    Missing,
-    NotAFile,
+    MissingFileError,
+    NotAFileError,
     StoreError,
 )
 from cornerwalk.store import safe_read as reading_module
@@ -54,17 +54,17 @@ def special(folder: Path, kind: str) -> Path:
 @pytest.mark.parametrize(
     ("kind", "error"),
     [
-        ("folder", NotAFile),
-        ("pipe", NotAFile),
-        ("link", NotAFile),
-        ("link to itself", NotAFile),
-        ("link to an endless device", NotAFile),
-        ("socket", NotAFile),
-        ("device", NotAFile),
-        ("terminal", NotAFile),
-        ("no name of a file", NotAFile),
-        ("a file used as a folder", Missing),
-        ("missing", Missing),
+        ("folder", NotAFileError),
+        ("pipe", NotAFileError),
+        ("link", NotAFileError),
+        ("link to itself", NotAFileError),
+        ("link to an endless device", NotAFileError),
+        ("socket", NotAFileError),
+        ("device", NotAFileError),
+        ("terminal", NotAFileError),
+        ("no name of a file", NotAFileError),
+        ("a file used as a folder", MissingFileError),
+        ("missing", MissingFileError),
     ],
 )
 def test_what_is_no_file_is_not_read(tmp_path: Path, kind: str, error: type[StoreError]) -> None:
@@ -83,12 +83,12 @@ def test_what_is_no_file_is_not_read(tmp_path: Path, kind: str, error: type[Stor
 def test_a_link_is_refused_where_the_system_cannot(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """As on Windows, where opening has no way to refuse a link."""
     monkeypatch.setattr(reading_module, "NO_LINK", 0)
-    with pytest.raises(NotAFile, match="a link"):
+    with pytest.raises(NotAFileError, match="a link"):
         read_bytes(QuickDisk(), special(tmp_path, "link"))
     assert read_bytes(QuickDisk(), tmp_path / "real.json")[0] == b"{}"
 
 
 def test_a_folder_that_the_system_will_not_open_is_a_folder(tmp_path: Path) -> None:
     """As on Windows, which calls it a lack of rights."""
-    with pytest.raises(NotAFile, match="a folder"):
+    with pytest.raises(NotAFileError, match="a folder"):
         read_bytes(FaultyDisk(at=1, act=failing(errno.EACCES)), tmp_path)

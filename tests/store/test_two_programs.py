@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.session.events import HeightRead
-from cornerwalk.store import LockInfo, this_program
+from cornerwalk.store import LockOwner, this_program
 from cornerwalk.store.check import check_file
-from cornerwalk.store.names import holder_path
+from cornerwalk.store.names import owner_path
 from tests.support.terminal import Terminal
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="needs a POSIX pseudo-terminal")
@@ -95,8 +95,8 @@ def test_a_lock_of_a_dead_machine_is_broken_only_with_consent(open_terminal: Ope
     first = begun(open_terminal, library, "701.3")
     first.kill()
     path = session_file(library)
-    elsewhere = LockInfo("0" * 16, "shop-laptop", 77, this_program().started, "AB", "2026-05-04T08:12:31-06:00")
-    holder_path(path).write_text(elsewhere.text(), "utf-8")
+    elsewhere = LockOwner("0" * 16, "shop-laptop", 77, this_program().started, "AB", "2026-05-04T08:12:31-06:00")
+    owner_path(path).write_text(elsewhere.text(), "utf-8")
 
     asked = gone_on(open_terminal, library)
     shown = asked.wait_until("Take it over", PATIENCE_S)
@@ -104,7 +104,7 @@ def test_a_lock_of_a_dead_machine_is_broken_only_with_consent(open_terminal: Ope
     assert "AB" in shown
     asked.press("Escape")
     asked.wait_until("New job", PATIENCE_S)
-    assert holder_path(path).read_text("utf-8") == elsewhere.text()
+    assert owner_path(path).read_text("utf-8") == elsewhere.text()
     assert heights(path) == ["701.3"]
 
     asked.press("Enter")
@@ -115,4 +115,4 @@ def test_a_lock_of_a_dead_machine_is_broken_only_with_consent(open_terminal: Ope
     asked.press("Enter")
     asked.wait_until("kept: right front 702.4", PATIENCE_S)
     assert heights(path) == ["701.3", "702.4"]
-    assert LockInfo.from_text(holder_path(path).read_text("utf-8")).pid == asked.pid
+    assert LockOwner.from_text(owner_path(path).read_text("utf-8")).pid == asked.pid

@@ -13,9 +13,9 @@ from typing import Any
 import pytest
 
 from cornerwalk.session.log import VERSION
-from cornerwalk.store import Kept
+from cornerwalk.store import SavedState
 from cornerwalk.store.check import check_file
-from cornerwalk.store.format import STEPS, heading, migrated
+from cornerwalk.store.format import STEPS, header, migrate
 from tests.store.support import library, note
 
 # One pound-force (4.4482216152605 N exactly) on a square inch (645.16 mm² exactly).
@@ -31,7 +31,7 @@ def test_there_is_a_frozen_file_of_every_version() -> None:
     """A new version of the format comes with a file of it, and with the step that leads to it."""
     assert {path.name for path in FROZEN.glob("*.json")} == {f"v{number}.json" for number in range(1, VERSION + 1)}
     assert set(STEPS) == set(range(1, VERSION))
-    assert f'"version": {VERSION},' in heading("x")
+    assert f'"version": {VERSION},' in header("x")
 
 
 @pytest.mark.parametrize("name", RELEASED)
@@ -55,7 +55,7 @@ def test_a_frozen_file_opens_and_goes_on(name: str, tmp_path: Path) -> None:
         pressures = [reading.pressure_kPa for reading in session.session.leak_readings]
         assert pressures == pytest.approx([30 * PSI_kPa, 29.5 * PSI_kPa])
         assert not session.session.open
-        assert isinstance(session.record(note("still opens")), Kept)
+        assert isinstance(session.record(note("still opens")), SavedState)
     assert check_file(path).ok
 
 
@@ -66,6 +66,6 @@ def test_old_versions_are_taken_step_by_step() -> None:
         return lambda document: document | {"steps": [*document.get("steps", []), name]}
 
     steps = {1: step("1 to 2"), 2: step("2 to 3")}
-    assert migrated({}, 1, steps=steps, to=3) == {"steps": ["1 to 2", "2 to 3"]}
-    assert migrated({}, 2, steps=steps, to=3) == {"steps": ["2 to 3"]}
-    assert migrated({"a": 1}, 3, steps=steps, to=3) == {"a": 1}
+    assert migrate({}, 1, steps=steps, to=3) == {"steps": ["1 to 2", "2 to 3"]}
+    assert migrate({}, 2, steps=steps, to=3) == {"steps": ["2 to 3"]}
+    assert migrate({"a": 1}, 3, steps=steps, to=3) == {"a": 1}

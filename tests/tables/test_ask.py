@@ -13,7 +13,7 @@ import pytest
 
 from cornerwalk.assess import assess
 from cornerwalk.report.results import results_document
-from cornerwalk.store.loader import stored_session
+from cornerwalk.store.loader import load_session
 from cornerwalk.tables.ask import UnknownQuestion, ask, question, questions
 from cornerwalk.tables.export import export
 from cornerwalk.tables.targets import NotAnExport
@@ -202,7 +202,7 @@ def test_vehicles_that_dazzle_are_those_whose_last_job_says_so(shop: Shop) -> No
         last[vehicle] = max(last.get(vehicle, ("", "")), (document["events"][0]["at"], name))
     dazzling = set()
     for _, name in last.values():
-        stored = stored_session(shop.library / name, (shop.library / name).read_bytes())
+        stored = load_session(shop.library / name, (shop.library / name).read_bytes())
         document = results_document(stored.session, assess(stored.session, standards()))
         for check in document["verdicts"]:
             if check["check"] in ("beam below level", "beam within the aim rule, upper limit"):

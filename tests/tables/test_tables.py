@@ -16,7 +16,7 @@ from cornerwalk.report.results import results_document
 from cornerwalk.samples import sample_folder
 from cornerwalk.session.events import NoteWritten, Undone
 from cornerwalk.session.facts import FACTS
-from cornerwalk.store.loader import StoredSession, stored_session
+from cornerwalk.store.loader import StoredSession, load_session
 from cornerwalk.tables.catalog import PARTITION, TABLES, TableRows, dictionary, rows_of
 from cornerwalk.tables.columns import unit_of
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, nothing_yet, separate_lines, standards
@@ -28,7 +28,7 @@ Rows = Sequence[Mapping[str, Any]]
 
 def stored_of(folder: Path, job: InventedJob) -> StoredSession:
     path = write_job(folder, "job", job)
-    return stored_session(path, path.read_bytes())
+    return load_session(path, path.read_bytes())
 
 
 def tables_of(stored: StoredSession) -> dict[str, Rows]:
@@ -49,7 +49,7 @@ def stored(request: pytest.FixtureRequest, tmp_path: Path) -> StoredSession:
     if request.param in jobs:
         return stored_of(tmp_path, jobs[request.param]())
     path = sample_folder() / f"{request.param}.json"
-    return stored_session(path, path.read_bytes())
+    return load_session(path, path.read_bytes())
 
 
 def test_every_event_and_every_height_that_counts_is_a_row(stored: StoredSession) -> None:
@@ -155,7 +155,7 @@ def test_what_was_taken_back_is_on_record_and_does_not_count(tmp_path: Path) -> 
 def test_half_a_session_has_no_rows(tmp_path: Path) -> None:
     """A damaged file gives none rather than those of what is left of it."""
     path = write_job(tmp_path, "job", worked())
-    cut = stored_session(path, path.read_bytes()[:-400])
+    cut = load_session(path, path.read_bytes()[:-400])
     assert cut.damage is not None
     with pytest.raises(ValueError, match="damaged"):
         rows_of(cut, assess(cut.session, standards()))

@@ -139,7 +139,7 @@ def test_a_library_that_cannot_be_written_has_verdicts(library: Library, monkeyp
     def full(*_arguments: object, **_named: object) -> None:
         raise OSError(28, "no space left")
 
-    monkeypatch.setattr("cornerwalk.store.cache.write_lightly", full)
+    monkeypatch.setattr("cornerwalk.store.cache.write_unsynced", full)
     assert set(of(library)) == set(NAMES)
     assert not (library.folder / INDEX).exists()
 

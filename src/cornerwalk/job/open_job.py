@@ -17,7 +17,7 @@ from cornerwalk.job.earlier import Earlier
 from cornerwalk.session import RecordedEvent, Session, fold
 from cornerwalk.session.events import Event
 from cornerwalk.standards import Standards
-from cornerwalk.store import NotOnDisk, SessionFile
+from cornerwalk.store import SessionFile, UnsavedState
 from cornerwalk.wording.wording import Wording
 
 NameOf = Callable[[str], str]
@@ -78,10 +78,10 @@ class OpenJob:
         return self._wording
 
     @property
-    def not_on_disk(self) -> NotOnDisk | None:
+    def not_on_disk(self) -> UnsavedState | None:
         """What could not be written down, or None while everything is kept."""
         state = self.file.state
-        return state if isinstance(state, NotOnDisk) else None
+        return state if isinstance(state, UnsavedState) else None
 
     def record(self, events: Sequence[Event]) -> bool:
         """Hand events to the store; whether they are on the disk.
@@ -103,14 +103,14 @@ class OpenJob:
         self.file.retry()
         return self._settled()
 
-    def move_to(self, folder: Path) -> NotOnDisk | None:
+    def move_to(self, folder: Path) -> UnsavedState | None:
         """Have the whole job in another folder and go on there; why that could not be, None where it is done.
 
         Raises:
             StoreError: the file is only followed.
         """
         state = self.file.move_to(folder)
-        if isinstance(state, NotOnDisk):
+        if isinstance(state, UnsavedState):
             return state
         self._settled()
         return None

@@ -19,7 +19,15 @@ from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import EntryError
 from cornerwalk.sheet.preset import preset_events
-from cornerwalk.store import Damaged, Library, Locked, LockInfo, NothingReadable, Protected, StoreError
+from cornerwalk.store import (
+    DamagedFileError,
+    Library,
+    LockOwner,
+    SessionLockedError,
+    StoreError,
+    UnrecoverableFileError,
+    WriteProtectedError,
+)
 from cornerwalk.textfiles import WrittenError
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
@@ -35,7 +43,7 @@ class Hindered:
     error: StoreError
 
 
-def open_job(context: Context, path: Path, *, take_over: LockInfo | None = None) -> OpenJob | Hindered:
+def open_job(context: Context, path: Path, *, take_over: LockOwner | None = None) -> OpenJob | Hindered:
     """The job of a session file, ready to go on with."""
     try:
         return OpenJob(context, context.library.open(path, break_stale=take_over))
@@ -58,13 +66,13 @@ def replayed_job(context: Context, path: Path) -> OpenJob | Hindered:
     try:
         stored = context.library.read(path)
         if not stored.events:
-            raise NothingReadable("not even the first event of {path} can be read", path=path.name)
+            raise UnrecoverableFileError("not even the first event of {path} can be read", path=path.name)
         return ReplayedJob(context, stored)
     except StoreError as error:
         return Hindered(path, told(error, path), _ways_on(error), error)
 
 
-def carried_on(context: Context, error: Damaged) -> OpenJob | Hindered:
+def carried_on(context: Context, error: DamagedFileError) -> OpenJob | Hindered:
     """A new job that goes on from what can be read of a damaged file."""
     try:
         return OpenJob(context, context.library.carry_on(error.damage))
@@ -80,13 +88,13 @@ def told(error: StoreError, path: Path) -> str:
 def _ways_on(error: StoreError) -> tuple[Choice, ...]:
     back = Choice("back", tr("Go back"))
     match error:
-        case Locked():
+        case SessionLockedError():
             follow = Choice("follow", tr("Look at it here without writing"), tr("What the other one keeps is shown."))
             if not error.breakable:
                 return (follow, back)
             about = tr("Only if you are sure that nobody is working on it there: two would overwrite each other.")
             return (follow, Choice("take over", tr("Take it over"), about), back)
-        case Damaged():
+        case DamagedFileError():
             damage = error.damage
             if not damage.events:
                 return (back,)
@@ -96,7 +104,7 @@ def _ways_on(error: StoreError) -> tuple[Choice, ...]:
                 lost=damage.lost,
             )
             return (Choice("carry on", tr("Go on in a new file with what can be read"), about), back)
-        case Protected():
+        case WriteProtectedError():
             return (Choice("follow", tr("Look at it without writing")), back)
         case _:
             return (back,)

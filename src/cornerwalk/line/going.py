@@ -17,7 +17,7 @@ from cornerwalk.line.stages import StageChoiceAsked
 from cornerwalk.line.work import TorqueAsked, WeighAsked, joint_called
 from cornerwalk.session.chapters import chapters as all_chapters
 from cornerwalk.session.hold_test import SOAPED_JOINTS
-from cornerwalk.store import Kept, StoreError
+from cornerwalk.store import SavedState, StoreError
 from cornerwalk.tables.learning import taken
 from cornerwalk.wording.names import corner_name, stage_title
 from cornerwalk.words import tr
@@ -205,7 +205,9 @@ def retry(at: Typed) -> Reply:
     except StoreError as error:
         return Reply(said=(tr(error.template, **error.fields),), refused=True)
     return Reply(
-        said=(kept(at.job, ""),), stays=isinstance(at.job.state, Kept), refused=not isinstance(at.job.state, Kept)
+        said=(kept(at.job, ""),),
+        stays=isinstance(at.job.state, SavedState),
+        refused=not isinstance(at.job.state, SavedState),
     )
 
 
@@ -218,7 +220,7 @@ def move(at: Typed) -> Reply:
         state = at.job.move_to(folder)
     except StoreError as error:
         return Reply(said=(tr(error.template, **error.fields),), refused=True)
-    if isinstance(state, Kept):
+    if isinstance(state, SavedState):
         return told(tr("Goes on in {path}.", path=at.job.path))
     return Reply(said=(tr(state.problem.template, **state.problem.fields),), refused=True)
 

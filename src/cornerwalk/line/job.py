@@ -13,7 +13,7 @@ from cornerwalk.session import RecordedEvent, Session
 from cornerwalk.session.checklist import Checklists, load_checklists
 from cornerwalk.session.events import Event
 from cornerwalk.standards import Standards
-from cornerwalk.store import Kept, NotOnDisk, SessionFile
+from cornerwalk.store import SavedState, SessionFile, UnsavedState
 from cornerwalk.wording.wording import Wording
 
 
@@ -53,7 +53,7 @@ class OpenJob:
         return self._file.path
 
     @property
-    def state(self) -> Kept | NotOnDisk:
+    def state(self) -> SavedState | UnsavedState:
         """Whether everything recorded is on the disk."""
         return self._file.state
 
@@ -74,7 +74,7 @@ class OpenJob:
         """
         self._file.retry()
 
-    def move_to(self, folder: Path) -> Kept | NotOnDisk:
+    def move_to(self, folder: Path) -> SavedState | UnsavedState:
         """Go on in another folder; whether that worked.
 
         Raises:

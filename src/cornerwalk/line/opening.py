@@ -14,14 +14,14 @@ from cornerwalk.session.events import Event, FactStated, JobOpened
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import EntryError
-from cornerwalk.store import Damage, LockInfo
+from cornerwalk.store import Damage, LockOwner
 
 
-def open_job(context: Context, path: Path, *, take_over: LockInfo | None = None) -> OpenJob:
+def open_job(context: Context, path: Path, *, take_over: LockOwner | None = None) -> OpenJob:
     """The job of a session file, to go on with.
 
     Raises:
-        StoreError: it cannot be opened; `Locked` and `Damaged` have ways on.
+        StoreError: it cannot be opened; `SessionLockedError` and `DamagedFileError` have ways on.
     """
     return OpenJob(context, context.library.open(path, break_stale=take_over))
 

@@ -11,7 +11,7 @@ from cornerwalk.line.leak import hold_results, hold_so_far
 from cornerwalk.session.conditions import find_answer
 from cornerwalk.session.hold_test import running_tests
 from cornerwalk.session.model import StageKey
-from cornerwalk.store import NotOnDisk
+from cornerwalk.store import UnsavedState
 from cornerwalk.wording.checks import unchecked_names
 from cornerwalk.wording.findings import finding_text
 from cornerwalk.wording.glance import Topic, glance
@@ -26,7 +26,7 @@ TRUE_OF_EVERY_JOB = frozenset(("assumed-uncertainty", "no-rating-raised", "retor
 def kept(job: OpenJob, sentence: str) -> str:
     """The sentence with `Kept 08:14:32.` behind it, or loudly that it is not on the disk."""
     state = job.state
-    if isinstance(state, NotOnDisk):
+    if isinstance(state, UnsavedState):
         reason = tr(state.problem.template, **state.problem.fields)
         lost = tr_n(
             "NOT KEPT: {reason}. {count} entry is in memory only. Put that right and type retry, or move FOLDER.",

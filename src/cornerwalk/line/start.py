@@ -12,7 +12,7 @@ from cornerwalk.line.opening import carry_on, new_job, open_job
 from cornerwalk.line.reply import chosen, numbered
 from cornerwalk.session.events import Event
 from cornerwalk.session.stages import REQUIRED_STAGES, JobKind
-from cornerwalk.store import Damaged, Locked, StoreError, Summary
+from cornerwalk.store import DamagedFileError, SessionLockedError, StoreError, Summary
 from cornerwalk.textfiles import WrittenError
 from cornerwalk.wording.names import job_name
 from cornerwalk.words import tr
@@ -254,11 +254,11 @@ class Hindered:
         why = tr(self.error.template, **self.error.fields)
         said = [tr("{file}: {reason}", file=harmless(self.path.name), reason=why)]
         match self.error:
-            case Locked(breakable=True):
+            case SessionLockedError(breakable=True):
                 said.append(
                     tr("Only if you are sure that nobody is working on it there: two would overwrite each other.")
                 )
-            case Damaged(damage=damage) if damage.events:
+            case DamagedFileError(damage=damage) if damage.events:
                 said.append(
                     tr(
                         "{kept} entries can be read, {lost} cannot. The damaged file stays as it is.",
@@ -271,9 +271,9 @@ class Hindered:
     def prompt(self) -> str:
         """Yes, or back."""
         match self.error:
-            case Locked(breakable=True):
+            case SessionLockedError(breakable=True):
                 return tr("Take it over? Type take over; Enter goes back:")
-            case Damaged(damage=damage) if damage.events:
+            case DamagedFileError(damage=damage) if damage.events:
                 return tr("Go on in a new file with what can be read? y; Enter goes back:")
             case _:
                 return tr("It cannot be opened here. Enter goes back:")
@@ -283,9 +283,14 @@ class Hindered:
         folded = text.casefold()
         try:
             match self.error:
-                case Locked(breakable=True, by=by) if folded in ("take over", tr("take over").casefold()):
+                case SessionLockedError(breakable=True, by=by) if folded in ("take over", tr("take over").casefold()):
                     return Taken(then=open_job(self.context, self.path, take_over=by))
-                case Damaged(damage=damage) if damage.events and folded in ("y", "yes", "1", tr("yes").casefold()):
+                case DamagedFileError(damage=damage) if damage.events and folded in (
+                    "y",
+                    "yes",
+                    "1",
+                    tr("yes").casefold(),
+                ):
                     return Taken(then=carry_on(self.context, damage))
                 case _:
                     return Taken(then=Menu(self.context))

@@ -17,7 +17,7 @@ from cornerwalk.line.stages import AllRead, StageAsked, asked_by
 from cornerwalk.line.vocabulary import spoken, word
 from cornerwalk.session.events import CornerSkipped, Event, HeightRead
 from cornerwalk.session.hold_test import running_tests
-from cornerwalk.store import NotOnDisk, StoreError
+from cornerwalk.store import StoreError, UnsavedState
 from cornerwalk.wording.findings import refused_rules
 from cornerwalk.wording.names import job_name
 from cornerwalk.words import tr
@@ -49,7 +49,7 @@ class LineWalk:
         session = self.job.session
         title = harmless(session.job.title) or tr("a job without a name")
         said = [tr("{title}, {kind}. help tells every word.", title=title, kind=job_name(session.job.kind))]
-        if isinstance(self.job.state, NotOnDisk):
+        if isinstance(self.job.state, UnsavedState):
             said.append(kept(self.job, ""))
         elif session.stages:
             said.append(kept_at(self.job.state.at))
@@ -62,7 +62,7 @@ class LineWalk:
     def prompt(self) -> str:
         """The question now."""
         asked = harmless(self._question.prompt(self.job))
-        return tr("NOT KEPT. {question}", question=asked) if isinstance(self.job.state, NotOnDisk) else asked
+        return tr("NOT KEPT. {question}", question=asked) if isinstance(self.job.state, UnsavedState) else asked
 
     def answer(self, text: str) -> list[str]:
         """What is said to a text without blanks around it; whatever that says is kept is on the disk by then."""
@@ -115,7 +115,7 @@ class LineWalk:
                 self.refused = True
                 return [*said, tr("Not recorded: {reason}", reason=tr(error.template, **error.fields))]
             fresh = news(before, self.job, self._known_cautions)
-            self.refused = isinstance(self.job.state, NotOnDisk)
+            self.refused = isinstance(self.job.state, UnsavedState)
             said += [kept(self.job, reply.kept), *fresh, *self._stage_done(reply.events[-1], fresh)]
         then = reply.follows(self.job) if reply.follows is not None else reply.then
         question = then or asked_by(self.job.session)
@@ -139,7 +139,7 @@ class LineWalk:
 
     def _leave(self) -> list[str]:
         state = self.job.state
-        if isinstance(state, NotOnDisk) and not self._warned_of_loss:
+        if isinstance(state, UnsavedState) and not self._warned_of_loss:
             self._warned_of_loss = True
             self.refused = True
             return [tr("What is in memory only would be lost. Type quit again to leave all the same.")]
@@ -149,6 +149,6 @@ class LineWalk:
     def farewell(self) -> str:
         """The last word: what is kept, and where."""
         state = self.job.state
-        if isinstance(state, NotOnDisk):
+        if isinstance(state, UnsavedState):
             return tr("{count} entries were never on the disk and are lost.", count=state.pending)
         return tr("Everything is kept in {file}.", file=harmless(self.job.path.name))

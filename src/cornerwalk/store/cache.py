@@ -14,7 +14,7 @@ from itertools import repeat
 from pathlib import Path
 from typing import Any
 
-from cornerwalk.store.disk import Disk, uninterrupted, write_lightly
+from cornerwalk.store.disk import Disk, retry_interrupted, write_unsynced
 from cornerwalk.store.errors import StoreError
 from cornerwalk.store.lock_owner import this_program
 from cornerwalk.store.locked_file import Writer
@@ -25,17 +25,17 @@ from cornerwalk.store.summary import Summary
 _FORMAT = "cornerwalk library index 4"
 """With another number, an index of an earlier program is simply not read."""
 
-_MOST_BYTES = 256 * 1024 * 1024
+_MAX_INDEX_BYTES = 256 * 1024 * 1024
 _BLOCK_ROWS = 256
-_SUMMED = Summary._fields[2:]
+_SUMMARY_COLUMNS = Summary._fields[2:]
 """The columns of a summary besides the folder and the name of its file."""
 
-_STAGES = _SUMMED.index("stages")
+_STAGES = _SUMMARY_COLUMNS.index("stages")
 _OTHER_KINDS = {"readings": int, "open": bool, "damaged": bool, "events": int, "had_events": int, "version": int}
-_KINDS = [str, int, int, int, *(_OTHER_KINDS.get(name, str) for name in _SUMMED)]
+_COLUMN_TYPES = [str, int, int, int, *(_OTHER_KINDS.get(name, str) for name in _SUMMARY_COLUMNS)]
 """Of all columns: the file's name, its signature, and its summary, the stages as one text."""
 
-_BETWEEN_STAGES = "\n"
+_STAGE_SEPARATOR = "\n"
 
 Row = tuple[Signature, Summary | None]
 """What a file looked like, and its summary; None for a file that is no session."""
@@ -44,7 +44,7 @@ Row = tuple[Signature, Summary | None]
 def read_index(library: Path, writer: Writer) -> dict[str, Row]:
     """The rows by file name, in the order of the list; none where there is no index, or none that can be read."""
     try:
-        data, _ = read_bytes(writer.disk, library / INDEX, most=_MOST_BYTES)
+        data, _ = read_bytes(writer.disk, library / INDEX, most=_MAX_INDEX_BYTES)
         head, *blocks = data.splitlines()
         plain = json.loads(head)
         if plain["format"] != _FORMAT:
@@ -58,12 +58,12 @@ def read_index(library: Path, writer: Writer) -> dict[str, Row]:
 
 
 def _from_columns(library: Path, columns: list[list[Any]]) -> dict[str, Row]:
-    for column, kind in zip(columns, _KINDS, strict=True):
+    for column, kind in zip(columns, _COLUMN_TYPES, strict=True):
         if len(column) != len(columns[0]) or not set(map(type, column)) <= {kind}:
             raise TypeError("not a table of ours")
     names, *looks = columns[:4]
     values = columns[4:]
-    values[_STAGES] = [tuple(text.split(_BETWEEN_STAGES)) if text else () for text in values[_STAGES]]
+    values[_STAGES] = [tuple(text.split(_STAGE_SEPARATOR)) if text else () for text in values[_STAGES]]
     signatures = map(Signature._make, zip(*looks, strict=True))
     summaries = map(Summary._make, zip(repeat(library), names, *values))
     return dict(zip(names, zip(signatures, summaries, strict=True), strict=True))
@@ -74,7 +74,7 @@ def write_index(library: Path, rows: Mapping[str, Row], writer: Writer) -> None:
     found = [(look, summary) for look, summary in rows.values() if summary is not None]
     found.sort(key=lambda row: row[1].recency(), reverse=True)
     flat = [
-        (summary.name, *look, *summed[:_STAGES], _BETWEEN_STAGES.join(summary.stages), *summed[_STAGES + 1 :])
+        (summary.name, *look, *summed[:_STAGES], _STAGE_SEPARATOR.join(summary.stages), *summed[_STAGES + 1 :])
         for look, summary in found
         for summed in (summary[2:],)
     ]
@@ -84,37 +84,37 @@ def write_index(library: Path, rows: Mapping[str, Row], writer: Writer) -> None:
     text = "\n".join(json.dumps(line, ensure_ascii=True, separators=(",", ":")) for line in lines)
     path = library / INDEX
     with suppress(OSError):
-        write_lightly(writer.disk, path, text.encode(), temporary=temporary_path(path, writer.here))
+        write_unsynced(writer.disk, path, text.encode(), temporary=temporary_path(path, writer.here))
 
 
 # ---- cache files ----
 
 
-MOST_BYTES = 256 * 1024 * 1024
+MAX_CACHE_BYTES = 256 * 1024 * 1024
 """A larger file is not read: it is none of ours."""
 
 
-def looks_of(path: Path, disk: Disk | None = None) -> Signature | None:
+def file_signature(path: Path, disk: Disk | None = None) -> Signature | None:
     """What a file looks like now, to tell later whether it has changed; None where there is none."""
     try:
-        return Signature.of(uninterrupted((disk or Disk()).stat, path))
+        return Signature.of(retry_interrupted((disk or Disk()).stat, path))
     except (OSError, ValueError):
         return None
 
 
-def remembered(folder: Path, name: str, disk: Disk | None = None) -> bytes:
+def read_cache(folder: Path, name: str, disk: Disk | None = None) -> bytes:
     """What was remembered under this name beside the sessions of a folder; nothing where nothing can be read."""
     try:
-        data, _ = read_bytes(disk or Disk(), folder / name, most=MOST_BYTES)
+        data, _ = read_bytes(disk or Disk(), folder / name, most=MAX_CACHE_BYTES)
     except StoreError:
         return b""
     return data
 
 
-def remember(folder: Path, name: str, data: bytes, disk: Disk | None = None) -> bool:
+def write_cache(folder: Path, name: str, data: bytes, disk: Disk | None = None) -> bool:
     """Put it in the place of what was remembered, if the disk will; whether it did."""
     path = folder / name
     with suppress(OSError):
-        write_lightly(disk or Disk(), path, data, temporary=temporary_path(path, this_program()))
+        write_unsynced(disk or Disk(), path, data, temporary=temporary_path(path, this_program()))
         return True
     return False

@@ -18,9 +18,9 @@ from typing import Literal, LiteralString
 from cornerwalk.session.events import Undone
 from cornerwalk.session.log import RecordedEvent
 from cornerwalk.store.disk import Disk
-from cornerwalk.store.errors import Damaged, StoreError
+from cornerwalk.store.errors import DamagedFileError, StoreError
 from cornerwalk.store.format import file_bytes
-from cornerwalk.store.loader import StoredSession, stored_session
+from cornerwalk.store.loader import StoredSession, load_session
 from cornerwalk.store.safe_read import read_bytes
 
 Level = Literal["fault", "remark"]
@@ -64,7 +64,7 @@ def check_file(path: Path, *, had_events: int = 0, disk: Disk | None = None) -> 
     """
     try:
         data, _ = read_bytes(disk or Disk(), path)
-        stored = stored_session(path, data)
+        stored = load_session(path, data)
     except StoreError as error:
         return FileCheck(path, (_fault(error),), None)
     return FileCheck(path, (*_findings(stored, data), *_cut_off(stored, had_events)), stored)
@@ -72,7 +72,7 @@ def check_file(path: Path, *, had_events: int = 0, disk: Disk | None = None) -> 
 
 def _findings(stored: StoredSession, data: bytes) -> Iterator[CheckFinding]:
     if stored.damage is not None:
-        yield _fault(Damaged(stored.damage))
+        yield _fault(DamagedFileError(stored.damage))
         if stored.damage.lost > 1:
             yield CheckFinding(
                 "remark",

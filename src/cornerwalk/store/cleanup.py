@@ -9,26 +9,26 @@ from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
-from cornerwalk.store.disk import make_folder, uninterrupted, write_durably
-from cornerwalk.store.errors import Damage, Damaged, StoreError
-from cornerwalk.store.lock import holder_of
-from cornerwalk.store.lock_owner import standing
+from cornerwalk.store.disk import make_folder, retry_interrupted, write_durable
+from cornerwalk.store.errors import Damage, DamagedFileError, StoreError
+from cornerwalk.store.lock import read_owner
+from cornerwalk.store.lock_owner import owner_status
 from cornerwalk.store.locked_file import Writer
-from cornerwalk.store.names import SET_ASIDE, session_of_lock, temporary_path, writer_of
+from cornerwalk.store.names import QUARANTINE, session_of_lock, temporary_path, writer_of
 
 _OLD_SECONDS = 24 * 3600
 """No file takes a day to write: an older one was left by a program of which nothing can be told from here."""
 
 
-def tidied(library: Path, writer: Writer) -> int:
+def remove_stale_files(library: Path, writer: Writer) -> int:
     """Remove what dead programs left in a library and its `set-aside`; how many files that were.
 
     Only files of our own making are touched, and none whose writer may still be at it.
     """
     removed = 0
-    for folder in (library, library / SET_ASIDE):
+    for folder in (library, library / QUARANTINE):
         for path in list(_files(folder)):
-            removed += _half_written_removed(path, writer) or _lock_removed(path, writer)
+            removed += _remove_partial_file(path, writer) or _remove_stale_lock(path, writer)
     return removed
 
 
@@ -39,24 +39,24 @@ def _files(folder: Path) -> Iterator[Path]:
                 yield Path(entry.path)
 
 
-def _half_written_removed(path: Path, writer: Writer) -> bool:
+def _remove_partial_file(path: Path, writer: Writer) -> bool:
     who = writer_of(path.name)
     if who is None:
         return False
     with suppress(OSError):
-        age_seconds = writer.clock().timestamp() - uninterrupted(writer.disk.stat, path).st_mtime
-        if standing(who, writer.here) == "gone" or age_seconds > _OLD_SECONDS:
-            uninterrupted(writer.disk.unlink, path)
+        age_seconds = writer.clock().timestamp() - retry_interrupted(writer.disk.stat, path).st_mtime
+        if owner_status(who, writer.here) == "gone" or age_seconds > _OLD_SECONDS:
+            retry_interrupted(writer.disk.unlink, path)
             return True
     return False
 
 
-def _lock_removed(path: Path, writer: Writer) -> bool:
+def _remove_stale_lock(path: Path, writer: Writer) -> bool:
     session = session_of_lock(path)
     if session is None or not os.path.lexists(path):  # it went with the other one
         return False
-    holder = holder_of(session, writer.disk)
-    if holder is not None and standing(holder.here, writer.here) in ("alive", "elsewhere"):
+    holder = read_owner(session, writer.disk)
+    if holder is not None and owner_status(holder.here, writer.here) in ("alive", "elsewhere"):
         return False
     with suppress(StoreError):
         # Taken and let go as any other: had somebody come in meanwhile, it would not be ours to remove.
@@ -78,27 +78,27 @@ Events or lines after that: {lost}
 """
 
 
-def set_aside(library: Path, damage: Damage, data: bytes, writer: Writer) -> Damage:
+def quarantine(library: Path, damage: Damage, data: bytes, writer: Writer) -> Damage:
     """The damage with the path of its copy; without one where the disk did not take it.
 
     The same bytes are copied once, however often the file is opened.
     """
-    folder = library / SET_ASIDE
+    folder = library / QUARANTINE
     stem = f"{damage.path.stem[:_LONGEST_STEM]}.{hashlib.sha256(data).hexdigest()[:8]}"
     copy = folder / f"{stem}.json"
     note = _NOTE.format(
         name=damage.path.name,
         at=writer.stamp(),
         path=damage.path,
-        reason=Damaged(damage),
+        reason=DamagedFileError(damage),
         events=len(damage.events),
         lost=damage.lost,
     ).encode("utf-8", "backslashreplace")
     with suppress(OSError):
         if not copy.exists():
             make_folder(writer.disk, folder)
-            write_durably(writer.disk, copy, data, temporary=temporary_path(copy, writer.here))
+            write_durable(writer.disk, copy, data, temporary=temporary_path(copy, writer.here))
             beside = folder / f"{stem}.txt"
-            write_durably(writer.disk, beside, note, temporary=temporary_path(beside, writer.here))
+            write_durable(writer.disk, beside, note, temporary=temporary_path(beside, writer.here))
         return replace(damage, set_aside=copy)
     return damage

@@ -27,7 +27,7 @@ R = TypeVar("R")
 PRIVATE_FILE = 0o600
 PRIVATE_FOLDER = 0o700
 
-HELD_PAUSES_S = (0.01, 0.03, 0.06)
+REPLACE_RETRY_PAUSES_S = (0.01, 0.03, 0.06)
 """Windows replaces no file that is open: a virus scanner or a backup has it so for some milliseconds."""
 
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0)
@@ -44,7 +44,7 @@ class Disk:
     syncs_folders = os.name != "nt"
     """Windows offers no way to sync a folder: there the rename itself is all that can be asked for."""
 
-    held_pauses_s: tuple[float, ...] = HELD_PAUSES_S if os.name == "nt" else ()
+    held_pauses_s: tuple[float, ...] = REPLACE_RETRY_PAUSES_S if os.name == "nt" else ()
     """Elsewhere an open file can be replaced: there "not allowed" is an answer, and is told at once."""
 
     def open(self, path: Path, flags: int, mode: int = PRIVATE_FILE) -> int:
@@ -107,7 +107,7 @@ class Disk:
         return os.fstat(handle)
 
 
-def uninterrupted(call: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
+def retry_interrupted(call: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
     """The call, made again when a signal broke into it."""
     for _ in range(_MOST_INTERRUPTIONS):
         try:  # not `suppress`: a list of ten thousand sessions comes here forty thousand times
@@ -117,7 +117,7 @@ def uninterrupted(call: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
     return call(*args, **kwargs)
 
 
-def write_durably(disk: Disk, path: Path, data: bytes, *, temporary: Path) -> None:
+def write_durable(disk: Disk, path: Path, data: bytes, *, temporary: Path) -> None:
     """Put `data` in the place of `path`, so that after a failure of power the old or the new content is there, whole.
 
     A file's permissions stay as they are; a new one is its owner's alone. When this returns, the new content is on
@@ -131,7 +131,7 @@ def write_durably(disk: Disk, path: Path, data: bytes, *, temporary: Path) -> No
     sync_folder(disk, path.parent)
 
 
-def write_lightly(disk: Disk, path: Path, data: bytes, *, temporary: Path) -> None:
+def write_unsynced(disk: Disk, path: Path, data: bytes, *, temporary: Path) -> None:
     """The same without waiting for the disk: for what can be made again.
 
     Raises:
@@ -147,44 +147,44 @@ def write_new(disk: Disk, path: Path, data: bytes) -> None:
         FileExistsError: something stands there.
         OSError: of the first step that failed; the file is removed again.
     """
-    handle = uninterrupted(disk.open, path, _NEW_FILE, PRIVATE_FILE)
-    with _removed_on_failure(disk, path):
-        _fill(disk, handle, data, mode=PRIVATE_FILE, sync=lambda _handle: None)
+    handle = retry_interrupted(disk.open, path, _NEW_FILE, PRIVATE_FILE)
+    with _remove_on_failure(disk, path):
+        _write_and_close(disk, handle, data, mode=PRIVATE_FILE, sync=lambda _handle: None)
 
 
 def _write_and_replace(disk: Disk, path: Path, data: bytes, *, temporary: Path, sync: Callable[[int], None]) -> None:
     mode = _mode_of(disk, path)
-    handle = _opened_anew(disk, temporary)
-    with _removed_on_failure(disk, temporary):
-        _fill(disk, handle, data, mode=mode, sync=sync)
-        uninterrupted(disk.replace, temporary, path)
+    handle = _create_temporary(disk, temporary)
+    with _remove_on_failure(disk, temporary):
+        _write_and_close(disk, handle, data, mode=mode, sync=sync)
+        retry_interrupted(disk.replace, temporary, path)
 
 
-def _opened_anew(disk: Disk, temporary: Path) -> int:
+def _create_temporary(disk: Disk, temporary: Path) -> int:
     try:
-        return uninterrupted(disk.open, temporary, _NEW_FILE, PRIVATE_FILE)
+        return retry_interrupted(disk.open, temporary, _NEW_FILE, PRIVATE_FILE)
     except FileExistsError:  # left by an earlier try of ours, when even removing it failed
-        uninterrupted(disk.unlink, temporary)
-        return uninterrupted(disk.open, temporary, _NEW_FILE, PRIVATE_FILE)
+        retry_interrupted(disk.unlink, temporary)
+        return retry_interrupted(disk.open, temporary, _NEW_FILE, PRIVATE_FILE)
 
 
 @contextmanager
-def _removed_on_failure(disk: Disk, path: Path) -> Iterator[None]:
+def _remove_on_failure(disk: Disk, path: Path) -> Iterator[None]:
     try:
         yield
     except BaseException:
         with suppress(OSError):
-            uninterrupted(disk.unlink, path)
+            retry_interrupted(disk.unlink, path)
         raise
 
 
-def _fill(disk: Disk, handle: int, data: bytes, *, mode: int, sync: Callable[[int], None]) -> None:
+def _write_and_close(disk: Disk, handle: int, data: bytes, *, mode: int, sync: Callable[[int], None]) -> None:
     try:
         if mode != PRIVATE_FILE:
             with suppress(PermissionError):  # a file system without permissions, such as a memory card's
-                uninterrupted(disk.chmod, handle, mode)
+                retry_interrupted(disk.chmod, handle, mode)
         _write_all(disk, handle, data)
-        uninterrupted(sync, handle)
+        retry_interrupted(sync, handle)
     except BaseException:
         with suppress(OSError):
             disk.close(handle)
@@ -195,7 +195,7 @@ def _fill(disk: Disk, handle: int, data: bytes, *, mode: int, sync: Callable[[in
 
 def _mode_of(disk: Disk, path: Path) -> int:
     try:
-        return uninterrupted(disk.stat, path).st_mode & 0o777
+        return retry_interrupted(disk.stat, path).st_mode & 0o777
     except FileNotFoundError:
         return PRIVATE_FILE
 
@@ -203,7 +203,7 @@ def _mode_of(disk: Disk, path: Path) -> int:
 def _write_all(disk: Disk, handle: int, data: bytes) -> None:
     left = memoryview(data)
     while left:
-        written = uninterrupted(disk.write, handle, left)
+        written = retry_interrupted(disk.write, handle, left)
         if written == 0:
             raise OSError(errno.EIO, "the disk took nothing")
         left = left[written:]
@@ -217,9 +217,9 @@ def sync_folder(disk: Disk, folder: Path) -> None:
     """
     if not disk.syncs_folders:
         return
-    handle = uninterrupted(disk.open, folder, _FOLDER)
+    handle = retry_interrupted(disk.open, folder, _FOLDER)
     try:
-        uninterrupted(disk.fsync, handle)
+        retry_interrupted(disk.fsync, handle)
     except OSError as error:
         if error.errno not in _NO_FOLDER_SYNC:
             raise
@@ -241,5 +241,5 @@ def make_folder(disk: Disk, folder: Path) -> None:
         here = here.parent
     for each in reversed(missing):
         with suppress(FileExistsError):  # another program was quicker
-            uninterrupted(disk.mkdir, each)
+            retry_interrupted(disk.mkdir, each)
         sync_folder(disk, each.parent)

@@ -1,27 +1,25 @@
 """Everything that can go wrong with a session file, one exception for each.
 
     StoreError
-    ├── Missing            there is no such file
-    ├── NotAFile           a folder, a link, a device or a pipe stands there
-    ├── TooLarge           more than any job can be
-    ├── NotASession        a file of some other kind
-    ├── NewerVersion       written by a later version of the program
-    ├── NotUnderstood      intact, but it says what this version does not know
-    ├── Damaged            changed or cut short since it was written; `damage` holds what can still be read
-    ├── NothingReadable    so damaged that there is nothing to go on from
-    ├── Locked             another program has it open
-    ├── Protected          its owner marked it as not to be changed
-    ├── Unwritable         what was to be recorded cannot be written down
-    ├── ReadOnly           it was opened to be followed, not to be written
-    ├── Closed             it was closed
-    └── DiskProblem        the disk did not do what was asked; `reason` and `errno` say why
-        ├── TakenOver      another program took the file over while this one had it
-        └── ChangedElsewhere   somebody wrote the file while this program had it
+    ├── MissingFileError            there is no such file
+    ├── NotAFileError           a folder, a link, a device or a pipe stands there
+    ├── TooLargeError           more than any job can be
+    ├── NotASessionError        a file of some other kind
+    ├── NewerVersionError       written by a later version of the program
+    ├── UnknownContentError      intact, but it says what this version does not know
+    ├── DamagedFileError            changed or cut short since it was written; `damage` holds what can still be read
+    ├── UnrecoverableFileError    so damaged that there is nothing to go on from
+    ├── SessionLockedError             another program has it open
+    ├── WriteProtectedError          its owner marked it as not to be changed
+    ├── InvalidEventError         what was to be recorded cannot be written down
+    ├── ReadOnlySessionError           it was opened to be followed, not to be written
+    ├── ClosedSessionError             it was closed
+    └── DiskError        the disk did not do what was asked; `reason` and `errno` say why
+        ├── LockLostError      another program took the file over while this one had it
+        └── FileConflictError   somebody wrote the file while this program had it
 
 Each keeps an English template with {named} `fields`; whoever shows it words it.
 """
-
-# ruff: noqa: N818 - each is named for what happened
 
 from __future__ import annotations
 
@@ -33,7 +31,7 @@ from typing import TYPE_CHECKING, Literal, LiteralString
 
 if TYPE_CHECKING:
     from cornerwalk.session import RecordedEvent, Session
-    from cornerwalk.store.lock_owner import LockInfo, Standing
+    from cornerwalk.store.lock_owner import LockOwner, OwnerStatus
 
 LONGEST_FIELD = 200
 """Characters of a foreign text that a message repeats; the rest could be a gigabyte."""
@@ -58,23 +56,23 @@ def _short(value: object) -> object:
     return value
 
 
-class Missing(StoreError):
+class MissingFileError(StoreError):
     """There is no file of that name."""
 
 
-class NotAFile(StoreError):
+class NotAFileError(StoreError):
     """Something stands there that is no regular file; nothing was read from it."""
 
 
-class TooLarge(StoreError):
+class TooLargeError(StoreError):
     """The file, or what it would become, is larger than any job."""
 
 
-class NotASession(StoreError):
+class NotASessionError(StoreError):
     """The file holds something else."""
 
 
-class NewerVersion(StoreError):
+class NewerVersionError(StoreError):
     """The file was written by a later version, which this one would not do justice to."""
 
     def __init__(self, version: int) -> None:
@@ -93,7 +91,7 @@ def _known_version() -> int:
     return VERSION
 
 
-class NotUnderstood(StoreError):
+class UnknownContentError(StoreError):
     """The chain is intact, so the file is as it was written; but it says what this version does not know."""
 
 
@@ -120,7 +118,7 @@ class Damage:
     lines: tuple[str, ...] = field(repr=False)
 
 
-class Damaged(StoreError):
+class DamagedFileError(StoreError):
     """The file is not as it was written. It was left where it is, and copied aside if that was possible."""
 
     def __init__(self, damage: Damage) -> None:
@@ -128,19 +126,19 @@ class Damaged(StoreError):
         self.damage = damage
 
 
-class NothingReadable(StoreError):
+class UnrecoverableFileError(StoreError):
     """Of a damaged file not even the first event can be read, so there is nothing to go on from."""
 
 
-class Locked(StoreError):
+class SessionLockedError(StoreError):
     """Another program has the session open; `by` says who, `standing` what is known of that program.
 
     Where `breakable` is true, `Library.open(path, break_stale=error.by)` takes the session over. Ask first: on
     another machine the other program may be alive and its readings not yet here.
     """
 
-    def __init__(self, by: LockInfo, standing: Standing) -> None:
-        templates: dict[Standing, LiteralString] = {
+    def __init__(self, by: LockOwner, standing: OwnerStatus) -> None:
+        templates: dict[OwnerStatus, LiteralString] = {
             "alive": "it is open in another program here, since {since} ({by}, process {pid})",
             "elsewhere": "it is open on {host}, since {since} ({by}); nobody here can tell whether that machine is "
             "still at it",
@@ -153,25 +151,25 @@ class Locked(StoreError):
         self.breakable = standing == "elsewhere"
 
 
-class Protected(StoreError):
+class WriteProtectedError(StoreError):
     """The file's permissions say that nobody may write it."""
 
 
-class Unwritable(StoreError):
+class InvalidEventError(StoreError):
     """An event holds what no session file can: half a character, or a number that is none. Nothing was recorded."""
 
 
-class ReadOnly(StoreError):
+class ReadOnlySessionError(StoreError):
     """The session was opened to be followed."""
 
 
-class Closed(StoreError):
+class ClosedSessionError(StoreError):
     """The session was closed."""
 
 
-Reason = Literal["full", "read-only", "not allowed", "gone", "too many", "failing", "taken over", "changed"]
+DiskErrorReason = Literal["full", "read-only", "not allowed", "gone", "too many", "failing", "taken over", "changed"]
 
-_REASONS: dict[int | None, Reason] = {
+_REASONS: dict[int | None, DiskErrorReason] = {
     errno.ENOSPC: "full",
     errno.EDQUOT: "full",
     errno.EFBIG: "full",
@@ -187,7 +185,7 @@ _REASONS: dict[int | None, Reason] = {
     errno.ENFILE: "too many",
 }
 
-_TEMPLATES: dict[Reason, LiteralString] = {
+_TEMPLATES: dict[DiskErrorReason, LiteralString] = {
     "full": "the disk is full, or the share of it that you may use",
     "read-only": "the disk can only be read",
     "not allowed": "this account has no right to that file or folder",
@@ -197,27 +195,32 @@ _TEMPLATES: dict[Reason, LiteralString] = {
 }
 
 
-class DiskProblem(StoreError):
+class DiskError(StoreError):
     """The disk did not do what was asked; `errno` is the system's number for it, where there is one."""
 
     def __init__(
-        self, reason: Reason, number: int | None = None, *, template: LiteralString | None = None, **fields: object
+        self,
+        reason: DiskErrorReason,
+        number: int | None = None,
+        *,
+        template: LiteralString | None = None,
+        **fields: object,
     ) -> None:
         super().__init__(template or _TEMPLATES[reason], **fields)
-        self.reason: Reason = reason
+        self.reason: DiskErrorReason = reason
         self.errno = number
 
     @classmethod
-    def of(cls, error: OSError) -> DiskProblem:
+    def of(cls, error: OSError) -> DiskError:
         """The problem behind an error of the system."""
         reason = _REASONS.get(error.errno, "failing")
-        return DiskProblem(reason, error.errno, detail=error.strerror or str(error))
+        return DiskError(reason, error.errno, detail=error.strerror or str(error))
 
 
-class TakenOver(DiskProblem):
+class LockLostError(DiskError):
     """Another program took the session over with its user's consent, perhaps while this machine slept."""
 
-    def __init__(self, by: LockInfo) -> None:
+    def __init__(self, by: LockOwner) -> None:
         super().__init__(
             "taken over",
             template="{by} on {host} took this session over at {since}; the readings held here go into a file of "
@@ -229,7 +232,7 @@ class TakenOver(DiskProblem):
         self.by = by
 
 
-class ChangedElsewhere(DiskProblem):
+class FileConflictError(DiskError):
     """The file holds what this program did not write. It was left as it is."""
 
     def __init__(self) -> None:

@@ -32,7 +32,7 @@ _BETWEEN = b",\n"
 _as_json = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 
 
-class NotJson(ValueError):  # noqa: N818 - named for what the text is
+class JsonError(ValueError):
     """The text is no JSON, or JSON that two readers could understand in two ways."""
 
 
@@ -45,13 +45,13 @@ def event_line(plain: JsonEvent) -> str:
     return _ACTING.sub(lambda found: f"\\u{ord(found[0]):04x}", _as_json(plain))
 
 
-def heading(session: str) -> str:
+def header(session: str) -> str:
     """The first line: what the file is, and of which session."""
     head = event_line({"format": FORMAT, "version": VERSION, "id": session})
     return head[:-1] + ', "events": ['
 
 
-class GrowingFile:
+class FileBuffer:
     """The bytes of a session's file while events are added to it: those that stand there are not made again."""
 
     def __init__(self, lines: Iterable[str] = ()) -> None:
@@ -71,7 +71,7 @@ class GrowingFile:
 
     def whole(self, session: str) -> bytes:
         """The file of the session of this id, as it now stands."""
-        return b"".join((heading(session).encode("utf-8"), b"\n", self._body, _FOOT))
+        return b"".join((header(session).encode("utf-8"), b"\n", self._body, _FOOT))
 
 
 def file_bytes(session: str, lines: Iterable[str]) -> bytes:
@@ -80,43 +80,43 @@ def file_bytes(session: str, lines: Iterable[str]) -> bytes:
     Raises:
         ValueError: a lone surrogate, which UTF-8 cannot hold.
     """
-    return GrowingFile(lines).whole(session)
+    return FileBuffer(lines).whole(session)
 
 
-def parsed(text: str) -> Any:
+def parse_json(text: str) -> Any:
     """The value of a JSON text, read strictly: no name twice in one object, no NaN, no number beyond all bounds.
 
     Raises:
-        NotJson: with the reason.
+        JsonError: with the reason.
     """
     try:
         return json.loads(
-            text, object_pairs_hook=_each_name_once, parse_constant=_no_constant, parse_float=_finite_number
+            text, object_pairs_hook=_unique_names, parse_constant=_refuse_constant, parse_float=_finite_number
         )
     except RecursionError as error:
-        raise NotJson("it is nested too deeply") from error
+        raise JsonError("it is nested too deeply") from error
     except json.JSONDecodeError as error:
-        raise NotJson(f"no JSON from line {error.lineno}, column {error.colno} on") from error
+        raise JsonError(f"no JSON from line {error.lineno}, column {error.colno} on") from error
     except ValueError as error:
-        raise NotJson(str(error)) from error
+        raise JsonError(str(error)) from error
 
 
-def _each_name_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+def _unique_names(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     plain = dict(pairs)
     if len(plain) != len(pairs):
         ((twice, _),) = Counter(name for name, _ in pairs).most_common(1)
-        raise NotJson(f"{twice!r} stands twice in one object")
+        raise JsonError(f"{twice!r} stands twice in one object")
     return plain
 
 
-def _no_constant(name: str) -> None:
-    raise NotJson(f"{name} is no number")
+def _refuse_constant(name: str) -> None:
+    raise JsonError(f"{name} is no number")
 
 
 def _finite_number(text: str) -> float:
     number = float(text)
     if math.isinf(number):
-        raise NotJson(f"{text[:40]} is beyond all bounds")
+        raise JsonError(f"{text[:40]} is beyond all bounds")
     return number
 
 
@@ -133,7 +133,7 @@ STEPS: Mapping[int, Step] = {}
 """For each older version, the step to the next."""
 
 
-def migrated(document: Document, version: int, *, steps: Mapping[int, Step] = STEPS, to: int = VERSION) -> Document:
+def migrate(document: Document, version: int, *, steps: Mapping[int, Step] = STEPS, to: int = VERSION) -> Document:
     """The document in the version `to`, itself where it is of that version."""
     for each in range(version, to):
         document = steps[each](document)

@@ -10,17 +10,24 @@ from typing import Literal
 
 from cornerwalk.session.events import Event, JobOpened
 from cornerwalk.store.cache import Row, read_index, write_index
-from cornerwalk.store.cleanup import set_aside, tidied
+from cornerwalk.store.cleanup import quarantine, remove_stale_files
 from cornerwalk.store.disk import Disk
-from cornerwalk.store.errors import Damage, Damaged, DiskProblem, NothingReadable, Protected, StoreError
-from cornerwalk.store.loader import StoredSession, read_session, stored_session
-from cornerwalk.store.lock_owner import Here, LockInfo, this_program
-from cornerwalk.store.locked_file import Place, Writer
+from cornerwalk.store.errors import (
+    Damage,
+    DamagedFileError,
+    DiskError,
+    StoreError,
+    UnrecoverableFileError,
+    WriteProtectedError,
+)
+from cornerwalk.store.loader import StoredSession, load_session, read_session
+from cornerwalk.store.lock_owner import LockOwner, ProgramId, this_program
+from cornerwalk.store.locked_file import LockedFile, Writer
 from cornerwalk.store.names import free_path, is_session_name, session_name
-from cornerwalk.store.read_only import FollowedFile
+from cornerwalk.store.read_only import SessionFollower
 from cornerwalk.store.safe_read import Signature, read_bytes
 from cornerwalk.store.session_file import SessionFile
-from cornerwalk.store.summary import Summary, damaged_summary, summary_of
+from cornerwalk.store.summary import Summary, damaged_summary, summarize
 
 _WRITABLE = 0o222
 _READ_AT_START = 200
@@ -45,7 +52,7 @@ class Library:
         clock: Callable[[], datetime],
         by: str,
         disk: Disk | None = None,
-        here: Here | None = None,
+        here: ProgramId | None = None,
     ) -> None:
         self.folder = folder
         self._writer = Writer(clock=clock, by=by, here=here or this_program(), disk=disk or Disk())
@@ -61,45 +68,45 @@ class Library:
 
         Raises:
             ValueError: the first event is not `JobOpened`.
-            Unwritable, TooLarge: nothing was made.
+            InvalidEventError, TooLargeError: nothing was made.
         """
         first = events[0] if events else None
         if not isinstance(first, JobOpened):
             raise ValueError("a session begins with JobOpened")
         self._tidy_once()
         stem = session_name(opened_at=self._writer.stamp(), title=first.title, session=first.session)
-        place = Place(free_path(self.folder, stem), self._writer)
+        place = LockedFile(free_path(self.folder, stem), self._writer)
         created = SessionFile(place, self._writer, events=(), lines=(), kept=0)
         created.record(*events)
         return created
 
-    def open(self, path: Path, *, break_stale: LockInfo | None = None) -> SessionFile:
+    def open(self, path: Path, *, break_stale: LockOwner | None = None) -> SessionFile:
         """Open a session to go on with it; nobody else can while it is open.
 
         Raises:
-            Locked: somebody has it open. After asking, `break_stale=error.by` takes it over where that is possible;
-                otherwise `follow` it.
-            Damaged: it was copied aside; `carry_on(error.damage)` goes on in a new file.
-            Protected: it is marked as not to be changed.
+            SessionLockedError: another program has it open. After asking the user, `break_stale=error.by` takes it over
+                where that is possible; otherwise `follow` it.
+            DamagedFileError: it was copied aside; `carry_on(error.damage)` goes on in a new file.
+            WriteProtectedError: it is marked as not to be changed.
             StoreError: it is no session, too new, too large, or the disk failed; see `errors`.
         """
         self._tidy_once()
         data, before = read_bytes(self._writer.disk, path)
-        stored = stored_session(path, data)
+        stored = load_session(path, data)
         if not before.st_mode & _WRITABLE:
-            raise Protected("the file is marked as not to be changed")
+            raise WriteProtectedError("the file is marked as not to be changed")
         lock = self._writer.lock(path, break_stale=break_stale)
         try:
             data, status = read_bytes(self._writer.disk, path)
             if Signature.of(status) != Signature.of(before):
-                stored = stored_session(path, data)
+                stored = load_session(path, data)
             if stored.damage is not None:
                 self._note_damage(path, status)
-                raise Damaged(set_aside(self.folder, stored.damage, data, self._writer))
+                raise DamagedFileError(quarantine(self.folder, stored.damage, data, self._writer))
         except StoreError:
             lock.release()
             raise
-        place = Place.held(path, self._writer, lock, data, Signature.of(status))
+        place = LockedFile.held(path, self._writer, lock, data, Signature.of(status))
         return SessionFile(place, self._writer, events=stored.events, lines=stored.lines, kept=len(stored.events))
 
     def follow(self, path: Path) -> SessionFile:
@@ -108,7 +115,7 @@ class Library:
         Raises:
             StoreError: it cannot be read, or is damaged; see `errors`.
         """
-        return FollowedFile(path, self._writer)
+        return SessionFollower(path, self._writer)
 
     def read(self, path: Path) -> StoredSession:
         """What a file says, without a lock; of a damaged one, what can be read and its `damage`.
@@ -122,11 +129,11 @@ class Library:
         """Go on from what can be read of a damaged file, in a new file of this library; its chain goes on unbroken.
 
         Raises:
-            NothingReadable: not even its first event can be read.
+            UnrecoverableFileError: not even its first event can be read.
         """
         if not damage.events:
-            raise NothingReadable("not even the first event of {path} can be read", path=str(damage.path))
-        place = Place(free_path(self.folder, f"{damage.path.stem}-continued"), self._writer)
+            raise UnrecoverableFileError("not even the first event of {path} can be read", path=str(damage.path))
+        place = LockedFile(free_path(self.folder, f"{damage.path.stem}-continued"), self._writer)
         carried = SessionFile(place, self._writer, events=damage.events, lines=damage.lines, kept=0)
         carried.record(*events)
         return carried
@@ -137,7 +144,7 @@ class Library:
         It is looked for at a start, so of the files that the index does not know only the newest are read.
 
         Raises:
-            DiskProblem: the folder cannot be read.
+            DiskError: the folder cannot be read.
         """
         self._tidy_once()
         rows, unknown = self._against(read_index(self.folder, self._writer))
@@ -154,7 +161,7 @@ class Library:
                 the list; what was read until then need not be read again.
 
         Raises:
-            DiskProblem: the folder cannot be read.
+            DiskError: the folder cannot be read.
         """
         known = read_index(self.folder, self._writer)
         rows, unknown = self._against(known)
@@ -199,7 +206,7 @@ class Library:
             also: whatever else must hold.
 
         Raises:
-            DiskProblem: the folder cannot be read.
+            DiskError: the folder cannot be read.
         """
         wanted = words.casefold().split()
         vehicle, technician = vehicle.casefold(), technician.casefold()
@@ -229,7 +236,7 @@ class Library:
     def tidy(self) -> int:
         """Remove what programs that died left behind; how many files that were. Done by itself at the first use."""
         self._tidied = True
-        return tidied(self.folder, self._writer)
+        return remove_stale_files(self.folder, self._writer)
 
     def _tidy_once(self) -> None:
         if not self._tidied:
@@ -243,7 +250,7 @@ class Library:
         except FileNotFoundError:
             return []
         except OSError as error:
-            raise DiskProblem.of(error) from error
+            raise DiskError.of(error) from error
 
     def _against(self, known: dict[str, Row]) -> tuple[dict[str, Row], list[tuple[str, Signature]]]:
         """The rows of the index that still hold, in its order, and the files that it does not know as they are."""
@@ -255,11 +262,11 @@ class Library:
         """The row of a file; None where it could not be read this time, which is not for the index."""
         try:
             data, _ = read_bytes(self._writer.disk, path)
-        except DiskProblem:
+        except DiskError:
             return None
         except StoreError:
             return signature, damaged_summary(path)
-        return signature, summary_of(path, data)
+        return signature, summarize(path, data)
 
     def _note_damage(self, path: Path, status: os.stat_result) -> None:
         """Have the list say from now on that this file, as it is, is damaged."""

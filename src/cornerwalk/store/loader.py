@@ -16,8 +16,8 @@ from cornerwalk.session.log import FIRST_CHAIN, FORMAT, VERSION, JsonEvent, Reco
 from cornerwalk.session.model import Session
 from cornerwalk.session.projection import fold
 from cornerwalk.store.disk import Disk
-from cornerwalk.store.errors import Damage, NewerVersion, NotASession, NotUnderstood, TooLarge
-from cornerwalk.store.format import MAX_EVENTS, NotJson, event_line, migrated, parsed
+from cornerwalk.store.errors import Damage, NewerVersionError, NotASessionError, TooLargeError, UnknownContentError
+from cornerwalk.store.format import MAX_EVENTS, JsonError, event_line, migrate, parse_json
 from cornerwalk.store.safe_read import read_bytes
 
 _HEADING = ("format", "version", "id", "events")
@@ -25,7 +25,7 @@ _HEADING_WITHIN_BYTES = 1000
 
 
 @dataclass(frozen=True, slots=True)
-class Trouble:
+class Defect:
     """What is wrong, as an English template with {named} `fields`."""
 
     template: LiteralString
@@ -53,7 +53,7 @@ class _Outline:
     id: str | None
     raw_events: Sequence[Any]
     beyond: int
-    trouble: Trouble | None
+    trouble: Defect | None
     ours: bool
 
 
@@ -64,33 +64,35 @@ def read_session(path: Path, disk: Disk | None = None) -> StoredSession:
         StoreError: it is no session, too new, too large, or the disk failed; see `errors`.
     """
     data, _ = read_bytes(disk or Disk(), path)
-    return stored_session(path, data)
+    return load_session(path, data)
 
 
-def stored_session(path: Path, data: bytes) -> StoredSession:
+def load_session(path: Path, data: bytes) -> StoredSession:
     """What these bytes say.
 
     Raises:
-        NotASession: nothing in them says or shows that they are a session.
-        NewerVersion: they say so, in a version this program does not know.
-        NotUnderstood: the chain is intact, but an event is not of the shape this version knows.
-        TooLarge: more events than any job has.
+        NotASessionError: nothing in them says or shows that they are a session.
+        NewerVersionError: they say so, in a version this program does not know.
+        UnknownContentError: the chain is intact, but an event is not of the shape this version knows.
+        TooLargeError: more events than any job has.
     """
     try:
-        outline = _taken_whole(data)
-    except NotJson as error:
-        outline = _taken_by_lines(data, str(error))
+        outline = _outline(data)
+    except JsonError as error:
+        outline = _outline_by_line(data, str(error))
     if len(outline.raw_events) > MAX_EVENTS:
-        raise TooLarge("it holds more events than any job: over {most}", most=f"{MAX_EVENTS:,}")
-    good, broken = _chained(outline.raw_events)
+        raise TooLargeError("it holds more events than any job: over {most}", most=f"{MAX_EVENTS:,}")
+    good, broken = _verify_chain(outline.raw_events)
     if not good and not outline.ours:
-        raise NotASession("this is no cornerwalk session: {reason}", reason=_words(outline.trouble or broken))
+        raise NotASessionError(
+            "this is no cornerwalk session: {reason}", reason=_defect_text(outline.trouble or broken)
+        )
     document = {"id": outline.id, "events": list(outline.raw_events[:good])}
-    raw = migrated(document, outline.version)["events"]
-    events = _shaped(raw)
+    raw = migrate(document, outline.version)["events"]
+    events = _parse_events(raw)
     session = fold(events)
     lines = tuple(event_line(plain) for plain in raw)
-    trouble = broken or outline.trouble or _wrong_id(outline.id, session.id)
+    trouble = broken or outline.trouble or _id_defect(outline.id, session.id)
     damage = None
     if trouble is not None:
         damage = Damage(
@@ -113,19 +115,19 @@ def stored_session(path: Path, data: bytes) -> StoredSession:
     )
 
 
-def _words(trouble: Trouble | None) -> str:
+def _defect_text(trouble: Defect | None) -> str:
     return trouble.template.format(**trouble.fields) if trouble else ""
 
 
-def _taken_whole(data: bytes) -> _Outline:
+def _outline(data: bytes) -> _Outline:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise NotJson(f"byte {error.start + 1} is no UTF-8") from error
-    document = parsed(text)
+        raise JsonError(f"byte {error.start + 1} is no UTF-8") from error
+    document = parse_json(text)
     if not isinstance(document, dict):
         document = {}
-    trouble = _wrong_heading(document)
+    trouble = _header_defect(document)
     raw = document.get("events")
     session = document.get("id")
     return _Outline(
@@ -138,40 +140,40 @@ def _taken_whole(data: bytes) -> _Outline:
     )
 
 
-def _wrong_heading(document: Mapping[str, Any]) -> Trouble | None:
+def _header_defect(document: Mapping[str, Any]) -> Defect | None:
     if document.get("format") != FORMAT:
-        return Trouble("its heading does not say that it is one")
+        return Defect("its heading does not say that it is one")
     version = document.get("version")
     if type(version) is not int or version < 1:
-        return Trouble("the heading's version is {version}", {"version": repr(version)})
+        return Defect("the heading's version is {version}", {"version": repr(version)})
     if version > VERSION:
-        raise NewerVersion(version)
+        raise NewerVersionError(version)
     for name in document:
         if name not in _HEADING:
-            return Trouble("the heading has a field this version does not know: {name}", {"name": repr(name)})
+            return Defect("the heading has a field this version does not know: {name}", {"name": repr(name)})
     if not isinstance(document.get("id"), str):
-        return Trouble("the heading has no id")
+        return Defect("the heading has no id")
     if not isinstance(document.get("events"), list):
-        return Trouble("the heading is not followed by a list of events")
-    return None if document["events"] else Trouble("it holds no event")
+        return Defect("the heading is not followed by a list of events")
+    return None if document["events"] else Defect("it holds no event")
 
 
-def _taken_by_lines(data: bytes, reason: str) -> _Outline:
+def _outline_by_line(data: bytes, reason: str) -> _Outline:
     """What can be had of a file that is no JSON as a whole: our own layout has one event a line."""
     first, *others = data.split(b"\n")
-    heading = _line(first.rstrip(b"\r") + b"]}")
+    heading = _parse_line(first.rstrip(b"\r") + b"]}")
     head = heading if isinstance(heading, dict) else {}
     version = head.get("version")
     if head.get("format") == FORMAT and type(version) is int and version > VERSION:
-        raise NewerVersion(version)
+        raise NewerVersionError(version)
     texts = [(number, line.strip(b" \t\r").removesuffix(b",")) for number, line in enumerate(others, 2)]
     texts = [(number, line) for number, line in texts if line not in (b"", b"]}")]
     raw: list[Any] = []
-    trouble = Trouble("its beginning or its end is not as it was written: {reason}", {"reason": reason})
+    trouble = Defect("its beginning or its end is not as it was written: {reason}", {"reason": reason})
     for number, line in texts:
-        value = _line(line)
+        value = _parse_line(line)
         if value is None:
-            trouble = Trouble("line {line} cannot be read: {reason}", {"line": number, "reason": reason})
+            trouble = Defect("line {line} cannot be read: {reason}", {"line": number, "reason": reason})
             break
         raw.append(value)
         if len(raw) > MAX_EVENTS:  # refused in any case, so the rest need not be read
@@ -187,44 +189,44 @@ def _taken_by_lines(data: bytes, reason: str) -> _Outline:
     )
 
 
-def _line(line: bytes) -> Any:
+def _parse_line(line: bytes) -> Any:
     try:
-        return parsed(line.decode("utf-8-sig"))
+        return parse_json(line.decode("utf-8-sig"))
     except ValueError:
         return None
 
 
-def _chained(raw: Sequence[Any]) -> tuple[int, Trouble | None]:
+def _verify_chain(raw: Sequence[Any]) -> tuple[int, Defect | None]:
     """How many events from the first on match their chain, and what is wrong with the next one."""
     before = FIRST_CHAIN
     for number, plain in enumerate(raw, 1):
         if not isinstance(plain, dict):
-            return number - 1, Trouble("event {number} is none", {"number": number})
+            return number - 1, Defect("event {number} is none", {"number": number})
         body = {name: value for name, value in plain.items() if name != "chain"}
         try:
             chain = chain_of(before, body)
         except (ValueError, RecursionError):
-            return number - 1, Trouble("event {number} holds what none can hold", {"number": number})
+            return number - 1, Defect("event {number} holds what none can hold", {"number": number})
         if chain != plain.get("chain"):
-            return number - 1, _changed(number, plain)
+            return number - 1, _chain_defect(number, plain)
         before = chain
     return len(raw), None
 
 
-def _changed(number: int, plain: JsonEvent) -> Trouble:
+def _chain_defect(number: int, plain: JsonEvent) -> Defect:
     from cornerwalk.session.schema import SchemaError, event_from_json
 
     try:
         event_from_json(plain)
     except SchemaError as error:
-        return Trouble(
+        return Defect(
             "event {number} is not as it was recorded, or one before it is missing: {reason}",
             {"number": number, "reason": str(error)},
         )
-    return Trouble("event {number} is not as it was recorded, or one before it is missing", {"number": number})
+    return Defect("event {number} is not as it was recorded, or one before it is missing", {"number": number})
 
 
-def _shaped(raw: Sequence[JsonEvent]) -> tuple[RecordedEvent, ...]:
+def _parse_events(raw: Sequence[JsonEvent]) -> tuple[RecordedEvent, ...]:
     from cornerwalk.session.schema import SchemaError, event_from_json
 
     events = []
@@ -232,14 +234,14 @@ def _shaped(raw: Sequence[JsonEvent]) -> tuple[RecordedEvent, ...]:
         try:
             event = event_from_json(plain)
         except SchemaError as error:
-            raise NotUnderstood("{where}: {reason}", where=error.where, reason=error.reason) from error
+            raise UnknownContentError("{where}: {reason}", where=error.where, reason=error.reason) from error
         if event.seq != number:
-            raise NotUnderstood("event {number} has the number {seq}", number=number, seq=event.seq)
+            raise UnknownContentError("event {number} has the number {seq}", number=number, seq=event.seq)
         if isinstance(event.what, JobOpened) != (number == 1):
-            raise NotUnderstood("event {number} is out of place: a job is opened once, at first", number=number)
+            raise UnknownContentError("event {number} is out of place: a job is opened once, at first", number=number)
         events.append(event)
     return tuple(events)
 
 
-def _wrong_id(heading: str | None, session: str) -> Trouble | None:
-    return None if heading == session else Trouble("the heading names another session than the first event")
+def _id_defect(heading: str | None, session: str) -> Defect | None:
+    return None if heading == session else Defect("the heading names another session than the first event")

@@ -10,7 +10,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Literal
 
-Standing = Literal["alive", "gone", "elsewhere", "unknown"]
+OwnerStatus = Literal["alive", "gone", "elsewhere", "unknown"]
 """Of a holder: it runs on this machine; it ran here and has ended; it is on another machine; nothing can be told."""
 
 PROCESSES = Path("/proc")
@@ -22,7 +22,7 @@ _NUMBERS_BEFORE_START = 19
 
 
 @dataclass(frozen=True, slots=True)
-class Here:
+class ProgramId:
     """A running program: `machine` tells machines of one name apart, `started` programs that were given one number.
 
     Both are opaque (hexadecimal); `started` is empty where the system does not say.
@@ -35,8 +35,8 @@ class Here:
 
 
 @dataclass(frozen=True, slots=True)
-class LockInfo:
-    """Who holds a session: the program as in `Here`, its user's initials, and since when (ISO 8601)."""
+class LockOwner:
+    """Who holds a session: the program as in `ProgramId`, its user's initials, and since when (ISO 8601)."""
 
     machine: str
     host: str
@@ -46,12 +46,12 @@ class LockInfo:
     since: str
 
     @property
-    def here(self) -> Here:
+    def here(self) -> ProgramId:
         """The program alone."""
-        return Here(self.machine, self.host, self.pid, self.started)
+        return ProgramId(self.machine, self.host, self.pid, self.started)
 
     @classmethod
-    def of(cls, here: Here, *, by: str, since: str) -> LockInfo:
+    def of(cls, here: ProgramId, *, by: str, since: str) -> LockOwner:
         """A program with its user and time."""
         return cls(here.machine, here.host, here.pid, here.started, by, since)
 
@@ -60,44 +60,44 @@ class LockInfo:
         return json.dumps(asdict(self), ensure_ascii=True) + "\n"
 
     @classmethod
-    def from_text(cls, text: str) -> LockInfo:
-        """What a line says; `NOBODY_KNOWN` where it cannot be read."""
+    def from_text(cls, text: str) -> LockOwner:
+        """What a line says; `UNKNOWN_OWNER` where it cannot be read."""
         try:
             plain = json.loads(text)
         except (ValueError, RecursionError):
-            return NOBODY_KNOWN
+            return UNKNOWN_OWNER
         wanted = {field.name: int if field.name == "pid" else str for field in fields(cls)}
         if not isinstance(plain, dict) or plain.keys() != wanted.keys():
-            return NOBODY_KNOWN
+            return UNKNOWN_OWNER
         if any(type(plain[name]) is not kind for name, kind in wanted.items()):
-            return NOBODY_KNOWN
+            return UNKNOWN_OWNER
         return cls(**plain)
 
 
-NOBODY_KNOWN = LockInfo(machine="", host="", pid=0, started="", by="", since="")
+UNKNOWN_OWNER = LockOwner(machine="", host="", pid=0, started="", by="", since="")
 """A holder of whom nothing is written, or nothing that can be read."""
 
 
-def this_program() -> Here:
+def this_program() -> ProgramId:
     """The program that is running."""
     return _program(os.getpid())
 
 
 @lru_cache(maxsize=1)
-def _program(pid: int) -> Here:
+def _program(pid: int) -> ProgramId:
     import platform
 
-    return Here(machine=_machine(), host=platform.node(), pid=pid, started=_started(pid) or "")
+    return ProgramId(machine=_machine(), host=platform.node(), pid=pid, started=_start_mark(pid) or "")
 
 
-def standing(holder: Here, here: Here) -> Standing:
+def owner_status(holder: ProgramId, here: ProgramId) -> OwnerStatus:
     """What can be told, from here, of the program that holds a session."""
     if not holder.machine or holder.pid <= 0:
         return "unknown"
     if holder.machine != here.machine:
         return "elsewhere"
     if (PROCESSES / "self/stat").exists():
-        return "alive" if _started(holder.pid) == holder.started else "gone"
+        return "alive" if _start_mark(holder.pid) == holder.started else "gone"
     if os.name == "nt":  # signal 0 would not ask there but act
         return "alive" if holder.pid == here.pid else "unknown"
     return "gone" if _has_ended(holder.pid) else "alive"
@@ -113,14 +113,14 @@ def _has_ended(pid: int) -> bool:
     return False
 
 
-def _started(pid: int) -> str | None:
+def _start_mark(pid: int) -> str | None:
     """The machine's start and the process's within it, as Linux counts them; None where no such process is known."""
     try:
         status = (PROCESSES / str(pid) / "stat").read_text()
         boot = (PROCESSES / "sys/kernel/random/boot_id").read_text().strip()
     except (OSError, ValueError):
         return None
-    return _opaque(f"{boot} {status.rpartition(')')[2].split()[_NUMBERS_BEFORE_START]}")
+    return _hash(f"{boot} {status.rpartition(')')[2].split()[_NUMBERS_BEFORE_START]}")
 
 
 def _machine() -> str:
@@ -132,8 +132,8 @@ def _machine() -> str:
         import uuid
 
         known = f"{uuid.getnode():x}"
-    return _opaque(f"cornerwalk {known}")  # systems ask that their number be kept from other people's eyes
+    return _hash(f"cornerwalk {known}")  # systems ask that their number be kept from other people's eyes
 
 
-def _opaque(text: str) -> str:
+def _hash(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:16]

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from cornerwalk.store.disk import Disk, make_folder, uninterrupted, write_durably
-from cornerwalk.store.errors import ChangedElsewhere, DiskProblem, Locked, StoreError, TakenOver
+from cornerwalk.store.disk import Disk, make_folder, retry_interrupted, write_durable
+from cornerwalk.store.errors import DiskError, FileConflictError, LockLostError, SessionLockedError, StoreError
 from cornerwalk.store.lock import SessionLock
-from cornerwalk.store.lock_owner import Here, LockInfo
+from cornerwalk.store.lock_owner import LockOwner, ProgramId
 from cornerwalk.store.names import temporary_path
 from cornerwalk.store.safe_read import Signature, read_bytes
 
@@ -23,7 +23,7 @@ class Writer:
 
     clock: Callable[[], datetime]
     by: str
-    here: Here
+    here: ProgramId
     disk: Disk
 
     def stamp(self) -> str:
@@ -37,13 +37,13 @@ class Writer:
             raise ValueError("the clock must say its offset from UTC")
         return now.isoformat(timespec="seconds")
 
-    def lock(self, path: Path, *, break_stale: LockInfo | None = None) -> SessionLock:
+    def lock(self, path: Path, *, break_stale: LockOwner | None = None) -> SessionLock:
         """Hold the session at `path` from now on; errors as of `SessionLock.taken`."""
-        mine = LockInfo.of(self.here, by=self.by, since=self.stamp())
+        mine = LockOwner.of(self.here, by=self.by, since=self.stamp())
         return SessionLock.taken(path, mine=mine, disk=self.disk, break_stale=break_stale)
 
 
-class Place:
+class LockedFile:
     """A path that this program may write, once it holds the lock. A new one takes it with the first write."""
 
     def __init__(self, path: Path, writer: Writer) -> None:
@@ -56,7 +56,7 @@ class Place:
         self._temporary = temporary_path(path, writer.here)
 
     @classmethod
-    def held(cls, path: Path, writer: Writer, lock: SessionLock, data: bytes, seen: Signature) -> Place:
+    def held(cls, path: Path, writer: Writer, lock: SessionLock, data: bytes, seen: Signature) -> LockedFile:
         """A file that was read under its lock."""
         place = cls(path, writer)
         place._lock, place._seen, place._written = lock, seen, data
@@ -66,8 +66,8 @@ class Place:
         """Have these bytes on the disk in place of the file.
 
         Raises:
-            TakenOver, ChangedElsewhere: the file is somebody else's now, and was left as it is.
-            DiskProblem: the disk failed; the file holds the old or the new bytes.
+            LockLostError, FileConflictError: the file is somebody else's now, and was left as it is.
+            DiskError: the disk failed; the file holds the old or the new bytes.
         """
         disk = self._writer.disk
         try:
@@ -76,40 +76,40 @@ class Place:
                 make_folder(disk, self.path.parent)
             self._require_ours()
             try:
-                write_durably(disk, self.path, data, temporary=self._temporary)
+                write_durable(disk, self.path, data, temporary=self._temporary)
             except BaseException:  # the file may hold it all the same
                 self._tried.add(_digest(data))
                 raise
         except OSError as error:
-            raise DiskProblem.of(error) from error
+            raise DiskError.of(error) from error
         self._written, self._tried = data, set()
         self._seen = None
         with suppress(OSError):  # the next write compares contents where the looks are not known
-            self._seen = Signature.of(uninterrupted(disk.stat, self.path))
+            self._seen = Signature.of(retry_interrupted(disk.stat, self.path))
 
     def _require_ours(self) -> None:
         if self._lock is None:
             try:
                 self._lock = self._writer.lock(self.path)
-            except Locked as error:
-                raise TakenOver(error.by) from error
+            except SessionLockedError as error:
+                raise LockLostError(error.by) from error
         other = self._lock.taken_over_by()
         if other is not None:
-            raise TakenOver(other)
+            raise LockLostError(other)
         if not self._is_as_written():
-            raise ChangedElsewhere
+            raise FileConflictError
 
     def _is_as_written(self) -> bool:
         """Whether the file is as this program left it; one that was removed is simply written again."""
         try:
-            seen = Signature.of(uninterrupted(self._writer.disk.stat, self.path))
+            seen = Signature.of(retry_interrupted(self._writer.disk.stat, self.path))
         except FileNotFoundError:
             return True
         if seen == self._seen:
             return True
         try:
             data, _ = read_bytes(self._writer.disk, self.path)
-        except DiskProblem:
+        except DiskError:
             raise
         except StoreError:
             return False
@@ -117,9 +117,9 @@ class Place:
 
     def remove(self) -> None:
         """Remove the file if it is still as this program wrote it, and let go of it."""
-        with suppress(OSError, DiskProblem):
+        with suppress(OSError, DiskError):
             self._require_ours()
-            uninterrupted(self._writer.disk.unlink, self.path)
+            retry_interrupted(self._writer.disk.unlink, self.path)
         self.release()
 
     def release(self) -> None:

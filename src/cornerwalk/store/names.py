@@ -15,16 +15,16 @@ import re
 import unicodedata
 from pathlib import Path
 
-from cornerwalk.store.lock_owner import Here
+from cornerwalk.store.lock_owner import ProgramId
 
 SUFFIX = ".json"
 INDEX = ".index.json"
-SET_ASIDE = "set-aside"
+QUARANTINE = "set-aside"
 
 _LONGEST_SLUG = 40
 _ID_SHOWN = 8
 _NOT_IN_NAMES = re.compile(r"[^a-z0-9]+")
-_OURS = re.compile(r"\d{4}-\d{2}-\d{2}-[a-z0-9-]+\.json")
+_OUR_NAME = re.compile(r"\d{4}-\d{2}-\d{2}-[a-z0-9-]+\.json")
 _LOCKS = re.compile(r"\.(?P<session>.+\.json)\.(lock|holder)")
 _PART = re.compile(
     r"\.[0-9a-f]{8}\.(?P<pid>\d{1,10})-(?P<machine>[0-9a-f]{16})-(?P<started>[0-9a-f]{0,16})-[0-9a-f]{8}\.part"
@@ -62,7 +62,7 @@ def is_session_name(name: str) -> bool:
 
 def is_our_name(name: str) -> bool:
     """Whether this program would call a session so."""
-    return _OURS.fullmatch(name) is not None
+    return _OUR_NAME.fullmatch(name) is not None
 
 
 def lock_path(path: Path) -> Path:
@@ -70,7 +70,7 @@ def lock_path(path: Path) -> Path:
     return path.with_name(f".{path.name}.lock")
 
 
-def holder_path(path: Path) -> Path:
+def owner_path(path: Path) -> Path:
     """The file that says by whom."""
     return path.with_name(f".{path.name}.holder")
 
@@ -81,15 +81,15 @@ def session_of_lock(path: Path) -> Path | None:
     return path.with_name(match["session"]) if match else None
 
 
-def temporary_path(path: Path, here: Here) -> Path:
+def temporary_path(path: Path, here: ProgramId) -> Path:
     """A new name beside `path`, from which a later start can tell whether its writer is still at it."""
     mark = hashlib.sha256(path.name.encode("utf-8", "surrogateescape")).hexdigest()[:8]
     return path.with_name(f".{mark}.{here.pid}-{here.machine}-{here.started}-{os.urandom(4).hex()}.part")
 
 
-def writer_of(name: str) -> Here | None:
+def writer_of(name: str) -> ProgramId | None:
     """Who writes a temporary file of ours; None for a file of any other name."""
     match = _PART.fullmatch(name)
     if match is None:
         return None
-    return Here(machine=match["machine"], host="", pid=int(match["pid"]), started=match["started"])
+    return ProgramId(machine=match["machine"], host="", pid=int(match["pid"]), started=match["started"])

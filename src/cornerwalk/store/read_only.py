@@ -7,15 +7,15 @@ from typing import NoReturn
 
 from cornerwalk.session.events import Event
 from cornerwalk.session.projection import Projection
-from cornerwalk.store.disk import uninterrupted
-from cornerwalk.store.errors import Damaged, DiskProblem, Missing, ReadOnly
-from cornerwalk.store.loader import StoredSession, stored_session
-from cornerwalk.store.locked_file import Place, Writer
+from cornerwalk.store.disk import retry_interrupted
+from cornerwalk.store.errors import DamagedFileError, DiskError, MissingFileError, ReadOnlySessionError
+from cornerwalk.store.loader import StoredSession, load_session
+from cornerwalk.store.locked_file import LockedFile, Writer
 from cornerwalk.store.safe_read import Signature, read_bytes
-from cornerwalk.store.session_file import Kept, SessionFile, last_moment
+from cornerwalk.store.session_file import SavedState, SessionFile, last_event_time
 
 
-class PastFile(SessionFile):
+class SessionHistory(SessionFile):
     """As `SessionFile`, of what was read once; `go_to` moves through it. Of a damaged file, what can be read.
 
     Attributes:
@@ -44,9 +44,9 @@ class PastFile(SessionFile):
             raise ValueError(f"after {count} of {len(self.stored.events)} events there is nothing to see")
         self.events = self.stored.events[:count]
         self._folding = Projection(self.events)
-        at = last_moment(self.events)
+        at = last_event_time(self.events)
         assert at is not None
-        self.state = Kept(at)
+        self.state = SavedState(at)
 
     @property
     def path(self) -> Path:
@@ -57,15 +57,15 @@ class PastFile(SessionFile):
         """Not in the past.
 
         Raises:
-            ReadOnly: always.
+            ReadOnlySessionError: always.
         """
-        raise ReadOnly("this is a replay: what happened is looked at, not changed")
+        raise ReadOnlySessionError("this is a replay: what happened is looked at, not changed")
 
     def retry(self) -> NoReturn:
         """Not in the past.
 
         Raises:
-            ReadOnly: always.
+            ReadOnlySessionError: always.
         """
         self.record()
 
@@ -73,63 +73,65 @@ class PastFile(SessionFile):
         """Not in the past.
 
         Raises:
-            ReadOnly: always.
+            ReadOnlySessionError: always.
         """
         self.record()
 
-    def close(self) -> Kept:
+    def close(self) -> SavedState:
         """Nothing is held."""
-        assert isinstance(self.state, Kept)
+        assert isinstance(self.state, SavedState)
         return self.state
 
 
 # ---- follower ----
 
 
-class FollowedFile(SessionFile):
+class SessionFollower(SessionFile):
     """As `SessionFile`, read only: `refresh` brings what its writer has kept since."""
 
     read_only = True
 
     def __init__(self, path: Path, writer: Writer) -> None:
         stored, self._seen = _read(path, writer)
-        super().__init__(Place(path, writer), writer, events=stored.events, lines=stored.lines, kept=len(stored.events))
+        super().__init__(
+            LockedFile(path, writer), writer, events=stored.events, lines=stored.lines, kept=len(stored.events)
+        )
 
     def refresh(self) -> bool:
         """Read the file again if it was written since; whether it was.
 
         Raises:
-            Missing: it is gone.
+            MissingFileError: it is gone.
             StoreError: it can no longer be read. What was read before stays.
         """
         try:
-            status = uninterrupted(self._writer.disk.stat, self.path)
+            status = retry_interrupted(self._writer.disk.stat, self.path)
         except FileNotFoundError as error:
-            raise Missing("there is no file {path}", path=str(self.path)) from error
+            raise MissingFileError("there is no file {path}", path=str(self.path)) from error
         except OSError as error:
-            raise DiskProblem.of(error) from error
+            raise DiskError.of(error) from error
         if Signature.of(status) == self._seen:
             return False
         stored, self._seen = _read(self.path, self._writer)
         if stored.events == self.events:
             return False
         self.events, self._folding = stored.events, Projection(stored.events)
-        self.state = Kept(last_moment(self.events) or self._writer.clock())
+        self.state = SavedState(last_event_time(self.events) or self._writer.clock())
         return True
 
     def record(self, *_events: Event) -> NoReturn:
         """Not for a session that is followed.
 
         Raises:
-            ReadOnly: always.
+            ReadOnlySessionError: always.
         """
-        raise ReadOnly("another program writes this session; here it is only followed")
+        raise ReadOnlySessionError("another program writes this session; here it is only followed")
 
     def retry(self) -> NoReturn:
         """Not for a session that is followed.
 
         Raises:
-            ReadOnly: always.
+            ReadOnlySessionError: always.
         """
         self.record()
 
@@ -137,14 +139,14 @@ class FollowedFile(SessionFile):
         """Not for a session that is followed.
 
         Raises:
-            ReadOnly: always.
+            ReadOnlySessionError: always.
         """
         self.record()
 
 
 def _read(path: Path, writer: Writer) -> tuple[StoredSession, Signature]:
     data, status = read_bytes(writer.disk, path)
-    stored = stored_session(path, data)
+    stored = load_session(path, data)
     if stored.damage is not None:
-        raise Damaged(stored.damage)
+        raise DamagedFileError(stored.damage)
     return stored, Signature.of(status)

@@ -9,8 +9,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import LiteralString, NamedTuple
 
-from cornerwalk.store.disk import Disk, uninterrupted
-from cornerwalk.store.errors import DiskProblem, Missing, NotAFile, TooLarge
+from cornerwalk.store.disk import Disk, retry_interrupted
+from cornerwalk.store.errors import DiskError, MissingFileError, NotAFileError, TooLargeError
 from cornerwalk.store.format import MAX_FILE_BYTES
 
 NO_LINK = getattr(os, "O_NOFOLLOW", 0)
@@ -38,17 +38,17 @@ def read_bytes(disk: Disk, path: Path, *, most: int = MAX_FILE_BYTES) -> tuple[b
     """The content of a regular file of bounded size, and its status when it was opened.
 
     Raises:
-        Missing: there is no such file.
-        NotAFile: a folder, a link, a device, a pipe.
-        TooLarge: judged by its size before anything is read, and again while reading.
-        DiskProblem: the disk failed, or reading is not allowed.
+        MissingFileError: there is no such file.
+        NotAFileError: a folder, a link, a device, a pipe.
+        TooLargeError: judged by its size before anything is read, and again while reading.
+        DiskError: the disk failed, or reading is not allowed.
     """
     try:
-        handle = _opened(disk, path)
+        handle = _open(disk, path)
         try:
-            status = uninterrupted(disk.fstat, handle)
+            status = retry_interrupted(disk.fstat, handle)
             if not stat.S_ISREG(status.st_mode):
-                raise NotAFile(_kind(status.st_mode))
+                raise NotAFileError(_kind(status.st_mode))
             if status.st_size > most:
                 raise _too_large(status.st_size, most)
             data = _read_all(disk, handle, most)
@@ -56,28 +56,28 @@ def read_bytes(disk: Disk, path: Path, *, most: int = MAX_FILE_BYTES) -> tuple[b
             with suppress(OSError):  # nothing was written that closing could lose
                 disk.close(handle)
     except OSError as error:
-        raise DiskProblem.of(error) from error
+        raise DiskError.of(error) from error
     return data, status
 
 
-def _opened(disk: Disk, path: Path) -> int:
+def _open(disk: Disk, path: Path) -> int:
     try:
         if not NO_LINK and path.is_symlink():
-            raise NotAFile("this is a link, not a file")
-        return uninterrupted(disk.open, path, _FLAGS | NO_LINK)
+            raise NotAFileError("this is a link, not a file")
+        return retry_interrupted(disk.open, path, _FLAGS | NO_LINK)
     except ValueError as error:  # a name with a zero byte
-        raise NotAFile("this is no name of a file") from error
+        raise NotAFileError("this is no name of a file") from error
     except (FileNotFoundError, NotADirectoryError) as error:
-        raise Missing("there is no file {path}", path=str(path)) from error
+        raise MissingFileError("there is no file {path}", path=str(path)) from error
     except PermissionError as error:
         if path.is_dir():  # Windows opens no folder
-            raise NotAFile("this is a folder, not a file") from error
+            raise NotAFileError("this is a folder, not a file") from error
         raise
     except OSError as error:
         if error.errno == errno.ELOOP:
-            raise NotAFile("this is a link, not a file") from error
+            raise NotAFileError("this is a link, not a file") from error
         if error.errno == errno.ENXIO:
-            raise NotAFile("this is a socket, or a device that is not there") from error
+            raise NotAFileError("this is a socket, or a device that is not there") from error
         raise
 
 
@@ -94,7 +94,7 @@ def _kind(mode: int) -> LiteralString:
 def _read_all(disk: Disk, handle: int, most: int) -> bytes:
     chunks: list[bytes] = []
     total = 0
-    while chunk := uninterrupted(disk.read, handle, _CHUNK):
+    while chunk := retry_interrupted(disk.read, handle, _CHUNK):
         total += len(chunk)
         if total > most:
             raise _too_large(total, most)
@@ -102,5 +102,7 @@ def _read_all(disk: Disk, handle: int, most: int) -> bytes:
     return b"".join(chunks)
 
 
-def _too_large(size: int, most: int) -> TooLarge:
-    return TooLarge("it is larger than any job: {size} of at most {most} bytes", size=f"{size:,}", most=f"{most:,}")
+def _too_large(size: int, most: int) -> TooLargeError:
+    return TooLargeError(
+        "it is larger than any job: {size} of at most {most} bytes", size=f"{size:,}", most=f"{most:,}"
+    )

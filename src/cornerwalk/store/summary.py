@@ -92,7 +92,7 @@ class Summary(NamedTuple):
     @property
     def last_moment(self) -> datetime:
         """`last_at` as a time; the beginning of time where it is none."""
-        return moment(self.last_at)
+        return parse_time(self.last_at)
 
     def after(self, before: Summary | None) -> Summary:
         """This summary of a file, knowing what it was before: a session only grows."""
@@ -107,10 +107,10 @@ class Summary(NamedTuple):
     @property
     def day(self) -> date:
         """The day on which the job was opened, where it was opened."""
-        return moment(self.opened_at).date()
+        return parse_time(self.opened_at).date()
 
 
-def moment(text: str) -> datetime:
+def parse_time(text: str) -> datetime:
     """A recorded time; the beginning of time where the text is none, or says no offset."""
     try:
         when = datetime.fromisoformat(text)
@@ -119,7 +119,7 @@ def moment(text: str) -> datetime:
     return when if when.tzinfo is not None else _EARLIEST
 
 
-def summary_of(path: Path, data: bytes) -> Summary | None:
+def summarize(path: Path, data: bytes) -> Summary | None:
     """The summary of a file; None where the file is none of ours, so that a list leaves it out."""
     try:
         document = json.loads(data)
@@ -135,7 +135,7 @@ def summary_of(path: Path, data: bytes) -> Summary | None:
         return Summary.at(path, title=path.stem, version=version)
     try:
         # Looked for in the bytes, which is quicker than in each event; where a note says it, the events tell.
-        return _summed(path, version, document, _counting if b'"undone"' in data else _all)
+        return _summarize(path, version, document, _active_events if b'"undone"' in data else _all_events)
     except (TypeError, ValueError, LookupError, AttributeError):
         return damaged_summary(path)
 
@@ -145,7 +145,7 @@ def damaged_summary(path: Path) -> Summary:
     return Summary.at(path, title=path.stem, damaged=True)
 
 
-def _summed(
+def _summarize(
     path: Path, version: int, document: Mapping[str, Any], counting: Callable[[list[Any]], list[Any]]
 ) -> Summary:
     events: list[Any] = document["events"]
@@ -186,11 +186,11 @@ def _summed(
     )
 
 
-def _all(events: list[Any]) -> list[Any]:
+def _all_events(events: list[Any]) -> list[Any]:
     return events
 
 
-def _counting(events: list[Any]) -> list[Any]:
+def _active_events(events: list[Any]) -> list[Any]:
     """The events that were not taken back, as `log.active_events` has it."""
     dead: set[int] = set()
     kept: list[Any] = []

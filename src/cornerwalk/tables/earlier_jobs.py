@@ -17,7 +17,7 @@ from cornerwalk.assess.assessment import Assessment
 from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.session import Session
 from cornerwalk.standards import Standards
-from cornerwalk.store import Library, Summary, moment
+from cornerwalk.store import Library, Summary, parse_time
 from cornerwalk.tables.learning import Hint, Learned, Placing
 from cornerwalk.tables.lessons import Air
 from cornerwalk.wording.names import air_place
@@ -87,7 +87,7 @@ def earlier_jobs(library: Library, standards: Standards, asked: Asked, progress:
         progress: told after each file that had to be read; what it raises ends the asking.
 
     Raises:
-        DiskProblem: the folder cannot be read.
+        DiskError: the folder cannot be read.
     """
     earlier = [summary for summary in library.summaries() if _is_earlier(summary, asked)]
     return _what_they_say(earlier, library, standards, asked, progress) if earlier else EarlierJobs()
@@ -114,7 +114,11 @@ def _what_they_say(
 
 
 def _is_earlier(summary: Summary, asked: Asked) -> bool:
-    return not summary.damaged and summary.id != asked.session and moment(summary.opened_at) <= moment(asked.opened_at)
+    return (
+        not summary.damaged
+        and summary.id != asked.session
+        and parse_time(summary.opened_at) <= parse_time(asked.opened_at)
+    )
 
 
 def _by_technician(earlier: Iterable[Summary], asked: Asked) -> Iterable[Summary]:

@@ -17,7 +17,7 @@ from cornerwalk.assess.uncertainty import Estimate, PooledMean, pooled_mean
 from cornerwalk.session.events import FactStated
 from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import state_fact
-from cornerwalk.store import moment
+from cornerwalk.store import parse_time
 from cornerwalk.tables.lessons import Air, Lesson
 from cornerwalk.words import tr_n
 
@@ -170,7 +170,7 @@ def hint_for(
     """
     others = sorted(
         (lesson for lesson in lessons if lesson.session != but_not),
-        key=lambda lesson: moment(lesson.opened_at),
+        key=lambda lesson: parse_time(lesson.opened_at),
         reverse=True,
     )
     same_kit = list(with_kit(others, kit))

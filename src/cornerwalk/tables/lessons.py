@@ -23,7 +23,7 @@ from cornerwalk.session import RecordedEvent, Session
 from cornerwalk.session.model import Stage
 from cornerwalk.session.stages import AIR_STAGES, CORNERS
 from cornerwalk.standards import Standards
-from cornerwalk.store import Signature, StoreError, Summary, looks_of, read_session, remember, remembered
+from cornerwalk.store import Signature, StoreError, Summary, file_signature, read_cache, read_session, write_cache
 from cornerwalk.tables.columns import technician_of
 
 CACHE = ".lessons.json"
@@ -129,7 +129,7 @@ def lessons_of(
     lessons: dict[str, Lesson | None] = {}
     wanted = []
     for summary in summaries:
-        looks = looks_of(summary.path)
+        looks = file_signature(summary.path)
         if looks is None:
             continue
         lessons[summary.name] = None
@@ -181,7 +181,7 @@ def _head(standards: Standards) -> bytes:
 
 def _lines(folder: Path, head: bytes) -> dict[str, bytes]:
     """The lines by the JSON text of their file's name; none where the first does not say that they are of use."""
-    first, *lines = remembered(folder, CACHE).split(b"\n")
+    first, *lines = read_cache(folder, CACHE).split(b"\n")
     if first != head:
         return {}
     return {line[1 : line.find(b'",') + 1].decode("utf-8", "replace"): line for line in lines}
@@ -222,4 +222,4 @@ def _keep(folder: Path, head: bytes, lines: Mapping[str, bytes]) -> None:
     there: set[str] = set()
     with suppress(OSError):
         there = {json.dumps(name) for name in os.listdir(folder)}  # noqa: PTH208 - names alone are wanted
-    remember(folder, CACHE, b"\n".join([head, *(line for name, line in lines.items() if name in there)]))
+    write_cache(folder, CACHE, b"\n".join([head, *(line for name, line in lines.items() if name in there)]))

@@ -19,7 +19,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
-from cornerwalk.store import standing, temporary_path, this_program, writer_of
+from cornerwalk.store import owner_status, temporary_path, this_program, writer_of
 from cornerwalk.tables.forms import FleetError
 
 MANIFEST = "export.json"
@@ -136,7 +136,7 @@ def _tidy_up(target: Path) -> None:
     ours = temporary_path(target, here).name.split(".")[1]
     for path in sorted(target.parent.glob(f".{ours}.*")):
         writer = writer_of(path.with_suffix(_PART).name)
-        if writer is None or standing(writer, here) != "gone":
+        if writer is None or owner_status(writer, here) != "gone":
             continue
         if path.suffix == _PART:
             shutil.rmtree(path, ignore_errors=True)

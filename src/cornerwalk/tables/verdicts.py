@@ -16,7 +16,7 @@ from cornerwalk import __version__
 from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Overall
 from cornerwalk.standards import Standards
-from cornerwalk.store import Disk, Library, Signature, StoreError, looks_of, remember, remembered
+from cornerwalk.store import Disk, Library, Signature, StoreError, file_signature, read_cache, write_cache
 
 SessionVerdict = Overall | Literal["unreadable"]
 """The verdict of a session; "unreadable" of a file that is damaged, or of a newer program."""
@@ -41,11 +41,11 @@ class Verdicts:
     def remembered(self, path: Path) -> SessionVerdict | None:
         """The verdict of a session that has not changed since it was computed; None where it is to be computed."""
         row = self._rows.get(path.name)
-        return row[1] if row is not None and row[0] == looks_of(path, self._disk) else None
+        return row[1] if row is not None and row[0] == file_signature(path, self._disk) else None
 
     def of(self, path: Path) -> SessionVerdict:
         """The verdict of a session, remembered or computed."""
-        looks = looks_of(path, self._disk)
+        looks = file_signature(path, self._disk)
         row = self._rows.get(path.name)
         if row is not None and row[0] == looks:
             return row[1]
@@ -65,7 +65,7 @@ class Verdicts:
             if (self._library.folder / name).exists()
         }
         text = json.dumps({"format": _FORMAT, "under": self._under, "rows": rows}, separators=(",", ":"))
-        self._changed = not remember(self._library.folder, INDEX, text.encode(), self._disk)
+        self._changed = not write_cache(self._library.folder, INDEX, text.encode(), self._disk)
 
     def _computed(self, path: Path) -> SessionVerdict:
         try:
@@ -78,7 +78,7 @@ class Verdicts:
 
     def _remembered(self) -> dict[str, tuple[Signature, SessionVerdict]]:
         try:
-            plain = json.loads(remembered(self._library.folder, INDEX, self._disk))
+            plain = json.loads(read_cache(self._library.folder, INDEX, self._disk))
             if plain["format"] != _FORMAT or plain["under"] != self._under:
                 return {}
             return {str(name): _row(row) for name, row in plain["rows"].items()}

@@ -48,9 +48,9 @@ def readable(desk: Desk, path: Path) -> StoredSession:
     if stored.damage is not None:
         tell(tr("{path} is damaged: {what}", path=path, what=tr(stored.damage.template, **stored.damage.fields)))
     if not stored.events:
-        from cornerwalk.store import NothingReadable
+        from cornerwalk.store import UnrecoverableFileError
 
-        raise NothingReadable("not even the first event of {path} can be read", path=str(path))
+        raise UnrecoverableFileError("not even the first event of {path} can be read", path=str(path))
     return stored
 
 
@@ -106,11 +106,11 @@ def created(
     Raises:
         StoreError: it cannot be written down.
     """
-    from cornerwalk.store import NotOnDisk
+    from cornerwalk.store import UnsavedState
 
     library = desk.library(folder, clock=_always(contents.at), by=desk.user(technician_of(contents)))
     session = library.create(*events)
-    if isinstance(session.state, NotOnDisk):
+    if isinstance(session.state, UnsavedState):
         raise session.state.problem
     return session
 
@@ -124,7 +124,7 @@ def begun(desk: Desk, contents: SheetContents) -> tuple[Context, Begun]:
         StoreError: it cannot be written down.
     """
     from cornerwalk.context import Begun
-    from cornerwalk.store import NotOnDisk
+    from cornerwalk.store import UnsavedState
 
     on_the_sheet = [contents.at]
 
@@ -134,7 +134,7 @@ def begun(desk: Desk, contents: SheetContents) -> tuple[Context, Begun]:
     by = desk.user(technician_of(contents))
     library = desk.library(clock=clock, by=by)
     session = library.create(*with_settings(desk, contents))
-    if isinstance(session.state, NotOnDisk):
+    if isinstance(session.state, UnsavedState):
         raise session.state.problem
     on_the_sheet.clear()
     return desk.context(library, by=by), Begun(session)

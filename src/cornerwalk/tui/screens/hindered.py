@@ -12,7 +12,7 @@ from cornerwalk.context import Context
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.opening import Hindered, carried_on, follow_job, open_job
-from cornerwalk.store import Damaged, Locked
+from cornerwalk.store import DamagedFileError, SessionLockedError
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import WalkOn
 from cornerwalk.tui.screens.page import Page
@@ -51,9 +51,9 @@ class HinderedScreen(Page):
         match message.choice.id:
             case "follow":
                 self._go(follow_job(self.context, path))
-            case "take over" if isinstance(error, Locked):
+            case "take over" if isinstance(error, SessionLockedError):
                 self._go(open_job(self.context, path, take_over=error.by))
-            case "carry on" if isinstance(error, Damaged):
+            case "carry on" if isinstance(error, DamagedFileError):
                 self._go(carried_on(self.context, error))
             case _:
                 await self.action_back()
