@@ -1,10 +1,11 @@
-"""What earlier jobs say, as paragraphs for a page: a hint with its spread, an offer with its key; never a reading."""
+"""Hints: what earlier jobs say, as notices: a hint with its spread, an offer with its control; never a reading."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from cornerwalk.job.notice import Notice
+from cornerwalk.job.reply import Reply
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
@@ -30,6 +31,18 @@ def own_placing(job: OpenJob) -> tuple[Notice, ...]:
     from cornerwalk.tables.earlier_jobs import placing_brief
 
     return (Notice(placing_brief(heard.offered, job.wording, job.control("job.placing")), part="quiet"),)
+
+
+def take_placing(job: OpenJob) -> Reply:
+    """Take that placing in this job, as what it is: a fact with what it rests on."""
+    heard = job.earlier.heard
+    if heard is None or heard.offered is None:
+        refused = tr("No figure of your own is on offer: too few corners of earlier jobs were read twice.")
+        return Reply(trouble=refused)
+    from cornerwalk.tables.learning import taken
+
+    told = tr("From now on this job rests on how closely you placed the tape before.")
+    return Reply(would=(taken(heard.offered, job.session.job.unit),), told=told)
 
 
 def asking(job: OpenJob) -> tuple[Notice, ...]:

@@ -36,7 +36,8 @@ class Part:
 
     `stands` is the text that Enter alone leaves as it is (for options their value); `hint` how an answer may be
     written. A part with options takes nothing else. `told` is what should be known before answering. `goes_on`: Enter
-    alone answers it with nothing, where it would otherwise leave the line.
+    alone answers it with nothing, where it would otherwise leave the line. `words`: any words may be the answer.
+    `remark`: a few words may come with the choice.
     """
 
     question: str
@@ -45,6 +46,8 @@ class Part:
     hint: str = ""
     told: tuple[str, ...] = ()
     goes_on: bool = False
+    words: bool = False
+    remark: bool = False
 
     def option(self, typed: str) -> Option | None:
         """The option that a typed text means: its number, its letter, or its words in full."""

@@ -31,6 +31,7 @@ class Reply:
         suggestion: the likely meaning of a refused text.
         doubt: a remark that asks for a second Enter, "" for none.
         would: what Enter records.
+        told: what is said once that is done; "" for what was recorded.
         then: the question that follows, None for what is due.
         opens: the page that Enter opens, by its control.
         keeps_text: whether the text stays for the next question.
@@ -47,6 +48,7 @@ class Reply:
     suggestion: str = ""
     doubt: str = ""
     would: tuple[Event, ...] = ()
+    told: str = ""
     then: Prompt | None = None
     opens: str = ""
     keeps_text: bool = False

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cornerwalk.job.cursor import Cursor, latest_lines
+from cornerwalk.job.cursor import latest_lines
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Question
@@ -52,7 +52,7 @@ class StageScreen(ChapterScreen):
         keys = list(dict.fromkeys([*(stage.key for stage in self.job.session.stages), _in_hand(self.job)]))
         place = keys.index(self._stage) if self._stage in keys else len(keys) - 1
         self._stage = keys[max(0, min(len(keys) - 1, place + step))]
-        self.course = Cursor(self.lines, self.latest())
+        self.dialog = self.begin()
         self.show()
 
     def action_earlier_group(self) -> None:

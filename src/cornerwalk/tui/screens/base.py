@@ -8,12 +8,12 @@ from functools import partial
 from textual.app import ComposeResult
 from textual.worker import get_current_worker
 
+from cornerwalk.job.hints import take_placing
 from cornerwalk.job.notice import Span
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.session.events import Event, JobReopened
-from cornerwalk.session.log import redoable, undoable
-from cornerwalk.session.walk import redo, undo
-from cornerwalk.store.errors import StoreError
+from cornerwalk.job.record import not_on_disk, record, redo, retry, undo
+from cornerwalk.job.reply import Reply
+from cornerwalk.session.events import Event
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import EarlierJobsHeard
 from cornerwalk.tui.own_keys import key_shown
@@ -46,7 +46,7 @@ class JobScreen(Page):
     def show(self) -> None:
         """Draw everything; a subclass adds its own part."""
         title = harmless(self.job.session.job.title) or tr("Job without a name")
-        self.query_one(Masthead).say(title, self.kept_word(), self._not_on_disk())
+        self.query_one(Masthead).say(title, self.kept_word(), not_on_disk(self.job))
         if self.job.earlier_to_ask():
             self.call_after_refresh(self._ask_earlier)
 
@@ -70,33 +70,10 @@ class JobScreen(Page):
             return ("caution", tr("NOT KEPT"))
         return ("quiet", tr("kept {time}", time=self.job.session.last_at[11:19]))
 
-    def _not_on_disk(self) -> str:
-        state = self.job.not_on_disk
-        if state is None:
-            return ""
-        return tr(
-            "NOT ON DISK: {reason}. Go on reading; everything is written as soon as it can be. {key} tries again.",
-            reason=tr(state.problem.template, **state.problem.fields),
-            key=key_shown("job.retry"),
-        )
-
     def record(self, events: Sequence[Event]) -> bool:
-        """Record and show; whether the store took them. Why not is told on the page.
-
-        Nothing is added to a job that is handed over but its being taken up again: what was handed over stays true.
-        """
-        if not self.job.session.open and not all(isinstance(what, JobReopened) for what in events):
-            self.refuse(
-                tr(
-                    "The job is handed over; nothing changes any more. Take it up again for a follow-up ({key}).",
-                    key=key_shown("job.chapters"),
-                )
-            )
-            return False
-        try:
-            self.job.record(events)
-        except StoreError as error:
-            self.refuse(tr(error.template, **error.fields))
+        """Record and show; whether the store took them. Why not is told on the page."""
+        if trouble := record(self.job, events):
+            self.refuse(trouble)
             return False
         self.show()
         return True
@@ -112,52 +89,37 @@ class JobScreen(Page):
 
     def action_undo(self) -> None:
         """Take back what was recorded last."""
-        event = undoable(self.job.events)
-        if event is None:
-            self.refuse(tr("There is nothing left to take back."))
-        elif self.record(undo(self.job.events)):
-            self.turn_to_due()
-            self.tell(
-                tr(
-                    "Taken back: {what}. {key} brings it again.",
-                    what=words_of(event.what),
-                    key=key_shown("job.redo"),
-                )
-            )
+        self._do(undo(self.job))
 
     def action_redo(self) -> None:
         """Bring back what undo took."""
-        event = redoable(self.job.events)
-        if event is None:
-            self.refuse(tr("There is nothing to bring back."))
-        elif self.record(redo(self.job.events)):
+        self._do(redo(self.job))
+
+    def _do(self, reply: Reply) -> None:
+        """Record what a control makes happen, and say what that was; or why it cannot be."""
+        if reply.trouble:
+            self.refuse(reply.trouble)
+        elif self.record(reply.would):
             self.turn_to_due()
-            self.tell(tr("Back again: {what}.", what=_undone_by(self.job, event.seq)))
+            self.tell(reply.told)
 
     def action_placing(self) -> None:
         """Take the placing that the technician's own repeats show, in this job, as what it is."""
-        from cornerwalk.tables.learning import taken
-
-        heard = self.job.earlier.heard
-        if heard is None or heard.offered is None:
-            self.refuse(tr("No figure of your own is on offer: too few corners of earlier jobs were read twice."))
-        elif self.record((taken(heard.offered, self.job.session.job.unit),)):
-            self.tell(tr("From now on this job rests on how closely you placed the tape before."))
+        reply = take_placing(self.job)
+        if reply.trouble:
+            self.refuse(reply.trouble)
+        elif self.record(reply.would):
+            self.tell(reply.told)
 
     def action_retry(self) -> None:
         """Try again to write what is not on disk."""
-        if self.job.not_on_disk is None:
-            self.tell(tr("Everything is on disk."))
-            return
-        try:
-            written = self.job.retry()
-        except StoreError as error:
-            self.refuse(tr(error.template, **error.fields))
-            return
+        reply = retry(self.job)
         self.show()
-        if written:
+        if not reply.trouble:
             self._retried = False
-            self.tell(tr("Everything is on disk now."))
+            self.tell(reply.told)
+        elif self.job.not_on_disk is None:
+            self.refuse(reply.trouble)
         elif self._retried:
             from cornerwalk.tui.screens.elsewhere import ElsewhereScreen
 
@@ -167,17 +129,3 @@ class JobScreen(Page):
             self.refuse(
                 tr("It still cannot be written. {key} once more: go on in another folder.", key=key_shown("job.retry"))
             )
-
-
-def words_of(what: Event) -> str:
-    """What was recorded, in words. They are loaded with the first that wants them: heights have their own."""
-    from cornerwalk.wording.events import event_words
-
-    return event_words(what)
-
-
-def _undone_by(job: OpenJob, seq: int) -> str:
-    """What the undo of that number had taken back."""
-    events = {event.seq: event.what for event in job.events}
-    undone = getattr(events[seq], "undoes", seq)
-    return words_of(events[undone])

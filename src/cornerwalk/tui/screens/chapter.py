@@ -9,11 +9,11 @@ from textual.app import App, ComposeResult
 from textual.containers import Container
 
 from cornerwalk.job.cursor import Cursor, latest_lines
+from cornerwalk.job.dialog import MOST_AT_ONCE, Dialog, Outcome
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.question import Part, Question, Troubles, one, trouble_of
+from cornerwalk.job.question import Part, Question
 from cornerwalk.job.reply import Reply
-from cornerwalk.session.walk import write_note
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.own_keys import key_shown
@@ -23,12 +23,7 @@ from cornerwalk.tui.widgets.line_list import LineList, Listed
 from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.scroll import Scroll
-from cornerwalk.wording.events import event_words
-from cornerwalk.words import capital, tr
-from cornerwalk.words.fact_help import help_of
-
-MOST_AT_ONCE = 9
-"""Choices up to this many are taken by their digit alone; of more the number is typed and Enter pressed."""
+from cornerwalk.words import tr
 
 WALK_PAGE = "walk"
 
@@ -42,9 +37,17 @@ class ChapterScreen(JobScreen):
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
-        self.course = Cursor(self.lines, self.latest())
+        self.dialog = self.begin()
         self._said: Notice | None = None
-        self._noting: Question | None = None
+
+    @property
+    def course(self) -> Cursor:
+        """Where it is in the chapter."""
+        return self.dialog.cursor
+
+    def begin(self) -> Dialog:
+        """The lines from where they were left."""
+        return Dialog(self.job, self.title_words, self.lines, self.latest())
 
     # ---- what a subclass says ----
 
@@ -71,20 +74,13 @@ class ChapterScreen(JobScreen):
     def help_text(self) -> tuple[str, ...]:
         """The question in hand, then how a chapter goes."""
         return (
-            *self._about_asked(),
+            *filter(None, (self.dialog.help(),)),
             tr("One question at a time. A choice is taken by its number, its letter or a click; a text by Enter."),
             tr("Enter alone leaves a question as it is and goes on. ↑↓ goes to any line, PgUp and PgDn to the next "
                "heading. Nothing here has to be answered; what leaving it out costs stands below the question."),
             tr("{out_key} takes an answer out, {note_key} writes a note beside it. Every answer is on disk before the "
                "next question.", out_key=key_shown("chapter.take-out"), note_key=key_shown("chapter.note")),
         )  # fmt: skip
-
-    def _about_asked(self) -> tuple[str, ...]:
-        line = self.course.line
-        if line is None:
-            return ()
-        about = (help_of(line.id), line.why, line.costs)
-        return (tr("{what}: {about}", what=capital(line.name), about=" ".join(filter(None, about))),)
 
     def compose_page(self) -> ComposeResult:
         """Heading, list and question, what it comes to."""
@@ -119,24 +115,15 @@ class ChapterScreen(JobScreen):
     def _show_asked(self) -> None:
         """Draw the question in hand, and what is typed as its answer."""
         asker = self.query_one(Asker)
-        line, part = self._in_hand()
+        line, part = self.dialog.line, self.dialog.part
         if line is None or part is None:
             asker.ask(self._end(), hint="")
             return
         text = asker.text
-        say = self._say(text) if text.strip() and not part.options else Reply()
-        inquiry = _inquiry(line, part, say, text, self._said, stopped=self._stopped(line))
+        say = self.dialog.reply(text) if text.strip() and not part.options else Reply()
+        inquiry = _inquiry(line, part, say, text, self._said, stopped=self.dialog.is_stopped())
         asker.ask(inquiry, hint="" if part.options else part.hint)
         self.query_one("#work").scroll_home(animate=False)
-
-    def _stopped(self, line: Question) -> bool:
-        """The answer in hand is one that ends the job."""
-        return any(each.id == line.id and each.mark == "stop" for each in self.course.lines)
-
-    def _in_hand(self) -> tuple[Question | None, Part | None]:
-        if self._noting is not None:
-            return self._noting, self._noting.part(())
-        return self.course.line, self.course.part
 
     def _end(self) -> Inquiry:
         """The end of the chapter: what was left open, and where Enter leads."""
@@ -160,106 +147,40 @@ class ChapterScreen(JobScreen):
     def typed(self, text: str) -> None:
         """Take a choice at its digit or letter; say back a text."""
         self._said = None
-        _, part = self._in_hand()
+        part = self.dialog.part
         if part is not None and part.options and len(part.options) <= MOST_AT_ONCE and text:
-            option = part.option(text)
             self.query_one(Asker).text = ""
-            if option is None:
-                keys = ", ".join(f"{each.number} {each.text}" for each in part.options)
-                self.refuse(tr("Choose by number: {choices}.", choices=keys))
-            else:
-                self._answer(option.value)
-            return
-        self._show_asked()
+            self._follow(self.dialog.choose(text))
+        else:
+            self._show_asked()
 
     def chosen(self, number: str) -> None:
         """A choice that was clicked."""
-        _, part = self._in_hand()
-        option = part.option(number) if part is not None else None
-        if option is not None:
-            self._answer(option.value)
+        self._follow(self.dialog.choose(number))
 
     def entered(self, text: str) -> None:
         """Keep what is typed; with nothing typed go on, and leave what stands."""
-        line, part = self._in_hand()
         self._said = None
-        if line is None or part is None:
+        outcome = self.dialog.enter(text)
+        if outcome.over:
             self.app.pop_screen()
-        elif text.strip() and part.options:
-            option = part.option(text)
-            if option is None:
-                self.refuse(tr("Choose one of the numbers."))
-            else:
-                self._answer(option.value)
-        elif text.strip():
-            self._answer(text)
-        elif self._noting is not None:
-            self._put_note_away()
-        elif self.course.given or part.goes_on or (line.walks_on and part.stands):
-            self._answer(part.stands)
         else:
-            self.course.pass_over()
-            self.show()
+            self._follow(outcome)
 
-    def _say(self, text: str) -> Reply:
-        line, _ = self._in_hand()
-        if line is None:
-            return Reply()
-        return line.keeps((*(() if self._noting is not None else self.course.given), text))
-
-    def _answer(self, text: str) -> None:
-        """Record an answer and go on to the next question."""
-        line, _ = self._in_hand()
-        say = self._say(text)
-        if line is None or say.trouble:
-            self.refuse(say.trouble)
-            return
-        if not self._record(say):
+    def _follow(self, outcome: Outcome) -> None:
+        """Show what an answer did, and go where it leads."""
+        if outcome.trouble:
+            self.refuse(outcome.trouble)
             return
         self.query_one(Asker).text = ""
-        if say.would:
-            self._said = self._kept(say)
-        if self._noting is not None:
-            self._put_note_away()
-            return
-        if not self._done(line, text):
-            return
-        self.course.answer(text)
-        self._after_answer(line, say)
-
-    def _record(self, say: Reply) -> bool:
-        self.course.keeping = True
-        try:
-            return not say.would or self.record(say.would)
-        finally:
-            self.course.keeping = False
-
-    def _done(self, line: Question, text: str) -> bool:
-        """Do what a line does besides recording, once it is answered; whether that went well."""
-        texts = (*self.course.given, text)
-        if line.does is None or line.part(texts) is not None:
-            return True
-        try:
-            self._said = Notice(line.does(texts), part="due")
-        except Troubles as error:
-            self.refuse(trouble_of(error))
-            return False
-        return True
-
-    def _after_answer(self, line: Question, say: Reply) -> None:
+        self._said = outcome.said or self._said
         self.show()
-        if say.would and self._stopped(line):
+        if outcome.stopped:
             self.app.bell()
-        if say.opens == WALK_PAGE:
+        if outcome.opens == WALK_PAGE:
             to_walk(self.app)
-        elif say.opens:
-            self.post_message(OpenPage(say.opens))
-
-    def _kept(self, say: Reply) -> Notice:
-        what = event_words(say.would[-1])
-        on_disk = self.job.not_on_disk is None
-        text = tr("kept: {what}", what=what) if on_disk else tr("not on disk: {what}", what=what)
-        return Notice(text, part="due" if self.job.context.settings.say_back else "quiet")
+        elif outcome.opens:
+            self.post_message(OpenPage(outcome.opens))
 
     # ---- keys ----
 
@@ -271,9 +192,8 @@ class ChapterScreen(JobScreen):
 
     def _turn(self, how: Callable[[], None]) -> None:
         self._said = None
-        self._noting = None
         self.query_one(Asker).text = ""
-        how()
+        self.dialog.turn(how)
         self.show()
 
     def action_earlier_line(self) -> None:
@@ -306,45 +226,25 @@ class ChapterScreen(JobScreen):
 
     def action_take_out(self) -> None:
         """Take the answer in hand out again."""
-        line = self.course.line
-        if line is None or not line.takes_out:
-            self.refuse(tr("There is nothing here that could be taken out; an answer is given anew instead."))
-        elif self.record(line.takes_out):
-            self.course.drop()
-            self.show()
-            self.tell(tr("Taken out: {what}.", what=line.name))
+        self._follow(self.dialog.take_out())
 
     def action_note(self) -> None:
         """Write a note beside the line in hand, or about the job."""
-        line = self.course.line
-        about = line.name if line is not None else self.title_words
-        writes = line.note if line is not None else None
-
-        def keeps(texts: tuple[str, ...]) -> Reply:
-            return (
-                writes(texts[0])
-                if writes is not None
-                else Reply(would=write_note(self.job.session, f"{about}: {texts[0]}"))
-            )
-
-        part = Part(question=tr("Note about: {what}", what=about), hint=tr("Enter keeps it, Esc drops it"))
-        self._noting = Question(id="note", name=about, group=self.title_words, part=one(part), keeps=keeps)
+        self.dialog.note()
         self.query_one(Asker).text = ""
         self._said = None
         self._show_asked()
 
-    def _put_note_away(self) -> None:
-        self._noting = None
-        self.show()
-
     async def action_back(self) -> None:
         """Out of what is typed, then out of the line, then to the page before."""
         asker = self.query_one(Asker)
-        if asker.text or self._noting is not None:
+        if asker.text or self.dialog.noting:
+            if self.dialog.noting:
+                self.dialog.drop()
             asker.text = ""
             self._said = None
-            self._put_note_away()
-        elif self.course.drop():
+            self.show()
+        elif self.dialog.drop():
             self.show()
         else:
             await super().action_back()

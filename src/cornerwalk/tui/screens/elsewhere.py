@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.store.errors import StoreError
+from cornerwalk.job.record import move
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.entry import Entry
 from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.words import tr
-from cornerwalk.words.safe import harmless
 
 
 class ElsewhereScreen(Page):
@@ -47,19 +44,11 @@ class ElsewhereScreen(Page):
         if not typed.strip():
             self.app.pop_screen()
             return
-        folder = Path(typed.strip())
-        if not folder.is_absolute():
-            self.tell(tr("Type the whole path, such as {example}.", example="/media/stick"), "caution")
-            return
-        try:
-            moved = self.job.move_to(folder)
-        except StoreError as error:
-            self.tell(tr(error.template, **error.fields), "caution")
-            return
-        if moved is not None:
-            self.tell(tr(moved.problem.template, **moved.problem.fields), "caution")
+        reply = move(self.job, typed)
+        if reply.trouble:
+            self.tell(reply.trouble, "caution")
             return
         self.app.pop_screen()
         page = self.app.screen
         if isinstance(page, Page):
-            page.tell(tr("Goes on in {path}.", path=harmless(str(self.job.file.path))))
+            page.tell(reply.told)

@@ -27,20 +27,20 @@ from cornerwalk.job.prompts import (
     several,
     stage_choice,
 )
+from cornerwalk.job.record import event_brief, kept_words
 from cornerwalk.job.reply import Reply
 from cornerwalk.job.walk_replies import reply_to
 from cornerwalk.session.events import Event, HeightRead, StageBegun
 from cornerwalk.session.stages import REFERENCE_STAGE
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import OpenPage
-from cornerwalk.tui.screens.base import JobScreen, words_of
+from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.walk_view import plan_of, question_of, so_far, stages_of
 from cornerwalk.tui.widgets.entry import values_in
 from cornerwalk.tui.widgets.outlook import Outlook
 from cornerwalk.tui.widgets.panel import Panel
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.ruler import Ruler
-from cornerwalk.wording.names import corner_name
 from cornerwalk.words import tr
 
 
@@ -208,12 +208,11 @@ class WalkScreen(JobScreen):
         last, settings = kept[-1], self.job.context.settings
         if isinstance(last, StageBegun):
             return None
-        what = self._height_said_back(last) if isinstance(last, HeightRead) else words_of(last)
-        text = tr("kept: {what}", what=what) if self.job.not_on_disk is None else tr("not on disk: {what}", what=what)
-        return Notice(text, part="due" if settings.say_back else "quiet")
+        what = self._height_said_back(last) if isinstance(last, HeightRead) else event_brief(self.job, last)
+        return Notice(kept_words(self.job, what), part="due" if settings.say_back else "quiet")
 
     def _height_said_back(self, read: HeightRead) -> str:
-        what = f"{corner_name(read.corner)} {read.entered}"
+        what = event_brief(self.job, read)
         result = self.job.assessment.stage((read.stage, read.number))
         delta = result.delta_mm[read.corner] if result is not None else None
         if self.job.context.settings.say_back and delta is not None and read.stage != REFERENCE_STAGE:
