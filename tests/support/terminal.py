@@ -87,6 +87,10 @@ class Terminal:
         for character in text:
             self._send(character)
 
+    def send_bytes(self, data: bytes) -> None:
+        """Send bytes as they are, whatever they are."""
+        self._program.send(data)
+
     def paste(self, text: str) -> None:
         """Paste text in one piece, marked as pasted, as terminals do."""
         self._send(f"\x1b[200~{text}\x1b[201~")

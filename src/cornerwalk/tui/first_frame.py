@@ -7,8 +7,9 @@ meanwhile, even before the first frame, are held in order and given to the page 
 from __future__ import annotations
 
 import asyncio
+import sys
 from pathlib import Path
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from textual import events
 from textual.app import App, ComposeResult
@@ -18,6 +19,9 @@ from textual.widgets import Static
 
 from cornerwalk.tui.themes import DAY, LOOKS, PARTS, theme
 from cornerwalk.tui.widgets.vehicle import SMALL, Marks, row_of_art
+
+if TYPE_CHECKING:
+    from textual.driver import Driver
 
 LOOK_OF_PAGES = Path(__file__).with_name("look.tcss")
 """The styles that pages share: parsed with the first page, since the first frame needs none of them."""
@@ -56,8 +60,21 @@ class FirstFrame(App[None]):
         """The frame, on the screen that lies below every page."""
         yield Static(Content(outline(self._frame, *self.size)))
 
+    def get_driver_class(self) -> type[Driver]:
+        """Ours in place of the framework's on a POSIX terminal."""
+        found = super().get_driver_class()
+        if found.__module__ != "textual.drivers.linux_driver":
+            return found
+        from cornerwalk.tui.terminal import PosixDriver
+
+        return PosixDriver
+
     def on_mount(self) -> None:
         """Load once the frame is painted."""
+        if self._driver is not None and not self.is_headless and sys.platform != "win32":
+            from cornerwalk.tui.terminal import leave_on_signals
+
+            leave_on_signals(self)
         self.call_after_refresh(self._arrive)
 
     async def _arrive(self) -> None:
