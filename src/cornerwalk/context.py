@@ -56,7 +56,7 @@ class Context:
         name = self.settings.technician
         if not name or name == self.user:
             return self
-        return replace(self, user=name, library=self.library.recorded_by(name))
+        return replace(self, user=name, library=self.library.with_author(name))
 
 
 @dataclass(frozen=True, slots=True)

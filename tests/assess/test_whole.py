@@ -241,7 +241,7 @@ _ODD: list[h.Event] = [
 @given(st.data())
 def test_whatever_is_missing_nothing_breaks(data: st.DataObject) -> None:
     """Any subset of events in any order, odd ones among them: no crash, no NaN, and what-ifs answer or say why not."""
-    pool: list[h.Event] = [*(event.what for event in _EVERYTHING), *_ODD]
+    pool: list[h.Event] = [*(event.payload for event in _EVERYTHING), *_ODD]
     chosen = data.draw(st.lists(st.sampled_from(range(len(pool))), max_size=60, unique=True))
     events = [
         record_event(

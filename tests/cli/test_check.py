@@ -149,7 +149,7 @@ def test_what_the_library_has_seen_longer_fails(tmp_path: Path, capsys: Said) ->
 def test_a_clock_that_went_back_fails_nothing(tmp_path: Path, capsys: Said) -> None:
     """It stands in the line of a file that passes."""
     clock = FrozenClock()
-    happened = [event.what for event in half_done().events]
+    happened = [event.payload for event in half_done().events]
     with Library(tmp_path, clock=clock, by="MT").create(*happened[:3]) as session:
         clock.advance(hours=-1)
         session.record(*happened[3:])

@@ -54,7 +54,7 @@ def text(request: pytest.FixtureRequest) -> str:
 def session_file(text: str, tmp_path: Path) -> tuple[Context, Path]:
     """A session with the text wherever one can stand."""
     context = context_of(tmp_path)
-    with context.library.create(*(event.what for event in hostile_job(text).events)) as file:
+    with context.library.create(*(event.payload for event in hostile_job(text).events)) as file:
         return context, file.path
 
 

@@ -74,7 +74,7 @@ class Promised:
     def missing(self, stored: StoredSession | None) -> set[str]:
         """What of it is not in the file."""
         events = stored.events if stored is not None else ()
-        heights = {event.what.entered for event in events if isinstance(event.what, HeightRead)}
+        heights = {event.payload.entered for event in events if isinstance(event.payload, HeightRead)}
         return (self.readings - heights) | (self.times - {event.at[11:19] for event in events})
 
 

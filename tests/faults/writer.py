@@ -23,7 +23,7 @@ from cornerwalk.store import Library, SavedState, SessionFile
 
 def opened_session(folder: Path) -> SessionFile:
     library = Library(folder, clock=lambda: datetime.now(UTC), by="MT")
-    library.tidy()
+    library.clean_up()
     for path in folder.glob("*.json"):
         if not path.name.startswith("."):
             return library.open(path)

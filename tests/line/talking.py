@@ -60,7 +60,7 @@ class Talk:
 
     def recorded(self) -> list[Event]:
         """What happened, as the file has it."""
-        return [event.what for event in self.stored]
+        return [event.payload for event in self.stored]
 
 
 def sessions_in(folder: Path) -> list[Path]:

@@ -43,7 +43,7 @@ class Heard:
         return "\n".join(self.talk.answer(text + "\n"))
 
     def recorded(self) -> list[Event]:
-        return [event.what for event in self.library.read(self.path).events]
+        return [event.payload for event in self.library.read(self.path).events]
 
 
 def test_it_is_said_once_with_the_next_answer(tmp_path: Path) -> None:

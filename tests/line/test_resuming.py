@@ -95,7 +95,7 @@ def test_a_program_that_dies_has_kept_what_it_said(tmp_path: Path, way: signal.S
         else:
             program.send_signal(way)
         program.wait(timeout=30)
-    heights = [getattr(event.what, "entered", "") for event in events_of(library)][-3:]
+    heights = [getattr(event.payload, "entered", "") for event in events_of(library)][-3:]
     assert heights == list(WORKED_WALK[:3])
     assert talk_in(library, Walk(sessions_in(library)[0])).prompt == "Left rear, unloaded, 4 of 4:"
 

@@ -170,7 +170,7 @@ def test_again_reads_in_place_and_repeat_averages(talk: Talk) -> None:
     talk.say("28 1/2", "repeat left front")
     assert talk.prompt == "Left front, unloaded, averaged with 28 1/2:"
     talk.say("28 9/16")
-    unloaded = talk.session.first("unloaded")
+    unloaded = talk.session.first_stage("unloaded")
     assert unloaded is not None
     assert [reading.entered for reading in unloaded.corner("LF").readings] == ["28 1/2", "28 9/16"]
     assert talk.prompt == "Right rear, unloaded, 3 of 4:"

@@ -112,8 +112,8 @@ def test_after_the_handover_nothing_is_changed_until_the_job_is_reopened(talk: T
     before = talk.stored
     for line in ("28 5/8", "note late thought", "undo", "hand over", "25"):
         talk.say(line)
-    counting = [event.what for event in active_events(talk.stored)]
-    assert counting == [event.what for event in active_events(before)]
+    counting = [event.payload for event in active_events(talk.stored)]
+    assert counting == [event.payload for event in active_events(before)]
     talk.say("reopen", "")
     assert [talk.session.open] == [False]
     talk.say("reopen", "leans again")

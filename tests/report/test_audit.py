@@ -57,7 +57,7 @@ def found(events: Sequence[RecordedEvent]) -> tuple[AuditProblem, ...]:
 
 
 def events_of(*events: Event) -> tuple[RecordedEvent, ...]:
-    opened = jobs.nothing_yet().events[0].what
+    opened = jobs.nothing_yet().events[0].payload
     return jobs.job_of_events([opened, *events]).events
 
 
@@ -66,7 +66,7 @@ def handed_over(events: Sequence[RecordedEvent], **changed: Any) -> tuple[Record
     session = fold(events)
     figures = handed_over_figures(session, assess(session, STANDARDS))
     given: dict[str, Any] = {"to": "customer", "program": __version__, "figures": figures}
-    return jobs.job_of_events([*(event.what for event in events), HandedOver(**given | changed)]).events
+    return jobs.job_of_events([*(event.payload for event in events), HandedOver(**given | changed)]).events
 
 
 # ---- what the program itself writes ----
@@ -131,14 +131,14 @@ def _changed_values() -> Iterator[tuple[str, int, Event]]:
     """Every value of every event, each changed in the seventh digit, by a letter, or to another choice."""
     names = ("value", "mm", "weight_N", "ahead_mm", "above_mm", "temperature_C")
     for event in EVERYTHING:
-        for field in fields(event.what):
-            value = getattr(event.what, field.name)
+        for field in fields(event.payload):
+            value = getattr(event.payload, field.name)
             is_value = field.name in names or field.name.endswith(("_kPa", "_N", "_Nm"))
             if is_value and value is not None:
-                choices = FACTS[event.what.name].choices if isinstance(event.what, FactStated) else ()
+                choices = FACTS[event.payload.name].choices if isinstance(event.payload, FactStated) else ()
                 another = next((choice for choice in choices if choice != value), None)
                 changed: Any = {field.name: another or _other(value)}
-                yield f"{event.seq}-{field.name}", event.seq, replace(event.what, **changed)
+                yield f"{event.seq}-{field.name}", event.seq, replace(event.payload, **changed)
 
 
 CHANGED_VALUES = list(_changed_values())
@@ -164,7 +164,7 @@ def test_every_kind_of_value_is_among_those_changed() -> None:
 )
 def test_a_value_that_does_not_follow_is_found(seq: int, what: Event) -> None:
     """Whichever value it is: one millionth off is enough, in an event that is chained like any other."""
-    events = [event.what for event in EVERYTHING]
+    events = [event.payload for event in EVERYTHING]
     events[seq - 1] = what
     problems = found(jobs.job_of_events(events).events)
     assert seq in {problem.seq for problem in problems}
@@ -242,7 +242,7 @@ def test_figures_handed_over_follow_from_the_events_before() -> None:
     events = handed_over(WORKED)
     later = HeightRead(stage="follow-up", corner="LF", entered="30", mm=762.0)
     assert found(events) == ()
-    assert found(jobs.job_of_events([*(event.what for event in events), later]).events) == ()
+    assert found(jobs.job_of_events([*(event.payload for event in events), later]).events) == ()
 
 
 @pytest.mark.parametrize("name", sorted(handed_over_figures(jobs.worked_case().session, jobs.worked_case().assessment)))
@@ -269,7 +269,7 @@ def test_a_figure_of_another_version_is_news() -> None:
 
 def test_a_rule_of_another_shop_is_news() -> None:
     """A session judged by a rule that this machine does not have cannot be judged here: told, not failed."""
-    events = [event.what for event in WORKED]
+    events = [event.payload for event in WORKED]
     events.append(state_fact("lamps.rule", "shop-2in", "inch"))
     session = jobs.job_of_events(events)
     figures = handed_over_figures(session.session, session.assessment) | {"overall": "pass"}

@@ -87,7 +87,7 @@ def test_every_step_of_any_job_has_words(new_events: tuple[Event, ...]) -> None:
     assert all(step.text.isprintable() for step in texts)
     assert [step.event.seq for step in texts if step.counts] == [event.seq for event in active_events(events)]
     undone = {event.seq for event in events} - {event.seq for event in active_events(events)}
-    assert {seq for seq in undone if not isinstance(events[seq - 1].what, Undone)} <= set(taken_back_by(events))
+    assert {seq for seq in undone if not isinstance(events[seq - 1].payload, Undone)} <= set(taken_back_by(events))
 
 
 # ---- what it did to the figures ----
@@ -108,7 +108,7 @@ def test_a_reading_says_what_it_made_known() -> None:
     last = next(
         event.seq
         for event in job.events
-        if isinstance(event.what, HeightRead) and event.what.stage == "loaded" and event.what.corner == "LR"
+        if isinstance(event.payload, HeightRead) and event.payload.stage == "loaded" and event.payload.corner == "LR"
     )
     # Source: the worked case: u(Δ) 0.0510310 in, rear down 1.53125 in, nose up 0.857567°, beam 4.490296 in; U = 2u.
     effect = steps.effect(last)
@@ -127,7 +127,7 @@ def test_what_changes_nothing_says_nothing() -> None:
 
 def test_a_fact_stated_late_changes_every_stage() -> None:
     """The last stage stands for the others, which are counted."""
-    events = [event.what for event in jobs.worked_case().events]
+    events = [event.payload for event in jobs.worked_case().events]
     stated_late = next(what for what in events if getattr(what, "name", "") == "vehicle.wheelbase")
     events.remove(stated_late)
     steps = steps_of(jobs.job_of_events([*events, stated_late]).events)

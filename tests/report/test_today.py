@@ -20,7 +20,7 @@ FIGURES = handed_over_figures(jobs.worked_case().session, jobs.worked_case().ass
 
 def handed_over(figures: dict[str, Any], program: str = __version__) -> tuple[RecordedEvent, ...]:
     over = HandedOver(to="J. Doe (invented)", figures=figures, program=program)
-    return jobs.job_of_events([*(event.what for event in jobs.worked_case().events), over]).events
+    return jobs.job_of_events([*(event.payload for event in jobs.worked_case().events), over]).events
 
 
 def tables(blocks: tuple[Block, ...]) -> list[Table]:
@@ -54,7 +54,7 @@ def test_what_differs_stands_first() -> None:
 def test_what_happened_after_a_handover_has_no_part_in_it() -> None:
     """A follow-up reading changes what the session means now, not what followed from the readings then."""
     later = HeightRead(stage="follow-up", corner="RR", entered="27", mm=685.8)
-    events = jobs.job_of_events([*(event.what for event in handed_over(FIGURES)), later]).events
+    events = jobs.job_of_events([*(event.payload for event in handed_over(FIGURES)), later]).events
     (table,) = tables(today_blocks(events, jobs.standards()))
     assert all(then == now for _, then, now in table.rows)
 
@@ -70,7 +70,7 @@ def test_without_a_handover_it_says_so() -> None:
 def test_values_that_do_not_follow_are_told() -> None:
     """Beside the figures that may come from them."""
     wrong = HeightRead(stage="unloaded", corner="LF", entered="28 5/8", mm=700.0)
-    opened = jobs.nothing_yet().events[0].what
+    opened = jobs.nothing_yet().events[0].payload
     blocks = today_blocks(jobs.job_of_events([opened, wrong]).events, jobs.standards())
     (bullets,) = [block for block in blocks if isinstance(block, Bullets)]
     assert bullets.items == ('event 2: 700.0 mm is stored, but "28 5/8" is 727.075 mm',)

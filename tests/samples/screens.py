@@ -98,7 +98,7 @@ SCENES: dict[str, Scene] = {
 def moments() -> dict[str, int]:
     """How many events of the whole job have happened at each moment that a page is shown at."""
     events = whole_job().events
-    heights = [at for at, event in enumerate(events, start=1) if isinstance(event.what, HeightRead)]
+    heights = [at for at, event in enumerate(events, start=1) if isinstance(event.payload, HeightRead)]
     checks = _first(events, CheckAnswered)
     return {
         "opened": 4,
@@ -126,7 +126,7 @@ def _first(events: Sequence[RecordedEvent], kind: type[Event], name: str = "") -
     return next(
         at
         for at, event in enumerate(events, start=1)
-        if isinstance(event.what, kind) and getattr(event.what, "name", "") in ("", name)
+        if isinstance(event.payload, kind) and getattr(event.payload, "name", "") in ("", name)
     )
 
 

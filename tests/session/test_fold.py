@@ -134,14 +134,14 @@ def test_trials_of_one_name_are_told_apart_by_number() -> None:
         read("LF", 710, stage="fitted", number=2),
     )
     assert [stage.key for stage in session.trials] == [("fitted", 1), ("fitted", 2)]
-    assert session.current is not None
-    assert session.current.key == ("fitted", 2)
+    assert session.current_stage is not None
+    assert session.current_stage.key == ("fitted", 2)
     first = session.stage(("fitted", 1))
     assert first is not None
     assert not first.corners
-    assert session.first("fitted") == first
+    assert session.first_stage("fitted") == first
     assert session.stage(("fitted", 3)) is None
-    assert session.first("road-test") is None
+    assert session.first_stage("road-test") is None
 
 
 def test_mark_and_leveller_belong_to_their_stage() -> None:
@@ -311,7 +311,7 @@ def test_what_a_stage_has() -> None:
     assert [s.stages[0].all_read for s in (partly, complete, read_all)] == [False, False, True]
     assert partly.stages[0].corner("LR") == CornerRecord()
     assert CornerRecord().mean_mm is None
-    assert fold(()).current is None
+    assert fold(()).current_stage is None
 
 
 @given(any_job)
@@ -332,7 +332,7 @@ def test_a_fold_that_goes_on_is_the_fold_of_all(job: Sequence[h.Event], first: i
     before = deepcopy(folding.session)
     kept = folding.session
     for count in range(min(first, len(events)), len(events)):
-        assert folding.take(events[count : count + 1]) == fold(events[: count + 1])
+        assert folding.apply(events[count : count + 1]) == fold(events[: count + 1])
     assert folding.session == fold(events)
     assert kept == before, "a session that was given out does not change"
 
@@ -360,7 +360,7 @@ def test_a_session_that_was_given_out_does_not_change() -> None:
     folding = Projection(events[:3])
     given_out = folding.session
     for event in events[3:]:
-        folding.take((event,))
+        folding.apply((event,))
     assert folding.session == fold(events)
     assert given_out == fold(events[:3])
     assert (len(given_out.stages[0].corners), len(given_out.basis), len(given_out.weighings)) == (1, 1, 0)
@@ -383,9 +383,9 @@ def test_the_kind_of_a_job_may_be_changed_and_taken_back() -> None:
     changed = h.FactStated(name="job.kind", entered="load check", value="load check")
     events = events_of(opened(job="adjust"), changed)
     assert fold(events).job.kind == "load check"
-    assert fold(events).stands("job.kind") == "load check"
+    assert fold(events).fact_text("job.kind") == "load check"
     back = events_of(opened(job="adjust"), changed, h.FactStated(name="job.kind", entered="", value=None))
     assert fold(back).job.kind == "adjust"
-    assert fold(back).stands("job.kind") == "adjust"
+    assert fold(back).fact_text("job.kind") == "adjust"
     undone = events_of(opened(job="adjust"), changed, h.Undone(undoes=2))
     assert fold(undone).job.kind == "adjust"

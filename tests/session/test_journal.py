@@ -93,14 +93,14 @@ def test_a_whole_number_is_recorded_as_it_is_read_back(number: int) -> None:
 def test_whole_numbers_deep_inside_are_floats_too() -> None:
     """The same goes for the figures of a handover; a truth value stays what it is."""
     what = HandedOver(to="", figures={"rise_mm": 3, "rule": "none", "left": None, "flag": True}, program="")
-    recorded_as = events_of(opened(), what)[1].what
+    recorded_as = events_of(opened(), what)[1].payload
     assert isinstance(recorded_as, HandedOver)
     assert repr(recorded_as.figures) == "{'rise_mm': 3.0, 'rule': 'none', 'left': None, 'flag': True}"
 
 
 def test_whole_numbers_in_a_list_are_floats_too() -> None:
     """So are those of a fact with several values."""
-    what = events_of(opened(), FactStated(name="table.loads", entered="", value=[1, 2]))[1].what
+    what = events_of(opened(), FactStated(name="table.loads", entered="", value=[1, 2]))[1].payload
     assert isinstance(what, FactStated)
     assert repr(what.value) == "[1.0, 2.0]"
 

@@ -99,7 +99,7 @@ def test_a_fact_has_a_value_of_its_kind(name: str, value: object) -> None:
 @pytest.mark.parametrize("name", FACTS)
 def test_every_fact_may_be_taken_back(name: str) -> None:
     """No value is a value of every fact: it takes it back."""
-    what = event_from_json(fact_event(name, None)).what
+    what = event_from_json(fact_event(name, None)).payload
     assert isinstance(what, FactStated)
     assert what.value is None
 

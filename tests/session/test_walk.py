@@ -75,7 +75,7 @@ def test_twelve_readings_need_the_heights_and_a_beginning_for_each_stage() -> No
             job.height()
             asked.append((stage, corner))
     assert job.due == StagesDone(last=("fitted", 1))
-    read = [(e.what.stage, e.what.corner) for e in job.events if isinstance(e.what, HeightRead)]
+    read = [(e.payload.stage, e.payload.corner) for e in job.events if isinstance(e.payload, HeightRead)]
     assert read == asked
 
 
@@ -124,7 +124,7 @@ def test_a_corner_can_be_read_again_at_any_time() -> None:
     for how in (None, None, "repeat"):
         walked.do(walk.record_height(walked.session, "30", corner="LF", stage=("unloaded", 1), how=how))
     walked.do(walk.record_height(walked.session, "30", corner="RF", stage=("unloaded", 1), how="repeat"))
-    hows = [e.what.how for e in walked.events if isinstance(e.what, HeightRead)]
+    hows = [e.payload.how for e in walked.events if isinstance(e.payload, HeightRead)]
     assert hows == ["first", "instead", "repeat", "first"]
 
 
@@ -144,10 +144,10 @@ def test_a_skipped_corner_is_settled() -> None:
     """With a reason, a corner counts as done, and may still be read later."""
     walked = Walked()
     walked.do(walk.skip_corner(walked.session, corner="LF", stage=("unloaded", 1), reason=" lip is bent "))
-    assert walked.events[-1].what == CornerSkipped(stage="unloaded", corner="LF", reason="lip is bent")
-    assert isinstance(walked.events[-2].what, StageBegun)
+    assert walked.events[-1].payload == CornerSkipped(stage="unloaded", corner="LF", reason="lip is bent")
+    assert isinstance(walked.events[-2].payload, StageBegun)
     assert walked.corner == "RF"
-    assert walked.events[-2].what == StageBegun(stage="unloaded")
+    assert walked.events[-2].payload == StageBegun(stage="unloaded")
     again = walk.skip_corner(walked.session, corner="RF", stage=("unloaded", 1), reason="x")
     assert again == (CornerSkipped(stage="unloaded", corner="RF", reason="x"),)
 
@@ -181,7 +181,7 @@ def test_after_the_asked_stages_more_trials_may_be_begun() -> None:
     """A further trial is walked like any other; after it the job is done again."""
     walked = Walked(job="load check")
     for stage in ("unloaded", "loaded", "loaded"):
-        if walked.session.current is not None:
+        if walked.session.current_stage is not None:
             walked.do(walk.begin_stage(walked.session, stage))
         for _ in CORNERS:
             walked.height()

@@ -69,7 +69,7 @@ def test_the_worked_case_values() -> None:
     assert session.lamps.screen_mm == float(25 * 12 * IN)
     assert session.loads[0].ahead_mm == float(-46 * IN)
     assert session.loads[0].weight_N == pytest.approx(float(410 * LB), rel=1e-15)
-    loaded = session.first("loaded")
+    loaded = session.first_stage("loaded")
     assert loaded is not None
     assert loaded.corner("RR").mean_mm == float(Fraction(221, 8) * IN)
     assert [stage.pressure_entered for stage in session.trials] == ["15 psi", "25 psi"]

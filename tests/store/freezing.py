@@ -90,7 +90,7 @@ def frozen() -> bytes:
             _hand_over(file)
             file.record(*reopen(file.session, "follow-up"))
             _hand_over(file)
-            _require_every_kind([event.what for event in file.events])
+            _require_every_kind([event.payload for event in file.events])
             return file.path.read_bytes()
 
 

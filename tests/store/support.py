@@ -113,7 +113,7 @@ def failing(number: int) -> Callable[[], None]:
 
 
 def library(folder: Path, *, disk: Disk | None = None, here: ProgramId | None = None, by: str = "MT") -> Library:
-    return Library(folder, clock=FrozenClock(), by=by, disk=disk or QuickDisk(), here=here)
+    return Library(folder, clock=FrozenClock(), by=by, disk=disk or QuickDisk(), program=here)
 
 
 def dead_program() -> ProgramId:

@@ -85,7 +85,7 @@ class AnyOrder(RuleBasedStateMachine):
         """The process ends; the next start finds at least what was kept, and perhaps some of what was not."""
         die(self.session)
         self.disk.down = None
-        library(self.session.path.parent).tidy()
+        library(self.session.path.parent).clean_up()
         assert names(self.session.path.parent) == sorted(p.name for p in self.session.path.parent.glob("20*.json"))
         self.reopen()
 
@@ -117,18 +117,18 @@ class AnyOrder(RuleBasedStateMachine):
             grown = follower.refresh()
             assert grown == (follower.events != seen)
             assert follower.events[: len(seen)] == seen
-            assert [event.what for event in follower.events][: self.kept] == self.said[: self.kept]
+            assert [event.payload for event in follower.events][: self.kept] == self.said[: self.kept]
 
     @invariant()
     def everything_is_there(self) -> None:
         """In memory all that was said; in the file, whole, at least what was kept, and nothing that was not said."""
-        assert [event.what for event in self.session.events] == self.said
+        assert [event.payload for event in self.session.events] == self.said
         assert isinstance(self.session.state, UnsavedState) or self.kept == len(self.said)
         if self.kept:
             stored = library(self.folder).read(self.session.path)
             assert stored.damage is None
             assert len(stored.events) >= self.kept
-            assert [event.what for event in stored.events] == self.said[: len(stored.events)]
+            assert [event.payload for event in stored.events] == self.said[: len(stored.events)]
 
 
 TestAnyOrder = AnyOrder.TestCase

@@ -86,7 +86,7 @@ def check_afterwards(folder: Path, told: Told) -> None:
     shelf = library(folder)
     found = 0
     for place in (folder, folder / "other"):
-        library(place).tidy()
+        library(place).clean_up()
     for path in files(folder):
         if path.name.startswith("."):
             continue

@@ -62,7 +62,7 @@ def test_whoever_records_from_now_on_is_named_from_now_on(tmp_path: Path) -> Non
     first = library(tmp_path, by="MT")
     with first.create(opened()) as session:
         path = session.path
-    with first.recorded_by("AB").open(path) as session:
+    with first.with_author("AB").open(path) as session:
         session.record(note())
     with first.open(path) as session:
         session.record(note())
@@ -73,8 +73,8 @@ def test_a_library_makes_no_folder_until_something_is_written(tmp_path: Path) ->
     """Looking is no writing: a library that does not exist is empty, and stays away."""
     shelf = library(tmp_path / "library")
     assert shelf.summaries() == []
-    assert shelf.unfinished() is None
-    assert shelf.tidy() == 0
+    assert shelf.latest_unfinished() is None
+    assert shelf.clean_up() == 0
     assert not (tmp_path / "library").exists()
     shelf.create(opened()).close()
     assert names(tmp_path / "library") == ["2026-05-04-box-trailer-invented-1a2b3c4d.json"]
@@ -164,10 +164,10 @@ def test_a_damaged_file_is_set_aside_and_said_so(tmp_path: Path) -> None:
     with pytest.raises(DamagedFileError) as caught:
         shelf.open(path)
     damage = caught.value.damage
-    assert damage.set_aside is not None
-    assert damage.set_aside.parent == tmp_path / "library" / "set-aside"
-    assert damage.set_aside.read_bytes() == data == path.read_bytes()
-    text = damage.set_aside.with_suffix(".txt").read_text()
+    assert damage.quarantine_path is not None
+    assert damage.quarantine_path.parent == tmp_path / "library" / "set-aside"
+    assert damage.quarantine_path.read_bytes() == data == path.read_bytes()
+    text = damage.quarantine_path.with_suffix(".txt").read_text()
     assert str(caught.value) in text
     assert str(path) in text
     assert names(tmp_path / "library") == [path.name, "set-aside"]
@@ -187,7 +187,7 @@ def test_the_list_says_that_a_file_was_found_damaged(tmp_path: Path) -> None:
     with pytest.raises(DamagedFileError):
         shelf.open(path)
     assert [summary.damaged for summary in shelf.summaries()] == [True]
-    assert shelf.unfinished() is None
+    assert shelf.latest_unfinished() is None
     assert whole.damage is not None
     path.write_bytes(path.read_bytes().replace(b"701.0 mm", b"700.0 mm"))
     assert [summary.damaged for summary in shelf.summaries()] == [False]
@@ -198,8 +198,8 @@ def test_a_damaged_file_of_another_folder_goes_into_this_library(tmp_path: Path)
     path = damaged(tmp_path / "stick")
     with pytest.raises(DamagedFileError) as caught:
         library(tmp_path / "library").open(path)
-    assert caught.value.damage.set_aside is not None
-    assert caught.value.damage.set_aside.is_relative_to(tmp_path / "library")
+    assert caught.value.damage.quarantine_path is not None
+    assert caught.value.damage.quarantine_path.is_relative_to(tmp_path / "library")
     assert names(tmp_path / "stick") == [path.name]
 
 
@@ -210,7 +210,7 @@ def test_a_disk_without_room_for_the_copy_says_so(tmp_path: Path) -> None:
     disk.down = errno.ENOSPC
     with pytest.raises(DamagedFileError) as caught:
         library(tmp_path, disk=disk).open(path)
-    assert caught.value.damage.set_aside is None
+    assert caught.value.damage.quarantine_path is None
 
 
 def test_going_on_from_a_damaged_file(tmp_path: Path) -> None:
@@ -220,13 +220,13 @@ def test_going_on_from_a_damaged_file(tmp_path: Path) -> None:
     shelf = library(tmp_path)
     with pytest.raises(DamagedFileError) as caught:
         shelf.open(path)
-    with shelf.carry_on(caught.value.damage, note("went on from a damaged file")) as session:
+    with shelf.recover(caught.value.damage, note("went on from a damaged file")) as session:
         assert session.path == path.with_name(f"{path.stem}-continued.json")
         assert len(session.events) == len(caught.value.damage.events) + 1 == 2
         assert isinstance(session.record(read("RR")), SavedState)
     assert shelf.read(session.path).damage is None
     assert path.read_bytes() == data
-    going_on = shelf.unfinished()
+    going_on = shelf.latest_unfinished()
     assert going_on is not None
     assert going_on.path == session.path
 
@@ -239,7 +239,7 @@ def test_from_nothing_there_is_nothing_to_go_on(tmp_path: Path) -> None:
     with pytest.raises(DamagedFileError) as caught:
         shelf.open(path)
     with pytest.raises(UnrecoverableFileError):
-        shelf.carry_on(caught.value.damage)
+        shelf.recover(caught.value.damage)
 
 
 def test_following_a_session_as_it_grows(tmp_path: Path) -> None:
@@ -324,7 +324,7 @@ def test_a_dead_program_leaves_nothing_behind_for_long(tmp_path: Path) -> None:
     (tmp_path / ".notes.part").write_text("mine")
     (tmp_path / ".x.holder").write_text("not ours to judge")
 
-    assert library(tmp_path).tidy() == 3
+    assert library(tmp_path).clean_up() == 3
     left = names(tmp_path)
     assert dead_part.name not in left
     assert not old.exists()
@@ -340,7 +340,7 @@ def test_tidying_gives_way(tmp_path: Path) -> None:
     (tmp_path / dead._place._temporary.name).write_bytes(b"half")
     disk = FaultyDisk()
     disk.down = errno.EACCES
-    assert library(tmp_path, disk=disk).tidy() == 0  # its lock is still held: nobody has died here
+    assert library(tmp_path, disk=disk).clean_up() == 0  # its lock is still held: nobody has died here
     assert dead._place._temporary.exists()
     die(dead)
     with library(tmp_path).open(dead.path) as again:
@@ -355,7 +355,7 @@ def test_what_is_pending_is_told_apart_from_what_is_kept(tmp_path: Path) -> None
     damage = shelf.read(path).damage
     assert isinstance(damage, Damage)
     disk.down = errno.ENOSPC
-    session = shelf.carry_on(damage)
+    session = shelf.recover(damage)
     assert isinstance(session.state, UnsavedState)
     assert session.state.pending == len(damage.events)
     disk.down = None

@@ -46,7 +46,7 @@ def info(here: ProgramId, by: str = "MT") -> LockOwner:
 def taken(
     path: Path, here: ProgramId | None = None, *, disk: QuickDisk | None = None, **consent: LockOwner
 ) -> SessionLock:
-    return SessionLock.taken(path, mine=info(here or this_program()), disk=disk or QuickDisk(), **consent)
+    return SessionLock.acquire(path, mine=info(here or this_program()), disk=disk or QuickDisk(), **consent)
 
 
 def test_one_program_at_a_time(tmp_path: Path) -> None:
@@ -55,8 +55,8 @@ def test_one_program_at_a_time(tmp_path: Path) -> None:
     first = taken(path)
     with pytest.raises(SessionLockedError) as caught:
         taken(path)
-    assert caught.value.by == info(this_program())
-    assert caught.value.standing == "alive"
+    assert caught.value.owner == info(this_program())
+    assert caught.value.status == "alive"
     assert not caught.value.breakable
     assert f"process {os.getpid()}" in str(caught.value)
     first.release()
@@ -89,9 +89,9 @@ def test_another_process_holds_it_until_it_ends(tmp_path: Path, other_program: s
         shelf = library(tmp_path)
         with pytest.raises(SessionLockedError) as caught:
             shelf.open(path)
-        assert (caught.value.by.pid, caught.value.standing) == (process.pid, "alive")
+        assert (caught.value.owner.pid, caught.value.status) == (process.pid, "alive")
         with pytest.raises(SessionLockedError):
-            shelf.open(path, break_stale=caught.value.by)
+            shelf.open(path, break_stale=caught.value.owner)
         process.kill()
     with shelf.open(path) as session:
         assert len(session.events) == 1
@@ -113,12 +113,12 @@ def test_another_machine_loses_it_only_with_consent(tmp_path: Path) -> None:
     owner_path(path).write_text(stale.text())
     with pytest.raises(SessionLockedError) as caught:
         taken(path)
-    assert (caught.value.by, caught.value.standing, caught.value.breakable) == (stale, "elsewhere", True)
+    assert (caught.value.owner, caught.value.status, caught.value.breakable) == (stale, "elsewhere", True)
     assert "van-2" in str(caught.value)
     with pytest.raises(SessionLockedError):
         taken(path, break_stale=replace(stale, since="2026-05-05T08:00:00-06:00"))
     lock = taken(path, break_stale=stale)
-    assert lock.taken_over_by() is None
+    assert lock.new_owner() is None
     lock.release()
     assert names(tmp_path) == []
 
@@ -173,7 +173,7 @@ def test_a_name_that_belongs_to_a_dead_program_is_not_shown_for_a_held_lock(tmp_
     owner_path(path).write_text(info(dead_program()).text())
     with pytest.raises(SessionLockedError) as caught:
         taken(path, break_stale=info(dead_program()))
-    assert (caught.value.by, caught.value.standing) == (UNKNOWN_OWNER, "unknown")
+    assert (caught.value.owner, caught.value.status) == (UNKNOWN_OWNER, "unknown")
     lock.release()
 
 
@@ -183,7 +183,7 @@ def test_a_live_program_whose_lock_the_system_lost_keeps_the_session(tmp_path: P
     owner_path(path).write_text(info(running_program()).text())
     with pytest.raises(SessionLockedError) as caught:
         taken(path)
-    assert caught.value.standing == "alive"
+    assert caught.value.status == "alive"
 
 
 def test_one_of_two_who_come_in_at_once_is_refused(tmp_path: Path) -> None:
@@ -198,7 +198,7 @@ def test_one_of_two_who_come_in_at_once_is_refused(tmp_path: Path) -> None:
     disk.at, disk.act = 2, comes
     with pytest.raises(SessionLockedError) as caught:
         taken(path, disk=disk)
-    assert caught.value.by == info(other_machine())
+    assert caught.value.owner == info(other_machine())
     disk = FaultyDisk()
     owner_path(path).unlink()
     disk.at = 2
@@ -209,7 +209,7 @@ def test_one_of_two_who_come_in_at_once_is_refused(tmp_path: Path) -> None:
     disk.act = came_and_went
     with pytest.raises(SessionLockedError) as caught:
         taken(path, disk=disk)
-    assert caught.value.by == UNKNOWN_OWNER
+    assert caught.value.owner == UNKNOWN_OWNER
 
 
 def test_a_full_disk_has_room_for_the_lock_if_not_for_the_name(tmp_path: Path) -> None:
@@ -220,7 +220,7 @@ def test_a_full_disk_has_room_for_the_lock_if_not_for_the_name(tmp_path: Path) -
     lock = taken(path, disk=disk)
     with pytest.raises(SessionLockedError) as caught:
         taken(path)
-    assert caught.value.by == UNKNOWN_OWNER
+    assert caught.value.owner == UNKNOWN_OWNER
     assert "another program" in str(caught.value)
     disk.down = None
     lock.release()
@@ -310,7 +310,7 @@ def test_what_can_be_told_of_a_program(monkeypatch: pytest.MonkeyPatch) -> None:
     assert owner_status(dead_program(), here) == "gone"
     assert owner_status(replace(here, started="0" * 16), here) == "gone"
     assert owner_status(other_machine(), here) == "elsewhere"
-    assert owner_status(UNKNOWN_OWNER.here, here) == "unknown"
+    assert owner_status(UNKNOWN_OWNER.program, here) == "unknown"
     assert owner_status(replace(here, pid=-1), here) == "unknown"
     assert owner_status(replace(here, pid=0), here) == "unknown"
 

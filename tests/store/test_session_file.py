@@ -271,7 +271,7 @@ def test_a_session_taken_over_is_not_written_over(tmp_path: Path) -> None:
     state = sleeper.record(note("the sleeper's"))
     assert isinstance(state, UnsavedState)
     assert isinstance(state.problem, LockLostError)
-    assert state.problem.by.by == "MT"
+    assert state.problem.owner.by == "MT"
     assert len(kept_events(taker.path)) == 2
     assert isinstance(sleeper.move_to(tmp_path / "own"), SavedState)
     assert taker.path.exists()

@@ -67,7 +67,7 @@ def test_the_hour_that_comes_twice(tmp_path: Path) -> None:
     summaries = library.summaries()
     assert [summary.path for summary in summaries] == [later.path, earlier.path], "the one worked on last is first"
     assert summaries[0].last_moment - summaries[1].last_moment == timedelta(minutes=20)
-    unfinished = library.unfinished()
+    unfinished = library.latest_unfinished()
     assert unfinished is not None
     assert unfinished.path == later.path
     assert check_file(earlier.path).findings == check_file(later.path).findings == ()

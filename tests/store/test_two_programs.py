@@ -41,7 +41,7 @@ def heights(path: Path) -> list[str]:
     check = check_file(path)
     assert check.ok, check.findings
     assert check.stored is not None
-    return [event.what.entered for event in check.stored.events if isinstance(event.what, HeightRead)]
+    return [event.payload.entered for event in check.stored.events if isinstance(event.payload, HeightRead)]
 
 
 def begun(open_terminal: Open, library: Path, height: str) -> Terminal:

@@ -49,7 +49,7 @@ def test_a_frozen_file_opens_and_goes_on(name: str, tmp_path: Path) -> None:
     with library(tmp_path).open(path) as session:
         assert session.session.job.title == "Box trailer (invented)"
         assert session.session.job.technician == "Mara T. (invented)"
-        loaded = session.session.first("loaded")
+        loaded = session.session.first_stage("loaded")
         assert loaded is not None
         assert loaded.corner("RR").mean_mm == 701.675
         pressures = [reading.pressure_kPa for reading in session.session.leak_readings]

@@ -32,7 +32,7 @@ STORABLE = tuple(text for text in HOSTILE_TEXTS if "\ud800" not in text)
 
 texts = st.one_of(st.sampled_from(STORABLE), st.text(max_size=40))
 
-_events = [event.what for make in (worked_case, separate_lines) for event in make().events[1:]]
+_events = [event.payload for make in (worked_case, separate_lines) for event in make().events[1:]]
 
 
 @st.composite

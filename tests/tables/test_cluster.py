@@ -56,7 +56,7 @@ def address() -> Iterator[str]:
 
 def dies_once(events: Sequence[RecordedEvent], marks: str) -> Sequence[RecordedEvent]:
     """Kills its own process in the middle of a chunk: once for each session chosen, when that is met."""
-    session = events[0].what.session  # type: ignore[union-attr]  # the first event opens the job
+    session = events[0].payload.session  # type: ignore[union-attr]  # the first event opens the job
     mark = Path(marks) / session
     if mark.exists():
         mark.unlink()

@@ -122,7 +122,7 @@ def test_what_cannot_be_exported_is_listed(shop: Shop, tmp_path: Path) -> None:
     (library / "2026-05-05-cut-22222222.json").write_bytes(whole.read_bytes()[:-500])
     newer = whole.read_bytes().replace(b'"version": 1', b'"version": 9', 1)
     (library / "2026-05-06-newer-33333333.json").write_bytes(newer)
-    listed = [*summaries(library), Summary.at(library / "2026-05-07-gone-44444444.json")]
+    listed = [*summaries(library), Summary.of_path(library / "2026-05-07-gone-44444444.json")]
     exported = export(listed, tmp_path / "tables", standards=standards())
     assert exported.sessions == 1
     reasons = {one.file: one.reason for one in exported.left_out}
@@ -241,7 +241,7 @@ def test_progress_is_told(tmp_path: Path) -> None:
         sheet = WORKED_CASE.replace("2026-05-04", f"2026-05-0{day}")
         write_job(tmp_path / "library", f"2026-05-0{day}-job-{day}1111111", job_of(sheet))
     told: list[tuple[int, int]] = []
-    listed = [Summary.at(path) for path in (tmp_path / "library").iterdir()]
+    listed = [Summary.of_path(path) for path in (tmp_path / "library").iterdir()]
     export(
         listed,
         tmp_path / "tables",

@@ -82,7 +82,7 @@ async def click(d: Driver, text: str, *, last: bool = False) -> None:
 
 def cut_off(folder: Path, events: tuple[RecordedEvent, ...]) -> Path:
     """The session file as it was on the disk after these events."""
-    opened = events[0].what
+    opened = events[0].payload
     session = getattr(opened, "session", "")
     path = folder / "sessions" / "2026-05-04-cut-off.json"
     path.parent.mkdir(parents=True)
@@ -118,7 +118,7 @@ def opened(
 
 def last(d: Driver) -> Event:
     """What was recorded last."""
-    return d.events[-1].what
+    return d.events[-1].payload
 
 
 def line(d: Driver) -> str:

@@ -160,12 +160,12 @@ class Driver:
     @property
     def readings(self) -> list[tuple[str, int, str, str]]:
         """Every height read, in order: stage, number, corner, text."""
-        whats = [event.what for event in self.events]
+        whats = [event.payload for event in self.events]
         return [(w.stage, w.number, w.corner, w.entered) for w in whats if isinstance(w, HeightRead)]
 
     def stated(self, name: str) -> list[str]:
         """What was stated of a fact, each time."""
-        whats = [event.what for event in self.events]
+        whats = [event.payload for event in self.events]
         return [w.entered for w in whats if isinstance(w, FactStated) and w.name == name]
 
 

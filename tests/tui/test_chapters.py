@@ -201,7 +201,7 @@ def test_a_mark_and_a_dial_are_kept_with_their_stage(tmp_path: Path) -> None:
         await d.press("enter")
         await ask(d, "leveller")
         await d.key_in("1")
-        stage = d.session.first("loaded")
+        stage = d.session.first_stage("loaded")
         assert stage is not None
         assert stage.mark_mm == pytest.approx(-2.125 * 25.4)
         assert stage.leveller == "1"

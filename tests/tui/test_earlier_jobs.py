@@ -173,7 +173,7 @@ def test_one_key_takes_the_own_placing_as_what_it_is(tmp_path: Path) -> None:
             offered = d.text
             await d.press("ctrl+o")
             taken = d.text
-            kept = [event.what for event in context.library.read(path).events]
+            kept = [event.payload for event in context.library.read(path).events]
             await d.press("f2")
             return offered, kept, taken, d.text
 
@@ -218,7 +218,7 @@ def test_a_key_is_not_kept_waiting_by_the_asking(tmp_path: Path, monkeypatch: py
         context, path = a_new_job(tmp_path)
         async with driven(context, Walk(path)) as d:
             await d.key_in("28 5/8", "28 11/16")
-            kept = [event.what for event in context.library.read(path).events]
+            kept = [event.payload for event in context.library.read(path).events]
             held.set()
             return kept
 

@@ -80,7 +80,7 @@ def readings(library: Path) -> list[tuple[str, str]]:
     """The heights in the only session of a library."""
     (path,) = library.glob("2*.json")
     events = Library(library, clock=FrozenClock(), by="").read(path).events
-    return [(event.what.corner, event.what.entered) for event in events if isinstance(event.what, HeightRead)]
+    return [(event.payload.corner, event.payload.entered) for event in events if isinstance(event.payload, HeightRead)]
 
 
 TYPED = "28 5/8\r28 11/16\r"

@@ -87,7 +87,7 @@ def test_the_tongue_load_needs_the_ball_only_once(tmp_path: Path) -> None:
         while "Tongue load" not in d.said:
             await d.press("down")
         await d.key_in("410 lb")
-        loads = [e.what for e in d.events if isinstance(e.what, LoadStated)]
+        loads = [e.payload for e in d.events if isinstance(e.payload, LoadStated)]
         assert [load.name for load in loads] == ["trailer tongue"]
         assert loads[0].ahead_mm == pytest.approx(-46 * 25.4)
 
@@ -100,7 +100,7 @@ def test_a_value_is_taken_back(tmp_path: Path) -> None:
     async def act(d: Driver) -> None:
         await d.press("f4", "up", "up", "up", "f7")
         assert d.session.vehicle.wheelbase_mm is None
-        assert d.events[-1].what == FactStated(name="vehicle.wheelbase", entered="", value=None)
+        assert d.events[-1].payload == FactStated(name="vehicle.wheelbase", entered="", value=None)
         await d.press("f2")
         assert d.session.vehicle.wheelbase_mm is not None
 

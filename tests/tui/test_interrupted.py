@@ -41,7 +41,7 @@ CHAPTER_OF_LIST: dict[str, ChapterId] = {
 
 def chapter_of(event: RecordedEvent) -> ChapterId:
     """The chapter in which this happened."""
-    match event.what:
+    match event.payload:
         case HeightRead(stage=stage) | StageBegun(stage=stage):
             return _STAGE_KINDS[stage].chapter
         case CheckAnswered(stage=stage) if stage is not None:
@@ -63,12 +63,12 @@ def chapter_of(event: RecordedEvent) -> ChapterId:
         case FactStated() | LoadStated() | WeighingRecorded():
             return "intake"
         case _:
-            raise AssertionError(event.what)
+            raise AssertionError(event.payload)
 
 
 async def where(d: Driver, following: RecordedEvent) -> None:
     """The question that was answered next stands on the page that asked it."""
-    what = following.what
+    what = following.payload
     if isinstance(what, HeightRead) and what.how == "first":
         assert d.page == "WalkScreen"
         assert (

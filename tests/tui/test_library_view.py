@@ -23,7 +23,7 @@ def summary(name: str, **stated: object) -> Summary:
         "last_at": "2026-05-04T09:00:00-06:00",
         "version": 1,
     }
-    return Summary.at(Path(f"/library/{name}.json"), **usual | stated)
+    return Summary.of_path(Path(f"/library/{name}.json"), **usual | stated)
 
 
 SUMMARIES = (

@@ -42,7 +42,7 @@ def test_twelve_readings_through_the_installed_program(tmp_path: Path, open_term
     (summary,) = library.summaries()
     stored = library.read(summary.path)
     assert stored.damage is None
-    heights = [e.what.entered for e in stored.events if isinstance(e.what, HeightRead)]
+    heights = [e.payload.entered for e in stored.events if isinstance(e.payload, HeightRead)]
     assert heights == [*UNLOADED, *LOADED, *TRIAL_15]
 
 

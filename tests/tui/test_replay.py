@@ -87,7 +87,7 @@ def test_every_frame_is_the_apps_own_screen_of_that_time(name: str, bench: Bench
     step = max(1, len(stored.events) // 6)
     for number in range(len(stored.events) - step, 0, -step):
         other = Bench(bench.folder.parent / f"until-{number}", bench.clock)
-        cut = [event.what for event in stored.events[:number]]
+        cut = [event.payload for event in stored.events[:number]]
         with other.library.create(*cut) as session:
             ended = session.path
 

@@ -27,7 +27,7 @@ def test_twelve_readings_take_digits_enter_and_one_enter_a_stage(tmp_path: Path)
         assert d.app.job is not None
         on_disk = d.app.job.context.library.read(d.app.job.file.path)
         assert on_disk.damage is None
-        heights = [e.what for e in on_disk.events if isinstance(e.what, HeightRead)]
+        heights = [e.payload for e in on_disk.events if isinstance(e.payload, HeightRead)]
         # 1 in = 25.4 mm exactly.
         assert [w.mm for w in heights] == [read_height(w.entered, "inch").mm for w in heights]
         assert heights[0].mm == pytest.approx(28.625 * 25.4, rel=1e-15)
@@ -151,7 +151,7 @@ def test_a_height_typed_before_the_stage_is_begun_is_not_lost(tmp_path: Path) ->
 
     async def act(d: Driver) -> None:
         await d.key_in(*UNLOADED, LOADED[0])
-        assert isinstance(d.events[-1].what, StageBegun)
+        assert isinstance(d.events[-1].payload, StageBegun)
         assert len(d.readings) == 4
         await d.press("enter")
         assert d.readings[-1] == ("loaded", 1, "LF", LOADED[0])
@@ -284,5 +284,5 @@ def test_a_kill_at_any_reading_lands_on_the_same_corner(tmp_path: Path) -> None:
         walk(tmp_path, one, context=context, path=path)
     stored = context.library.read(path)
     assert stored.damage is None
-    heights = [e.what.entered for e in stored.events if isinstance(e.what, HeightRead)]
+    heights = [e.payload.entered for e in stored.events if isinstance(e.payload, HeightRead)]
     assert heights == [*UNLOADED, *LOADED, *TRIAL_15]

@@ -18,7 +18,7 @@ def test_undo_takes_back_and_redo_brings_again(tmp_path: Path) -> None:
         await d.press("f2")
         assert "Right front" in d.said
         assert d.session.stages[0].corner("RF").readings == ()
-        assert isinstance(d.events[-1].what, Undone)
+        assert isinstance(d.events[-1].payload, Undone)
         await d.press("shift+f2")
         assert [r.entered for r in d.session.stages[0].corner("RF").readings] == [UNLOADED[1]]
         assert "Right rear" in d.said
@@ -108,7 +108,7 @@ def test_a_corner_is_skipped_with_a_reason(tmp_path: Path) -> None:
         await d.key_in("1")
         await d.press("f7")
         await d.key_in("kerb in the way")
-        skipped = [e.what for e in d.events if isinstance(e.what, CornerSkipped)]
+        skipped = [e.payload for e in d.events if isinstance(e.payload, CornerSkipped)]
         assert [(s.corner, s.reason) for s in skipped] == [("LF", "cannot be reached"), ("RF", "kerb in the way")]
         assert "Right rear" in d.said
 
@@ -122,7 +122,7 @@ def test_a_note_puts_the_typed_text_by_and_brings_it_back(tmp_path: Path) -> Non
         await d.type("28 5")
         await d.press("f3")
         await d.key_in("tyre looks soft")
-        notes = [e.what for e in d.events if isinstance(e.what, NoteWritten)]
+        notes = [e.payload for e in d.events if isinstance(e.payload, NoteWritten)]
         assert [(n.text, n.corner) for n in notes] == [("tyre looks soft", "LF")]
         await d.type("/8")
         await d.press("enter")

@@ -45,13 +45,13 @@ def test_the_entire_job_is_done_from_the_keyboard() -> None:
 def test_what_was_handed_over_is_not_changed_by_the_follow_up() -> None:
     """The events before the handover are the same to the last chain, and its figures are those of that moment."""
     events = whole_job().events
-    place = next(i for i, event in enumerate(events) if isinstance(event.what, HandedOver))
-    handed = events[place].what
+    place = next(i for i, event in enumerate(events) if isinstance(event.payload, HandedOver))
+    handed = events[place].payload
     assert isinstance(handed, HandedOver)
     then = fold(events[:place])
     assert dict(handed.figures) == pytest.approx(handed_over_figures(then, assess(then, standards())))
-    assert isinstance(events[place + 1].what, JobReopened)
-    later = [event.what for event in events[place + 2 :]]
+    assert isinstance(events[place + 1].payload, JobReopened)
+    later = [event.payload for event in events[place + 2 :]]
     assert {type(what) for what in later} == {StageBegun, HeightRead}
     assert {what.stage for what in later if isinstance(what, HeightRead | StageBegun)} == {"follow-up"}
 

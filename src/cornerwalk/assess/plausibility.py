@@ -178,7 +178,7 @@ def _mean(stage: Stage | None, corner: Corner) -> float | None:
 
 def _from_other_three(session: Session, standards: Standards, now: Stage | None, corner: Corner) -> Estimate | None:
     """What the plane through the other three makes of the corner; None at the unloaded stage, which is the plane."""
-    reference = session.first(REFERENCE_STAGE)
+    reference = session.first_stage(REFERENCE_STAGE)
     if now is None or reference is None or now.key == reference.key:
         return None
     terms = reading_terms(session, standards)

@@ -95,7 +95,7 @@ def assess(session: Session, standards: Standards) -> Assessment:
 
 
 def _aim_assumed(session: Session, rule: AimRule | None) -> bool:
-    reference = session.first(REFERENCE_STAGE)
+    reference = session.first_stage(REFERENCE_STAGE)
     measured = reference is not None and reference.mark_mm is not None
     return session.lamps.aim_percent is None and not measured and rule is not None and rule.nominal_deg is not None
 
@@ -116,7 +116,7 @@ def _budget(session: Session, figures: tuple[StageFigures, ...], terms: ReadingT
     last = next(
         (each for each in reversed(figures) if each.beam is not None and each.result.name != REFERENCE_STAGE), None
     )
-    reference = session.first(REFERENCE_STAGE)
+    reference = session.first_stage(REFERENCE_STAGE)
     if last is None or reference is None or last.beam is None or last.beam.shift_budget is None:
         return None
     stage = session.stage(last.result.key)

@@ -84,7 +84,7 @@ def aim_unloaded(session: Session, rule: AimRule | None, u_mark_mm: float) -> Es
     """α₀: as stated, else from the mark on the wall when unloaded, else the rule's nominal."""
     if session.lamps.aim_percent is not None:
         return aim_of_percent(Estimate(session.lamps.aim_percent))
-    reference = session.first(REFERENCE_STAGE)
+    reference = session.first_stage(REFERENCE_STAGE)
     if reference is not None and reference.mark_mm is not None:
         screen = Estimate(screen_mm(session))
         return aim_of_mark(Estimate(reference.mark_mm, u_mark_mm), screen)
@@ -100,7 +100,7 @@ def screen_mm(session: Session) -> float:
 
 def compute_stages(session: Session, terms: ReadingTerms, rule: AimRule | None) -> tuple[StageFigures, ...]:
     """Each stage in the order recorded; changes are from the first unloaded stage."""
-    reference = session.first(REFERENCE_STAGE)
+    reference = session.first_stage(REFERENCE_STAGE)
     start = heights_of(reference, terms) if reference is not None else None
     aim = aim_unloaded(session, rule, terms.u_read_mm)
     return tuple(_compute(session, stage, reference, start, terms, aim) for stage in session.stages)

@@ -143,7 +143,7 @@ class Cursor:
 def latest_lines(events: Sequence[RecordedEvent], stage: StageKey | None = None) -> Iterator[str]:
     """The ids of lines as they were answered, the last one first; of one stage where lines belong to a stage."""
     for event in reversed(active_events(events)):
-        line = line_of(event.what, stage)
+        line = line_of(event.payload, stage)
         if line:
             yield line
 

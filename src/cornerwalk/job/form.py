@@ -76,7 +76,7 @@ def fact_field(session: Session, fact: Fact) -> Field:
     return Field(
         name=fact.name,
         label=fact_name(fact.name),
-        value=session.stands(fact.name),
+        value=session.fact_text(fact.name),
         cost=cost_of(fact.name),
         choices=fact.choices,
         hint=_hint(session, fact),

@@ -224,8 +224,8 @@ def _load_state(job: OpenJob, line: TestedLine, moment: LeakMoment) -> RecordedP
 def _read_of(job: OpenJob, line: TestedLine, moment: LeakMoment) -> LeakRead | None:
     """The reading of this gauge as it was recorded last."""
     for event in reversed(active_events(job.events)):
-        if isinstance(event.what, LeakRead) and (event.what.line, event.what.moment) == (line, moment):
-            return event.what
+        if isinstance(event.payload, LeakRead) and (event.payload.line, event.payload.moment) == (line, moment):
+            return event.payload
     return None
 
 

@@ -131,7 +131,7 @@ class OpenJob:
         session = self.session
         events = list(self.events)
         for seq, what in enumerate(new_events, start=session.last_seq + 1):
-            events.append(RecordedEvent(seq=seq, at=session.last_at, by="", what=what, chain=""))
+            events.append(RecordedEvent(seq=seq, at=session.last_at, by="", payload=what, chain=""))
         return self._means(fold(events))
 
     def earlier_to_ask(self) -> bool:

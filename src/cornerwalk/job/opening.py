@@ -75,7 +75,7 @@ def replayed_job(context: Context, path: Path) -> OpenJob | Hindered:
 def carried_on(context: Context, error: DamagedFileError) -> OpenJob | Hindered:
     """A new job that goes on from what can be read of a damaged file."""
     try:
-        return OpenJob(context, context.library.carry_on(error.damage))
+        return OpenJob(context, context.library.recover(error.damage))
     except StoreError as another:
         return Hindered(error.damage.path, told(another, error.damage.path), _ways_on(another), another)
 

@@ -150,7 +150,7 @@ def _after(job: OpenJob, asked: HeightPrompt) -> str:
 
 def _then(job: OpenJob, key: StageKey) -> str:
     asked = REQUIRED_STAGES[job.session.job.kind]
-    coming = next((name for name in asked if job.session.first(name) is None and name != key[0]), None)
+    coming = next((name for name in asked if job.session.first_stage(name) is None and name != key[0]), None)
     if coming is None:
         return tr("the results, or another trial") if job.session.job.kind != "load check" else tr("the results")
     return {

@@ -140,7 +140,7 @@ def in_hand(session: Session, asked: Prompt) -> StageKey:
     """The stage that the question belongs to, or the one last begun."""
     if isinstance(asked, HeightPrompt | ReasonPrompt | PastePrompt):
         return asked.stage
-    current = session.current
+    current = session.current_stage
     return current.key if current is not None else ("unloaded", 1)
 
 
@@ -189,7 +189,7 @@ def last_read(session: Session) -> tuple[StageKey, Corner] | None:
 
 def stage_choice(session: Session) -> StageChoicePrompt:
     """Every stage that makes sense in this kind of job."""
-    current = session.current
+    current = session.current_stage
     with_air = current is not None and current.name in AIR_STAGES
     return StageChoicePrompt(available_stages(session.job.kind), current.key if current and with_air else None)
 

@@ -70,7 +70,7 @@ def undo(job: OpenJob) -> Reply:
     event = undoable(job.events)
     if event is None:
         return Reply(trouble=tr("There is nothing left to take back."))
-    what, key = _history_words(event.what), job.control("job.redo")
+    what, key = _history_words(event.payload), job.control("job.redo")
     return Reply(would=walk.undo(job.events), told=tr("Taken back: {what}. {key} brings it again.", what=what, key=key))
 
 
@@ -79,8 +79,8 @@ def redo(job: OpenJob) -> Reply:
     event = redoable(job.events)
     if event is None:
         return Reply(trouble=tr("There is nothing to bring back."))
-    events = {each.seq: each.what for each in job.events}
-    undone = getattr(event.what, "undoes", event.seq)
+    events = {each.seq: each.payload for each in job.events}
+    undone = getattr(event.payload, "undoes", event.seq)
     return Reply(would=walk.redo(job.events), told=tr("Back again: {what}.", what=_history_words(events[undone])))
 
 

@@ -75,9 +75,9 @@ class ReplayedJob(OpenJob):
     def stages(self) -> tuple[StageStart, ...]:
         """Where the stages begin, those that were taken back included, since the technician stood there too."""
         return tuple(
-            StageStart((event.what.stage, event.what.number), event.seq)
+            StageStart((event.payload.stage, event.payload.number), event.seq)
             for event in self.past.stored.events
-            if isinstance(event.what, StageBegun)
+            if isinstance(event.payload, StageBegun)
         )
 
     def stage_beside(self, step: int) -> int:
@@ -101,7 +101,7 @@ class ReplayedJob(OpenJob):
 
     def handed_over(self) -> HandedOver | None:
         """The last handover up to here."""
-        return next((event.what for event in reversed(self.events) if isinstance(event.what, HandedOver)), None)
+        return next((event.payload for event in reversed(self.events) if isinstance(event.payload, HandedOver)), None)
 
     def true_pause_s(self) -> float:
         """How long it was until the next event, in seconds; a long pause is cut short."""

@@ -50,7 +50,7 @@ def question_in(job: OpenJob, chapter: ChapterId) -> Question | None:
         case "leak":
             return end_of(session) or (first_joint(session) if session.leak_readings else start_of(session))
         case "road":
-            if session.first("road-test") is None:
+            if session.first_stage("road-test") is None:
                 return beginning(session, ("road-test", 1))
             return _open_question(job, "road")
         case "handover":
@@ -88,7 +88,7 @@ def resumed(job: OpenJob) -> Question:
     last, opened = counting[-1], counting[0]
     if not job.session.open or last.at == opened.at:
         return asked_by(job.session)
-    return after(job, last.what) or asked_by(job.session)
+    return after(job, last.payload) or asked_by(job.session)
 
 
 def after(job: OpenJob, what: h.Event) -> Question | None:
@@ -161,5 +161,5 @@ def _stage_of(what: h.CheckAnswered) -> tuple[StageName, int] | None:
 
 def air_stage(session: Session) -> tuple[StageName, int] | None:
     """The stage whose pressure can be stated now; None where the last one begun has none."""
-    current = session.current
+    current = session.current_stage
     return current.key if current is not None and current.name in AIR_STAGES else None

@@ -42,7 +42,7 @@ def undo(at: Typed) -> Reply:
     event = undoable(at.job.events)
     if event is None:
         return Reply(said=(tr("Nothing can be taken back."),), refused=True)
-    what = event.what
+    what = event.payload
     return Reply(
         events=walk.undo(at.job.events),
         kept=tr("TAKEN BACK: {what}.", what=event_words(what)),
@@ -53,10 +53,10 @@ def undo(at: Typed) -> Reply:
 def redo(at: Typed) -> Reply:
     """Bring back what the last undo took."""
     event = redoable(at.job.events)
-    if event is None or not isinstance(event.what, Undone):
+    if event is None or not isinstance(event.payload, Undone):
         return Reply(said=(tr("Nothing was taken back last."),), refused=True)
-    undone = event.what.undoes
-    what = next(each.what for each in at.job.events if each.seq == undone)
+    undone = event.payload.undoes
+    what = next(each.payload for each in at.job.events if each.seq == undone)
     return Reply(
         events=walk.redo(at.job.events),
         kept=tr("BROUGHT BACK: {what}.", what=event_words(what)),
@@ -109,7 +109,7 @@ def _stage_named(job: OpenJob, folded: str) -> StageKey | None:
 def _in_hand(job: OpenJob, question: Question) -> StageKey:
     if isinstance(question, HeightAsked | ReasonAsked):
         return question.stage
-    current = job.session.current
+    current = job.session.current_stage
     return current.key if current is not None else ("unloaded", 1)
 
 

@@ -73,7 +73,7 @@ class FactAsked:
     def prompt(self, job: OpenJob) -> str:
         """`Wheelbase, in in (6 of 31):`."""
         name, unit = capital(fact_name(self.name)), _unit(FACTS[self.name], job.session)
-        stands = as_stated(self.name, job.session.stands(self.name))
+        stands = as_stated(self.name, job.session.fact_text(self.name))
         place = tr("{place} of {all}", place=self.place + 1, all=len(self.names))
         if stands:
             return tr("{fact} ({place}; {stands} stands):", fact=name, place=place, stands=stands)

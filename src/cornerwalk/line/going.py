@@ -121,7 +121,7 @@ def where(at: Typed) -> Reply:
     for chapter in all_chapters(at.job.session, at.job.checklists):
         name = chapters.chapter_name(chapter.id)
         said.append(tr("{chapter}: {done} of {all}", chapter=name, done=chapter.done, all=chapter.total))
-    current = at.job.session.current
+    current = at.job.session.current_stage
     if current is not None:
         read = [
             f"{corner_name(corner)} {standing(at.job.session, current.key, corner)}"

@@ -208,7 +208,7 @@ def stage_of(job: OpenJob, checklist: Checklist) -> StageKey | None:
     """The stage a list is asked for now; None for one that is asked once."""
     if checklist.asked == "once":
         return None
-    current = job.session.current
+    current = job.session.current_stage
     return current.key if current is not None else ("unloaded", 1)
 
 

@@ -32,7 +32,7 @@ def carry_on(context: Context, damage: Damage) -> OpenJob:
     Raises:
         StoreError: nothing can be read of it.
     """
-    return OpenJob(context, context.library.carry_on(damage))
+    return OpenJob(context, context.library.recover(damage))
 
 
 def new_job(context: Context, title: str, kind: JobKind, preset: Sequence[Event] = ()) -> OpenJob:

@@ -60,7 +60,7 @@ class Menu:
         self._problem = ""
         self._unfinished: Summary | None = None
         try:
-            self._unfinished = context.library.unfinished()
+            self._unfinished = context.library.latest_unfinished()
         except StoreError as error:
             self._problem = tr(error.template, **error.fields)
 
@@ -283,7 +283,10 @@ class Hindered:
         folded = text.casefold()
         try:
             match self.error:
-                case SessionLockedError(breakable=True, by=by) if folded in ("take over", tr("take over").casefold()):
+                case SessionLockedError(breakable=True, owner=by) if folded in (
+                    "take over",
+                    tr("take over").casefold(),
+                ):
                     return Taken(then=open_job(self.context, self.path, take_over=by))
                 case DamagedFileError(damage=damage) if damage.events and folded in (
                     "y",

@@ -80,16 +80,16 @@ def audit(events: Sequence[RecordedEvent], standards: Standards) -> tuple[AuditP
     problems: list[AuditProblem] = []
     unit: BareUnit = Job().unit
     for position, event in enumerate(events):
-        if isinstance(event.what, h.Undone) or _states_unit(event):
+        if isinstance(event.payload, h.Undone) or _states_unit(event):
             unit = _unit_after(events[: position + 1])
         problems += _values(event, unit)
-        if isinstance(event.what, h.HandedOver):
-            problems += _figures(fold(events[:position]), event.seq, event.what, standards)
+        if isinstance(event.payload, h.HandedOver):
+            problems += _figures(fold(events[:position]), event.seq, event.payload, standards)
     return tuple(problems)
 
 
 def _states_unit(event: RecordedEvent) -> bool:
-    return isinstance(event.what, h.FactStated) and event.what.name == "job.unit"
+    return isinstance(event.payload, h.FactStated) and event.payload.name == "job.unit"
 
 
 def _unit_after(events: Sequence[RecordedEvent]) -> BareUnit:
@@ -110,7 +110,7 @@ class _Pair:
 
 
 def _values(event: RecordedEvent, unit: BareUnit) -> Iterator[AuditProblem]:
-    for pair in _pairs(event.what, unit):
+    for pair in _pairs(event.payload, unit):
         entered = pair.entered or ""
         if not entered and pair.stored is None:
             continue
@@ -225,8 +225,8 @@ def today_blocks(events: Sequence[RecordedEvent], standards: Standards) -> tuple
 
 def _blocks(events: Sequence[RecordedEvent], standards: Standards) -> Iterator[Block]:
     yield Heading(tr("Then and now"))
-    handover = next((event for event in reversed(events) if isinstance(event.what, HandedOver)), None)
-    if handover is None or not isinstance(handover.what, HandedOver):
+    handover = next((event for event in reversed(events) if isinstance(event.payload, HandedOver)), None)
+    if handover is None or not isinstance(handover.payload, HandedOver):
         yield Paragraph(
             tr(
                 "Nothing was handed over up to here. The heights are those entered; what they mean is computed by this "
@@ -236,7 +236,7 @@ def _blocks(events: Sequence[RecordedEvent], standards: Standards) -> Iterator[B
             )
         )
     else:
-        yield from _handover(events[: events.index(handover)], handover, handover.what, standards)
+        yield from _handover(events[: events.index(handover)], handover, handover.payload, standards)
     problems = [problem for problem in audit(events, standards) if problem.kind in ("no text", "value")]
     yield Heading(tr("Values and their texts"))
     if problems:

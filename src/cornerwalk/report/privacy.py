@@ -32,7 +32,7 @@ def without_customer(session: Session) -> Session:
 
 def events_without_customer(events: Sequence[RecordedEvent]) -> tuple[RecordedEvent, ...]:
     """The same of the events, for the history of a file report. Their chain is the original's and no longer fits."""
-    return tuple(replace(event, what=_without(event.what)) for event in events)
+    return tuple(replace(event, payload=_without(event.payload)) for event in events)
 
 
 def _without(what: h.Event) -> h.Event:

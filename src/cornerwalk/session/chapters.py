@@ -99,7 +99,7 @@ def _chapter(session: Session, checklists: Checklists, chapter: ChapterId) -> Ch
 
 
 def _settled_corners(session: Session, name: StageName) -> int:
-    stage = session.first(name)
+    stage = session.first_stage(name)
     if stage is None:
         return 0
     return sum(bool(record.readings) or record.skipped is not None for record in stage.corners.values())
@@ -130,7 +130,7 @@ def next_chapter_of(listed: Sequence[Chapter], session: Session) -> ChapterId | 
     if not session.open:
         return None
     asked = due(session)
-    if session.current is not None and isinstance(asked, ReadCorner):
+    if session.current_stage is not None and isinstance(asked, ReadCorner):
         return _STAGE_KINDS[asked.stage[0]].chapter
     if session.handovers:
         return "handover" if _is_followed_up(session) else "follow-up"

@@ -35,7 +35,7 @@ class RecordedEvent:
     seq: int
     at: str
     by: str
-    what: Event
+    payload: Event
     chain: str
 
 
@@ -67,7 +67,7 @@ def event_to_json(event: RecordedEvent) -> JsonEvent:
         "seq": event.seq,
         "at": event.at,
         "by": event.by,
-        **event_body(event.what),
+        **event_body(event.payload),
         "chain": event.chain,
     }
 
@@ -82,7 +82,7 @@ def record_event(earlier: Sequence[RecordedEvent], what: Event, *, at: str, by: 
     seq = earlier[-1].seq + 1 if earlier else 1
     before = earlier[-1].chain if earlier else FIRST_CHAIN
     body: JsonEvent = {"seq": seq, "at": at, "by": by, **event_body(what)}
-    return RecordedEvent(seq=seq, at=at, by=by, what=what, chain=chain_of(before, body))
+    return RecordedEvent(seq=seq, at=at, by=by, payload=what, chain=chain_of(before, body))
 
 
 def _with_floats(what: Event) -> Event:
@@ -128,10 +128,10 @@ def active_events(events: Iterable[RecordedEvent]) -> list[RecordedEvent]:
     dead: set[int] = set()
     kept: list[RecordedEvent] = []
     for event in reversed(list(events)):
-        if event.seq in dead and not isinstance(event.what, PERMANENT_EVENTS):
+        if event.seq in dead and not isinstance(event.payload, PERMANENT_EVENTS):
             continue
-        if isinstance(event.what, Undone):
-            dead.add(event.what.undoes)
+        if isinstance(event.payload, Undone):
+            dead.add(event.payload.undoes)
             continue
         kept.append(event)
     kept.reverse()
@@ -141,7 +141,7 @@ def active_events(events: Iterable[RecordedEvent]) -> list[RecordedEvent]:
 def undoable(events: Sequence[RecordedEvent]) -> RecordedEvent | None:
     """The latest event that counts and may be taken back, or None."""
     for event in reversed(active_events(events)):
-        return None if isinstance(event.what, PERMANENT_EVENTS) else event
+        return None if isinstance(event.payload, PERMANENT_EVENTS) else event
     return None
 
 
@@ -149,15 +149,15 @@ def redoable(events: Sequence[RecordedEvent]) -> RecordedEvent | None:
     """The undo that a redo would take back, or None once anything else has been recorded since."""
     dead: set[int] = set()
     for event in reversed(events):
-        if not isinstance(event.what, Undone):
+        if not isinstance(event.payload, Undone):
             return None
         if event.seq in dead:
             continue
-        dead.add(event.what.undoes)
-        if not _is_undo(events, event.what.undoes):
+        dead.add(event.payload.undoes)
+        if not _is_undo(events, event.payload.undoes):
             return event
     return None
 
 
 def _is_undo(events: Sequence[RecordedEvent], seq: int) -> bool:
-    return any(event.seq == seq and isinstance(event.what, Undone) for event in events)
+    return any(event.seq == seq and isinstance(event.payload, Undone) for event in events)

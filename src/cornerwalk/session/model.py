@@ -345,16 +345,16 @@ class Session:
         """The stage of that name and number, None if it was not begun."""
         return next((stage for stage in self.stages if stage.key == key), None)
 
-    def stands(self, fact: str) -> str:
+    def fact_text(self, fact: str) -> str:
         """What stands for a fact, as typed; the kind of job stands from the moment it is opened. Empty: nothing."""
         return self.entered.get(fact, self.job.kind if fact == "job.kind" else "")
 
-    def first(self, name: StageName) -> Stage | None:
+    def first_stage(self, name: StageName) -> Stage | None:
         """The first stage of that name."""
         return next((stage for stage in self.stages if stage.name == name), None)
 
     @property
-    def current(self) -> Stage | None:
+    def current_stage(self) -> Stage | None:
         """The stage begun last."""
         return self.stages[-1] if self.stages else None
 

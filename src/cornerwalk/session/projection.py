@@ -89,17 +89,17 @@ class Projection:
         self._events: list[RecordedEvent] = []
         self._growing = _State()
         self.session: Session
-        self.take(events)
+        self.apply(events)
 
     @property
     def count(self) -> int:
         """How many events were taken so far."""
         return len(self._events)
 
-    def take(self, events: Sequence[RecordedEvent]) -> Session:
+    def apply(self, events: Sequence[RecordedEvent]) -> Session:
         """The session after these events, which follow those taken before; earlier sessions stay as they are."""
         self._events += events
-        if any(isinstance(event.what, h.Undone) for event in events):
+        if any(isinstance(event.payload, h.Undone) for event in events):
             self._growing = _State()
             events = active_events(self._events)
         for event in events:
@@ -147,7 +147,7 @@ def _session(growing: _State, last: RecordedEvent | None) -> Session:
 
 
 def _apply(growing: _State, event: RecordedEvent) -> None:  # noqa: PLR0912 - one case for each kind of event
-    match event.what:
+    match event.payload:
         case h.JobOpened() as what:
             growing.head = {"id": what.session, "program": what.program, "opened_at": event.at}
             growing.opened_kind = what.job

@@ -83,7 +83,7 @@ def event_from_json(plain: JsonEvent) -> RecordedEvent:
         _require_fact(where, what)
     for name, number in beyond(what):
         raise SchemaError(f"{where}, {name}", f"{number:g} is more or less than anything here can be")
-    return RecordedEvent(seq=plain["seq"], at=plain["at"], by=plain["by"], what=what, chain=plain["chain"])
+    return RecordedEvent(seq=plain["seq"], at=plain["at"], by=plain["by"], payload=what, chain=plain["chain"])
 
 
 def _require_moment(where: str, at: str) -> None:

@@ -81,7 +81,7 @@ def due(session: Session) -> Due:
     """
     if not session.open:
         return JobClosed()
-    current = session.current
+    current = session.current_stage
     if current is None:
         first = REQUIRED_STAGES[session.job.kind][0]
         return ReadCorner(stage=(first, 1), corner=session.job.order[0], left=len(session.job.order))
@@ -89,7 +89,7 @@ def due(session: Session) -> Due:
     if open_corners:
         return ReadCorner(stage=current.key, corner=open_corners[0], left=len(open_corners))
     for name in REQUIRED_STAGES[session.job.kind]:
-        if session.first(name) is None:
+        if session.first_stage(name) is None:
             return BeginStage(stage=(name, 1), with_air=name in AIR_STAGES)
     return StagesDone(last=current.key)
 

@@ -84,7 +84,7 @@ def write_index(library: Path, rows: Mapping[str, Row], writer: Writer) -> None:
     text = "\n".join(json.dumps(line, ensure_ascii=True, separators=(",", ":")) for line in lines)
     path = library / INDEX
     with suppress(OSError):
-        write_unsynced(writer.disk, path, text.encode(), temporary=temporary_path(path, writer.here))
+        write_unsynced(writer.disk, path, text.encode(), temporary=temporary_path(path, writer.program))
 
 
 # ---- cache files ----

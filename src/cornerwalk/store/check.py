@@ -114,11 +114,11 @@ def _layout(stored: StoredSession, data: bytes) -> Iterator[CheckFinding]:
 
 def _undos(events: Sequence[RecordedEvent]) -> Iterator[CheckFinding]:
     for event in events:
-        if isinstance(event.what, Undone) and event.what.undoes >= event.seq:
+        if isinstance(event.payload, Undone) and event.payload.undoes >= event.seq:
             yield CheckFinding(
                 "fault",
                 "event {number} takes back event {undoes}, which does not come before it",
-                {"number": event.seq, "undoes": event.what.undoes},
+                {"number": event.seq, "undoes": event.payload.undoes},
             )
 
 

@@ -45,7 +45,7 @@ def _remove_partial_file(path: Path, writer: Writer) -> bool:
         return False
     with suppress(OSError):
         age_seconds = writer.clock().timestamp() - retry_interrupted(writer.disk.stat, path).st_mtime
-        if owner_status(who, writer.here) == "gone" or age_seconds > _OLD_SECONDS:
+        if owner_status(who, writer.program) == "gone" or age_seconds > _OLD_SECONDS:
             retry_interrupted(writer.disk.unlink, path)
             return True
     return False
@@ -56,7 +56,7 @@ def _remove_stale_lock(path: Path, writer: Writer) -> bool:
     if session is None or not os.path.lexists(path):  # it went with the other one
         return False
     holder = read_owner(session, writer.disk)
-    if holder is not None and owner_status(holder.here, writer.here) in ("alive", "elsewhere"):
+    if holder is not None and owner_status(holder.program, writer.program) in ("alive", "elsewhere"):
         return False
     with suppress(StoreError):
         # Taken and let go as any other: had somebody come in meanwhile, it would not be ours to remove.
@@ -97,8 +97,8 @@ def quarantine(library: Path, damage: Damage, data: bytes, writer: Writer) -> Da
     with suppress(OSError):
         if not copy.exists():
             make_folder(writer.disk, folder)
-            write_durable(writer.disk, copy, data, temporary=temporary_path(copy, writer.here))
+            write_durable(writer.disk, copy, data, temporary=temporary_path(copy, writer.program))
             beside = folder / f"{stem}.txt"
-            write_durable(writer.disk, beside, note, temporary=temporary_path(beside, writer.here))
-        return replace(damage, set_aside=copy)
+            write_durable(writer.disk, beside, note, temporary=temporary_path(beside, writer.program))
+        return replace(damage, quarantine_path=copy)
     return damage

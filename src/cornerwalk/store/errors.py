@@ -114,7 +114,7 @@ class Damage:
     events: tuple[RecordedEvent, ...]
     session: Session
     lost: int
-    set_aside: Path | None = None
+    quarantine_path: Path | None = None
     lines: tuple[str, ...] = field(repr=False)
 
 
@@ -133,7 +133,7 @@ class UnrecoverableFileError(StoreError):
 class SessionLockedError(StoreError):
     """Another program has the session open; `by` says who, `standing` what is known of that program.
 
-    Where `breakable` is true, `Library.open(path, break_stale=error.by)` takes the session over. Ask first: on
+    Where `breakable` is true, `Library.open(path, break_stale=error.owner)` takes the session over. Ask first: on
     another machine the other program may be alive and its readings not yet here.
     """
 
@@ -146,8 +146,8 @@ class SessionLockedError(StoreError):
             "unknown": "another program holds it",
         }
         super().__init__(templates[standing], by=by.by, host=by.host, pid=by.pid, since=by.since)
-        self.by = by
-        self.standing = standing
+        self.owner = by
+        self.status = standing
         self.breakable = standing == "elsewhere"
 
 
@@ -229,7 +229,7 @@ class LockLostError(DiskError):
             host=by.host,
             since=by.since,
         )
-        self.by = by
+        self.owner = by
 
 
 class FileConflictError(DiskError):

@@ -69,7 +69,7 @@ class FileBuffer:
         """How large the file would be if these followed, its first line apart."""
         return len(self._body) + sum(len(_BETWEEN) + len(line) for line in lines) + len(_FOOT)
 
-    def whole(self, session: str) -> bytes:
+    def contents(self, session: str) -> bytes:
         """The file of the session of this id, as it now stands."""
         return b"".join((header(session).encode("utf-8"), b"\n", self._body, _FOOT))
 
@@ -80,7 +80,7 @@ def file_bytes(session: str, lines: Iterable[str]) -> bytes:
     Raises:
         ValueError: a lone surrogate, which UTF-8 cannot hold.
     """
-    return FileBuffer(lines).whole(session)
+    return FileBuffer(lines).contents(session)
 
 
 def parse_json(text: str) -> Any:

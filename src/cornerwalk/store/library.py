@@ -42,7 +42,7 @@ class Library:
         clock: the time now, with its offset from UTC.
         by: initials of whoever records.
         disk: the system calls, in tests with faults.
-        here: the running program, in tests another one.
+        program: the running program; tests pass another one.
     """
 
     def __init__(
@@ -52,16 +52,16 @@ class Library:
         clock: Callable[[], datetime],
         by: str,
         disk: Disk | None = None,
-        here: ProgramId | None = None,
+        program: ProgramId | None = None,
     ) -> None:
         self.folder = folder
-        self._writer = Writer(clock=clock, by=by, here=here or this_program(), disk=disk or Disk())
+        self._writer = Writer(clock=clock, by=by, program=program or this_program(), disk=disk or Disk())
         self._tidied = False
 
-    def recorded_by(self, name: str) -> Library:
+    def with_author(self, name: str) -> Library:
         """The same folder, written in the name of somebody else."""
         writer = self._writer
-        return Library(self.folder, clock=writer.clock, by=name, disk=writer.disk, here=writer.here)
+        return Library(self.folder, clock=writer.clock, by=name, disk=writer.disk, program=writer.program)
 
     def create(self, *events: Event) -> SessionFile:
         """A new session; the first of `events` opens the job. Its `state` says whether it is on the disk.
@@ -84,9 +84,9 @@ class Library:
         """Open a session to go on with it; nobody else can while it is open.
 
         Raises:
-            SessionLockedError: another program has it open. After asking the user, `break_stale=error.by` takes it over
-                where that is possible; otherwise `follow` it.
-            DamagedFileError: it was copied aside; `carry_on(error.damage)` goes on in a new file.
+            SessionLockedError: another program has it open. Where `error.breakable`, ask the user and pass
+                `break_stale=error.owner`; otherwise `follow` it.
+            DamagedFileError: a copy is in quarantine; `recover(error.damage)` goes on in a new file.
             WriteProtectedError: it is marked as not to be changed.
             StoreError: it is no session, too new, too large, or the disk failed; see `errors`.
         """
@@ -125,7 +125,7 @@ class Library:
         """
         return read_session(path, self._writer.disk)
 
-    def carry_on(self, damage: Damage, *events: Event) -> SessionFile:
+    def recover(self, damage: Damage, *events: Event) -> SessionFile:
         """Go on from what can be read of a damaged file, in a new file of this library; its chain goes on unbroken.
 
         Raises:
@@ -138,7 +138,7 @@ class Library:
         carried.record(*events)
         return carried
 
-    def unfinished(self) -> Summary | None:
+    def latest_unfinished(self) -> Summary | None:
         """The job that was worked on last and is not handed over, to go on with; None where there is none.
 
         It is looked for at a start, so of the files that the index does not know only the newest are read.
@@ -233,14 +233,14 @@ class Library:
         seen = {name: summary.had_events for name, (_, summary) in rows.items() if summary is not None}
         return {path: seen[path.name] for path in paths if path.name in seen and path.parent.resolve() == here}
 
-    def tidy(self) -> int:
+    def clean_up(self) -> int:
         """Remove what programs that died left behind; how many files that were. Done by itself at the first use."""
         self._tidied = True
         return remove_stale_files(self.folder, self._writer)
 
     def _tidy_once(self) -> None:
         if not self._tidied:
-            self.tidy()
+            self.clean_up()
 
     def _files(self) -> list[tuple[str, Signature]]:
         try:

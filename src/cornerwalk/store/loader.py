@@ -237,7 +237,7 @@ def _parse_events(raw: Sequence[JsonEvent]) -> tuple[RecordedEvent, ...]:
             raise UnknownContentError("{where}: {reason}", where=error.where, reason=error.reason) from error
         if event.seq != number:
             raise UnknownContentError("event {number} has the number {seq}", number=number, seq=event.seq)
-        if isinstance(event.what, JobOpened) != (number == 1):
+        if isinstance(event.payload, JobOpened) != (number == 1):
             raise UnknownContentError("event {number} is out of place: a job is opened once, at first", number=number)
         events.append(event)
     return tuple(events)

@@ -36,7 +36,7 @@ class SessionLock:
         self._mine_looks: Signature | None = None
 
     @classmethod
-    def taken(cls, path: Path, *, mine: LockOwner, disk: Disk, break_stale: LockOwner | None = None) -> SessionLock:
+    def acquire(cls, path: Path, *, mine: LockOwner, disk: Disk, break_stale: LockOwner | None = None) -> SessionLock:
         """Hold the session at `path`.
 
         A program of this machine that has ended is no holder. One on another machine loses the session only where
@@ -64,7 +64,7 @@ class SessionLock:
         free = _acquire(self._native)
         holder = read_owner(self._path, self._disk)
         who = holder or UNKNOWN_OWNER
-        where = owner_status(who.here, self._mine.here)
+        where = owner_status(who.program, self._mine.program)
         consented = where == "elsewhere" and who == break_stale
         if not free:
             if not consented:
@@ -76,7 +76,7 @@ class SessionLock:
                 retry_interrupted(self._disk.unlink, lock_path(self._path))
             if not _acquire(self._native):
                 raise SessionLockedError(who, where)
-        elif (where == "elsewhere" and not consented) or (where == "alive" and who.here != self._mine.here):
+        elif (where == "elsewhere" and not consented) or (where == "alive" and who.program != self._mine.program):
             raise SessionLockedError(who, where)
         self._write_name(holder)
 
@@ -88,13 +88,13 @@ class SessionLock:
                 # Made, not replaced: of two programs that come in while a third removes its lock, one is refused here.
                 write_new(self._disk, beside, text)
             else:
-                write_unsynced(self._disk, beside, text, temporary=temporary_path(beside, self._mine.here))
+                write_unsynced(self._disk, beside, text, temporary=temporary_path(beside, self._mine.program))
         except FileExistsError:
             raise SessionLockedError(read_owner(self._path, self._disk) or UNKNOWN_OWNER, "unknown") from None
         except OSError:
             pass  # a full disk has no room for the name; the system's lock holds all the same
 
-    def taken_over_by(self) -> LockOwner | None:
+    def new_owner(self) -> LockOwner | None:
         """Who took the session over while this program held it, or None."""
         looks = self._looks()
         if looks is not None and looks == self._mine_looks:
@@ -111,7 +111,7 @@ class SessionLock:
 
     def release(self) -> None:
         """Let others have it; what cannot be tidied now is when the file is opened next."""
-        if self.taken_over_by() is None:
+        if self.new_owner() is None:
             with suppress(OSError):
                 retry_interrupted(self._disk.unlink, owner_path(self._path))
             with suppress(OSError):  # Windows removes it with the lock

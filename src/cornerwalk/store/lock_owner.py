@@ -46,7 +46,7 @@ class LockOwner:
     since: str
 
     @property
-    def here(self) -> ProgramId:
+    def program(self) -> ProgramId:
         """The program alone."""
         return ProgramId(self.machine, self.host, self.pid, self.started)
 

@@ -23,7 +23,7 @@ class Writer:
 
     clock: Callable[[], datetime]
     by: str
-    here: ProgramId
+    program: ProgramId
     disk: Disk
 
     def stamp(self) -> str:
@@ -39,8 +39,8 @@ class Writer:
 
     def lock(self, path: Path, *, break_stale: LockOwner | None = None) -> SessionLock:
         """Hold the session at `path` from now on; errors as of `SessionLock.taken`."""
-        mine = LockOwner.of(self.here, by=self.by, since=self.stamp())
-        return SessionLock.taken(path, mine=mine, disk=self.disk, break_stale=break_stale)
+        mine = LockOwner.of(self.program, by=self.by, since=self.stamp())
+        return SessionLock.acquire(path, mine=mine, disk=self.disk, break_stale=break_stale)
 
 
 class LockedFile:
@@ -53,7 +53,7 @@ class LockedFile:
         self._seen: Signature | None = None
         self._written = b""
         self._tried: set[bytes] = set()
-        self._temporary = temporary_path(path, writer.here)
+        self._temporary = temporary_path(path, writer.program)
 
     @classmethod
     def held(cls, path: Path, writer: Writer, lock: SessionLock, data: bytes, seen: Signature) -> LockedFile:
@@ -92,8 +92,8 @@ class LockedFile:
             try:
                 self._lock = self._writer.lock(self.path)
             except SessionLockedError as error:
-                raise LockLostError(error.by) from error
-        other = self._lock.taken_over_by()
+                raise LockLostError(error.owner) from error
+        other = self._lock.new_owner()
         if other is not None:
             raise LockLostError(other)
         if not self._is_as_written():

@@ -73,7 +73,7 @@ class SessionFile:
     def session(self) -> Session:
         """The fold of the events, gone on with when it is asked for: the disk comes first."""
         if self._folding.count < len(self.events):
-            self._folding.take(self.events[self._folding.count :])
+            self._folding.apply(self.events[self._folding.count :])
         return self._folding.session
 
     @property
@@ -160,7 +160,7 @@ class SessionFile:
 
     def _write_to(self, place: LockedFile) -> None:
         self._id = self._id or self.session.id  # asked once: a session that grew is folded after the disk has it
-        place.write(self._growing.whole(self._id))
+        place.write(self._growing.contents(self._id))
 
     def _kept(self) -> None:
         self._kept_events = len(self.events)

@@ -64,7 +64,7 @@ class Summary(NamedTuple):
     version: int = 0
 
     @classmethod
-    def at(cls, path: Path, **known: Any) -> Summary:
+    def of_path(cls, path: Path, **known: Any) -> Summary:
         """Of the file at this path."""
         return cls(path.parent, path.name, **known)
 
@@ -132,7 +132,7 @@ def summarize(path: Path, data: bytes) -> Summary | None:
     if type(version) is not int:
         return damaged_summary(path)
     if version > VERSION:
-        return Summary.at(path, title=path.stem, version=version)
+        return Summary.of_path(path, title=path.stem, version=version)
     try:
         # Looked for in the bytes, which is quicker than in each event; where a note says it, the events tell.
         return _summarize(path, version, document, _active_events if b'"undone"' in data else _all_events)
@@ -142,7 +142,7 @@ def summarize(path: Path, data: bytes) -> Summary | None:
 
 def damaged_summary(path: Path) -> Summary:
     """Of a file that cannot be read."""
-    return Summary.at(path, title=path.stem, damaged=True)
+    return Summary.of_path(path, title=path.stem, damaged=True)
 
 
 def _summarize(
@@ -170,7 +170,7 @@ def _summarize(
             shown["title"] = _text(event["title"])
         elif kind in ("handed over", "job reopened"):
             still_open = kind == "job reopened"
-    return Summary.at(
+    return Summary.of_path(
         path,
         id=_text(document["id"]),
         opened_at=_text(events[0]["at"]),

@@ -213,7 +213,7 @@ def technician_of(session: Session, events: Sequence[RecordedEvent]) -> str | No
     """Who read the heights: as stated, else who recorded the first of them, else who opened the job."""
     if session.job.technician.strip():
         return session.job.technician.strip()
-    recorded = next((event.by for event in events if event.what.kind == "height read"), None)
+    recorded = next((event.by for event in events if event.payload.kind == "height read"), None)
     return (recorded or (events[0].by if events else "")).strip() or None
 
 

@@ -183,16 +183,16 @@ _SUBJECTS = ("name", "check", "joint", "weighing", "line", "undoes")
 
 
 def _subject(row: _EventRow) -> Value:
-    found = next((getattr(row.event.what, name) for name in _SUBJECTS if hasattr(row.event.what, name)), None)
+    found = next((getattr(row.event.payload, name) for name in _SUBJECTS if hasattr(row.event.payload, name)), None)
     return None if found is None else plain(str(found))
 
 
 def _of_event(name: str) -> Callable[[_EventRow], Value]:
-    return lambda row: plain(getattr(row.event.what, name, None))
+    return lambda row: plain(getattr(row.event.payload, name, None))
 
 
 def _fields(row: _EventRow) -> str:
-    body = event_body(row.event.what)
+    body = event_body(row.event.payload)
     body.pop("kind")
     return json.dumps(body, ensure_ascii=False)
 

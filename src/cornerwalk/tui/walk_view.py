@@ -41,7 +41,7 @@ def stages_of(job: OpenJob, asked: Prompt) -> list[Span]:
     here = in_hand(session, asked) if not isinstance(asked, PressurePrompt | StagePrompt) else asked.stage
     spans: list[Span] = []
     begun = [stage.key for stage in session.stages]
-    coming = [(name, 1) for name in REQUIRED_STAGES[session.job.kind] if session.first(name) is None]
+    coming = [(name, 1) for name in REQUIRED_STAGES[session.job.kind] if session.first_stage(name) is None]
     for key in dict.fromkeys([*begun, *coming, here]):
         stage = session.stage(key)
         words = stage_word(job, key)

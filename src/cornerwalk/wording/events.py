@@ -36,7 +36,7 @@ def history(events: Sequence[RecordedEvent]) -> tuple[Step, ...]:
     """Every event in its order, those taken back included."""
     counting = {event.seq for event in active_events(events)}
     return tuple(
-        Step(event.seq, event.at, event.by, event_words(event.what), event.seq in counting) for event in events
+        Step(event.seq, event.at, event.by, event_words(event.payload), event.seq in counting) for event in events
     )
 
 

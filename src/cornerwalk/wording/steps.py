@@ -77,7 +77,7 @@ class Steps:
         event = self.events[number - 1]
         undone_by = self._taken_back_by.get(event.seq)
         remark = "" if undone_by is None else tr("undone by #{number}", number=undone_by)
-        what = event.what
+        what = event.payload
         match what:
             case Undone():
                 text = self._undo_words(what)
@@ -93,10 +93,10 @@ class Steps:
         undone = self.events[undo.undoes - 1] if 0 < undo.undoes <= len(self.events) else None
         if undone is None:
             return tr("takes back #{number}, which is not there", number=undo.undoes)
-        if isinstance(undone.what, Undone) and 0 < undone.what.undoes < undone.seq:
-            back = self.events[undone.what.undoes - 1]
-            return tr("brings back #{number}: {what}", number=back.seq, what=event_words(back.what))
-        return tr("takes back #{number}: {what}", number=undone.seq, what=event_words(undone.what))
+        if isinstance(undone.payload, Undone) and 0 < undone.payload.undoes < undone.seq:
+            back = self.events[undone.payload.undoes - 1]
+            return tr("brings back #{number}: {what}", number=back.seq, what=event_words(back.payload))
+        return tr("takes back #{number}: {what}", number=undone.seq, what=event_words(undone.payload))
 
     def _again(self, what: HeightRead, number: int) -> str:
         """What stood at that corner when it was read again."""
@@ -191,11 +191,11 @@ def taken_back_by(events: Sequence[RecordedEvent]) -> dict[int, int]:
     Says of every event what `log.active_events` says: one that is in here, or is an undo itself, does not count.
     """
     by: dict[int, int] = {}
-    what_of = {event.seq: event.what for event in events}
+    what_of = {event.seq: event.payload for event in events}
     for event in reversed(events):
-        if not isinstance(event.what, Undone) or event.seq in by:
+        if not isinstance(event.payload, Undone) or event.seq in by:
             continue
-        undone = event.what.undoes
+        undone = event.payload.undoes
         if undone < event.seq and not isinstance(what_of.get(undone), PERMANENT_EVENTS):
             by.setdefault(undone, event.seq)
     return by

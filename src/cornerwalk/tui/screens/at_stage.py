@@ -66,7 +66,7 @@ class StageScreen(ChapterScreen):
 
 def _in_hand(job: OpenJob) -> StageKey:
     """The stage begun last: the vehicle stands in it until the next is begun. At first the one that is due."""
-    current = job.session.current
+    current = job.session.current_stage
     if current is not None:
         return current.key
     asked = due(job.session)

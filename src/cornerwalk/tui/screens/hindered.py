@@ -52,7 +52,7 @@ class HinderedScreen(Page):
             case "follow":
                 self._go(follow_job(self.context, path))
             case "take over" if isinstance(error, SessionLockedError):
-                self._go(open_job(self.context, path, take_over=error.by))
+                self._go(open_job(self.context, path, take_over=error.owner))
             case "carry on" if isinstance(error, DamagedFileError):
                 self._go(carried_on(self.context, error))
             case _:

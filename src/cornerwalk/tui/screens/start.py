@@ -73,7 +73,7 @@ class StartScreen(Page):
         from cornerwalk.store import StoreError
 
         try:
-            self._unfinished = self.context.library.unfinished()
+            self._unfinished = self.context.library.latest_unfinished()
         except StoreError as error:
             self.tell(tr(error.template, **error.fields), "caution")
         problem = self.context.settings_problem

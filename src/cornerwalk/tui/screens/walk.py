@@ -298,7 +298,7 @@ class WalkScreen(JobScreen):
 
     def action_note(self) -> None:
         """Write a note about what is in hand; the typed text is put by."""
-        current = self.job.session.current
+        current = self.job.session.current_stage
         stage = in_hand(self.job.session, self._asked) if current is not None else None
         self._put_by = self._text
         self._ask(NotePrompt(stage, corner_in_hand(self._asked)), keeping="")
