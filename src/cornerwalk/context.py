@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from cornerwalk.settings import Settings, SettingsError, SettingsInUse
+    from cornerwalk.settings import ActiveSettings, Settings, SettingsError
     from cornerwalk.standards import Standards
     from cornerwalk.store import Library, SessionFile
 
@@ -33,7 +33,7 @@ class Context:
     """
 
     library: Library
-    own: SettingsInUse
+    own: ActiveSettings
     standards: Callable[[], Standards]
     clock: Callable[[], datetime]
     user: str
@@ -60,42 +60,42 @@ class Context:
 
 
 @dataclass(frozen=True, slots=True)
-class StartPage:
+class StartView:
     """Open on the start page: go on with the unfinished job, new, open, demo."""
 
 
 @dataclass(frozen=True, slots=True)
-class Walk:
+class WalkView:
     """Open on the walk of this session file, the due corner focused."""
 
     path: Path
 
 
 @dataclass(frozen=True, slots=True)
-class Begun:
+class NewSessionView:
     """Open on the walk of a session that has just been made and is open for writing."""
 
     file: SessionFile
 
 
 @dataclass(frozen=True, slots=True)
-class Replay:
+class ReplayView:
     """Open on the replay of this session file, which is not changed."""
 
     path: Path
 
 
 @dataclass(frozen=True, slots=True)
-class Demo:
+class DemoView:
     """Open on the walk of a sample, in the library that was handed in (a temporary one)."""
 
     path: Path
 
 
 @dataclass(frozen=True, slots=True)
-class SettingsPage:
+class SettingsView:
     """Open on the settings; the start page is below it."""
 
 
-Opening = StartPage | SettingsPage | Walk | Begun | Replay | Demo
+InitialView = StartView | SettingsView | WalkView | NewSessionView | ReplayView | DemoView
 """What the app shows first."""

@@ -2,10 +2,10 @@
 
 from pathlib import Path
 
-TO_WALK = "half-done.json"
+WALK_SAMPLE = "half-done.json"
 """The sample that a person goes on with."""
 
-TO_READ = "camper.json"
+REPORT_SAMPLE = "camper.json"
 """The sample whose report is printed where nobody can type."""
 
 

@@ -15,13 +15,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.assess import assess
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.line.conversation import Conversation
 from cornerwalk.report.results import results_document
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.standards import Standards, load_standards
 from cornerwalk.standards.rule_file import read_rules
-from cornerwalk.textfiles import TomlError, WrittenError
+from cornerwalk.textfiles import TextFileError, TomlError
 from cornerwalk.words import use_language
 from tests.cli.calling import CAMPER, Said, run
 from tests.support.jobs import worked_case
@@ -97,14 +97,14 @@ def test_the_walk_opens_and_says_so(own_folder: Path, wrong: str, tmp_path: Path
     path = new_session(context)
 
     async def look() -> None:
-        async with driven(context, Walk(path), size=(120, 40)) as d:
+        async with driven(context, WalkView(path), size=(120, 40)) as d:
             shown = " ".join(d.text.split())
             assert d.page == "WalkScreen"
             assert "wrong.toml" in shown
             assert "The job goes by the program's own rules" in shown
 
     asyncio.run(look())
-    lines = Conversation(context, Walk(path)).greeting()
+    lines = Conversation(context, WalkView(path)).greeting()
     assert any("wrong.toml" in line and wrong in line for line in lines)
 
 
@@ -206,7 +206,7 @@ def test_any_rule_is_refused_with_its_line_or_a_job_can_go_by_it(text: str) -> N
     """Whatever a rule says in the words that a rule file has, nothing else comes of it."""
     try:
         rules = read_rules("own.toml", text)
-    except (TomlError, WrittenError):
+    except (TomlError, TextFileError):
         return
     session, standards = worked_case().session, load_standards()
     for rule in rules.aim_rules:

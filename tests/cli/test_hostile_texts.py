@@ -17,7 +17,7 @@ import pytest
 from hypothesis import given
 from rich.console import Console
 
-from cornerwalk.context import Context, Replay, Walk
+from cornerwalk.context import Context, ReplayView, WalkView
 from cornerwalk.line.conversation import Conversation
 from cornerwalk.report.csv_out import results_csv
 from cornerwalk.report.results import results_document
@@ -81,7 +81,7 @@ def test_no_text_acts_in_what_commands_print(session_file: tuple[Context, Path],
 def test_no_text_acts_line_by_line(session_file: tuple[Context, Path]) -> None:
     """The line mode from its greeting through every word that tells something."""
     context, path = session_file
-    talk = Conversation(context, Walk(path))
+    talk = Conversation(context, WalkView(path))
     said = talk.greeting()
     for line in ("status", "results", "facts", "notes", "loads", "checks", "history", "next", "help", "findings"):
         said += [talk.prompt(), *talk.answer(line)]
@@ -95,14 +95,14 @@ def test_no_text_acts_on_any_page(session_file: tuple[Context, Path], text: str)
     context, path = session_file
 
     async def look() -> None:
-        async with driven(context, Walk(path), size=(120, 40)) as d:
+        async with driven(context, WalkView(path), size=(120, 40)) as d:
             assert harmless(text)[:20].strip() in d.text
             for key in TABLE:
                 if key.opens:
                     d.app.action_open_page(key.id)
                     await d.pilot.pause()
                     assert acting(d.text) == [], key.id
-        async with driven(context, Replay(path), size=(120, 40)) as d:
+        async with driven(context, ReplayView(path), size=(120, 40)) as d:
             assert acting(d.text) == []
 
     asyncio.run(look())

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from cornerwalk.context import Context, Opening, StartPage, Walk
+from cornerwalk.context import Context, InitialView, StartView, WalkView
 from cornerwalk.line.conversation import Conversation
 from cornerwalk.session import RecordedEvent, Session
 from cornerwalk.session.events import Event
-from cornerwalk.settings import Settings, SettingsInUse
+from cornerwalk.settings import ActiveSettings, Settings
 from cornerwalk.sheet import read_job_sheet
 from cornerwalk.store import Disk, Library
 from tests.support.clock import FrozenClock
@@ -75,7 +75,7 @@ def context_in(
     clock = clock if clock is not None else Ticking()
     return Context(
         library=Library(folder, clock=clock, by="MT", disk=disk),
-        own=SettingsInUse(folder / "settings.toml", settings),
+        own=ActiveSettings(folder / "settings.toml", settings),
         standards=standards,
         clock=clock,
         user="MT",
@@ -87,7 +87,7 @@ def context_in(
 
 def talk_in(
     folder: Path,
-    opening: Opening | None = None,
+    opening: InitialView | None = None,
     *,
     clock: FrozenClock | None = None,
     settings: Settings | None = None,
@@ -96,7 +96,7 @@ def talk_in(
     """A conversation that begins on the start page unless another opening is said."""
     clock = clock if clock is not None else Ticking()
     context = context_in(folder, clock, settings, disk)
-    return Talk(folder, clock, Conversation(context, opening if opening is not None else StartPage()))
+    return Talk(folder, clock, Conversation(context, opening if opening is not None else StartView()))
 
 
 def new_job(folder: Path, *, kind: str = "1", clock: FrozenClock | None = None, disk: Disk | None = None) -> Talk:
@@ -112,7 +112,7 @@ def job_from(folder: Path, sheet: str, *, clock: FrozenClock | None = None) -> T
     contents = read_job_sheet(sheet, name="sheet.toml", session_id="22222222-3333-4444-8555-666666666666", now=clock())
     made = Library(folder, clock=clock, by="MT").create(*contents.events)
     made.close()
-    return talk_in(folder, Walk(made.path), clock=clock)
+    return talk_in(folder, WalkView(made.path), clock=clock)
 
 
 VEHICLE = """

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.line.conversation import Conversation
 from cornerwalk.line.job import OpenJob
 from cornerwalk.session.events import CheckAnswered, Event, FactStated, JobOpened
@@ -28,7 +28,7 @@ class Heard:
         file = context.library.create(*events)
         file.close()
         self.library, self.path = context.library, file.path
-        self.talk = Conversation(context, Walk(file.path))
+        self.talk = Conversation(context, WalkView(file.path))
         self.greeting = self.talk.greeting()
 
     @property
@@ -89,7 +89,7 @@ def test_nothing_on_offer_is_refused(tmp_path: Path) -> None:
     context = context_in(tmp_path)
     file = context.library.create(*opened("new"))
     file.close()
-    talk = Conversation(context, Walk(file.path))
+    talk = Conversation(context, WalkView(file.path))
     talk.greeting()
     assert "No figure of your own is on offer" in "\n".join(talk.answer("placing\n"))
     assert talk.refused

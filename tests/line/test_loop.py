@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.line.loop import BELL, Manner, converse
 from cornerwalk.session.events import FactStated, JobOpened, NoteWritten
 from cornerwalk.settings import Settings
@@ -56,7 +56,7 @@ def test_nothing_but_lines_of_text_is_written(tmp_path: Path) -> None:
     made = Library(tmp_path, clock=clock, by=HOSTILE).create(opened, customer, NoteWritten(text=HOSTILE))
     made.close()
     out = io.StringIO()
-    talk = talk_in(tmp_path, Walk(made.path), clock=clock)
+    talk = talk_in(tmp_path, WalkView(made.path), clock=clock)
     lines = "28 5/8\nresults\nreport\ncustomer\nfact\nundo\nundo\nwhere\nhelp all\nquit\n"
     converse(talk.conversation, io.StringIO(lines), out, Manner())
     said = out.getvalue()

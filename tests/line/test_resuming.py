@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.session import RecordedEvent
 from tests.line.talking import VEHICLE, WORKED_WALK, Talk, job_from, new_job, sessions_in, talk_in
 from tests.line.whole_job import SCRIPT
@@ -35,7 +35,7 @@ def resumed(talk: Talk, folder: Path) -> Talk:
     (path,) = sessions_in(talk.folder)
     folder.mkdir()
     copied = Path(shutil.copy(path, folder))
-    return talk_in(folder, Walk(copied))
+    return talk_in(folder, WalkView(copied))
 
 
 def test_the_whole_walk_resumes_at_the_same_question_after_every_line(tmp_path: Path) -> None:
@@ -67,7 +67,7 @@ def test_the_whole_job_resumes_after_every_line(tmp_path: Path) -> None:
 
 
 def events_of(folder: Path) -> tuple[RecordedEvent, ...]:
-    return talk_in(folder, Walk(sessions_in(folder)[0])).stored
+    return talk_in(folder, WalkView(sessions_in(folder)[0])).stored
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="needs POSIX signals")
@@ -97,7 +97,7 @@ def test_a_program_that_dies_has_kept_what_it_said(tmp_path: Path, way: signal.S
         program.wait(timeout=30)
     heights = [getattr(event.payload, "entered", "") for event in events_of(library)][-3:]
     assert heights == list(WORKED_WALK[:3])
-    assert talk_in(library, Walk(sessions_in(library)[0])).prompt == "Left rear, unloaded, 4 of 4:"
+    assert talk_in(library, WalkView(sessions_in(library)[0])).prompt == "Left rear, unloaded, 4 of 4:"
 
 
 def test_a_line_cut_off_by_the_end_of_the_input_is_still_an_answer(tmp_path: Path) -> None:

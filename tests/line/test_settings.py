@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from cornerwalk.context import SettingsPage
+from cornerwalk.context import SettingsView
 from cornerwalk.settings import SETTINGS, load_settings
 from tests.line.talking import new_job, talk_in
 
@@ -27,7 +27,7 @@ def test_listed_explained_changed_and_taken_back(tmp_path: Path) -> None:
 
 def test_the_command_opens_them(tmp_path: Path) -> None:
     """`cornerwalk settings --plain` begins with the list."""
-    talk = talk_in(tmp_path, SettingsPage())
+    talk = talk_in(tmp_path, SettingsView())
     assert any("(theme): day" in line for line in talk.conversation.greeting())
 
 

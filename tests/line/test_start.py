@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.store import Library
 from tests.line.talking import VEHICLE, WORKED_WALK, as_one, job_from, new_job, sessions_in, talk_in
 
@@ -74,7 +74,7 @@ def test_a_job_that_is_open_elsewhere_is_not_opened_twice(tmp_path: Path) -> Non
     """Who has it is said, and Enter goes back to the menu."""
     first = job_from(tmp_path, VEHICLE)
     (path,) = sessions_in(tmp_path)
-    talk = talk_in(tmp_path, Walk(path))
+    talk = talk_in(tmp_path, WalkView(path))
     assert "open in another program" in as_one(talk.conversation.greeting())
     assert "Go on with" in as_one(talk.say(""))
     first.conversation.close()
@@ -90,7 +90,7 @@ def test_a_damaged_file_is_gone_on_from_in_a_new_one(tmp_path: Path) -> None:
     (path,) = sessions_in(tmp_path)
     damaged = path.read_text("utf-8").replace('"29 3/16"', '"29 5/16"')
     path.write_text(damaged, encoding="utf-8")
-    talk = talk_in(tmp_path, Walk(path))
+    talk = talk_in(tmp_path, WalkView(path))
     assert "The damaged file stays as it is." in as_one(talk.conversation.greeting())
     talk.say("y")
     assert talk.prompt == "Right rear, unloaded, 3 of 4:"
@@ -100,7 +100,7 @@ def test_a_damaged_file_is_gone_on_from_in_a_new_one(tmp_path: Path) -> None:
 def test_a_file_that_is_no_session_is_refused_with_its_name(tmp_path: Path) -> None:
     """And the menu is an Enter away."""
     (tmp_path / "letter.json").write_text("{}", encoding="utf-8")
-    talk = talk_in(tmp_path, Walk(tmp_path / "letter.json"))
+    talk = talk_in(tmp_path, WalkView(tmp_path / "letter.json"))
     assert "letter.json:" in as_one(talk.conversation.greeting())
     assert "New job" in as_one(talk.say(""))
 

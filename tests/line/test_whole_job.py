@@ -132,14 +132,14 @@ def test_next_leads_through_the_chapters(talk: Talk) -> None:
 
 def test_a_hold_test_tells_how_long_it_runs_after_a_night(talk: Talk) -> None:
     """At the next opening the time, the gauge and the temperature of its start are told."""
-    from cornerwalk.context import Walk
+    from cornerwalk.context import WalkView
     from tests.line.talking import sessions_in, talk_in
 
     talk.say(*WORKED_WALK, "leak start", "71", "n", "30")
     talk.conversation.close()
     talk.clock.advance(hours=17)
     (path,) = sessions_in(talk.folder)
-    again = talk_in(talk.folder, Walk(path), clock=talk.clock)
+    again = talk_in(talk.folder, WalkView(path), clock=talk.clock)
     assert "The hold test began 17 h ago at 30 psi, 71 °F." in again.conversation.greeting()
 
 

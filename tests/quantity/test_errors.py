@@ -8,7 +8,7 @@ import string
 import pytest
 
 from cornerwalk.quantity import QuantityError, read_height, templates
-from cornerwalk.quantity.errors import shown
+from cornerwalk.quantity.errors import printable
 
 
 def error_of(text: str) -> QuantityError:
@@ -76,7 +76,7 @@ def test_what_was_typed_is_kept_and_shown_safely() -> None:
 )
 def test_shown(text: str, line: str) -> None:
     """Hidden and half characters are escaped, long texts cut, everything else left alone."""
-    assert shown(text) == line
+    assert printable(text) == line
 
 
 def test_errors_travel_between_processes() -> None:

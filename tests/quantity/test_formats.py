@@ -35,7 +35,7 @@ from cornerwalk.quantity import (
     read_torque,
     uncertain_decimals,
 )
-from cornerwalk.quantity.exact import fixed
+from cornerwalk.quantity.exact import format_fixed
 
 SHOWN: list[tuple[str, str, str, str, str]] = [
     # text, format, in inches and pounds, in metric, why
@@ -129,7 +129,7 @@ def test_signed_texts_read_back(mm: Fraction) -> None:
 )
 def test_fixed_decimals(value: Fraction, decimals: int, shown: str, why: str) -> None:
     """A fixed number of decimals, rounded exactly."""
-    assert fixed(value, decimals) == shown, why
+    assert format_fixed(value, decimals) == shown, why
 
 
 # Source: at most two significant digits in U, the value ending where U ends (GUM 7.2.6); one or two by the Particle

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from cornerwalk.quantity import (
     EIGHTH_INCH,
-    HALF_MILLIMETRE,
-    MILLIMETRE,
+    HALF_MILLIMETER,
+    MILLIMETER,
     SIXTEENTH_INCH,
     SIXTY_FOURTH_INCH,
     THIRTY_SECOND_INCH,
@@ -21,13 +21,13 @@ from cornerwalk.quantity import (
     format_exact,
     format_height,
     is_on_graduation,
+    nearest_mark,
     read_graduation,
-    split_change,
-    split_height,
+    sign_and_magnitude,
 )
-from cornerwalk.quantity.errors import BelowZero, TooLarge, TooSmall, UnitMissing
+from cornerwalk.quantity.errors import BelowZero, MissingUnit, TooLarge, TooSmall
 
-NAMED = [EIGHTH_INCH, SIXTEENTH_INCH, THIRTY_SECOND_INCH, SIXTY_FOURTH_INCH, MILLIMETRE, HALF_MILLIMETRE]
+NAMED = [EIGHTH_INCH, SIXTEENTH_INCH, THIRTY_SECOND_INCH, SIXTY_FOURTH_INCH, MILLIMETER, HALF_MILLIMETER]
 
 
 def inches(text: str) -> Length:
@@ -67,7 +67,7 @@ def test_named_graduations_are_what_they_say(graduation: Graduation) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "kind"), [("1/16", UnitMissing), ("0 mm", TooSmall), ("1 ft", TooLarge), ("-1 mm", BelowZero)]
+    ("text", "kind"), [("1/16", MissingUnit), ("0 mm", TooSmall), ("1 ft", TooLarge), ("-1 mm", BelowZero)]
 )
 def test_graduations_are_refused(text: str, kind: type[QuantityError]) -> None:
     """No tape is without unit, without marks, or divided by feet."""
@@ -91,11 +91,11 @@ ROUNDED = [
     (inches("-1/64"), SIXTEENTH_INCH, "0", "nothing has no sign"),
     (inches("5/8"), SIXTEENTH_INCH, "5/8", "less than an inch has no whole part"),
     (inches("27 5/16"), EIGHTH_INCH, "27 1/4", "midway of 2 and 3 eighths"),
-    (Length(Fraction(7015, 10)), MILLIMETRE, "702", "midway of 701 and 702"),
-    (Length(Fraction(7025, 10)), MILLIMETRE, "702", "midway of 702 and 703"),
-    (Length(Fraction(701675, 1000)), MILLIMETRE, "702", "nearest"),
-    (Length(Fraction(701675, 1000)), HALF_MILLIMETRE, "701.5", "nearest half"),
-    (Length(Fraction(70175, 100)), HALF_MILLIMETRE, "702", "midway of 1403 and 1404 halves"),
+    (Length(Fraction(7015, 10)), MILLIMETER, "702", "midway of 701 and 702"),
+    (Length(Fraction(7025, 10)), MILLIMETER, "702", "midway of 702 and 703"),
+    (Length(Fraction(701675, 1000)), MILLIMETER, "702", "nearest"),
+    (Length(Fraction(701675, 1000)), HALF_MILLIMETER, "701.5", "nearest half"),
+    (Length(Fraction(70175, 100)), HALF_MILLIMETER, "702", "midway of 1403 and 1404 halves"),
     (Length(Fraction(1, 3)), Graduation(Length(Fraction(1, 3)), "metric"), "1/3", "no decimal writes it"),
 ]
 
@@ -113,7 +113,7 @@ def test_the_nearest_mark(exact: Length, graduation: Graduation, shown: str, why
 def test_nothing_is_dropped(mm: Fraction, graduation: Graduation) -> None:
     """Mark and remainder make the length, the mark is on the tape, and the remainder is at most half a graduation."""
     length = Length(mm)
-    mark, remainder = split_height(length, graduation)
+    mark, remainder = nearest_mark(length, graduation)
     assert mark + remainder == length
     assert is_on_graduation(mark, graduation)
     assert abs(remainder).exact_mm * 2 <= graduation.step.exact_mm
@@ -128,15 +128,15 @@ def test_nothing_is_dropped(mm: Fraction, graduation: Graduation) -> None:
         (inches("0"), SIXTEENTH_INCH, 0, "0"),
         (inches("1/64"), SIXTEENTH_INCH, 0, "0"),
         (inches("-1/64"), SIXTEENTH_INCH, 0, "0"),
-        (Length(Fraction(-396, 10)), MILLIMETRE, -1, "40"),
-        (Length(Fraction(396, 10)), HALF_MILLIMETRE, 1, "39.5"),
+        (Length(Fraction(-396, 10)), MILLIMETER, -1, "40"),
+        (Length(Fraction(396, 10)), HALF_MILLIMETER, 1, "39.5"),
     ],
 )
 def test_changes_are_told_as_sign_and_magnitude(
     change: Length, graduation: Graduation, sign: int, magnitude: str
 ) -> None:
     """A change is a sign for the words (down, level, up) and a magnitude without one; too small for a mark is level."""
-    assert split_change(change, graduation) == (sign, magnitude)
+    assert sign_and_magnitude(change, graduation) == (sign, magnitude)
 
 
 EXACT = [

@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.quantity import Angle, Force, Length, Pressure, QuantityError, Temperature, Torque, exactly
-from cornerwalk.quantity.errors import NotANumber
+from cornerwalk.quantity import Angle, Force, Length, Pressure, QuantityError, Temperature, Torque, to_fraction
+from cornerwalk.quantity.errors import InvalidNumber
 
 KINDS = [Length, Pressure, Force, Temperature, Torque, Angle]
 Kind = Any  # one of these classes; comparing them across kinds is what some tests do
@@ -103,7 +103,7 @@ def test_from_machine_values(make: object, kind: Kind) -> None:
 @given(st.floats(allow_nan=False, allow_infinity=False, min_value=-1e12, max_value=1e12))
 def test_floats_are_taken_by_their_shortest_decimal(number: float) -> None:
     """A float goes in as the decimal it is written as, and comes out the same float."""
-    assert exactly(number) == Fraction(repr(number))
+    assert to_fraction(number) == Fraction(repr(number))
     assert Length.from_mm(number).mm == number
     assert Angle.from_deg(number).deg == number
 
@@ -118,10 +118,10 @@ def test_floats_are_taken_by_their_shortest_decimal(number: float) -> None:
 )  # fmt: skip
 def test_no_plain_number(number: float | str) -> None:
     """A machine's value that is not finite, too large, or written in any freer form is refused at once."""
-    with pytest.raises(NotANumber, match="plain finite number"):
-        exactly(number)
+    with pytest.raises(InvalidNumber, match="plain finite number"):
+        to_fraction(number)
 
 
 def test_a_bad_machine_value_is_a_quantity_error() -> None:
     """Readers of files catch one kind of error for what is typed and what is stored."""
-    assert issubclass(NotANumber, QuantityError)
+    assert issubclass(InvalidNumber, QuantityError)

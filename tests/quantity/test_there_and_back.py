@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.quantity import (
-    HALF_MILLIMETRE,
-    MILLIMETRE,
+    HALF_MILLIMETER,
+    MILLIMETER,
     SIXTY_FOURTH_INCH,
     BareUnit,
     Graduation,
@@ -56,19 +56,19 @@ def test_every_half_millimetre_to_the_highest_height() -> None:
     for count in range(1, 5001):
         mm = Fraction(count, 2)
         tenths = "05"[count % 2]
-        _survives(f"{count // 2}.{tenths}", "mm", HALF_MILLIMETRE, mm)
-        _survives(f"{count // 2},{tenths} mm", "inch", HALF_MILLIMETRE, mm)
-        _survives(f"{count // 20}.{count // 2 % 10}{tenths}", "cm", HALF_MILLIMETRE, mm)
-        _survives(f"{count // 2000}.{count // 2 % 1000:03}{tenths} m", "inch", HALF_MILLIMETRE, mm)
+        _survives(f"{count // 2}.{tenths}", "mm", HALF_MILLIMETER, mm)
+        _survives(f"{count // 2},{tenths} mm", "inch", HALF_MILLIMETER, mm)
+        _survives(f"{count // 20}.{count // 2 % 10}{tenths}", "cm", HALF_MILLIMETER, mm)
+        _survives(f"{count // 2000}.{count // 2 % 1000:03}{tenths} m", "inch", HALF_MILLIMETER, mm)
         if count % 2 == 0:
-            _survives(f"{count // 2}", "mm", MILLIMETRE, mm)
+            _survives(f"{count // 2}", "mm", MILLIMETER, mm)
 
 
 def test_zero_survives_as_a_length() -> None:
     """Zero is a length though no height, and is written and read as one."""
     zero = read_length("0 mm")
     assert format_height(zero, SIXTY_FOURTH_INCH) == "0"
-    assert format_height(zero, MILLIMETRE) == "0"
+    assert format_height(zero, MILLIMETER) == "0"
     for system in SYSTEMS:
         assert read_length(format_exact(zero, system), "inch") == zero
 

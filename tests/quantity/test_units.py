@@ -9,7 +9,7 @@ import pytest
 import scipy.constants
 
 from cornerwalk.quantity import Force, Length, Pressure, Temperature, Torque, convert
-from cornerwalk.quantity.units import WRITTEN_OUT, rule_from_pint
+from cornerwalk.quantity.units import BUILT_IN_RULES, rule_from_pint
 
 # Source: exact definitions. Inch 25.4 mm and foot 0.3048 m (marked exact in published conversion tables, seen
 # second-hand); pound 0.45359237 kg, standard gravity 9.80665 m/s², bar and atmosphere (as held in scipy.constants and
@@ -91,7 +91,7 @@ def test_pints_full_registry_agrees_exactly(from_unit: str, to_unit: str) -> Non
         assert convert(number, from_unit, to_unit) == theirs
 
 
-@pytest.mark.parametrize(("pair", "rule"), WRITTEN_OUT.items())
+@pytest.mark.parametrize(("pair", "rule"), BUILT_IN_RULES.items())
 def test_pairs_written_out_are_pints(pair: tuple[str, str], rule: tuple[Fraction, Fraction]) -> None:
     """The pairs written out for the first screen's sake are pint's answers, exactly."""
     assert rule_from_pint(*pair) == rule

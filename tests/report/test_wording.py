@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.quantity import HALF_MILLIMETRE, MILLIMETRE, SIXTEENTH_INCH, Force, Length, Pressure, Torque
+from cornerwalk.quantity import HALF_MILLIMETER, MILLIMETER, SIXTEENTH_INCH, Force, Length, Pressure, Torque
 from cornerwalk.wording.figures import SCALES
 from cornerwalk.wording.wording import Wording, graduation_label
 
 INCH = Wording("inch", SIXTEENTH_INCH)
-METRIC = Wording("metric", MILLIMETRE)
+METRIC = Wording("metric", MILLIMETER)
 BOTH = Wording("both", SIXTEENTH_INCH)
 IN = 25.4
 
@@ -31,7 +31,7 @@ IN = 25.4
         (INCH.exact(701.675), "27.625 in · 701.7 mm"),
         (METRIC.exact(701.675), "701.7 mm · 27.625 in"),
         (METRIC.height(701.675), "702"),
-        (Wording("metric", HALF_MILLIMETRE).height(701.5), "701.5"),
+        (Wording("metric", HALF_MILLIMETER).height(701.5), "701.5"),
         (INCH.change(-1.5625 * IN), "down 1 9/16"),
         (INCH.change(0.25 * IN), "up 1/4"),
         (INCH.change(0.0), "unchanged"),

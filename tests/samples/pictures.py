@@ -14,9 +14,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from cornerwalk.context import Context, Walk
+from cornerwalk.context import Context, WalkView
 from cornerwalk.samples import sample_folder
-from cornerwalk.settings import Settings, SettingsInUse
+from cornerwalk.settings import ActiveSettings, Settings
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.tui.app import CornerwalkApp
@@ -39,7 +39,7 @@ def _clock() -> datetime:
 def _context(folder: Path) -> Context:
     return Context(
         library=Library(folder, clock=_clock, by="MT"),
-        own=SettingsInUse(folder / "settings.toml", Settings(bell=False)),
+        own=ActiveSettings(folder / "settings.toml", Settings(bell=False)),
         standards=load_standards,
         clock=_clock,
         user="MT",
@@ -54,7 +54,7 @@ async def picture(name: str) -> str:
     sample, keys, size = PICTURES[name]
     with TemporaryDirectory() as folder:
         path = Path(shutil.copy(sample_folder() / f"{sample}.json", folder))
-        app = CornerwalkApp(lambda: (_context(Path(folder)), Walk(path)))
+        app = CornerwalkApp(lambda: (_context(Path(folder)), WalkView(path)))
         async with app.run_test(size=size) as pilot:
             await pilot.pause(0.5)
             for key in keys:

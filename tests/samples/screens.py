@@ -20,7 +20,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from cornerwalk.context import Opening, Replay, StartPage, Walk
+from cornerwalk.context import InitialView, ReplayView, StartView, WalkView
 from cornerwalk.session import RecordedEvent
 from cornerwalk.session.events import CheckAnswered, Event, FactStated, HandedOver, HeightRead
 from cornerwalk.tui.themes import LOOKS
@@ -146,10 +146,10 @@ async def on(scene: Scene, size: tuple[int, int], *, look: str = "day") -> Async
             yield d
 
 
-def _opening(scene: Scene, path: Path) -> Opening:
+def _opening(scene: Scene, path: Path) -> InitialView:
     if scene.replayed:
-        return Replay(path)
-    return Walk(path) if scene.at else StartPage()
+        return ReplayView(path)
+    return WalkView(path) if scene.at else StartView()
 
 
 async def turn(d: Driver, look: str) -> None:

@@ -16,13 +16,13 @@ from cornerwalk.quantity import BareUnit
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.statements import state_fact
 from cornerwalk.settings import (
-    KEYS,
+    KEYS_TABLE,
     SETTINGS,
-    KeyMistake,
-    SettingRefused,
+    ActiveSettings,
+    KeyProblem,
     Settings,
     SettingsError,
-    SettingsInUse,
+    SettingValueError,
     change_settings,
     changes_for,
     load_settings,
@@ -60,7 +60,9 @@ VALUES = {field.name: getattr(FULL, field.name) for field in fields(Settings)}
 
 def test_every_setting_is_in_the_file() -> None:
     """The table of settings and the fields of `Settings` are the same names."""
-    assert sorted([*(setting.name for setting in SETTINGS), KEYS]) == sorted(field.name for field in fields(Settings))
+    assert sorted([*(setting.name for setting in SETTINGS), KEYS_TABLE]) == sorted(
+        field.name for field in fields(Settings)
+    )
 
 
 def test_no_file_means_the_defaults(tmp_path: Path) -> None:
@@ -259,7 +261,7 @@ def test_changes_in_any_order(first: list[str], then: list[str]) -> None:
 
 def test_what_was_changed_elsewhere_meanwhile_stays(tmp_path: Path) -> None:
     """Only what is changed is written: a line that an editor wrote after the program had read the file is kept."""
-    in_use = SettingsInUse.of_file(tmp_path / "settings.toml")
+    in_use = ActiveSettings.of_file(tmp_path / "settings.toml")
     change_settings(in_use.path, {"technician": "MT"})
     in_use.keep({"theme": "night"})
     assert in_use.now == load_settings(in_use.path) == Settings(technician="MT", theme="night")
@@ -267,7 +269,7 @@ def test_what_was_changed_elsewhere_meanwhile_stays(tmp_path: Path) -> None:
 
 def test_what_was_asked_for_this_once_is_never_written(tmp_path: Path) -> None:
     """Units said before a command hold in this run, and the file does not get them from a change of something else."""
-    in_use = SettingsInUse(tmp_path / "settings.toml", asked={"units": "metric"})
+    in_use = ActiveSettings(tmp_path / "settings.toml", asked={"units": "metric"})
     in_use.keep({"theme": "night"})
     assert (in_use.now.units, load_settings(in_use.path).units) == ("metric", "as read")
     in_use.keep({"units": "both"})
@@ -276,7 +278,7 @@ def test_what_was_asked_for_this_once_is_never_written(tmp_path: Path) -> None:
 
 def test_a_mistake_that_came_into_the_file_meanwhile(tmp_path: Path) -> None:
     """Nothing is written then, and what held before goes on."""
-    in_use = SettingsInUse.of_file(tmp_path / "settings.toml")
+    in_use = ActiveSettings.of_file(tmp_path / "settings.toml")
     in_use.path.write_text('theme = "dusk"\n', encoding="utf-8")
     with pytest.raises(SettingsError, match="line 1"):
         in_use.keep({"theme": "night"})
@@ -288,7 +290,7 @@ def test_mending_the_file_is_enough(tmp_path: Path) -> None:
     """Once its owner has mended it, a change is written again, without a new start."""
     path = tmp_path / "settings.toml"
     path.write_text('theme = "dusk"\n', encoding="utf-8")
-    in_use = SettingsInUse.of_file(path)
+    in_use = ActiveSettings.of_file(path)
     assert in_use.now == Settings()
     path.write_text('theme = "shop"\n', encoding="utf-8")
     in_use.keep({"bell": False})
@@ -299,8 +301,8 @@ def test_mending_the_file_is_enough(tmp_path: Path) -> None:
 def test_a_wrong_key_is_told_with_its_line() -> None:
     """What the app says about keys stands beside the line that has them."""
 
-    def wrong(keys: Mapping[str, str]) -> list[KeyMistake]:
-        return [KeyMistake(action, "{key} is taken", {"key": key}) for action, key in keys.items()]
+    def wrong(keys: Mapping[str, str]) -> list[KeyProblem]:
+        return [KeyProblem(action, "{key} is taken", {"key": key}) for action, key in keys.items()]
 
     with pytest.raises(SettingsError) as caught:
         read_settings('[keys]\n"job.undo" = "f8"\n', name="file", check_keys=wrong)
@@ -336,7 +338,7 @@ def test_typed_values(name: str, text: str, value: object) -> None:
 )
 def test_refused_values(name: str, text: str, told: str) -> None:
     """With what would be right."""
-    with pytest.raises(SettingRefused) as caught:
+    with pytest.raises(SettingValueError) as caught:
         changes_for(FULL, name, text)
     assert caught.value.template.format(**caught.value.fields) == told
 

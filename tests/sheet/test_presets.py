@@ -16,16 +16,16 @@ from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import AxleSide, state_fact, state_load
 from cornerwalk.session.walk import EntryError
 from cornerwalk.sheet.preset import (
-    What,
-    can_be_kept,
-    keep_preset,
-    load_spelled_out,
+    PresetKind,
+    can_save_preset,
+    list_presets,
+    load_with_units,
     preset_events,
     preset_text,
-    presets,
-    spelled_out,
+    save_preset,
+    with_units,
 )
-from cornerwalk.textfiles import WrittenError
+from cornerwalk.textfiles import TextFileError
 from tests.session.support import events_of, opened
 from tests.support.jobs import NOW, WORKED_CASE, job_of, separate_lines, standards, worked_case
 
@@ -59,7 +59,7 @@ def typed_in(unit: BareUnit) -> Session:
 def test_a_preset_means_the_same_in_every_unit(kept_in: BareUnit, used_in: BareUnit, tmp_path: Path) -> None:
     """A wheelbase of 119 inches is no wheelbase of 119 mm in the next job, and the audit agrees with every text."""
     before = typed_in(kept_in)
-    path = keep_preset(before, "set-up", "Van and trailer", tmp_path)
+    path = save_preset(before, "set-up", "Van and trailer", tmp_path)
     started = preset_events(path, NOW)
     unit = FactStated(name="job.unit", entered=used_in, value=used_in)
     events = events_of(opened(), unit, *started)
@@ -79,7 +79,7 @@ def test_a_preset_means_the_same_in_every_unit(kept_in: BareUnit, used_in: BareU
 def test_a_whole_job_comes_back_as_it_was_stated(job: object, tmp_path: Path) -> None:
     """Texts that had their unit are kept to the letter."""
     before = job().session  # type: ignore[operator]
-    started = preset_events(keep_preset(before, "set-up", "all", tmp_path), NOW)
+    started = preset_events(save_preset(before, "set-up", "all", tmp_path), NOW)
     stated = {what.name: what.entered for what in started if isinstance(what, FactStated)}
     parts = ("vehicle", "lamps", "kit", "hitch", "trailer")
     expected = {name: text for name, text in before.entered.items() if name.partition(".")[0] in parts}
@@ -100,26 +100,26 @@ def test_nothing_of_the_customer_or_the_day_is_kept(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "facts", ["", '[vehicle]\nregistration = "INV 123"\n', '[kit]\nname = "invented"\n', WORKED_CASE]
 )
-def test_what_can_be_kept_is_what_a_sheet_would_hold(facts: str, what: What) -> None:
+def test_what_can_be_kept_is_what_a_sheet_would_hold(facts: str, what: PresetKind) -> None:
     """Keeping is offered exactly where the preset would not be empty."""
     session = job_of(facts).session
-    assert can_be_kept(session, what) == bool(preset_text(session, what))
+    assert can_save_preset(session, what) == bool(preset_text(session, what))
 
 
 def test_a_kit_is_kept_without_its_vehicle(tmp_path: Path) -> None:
     """The shop's usual kit goes into the next vehicle, whatever that is."""
-    started = preset_events(keep_preset(worked_case().session, "kit", "usual kit", tmp_path), NOW)
+    started = preset_events(save_preset(worked_case().session, "kit", "usual kit", tmp_path), NOW)
     assert {what.name.partition(".")[0] for what in started if isinstance(what, FactStated)} == {"kit", "service"}
 
 
 def test_a_preset_is_never_written_over(tmp_path: Path) -> None:
     """A second one of the same name stands beside the first."""
-    first = keep_preset(worked_case().session, "kit", "kit", tmp_path)
+    first = save_preset(worked_case().session, "kit", "kit", tmp_path)
     before = first.read_text(encoding="utf-8")
-    second = keep_preset(separate_lines().session, "kit", "kit", tmp_path)
+    second = save_preset(separate_lines().session, "kit", "kit", tmp_path)
     assert first != second
     assert first.read_text(encoding="utf-8") == before
-    assert [preset.name for preset in presets(tmp_path)] == ["kit", "kit 2"]
+    assert [preset.name for preset in list_presets(tmp_path)] == ["kit", "kit 2"]
 
 
 @pytest.mark.parametrize(
@@ -128,21 +128,21 @@ def test_a_preset_is_never_written_over(tmp_path: Path) -> None:
 )
 def test_a_name_never_leads_out_of_the_folder(name: str, file: str, tmp_path: Path) -> None:
     """Whatever is typed as a name becomes one file in the folder."""
-    assert keep_preset(worked_case().session, "kit", name, tmp_path).relative_to(tmp_path) == Path(file)
+    assert save_preset(worked_case().session, "kit", name, tmp_path).relative_to(tmp_path) == Path(file)
 
 
 @pytest.mark.parametrize("name", ["", "...", "/"])
 def test_a_name_of_nothing_is_refused(name: str, tmp_path: Path) -> None:
     """A file needs a name that can be read in a list."""
     with pytest.raises(EntryError):
-        keep_preset(worked_case().session, "kit", name, tmp_path)
+        save_preset(worked_case().session, "kit", name, tmp_path)
 
 
 def test_nothing_stated_is_nothing_to_keep(tmp_path: Path) -> None:
     """An empty preset would only disappoint the next time."""
     with pytest.raises(EntryError):
-        keep_preset(session_in("inch"), "vehicle", "van", tmp_path)
-    assert presets(tmp_path) == ()
+        save_preset(session_in("inch"), "vehicle", "van", tmp_path)
+    assert list_presets(tmp_path) == ()
 
 
 def test_a_sheet_with_readings_gives_only_what_can_be_said_again(tmp_path: Path) -> None:
@@ -159,14 +159,14 @@ def test_a_preset_that_is_wrong_says_where(tmp_path: Path) -> None:
     """Nothing of a wrong file is stated, and the line is told."""
     sheet = tmp_path / "wrong.toml"
     sheet.write_text('[vehicle]\nwheelbse = "119 in"\n')
-    with pytest.raises(WrittenError) as caught:
+    with pytest.raises(TextFileError) as caught:
         preset_events(sheet, NOW)
     assert caught.value.line == 2
 
 
 def test_a_folder_that_is_missing_has_no_presets(tmp_path: Path) -> None:
     """The folder need not exist until something is kept in it."""
-    assert presets(tmp_path / "none") == ()
+    assert list_presets(tmp_path / "none") == ()
 
 
 @given(
@@ -178,7 +178,7 @@ def test_a_folder_that_is_missing_has_no_presets(tmp_path: Path) -> None:
 def test_any_load_means_the_same_in_every_unit(unit: BareUnit, weight: float, place: int, side: AxleSide) -> None:
     """Weight and place of a spelled-out load are read back as they were, whatever a bare number is."""
     load = state_load("tongue", str(weight), place=str(place), side=side, unit=unit)
-    told: LoadStated = load_spelled_out(load)
+    told: LoadStated = load_with_units(load)
     for read_in in UNITS:
         distance = told.place_entered.removesuffix(f" {side} the rear axle")
         again = state_load("tongue", told.entered, place=distance, side=side, unit=read_in)
@@ -195,6 +195,6 @@ def test_any_fact_means_the_same_in_every_unit(unit: BareUnit, tenths: int, name
         stated = state_fact(name, str(tenths / 10), unit)
     except ValueError:
         return  # larger than such a thing can be, in this unit
-    told = spelled_out(stated)
+    told = with_units(stated)
     for read_in in UNITS:
         assert state_fact(name, told.entered, read_in).value == pytest.approx(stated.value, rel=1e-12)

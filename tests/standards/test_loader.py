@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from cornerwalk.standards import RefusedFile, UnknownAimRule, load_standards
 from cornerwalk.standards.rule_file import read_rules
-from cornerwalk.textfiles import TomlError, WrittenError
+from cornerwalk.textfiles import TextFileError, TomlError
 
 OURS = """\
 [[aim_rule]]
@@ -206,7 +206,7 @@ def test_unknown_rule_names_the_nearest(asked: str, nearest: str | None) -> None
 @given(st.text(max_size=300))
 def test_any_text_is_read_or_refused(text: str) -> None:
     """No text makes the reader raise anything but its own two errors."""
-    with contextlib.suppress(TomlError, WrittenError):
+    with contextlib.suppress(TomlError, TextFileError):
         read_rules("any", text)
 
 
@@ -218,5 +218,5 @@ def test_any_damage_is_read_or_refused() -> None:
         for _ in range(rng.randint(1, 4)):
             at = rng.randrange(len(text))
             text[at] = rng.choice(["", text[at] * 2, '"', "[", "]", "=", "-", "9" * 30, "\n", "é", "\x00"])
-        with contextlib.suppress(TomlError, WrittenError):
+        with contextlib.suppress(TomlError, TextFileError):
             read_rules("damaged", "".join(text))

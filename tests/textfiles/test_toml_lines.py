@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.textfiles import Number, TomlError, parse_toml
+from cornerwalk.textfiles import TomlError, TomlNumber, parse_toml
 
 TEXT = '''\
 # a comment = with a sign
@@ -85,7 +85,7 @@ def test_a_key_within_a_value_has_the_line_of_the_value() -> None:
 
 def test_numbers_with_a_point_stay_as_written() -> None:
     """1.50 is not 1.5: how closely somebody wrote is kept."""
-    assert parse_toml("a = 1.50\nb = 2\n").values == {"a": Number("1.50"), "b": 2}
+    assert parse_toml("a = 1.50\nb = 2\n").values == {"a": TomlNumber("1.50"), "b": 2}
 
 
 KEYS = st.sampled_from(["a", "b", "c-d", "1", '"e f"', "'g.h'", "i.j"])

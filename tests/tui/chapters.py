@@ -8,7 +8,7 @@ from pathlib import Path
 
 from textual.widget import Widget
 
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.job.question import Question
 from cornerwalk.session import RecordedEvent
 from cornerwalk.session.checklist import Checklists, load_checklists
@@ -110,7 +110,7 @@ def opened(
 
     async def run() -> None:
         context = context_of(folder, clock)
-        async with driven(context, Walk(cut_off(folder, job_of(sheet, *more).events)), size=size) as d:
+        async with driven(context, WalkView(cut_off(folder, job_of(sheet, *more).events)), size=size) as d:
             await act(d)
 
     asyncio.run(run())

@@ -13,10 +13,10 @@ from typing import TYPE_CHECKING, Any
 from textual import events
 from textual.pilot import Pilot
 
-from cornerwalk.context import Context, Opening, StartPage, Walk
+from cornerwalk.context import Context, InitialView, StartView, WalkView
 from cornerwalk.session.events import Event, FactStated, HeightRead, JobOpened
 from cornerwalk.session.statements import state_fact, state_load
-from cornerwalk.settings import Settings, SettingsInUse
+from cornerwalk.settings import ActiveSettings, Settings
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.tui.app import CornerwalkApp
@@ -62,7 +62,7 @@ def context_of(folder: Path, clock: FrozenClock | None = None, **settings: Any) 
     clock = clock or FrozenClock()
     return Context(
         library=Library(folder / "sessions", clock=clock, by="MT"),
-        own=SettingsInUse(folder / "settings.toml", Settings(**{"bell": False, **settings})),
+        own=ActiveSettings(folder / "settings.toml", Settings(**{"bell": False, **settings})),
         standards=lambda: DATA(None),
         clock=clock,
         user="MT",
@@ -171,10 +171,10 @@ class Driver:
 
 @asynccontextmanager
 async def driven(
-    context: Context, opening: Opening | None = None, *, size: tuple[int, int] = (80, 24)
+    context: Context, opening: InitialView | None = None, *, size: tuple[int, int] = (80, 24)
 ) -> AsyncIterator[Driver]:
     """The app, running; on the start page unless something else is opened."""
-    app = CornerwalkApp(lambda: (context, opening or StartPage()))
+    app = CornerwalkApp(lambda: (context, opening or StartView()))
     async with app.run_test(size=size) as pilot:
         driver = Driver(app, pilot)
         await pilot.pause()
@@ -192,7 +192,7 @@ def walk(folder: Path, act: Act, *, size: tuple[int, int] = (80, 24), **given: A
     path: Path = given.pop("path", None) or new_session(context, **given)
 
     async def run() -> None:
-        async with driven(context, Walk(path), size=size) as driver:
+        async with driven(context, WalkView(path), size=size) as driver:
             await act(driver)
 
     asyncio.run(run())

@@ -11,11 +11,11 @@ from pathlib import Path
 from textual.pilot import Pilot
 from textual.widget import Widget
 
-from cornerwalk.context import Context, Opening, Replay, StartPage, Walk
+from cornerwalk.context import Context, InitialView, ReplayView, StartView, WalkView
 from cornerwalk.samples import sample_folder
 from cornerwalk.session.events import Event, HeightRead, JobOpened, NoteWritten, ReadingMode, StageBegun, Undone
 from cornerwalk.session.stages import StageName
-from cornerwalk.settings import Settings, SettingsInUse
+from cornerwalk.settings import ActiveSettings, Settings
 from cornerwalk.store import Library
 from cornerwalk.tui.app import CornerwalkApp
 from cornerwalk.tui.screens.replay import ReplayScreen
@@ -58,7 +58,7 @@ class Bench:
         nowhere = self.folder.parent / "nowhere"
         return Context(
             library=self.library,
-            own=SettingsInUse(nowhere / "settings.toml", Settings(bell=False)),
+            own=ActiveSettings(nowhere / "settings.toml", Settings(bell=False)),
             standards=standards,
             clock=self.clock,
             user="MT",
@@ -67,7 +67,7 @@ class Bench:
             checklists_folder=nowhere,
         )
 
-    def run(self, opening: Opening, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
+    def run(self, opening: InitialView, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
         """Open the app, look at it, and close it."""
 
         async def running() -> None:
@@ -80,13 +80,13 @@ class Bench:
         asyncio.run(running())
 
     def replay(self, path: Path, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
-        self.run(Replay(path), look, size=size)
+        self.run(ReplayView(path), look, size=size)
 
     def walk(self, path: Path, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
-        self.run(Walk(path), look, size=size)
+        self.run(WalkView(path), look, size=size)
 
     def start(self, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
-        self.run(StartPage(), look, size=size)
+        self.run(StartView(), look, size=size)
 
 
 async def settled(app: CornerwalkApp, pilot: Pilot[None]) -> None:

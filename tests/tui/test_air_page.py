@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.assess.what_if import WhatIfChange, basis, what_if
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.session.events import Event
 from cornerwalk.tui.screens.air import AirScreen
 from cornerwalk.tui.widgets.air_plot import AirPlotted
@@ -29,7 +29,7 @@ def on_the_air_page(folder: Path, sheet: str, act: Act, *more: Event, size: tupl
     """Open the page and do something."""
 
     async def run() -> None:
-        async with driven(context_of(folder), Walk(cut_off(folder, job_of(sheet, *more).events)), size=size) as d:
+        async with driven(context_of(folder), WalkView(cut_off(folder, job_of(sheet, *more).events)), size=size) as d:
             await open_chapter(d, "6")
             assert d.page == "AirScreen", d.text
             await act(d)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.assess import assess
-from cornerwalk.context import Replay, Walk
+from cornerwalk.context import ReplayView, WalkView
 from cornerwalk.store import read_session
 from cornerwalk.store.check import check_file
 from tests.support.clock import FrozenClock
@@ -58,12 +58,12 @@ def held(folder: Path, begun: datetime, ended: datetime) -> tuple[str, str, Path
         context = context_of(folder, clock)
         path = cut_off(folder, job_of(TRIALS).events)
         said.append(str(path))
-        async with driven(context, Walk(path), size=(80, 40)) as d:
+        async with driven(context, WalkView(path), size=(80, 40)) as d:
             await start_read(d)
         clock.set(ended)
-        async with driven(context, Walk(path), size=(80, 40)) as d:
+        async with driven(context, WalkView(path), size=(80, 40)) as d:
             said.append(await end_read(d))
-        async with driven(context, Replay(path), size=(80, 40)) as d:
+        async with driven(context, ReplayView(path), size=(80, 40)) as d:
             await d.press("end")
             said.append(d.text)
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.session.events import (
     LeakRead,
     LoadStated,
@@ -187,10 +187,10 @@ def test_a_hold_test_goes_on_over_a_night_and_a_start_of_the_program(tmp_path: P
     async def both_days() -> None:
         context = context_of(tmp_path, clock)
         path = cut_off(tmp_path, job_of(TRIALS).events)
-        async with driven(context, Walk(path)) as d:
+        async with driven(context, WalkView(path)) as d:
             await begin(d)
         clock.advance(hours=17)
-        async with driven(context, Walk(path), size=(80, 40)) as d:
+        async with driven(context, WalkView(path), size=(80, 40)) as d:
             await next_day(d)
 
     asyncio.run(both_days())

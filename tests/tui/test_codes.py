@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from rich.color import Color
 
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.report.qr import key_figures
 from cornerwalk.tui.app import CornerwalkApp
 from cornerwalk.tui.codes import codes_that_fit, size_needed
@@ -66,7 +66,7 @@ def shown(folder: Path, size: tuple[int, int], theme: str) -> tuple[list[str], s
 
     async def run() -> None:
         context = context_of(folder, theme=theme)
-        async with driven(context, Walk(cut_off(folder, job_of(WORKED_CASE).events)), size=size) as d:
+        async with driven(context, WalkView(cut_off(folder, job_of(WORKED_CASE).events)), size=size) as d:
             await to_the_sheet(d)
             await d.press("f6")
             job = d.app.job
@@ -122,7 +122,7 @@ def test_a_window_that_is_too_small_says_what_it_would_take(tmp_path: Path) -> N
 
     async def run() -> None:
         context = context_of(tmp_path)
-        async with driven(context, Walk(cut_off(tmp_path, job_of(WORKED_CASE).events)), size=(60, 20)) as d:
+        async with driven(context, WalkView(cut_off(tmp_path, job_of(WORKED_CASE).events)), size=(60, 20)) as d:
             await to_the_sheet(d)
             await d.press("f6")
             assert d.app.job is not None

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from textual.widget import Widget
 
-from cornerwalk.context import Context, Replay, Walk
+from cornerwalk.context import Context, ReplayView, WalkView
 from cornerwalk.session.events import (
     CheckAnswered,
     Event,
@@ -89,7 +89,7 @@ def test_a_job_on_a_known_vehicle_starts_with_what_was_last_time(tmp_path: Path,
 
     async def look() -> str:
         context, path = a_new_job(tmp_path)
-        async with driven(context, Walk(path), size=(100, 40)) as d:
+        async with driven(context, WalkView(path), size=(100, 40)) as d:
             await settled(d)
             await d.press(*keys)
             return " ".join(d.text.split())
@@ -106,7 +106,7 @@ def test_it_stands_at_the_air_page_too(tmp_path: Path) -> None:
 
     async def look() -> str:
         context, path = a_new_job(tmp_path, *read("unloaded", 1, (727.0, 728.0, 741.0, 742.0)))
-        async with driven(context, Walk(path), size=(120, 40)) as d:
+        async with driven(context, WalkView(path), size=(120, 40)) as d:
             await settled(d)
             await d.press("f9", "6")
             return " ".join(d.text.split())
@@ -123,7 +123,7 @@ def test_a_vehicle_that_is_named_later_is_heard_of_then(tmp_path: Path) -> None:
         context.library.create(*an_earlier_job()).close()
         file = context.library.create(JobOpened(session="new", job="fit", title="new", program="0"))
         file.close()
-        async with driven(context, Walk(file.path), size=(120, 40)) as d:
+        async with driven(context, WalkView(file.path), size=(120, 40)) as d:
             await settled(d)
             before = d.text
             assert d.app.job is not None
@@ -142,7 +142,7 @@ def test_where_springs_are_forbidden_no_pressure_is_hinted(tmp_path: Path) -> No
 
     async def look() -> str:
         context, path = a_new_job(tmp_path, brake_valve())
-        async with driven(context, Walk(path), size=(120, 40)) as d:
+        async with driven(context, WalkView(path), size=(120, 40)) as d:
             await settled(d)
             walk = d.text
             await d.press("f9")
@@ -156,7 +156,7 @@ def test_a_replay_is_told_nothing(tmp_path: Path) -> None:
 
     async def look() -> str:
         context, path = a_new_job(tmp_path)
-        async with driven(context, Replay(path), size=(120, 40)) as d:
+        async with driven(context, ReplayView(path), size=(120, 40)) as d:
             await settled(d)
             return d.text
 
@@ -168,7 +168,7 @@ def test_one_key_takes_the_own_placing_as_what_it_is(tmp_path: Path) -> None:
 
     async def take() -> tuple[str, list[Event], str, str]:
         context, path = a_new_job(tmp_path)
-        async with driven(context, Walk(path), size=(120, 40)) as d:
+        async with driven(context, WalkView(path), size=(120, 40)) as d:
             await settled(d)
             offered = d.text
             await d.press("ctrl+o")
@@ -194,7 +194,7 @@ def test_without_repeats_the_key_says_why_it_takes_nothing(tmp_path: Path) -> No
         context = context_of(tmp_path)
         file = context.library.create(*opened("new"))
         file.close()
-        async with driven(context, Walk(file.path), size=(120, 40)) as d:
+        async with driven(context, WalkView(file.path), size=(120, 40)) as d:
             await settled(d)
             await d.press("ctrl+o")
             return d.text, len(context.library.read(file.path).events)
@@ -216,7 +216,7 @@ def test_a_key_is_not_kept_waiting_by_the_asking(tmp_path: Path, monkeypatch: py
 
     async def type_in() -> list[Event]:
         context, path = a_new_job(tmp_path)
-        async with driven(context, Walk(path)) as d:
+        async with driven(context, WalkView(path)) as d:
             await d.key_in("28 5/8", "28 11/16")
             kept = [event.payload for event in context.library.read(path).events]
             held.set()
@@ -241,7 +241,7 @@ def test_an_answer_while_the_app_is_left_is_let_go(tmp_path: Path, monkeypatch: 
 
     async def leave() -> None:
         context, path = a_new_job(tmp_path)
-        async with driven(context, Walk(path)) as d:
+        async with driven(context, WalkView(path)) as d:
             await d.key_in("28 5/8")
 
     asyncio.run(leave())
@@ -264,7 +264,7 @@ async def pages(folder: Path, *, earlier: bool) -> tuple[str, str]:
         await d.press("end")
         said.append(d.text)
 
-    async with driven(context, Walk(path.path)) as d:
+    async with driven(context, WalkView(path.path)) as d:
         await d.press("f5")
         await see(d, "3")
         await see(d, "5")

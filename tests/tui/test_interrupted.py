@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.job.cursor import line_of
 from cornerwalk.session import RecordedEvent, fold
 from cornerwalk.session.events import (
@@ -105,7 +105,7 @@ async def started_again(folder: Path, number: int) -> None:
     """Start on the file as it was after so many events, and look for the question that was answered next."""
     events = whole_job().events
     folder.mkdir()
-    async with driven(context_of(folder), Walk(cut_off(folder, events[:number]))) as d:
+    async with driven(context_of(folder), WalkView(cut_off(folder, events[:number]))) as d:
         assert len(d.events) == number
         assert d.session == fold(events[:number])
         if number < len(events):

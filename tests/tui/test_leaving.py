@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.tui.app import CornerwalkApp
 from cornerwalk.tui.crash import Crash
 from tests.tui.driving import LOADED, UNLOADED, Driver, context_of, driven, new_session, start, walk
@@ -21,7 +21,7 @@ def test_leaving_closes_the_file(tmp_path: Path, key: str) -> None:
     path = new_session(context)
 
     async def run() -> None:
-        async with driven(context, Walk(path)) as d:
+        async with driven(context, WalkView(path)) as d:
             await d.key_in("28 5/8")
             await d.press(key)
             assert d.app.return_code == 0
@@ -47,7 +47,7 @@ def test_a_crash_is_told_in_plain_words_and_written_down(tmp_path: Path, monkeyp
             monkeypatch.setattr("cornerwalk.tui.screens.walk.reply_to", broken)
             await driver.type("2")
 
-    app = CornerwalkApp(lambda: (context, Walk(path)))
+    app = CornerwalkApp(lambda: (context, WalkView(path)))
     with pytest.raises(Crash):
         asyncio.run(crash(app))
     assert app.return_code == 1

@@ -10,7 +10,7 @@ import pytest
 from rich.color import Color, ColorSystem
 from rich.terminal_theme import TerminalTheme
 
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.tui.themes import LOOKS, PAIRS, PARTS, Look
 from tests.tui.driving import LOADED, TRIAL_15, UNLOADED, Driver, context_of, driven, new_session, walk
 
@@ -127,7 +127,7 @@ def test_meaning_survives_without_any_colour(tmp_path: Path, monkeypatch: pytest
     path = new_session(context)
 
     async def run() -> None:
-        async with driven(context, Walk(path)) as d:
+        async with driven(context, WalkView(path)) as d:
             await d.key_in(*UNLOADED, "", *LOADED[:3])
             await d.type(LOADED[3])
             assert "▸ left rear" in d.text

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from textual.containers import VerticalScroll
 
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.session import RecordedEvent
 from cornerwalk.session.conditions import answer_check
 from cornerwalk.session.events import Event, LeakRead
@@ -110,7 +110,7 @@ def test_a_page_looks_as_agreed_and_nothing_on_it_is_cut(
     """
 
     async def run() -> None:
-        async with driven(context_of(tmp_path, FrozenClock()), Walk(cut_off(tmp_path, events_of(name)))) as d:
+        async with driven(context_of(tmp_path, FrozenClock()), WalkView(cut_off(tmp_path, events_of(name)))) as d:
             await on_page(d, PAGES[name])
             in_hand = d.text.count("▸")
             for size in SIZES:

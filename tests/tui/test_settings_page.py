@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from cornerwalk.context import SettingsPage
+from cornerwalk.context import SettingsView
 from cornerwalk.settings import SETTINGS, SettingsError, load_settings
 from tests.tui.driving import Act, Driver, context_of, driven, start, walk
 
@@ -18,7 +18,7 @@ def settings_page(folder: Path, act: Act, *, size: tuple[int, int] = (80, 24), *
     context = context_of(folder, **settings)
 
     async def run() -> None:
-        async with driven(context, SettingsPage(), size=size) as driver:
+        async with driven(context, SettingsView(), size=size) as driver:
             assert driver.page == "SettingsScreen"
             await act(driver)
 
@@ -105,7 +105,7 @@ def test_a_file_with_a_mistake_is_not_written_over(tmp_path: Path) -> None:
     context.own.problem = caught.value
 
     async def run() -> None:
-        async with driven(context, SettingsPage()) as d:
+        async with driven(context, SettingsView()) as d:
             assert "line 1: theme" in " ".join(d.text.split())
             await d.press(*at("theme"), "3")
             assert d.app.theme == "day"

@@ -11,7 +11,7 @@ from tempfile import TemporaryDirectory
 
 import pytest
 
-from cornerwalk.context import Walk
+from cornerwalk.context import WalkView
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.session import RecordedEvent
 from cornerwalk.session.events import Event
@@ -185,9 +185,9 @@ async def _three_days(folder: Path, kept: list[int]) -> WholeJob:
         assert d.app.job is not None
         path = d.app.job.file.path
     clock.advance(hours=17)
-    async with driven(context, Walk(path)) as d:
+    async with driven(context, WalkView(path)) as d:
         await from_the_next_morning(d)
     clock.advance(days=90)
-    async with driven(context, Walk(path)) as d:
+    async with driven(context, WalkView(path)) as d:
         await months_later(d)
         return WholeJob(d.events, tuple(kept), d.text)

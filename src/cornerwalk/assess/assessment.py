@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Literal, LiteralString
 
 from cornerwalk.assess.verdict import Verdict
-from cornerwalk.session.hold_test import TestedLine
+from cornerwalk.session.hold_test import AirLine
 from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import Corner, StageName
 
@@ -218,7 +218,7 @@ class TableRow:
 class LeakResult:
     """A hold test of one line."""
 
-    line: TestedLine
+    line: AirLine
     hours: float | None
     expected_kPa: float | None
     read_kPa: float | None

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from cornerwalk.context import Context
     from cornerwalk.session.checklist import Checklists
     from cornerwalk.session.model import BareUnit
-    from cornerwalk.settings import KeyMistake, Settings, SettingsError, SettingsInUse, UnitsShown
+    from cornerwalk.settings import ActiveSettings, DisplayUnits, KeyProblem, Settings, SettingsError
     from cornerwalk.standards import Standards
     from cornerwalk.store import Library, StoredSession
 
@@ -29,7 +29,7 @@ class Options:
     """What is said before the command, for every command."""
 
     library: Path | None = None
-    units: UnitsShown | None = None
+    units: DisplayUnits | None = None
     plain: bool = False
     """Line by line in place of the full screen."""
 
@@ -98,11 +98,11 @@ class Desk:
         return first_look(self.settings_path)
 
     @cached_property
-    def own(self) -> SettingsInUse:
+    def own(self) -> ActiveSettings:
         """The settings of the file, and apart from them the units that were said before the command."""
-        from cornerwalk.settings import SettingsInUse
+        from cornerwalk.settings import ActiveSettings
 
-        own = SettingsInUse.of_file(self.settings_path, _wrong_keys)
+        own = ActiveSettings.of_file(self.settings_path, _wrong_keys)
         if self.options.units is not None:
             own.asked["units"] = self.options.units
         return own
@@ -117,7 +117,7 @@ class Desk:
         """Why the settings file was not used."""
         return self.own.problem
 
-    def units_shown(self, read_in: BareUnit) -> UnitsShown:
+    def units_shown(self, read_in: BareUnit) -> DisplayUnits:
         """The units in which a job is shown whose heights were read in this unit."""
         return self.settings.units_shown(read_in)
 
@@ -178,7 +178,7 @@ class Desk:
         )
 
 
-def _wrong_keys(keys: Mapping[str, str]) -> Iterable[KeyMistake]:
+def _wrong_keys(keys: Mapping[str, str]) -> Iterable[KeyProblem]:
     """What is wrong with keys of the settings. The table of the app's keys is loaded where there are any."""
     from cornerwalk.tui.own_keys import mistakes
 

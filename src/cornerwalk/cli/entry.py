@@ -17,7 +17,7 @@ from cornerwalk.words import tr, use_language
 if TYPE_CHECKING:
     import argparse
 
-    from cornerwalk.textfiles import Refusal, WrittenError
+    from cornerwalk.textfiles import Refusal, TextFileError
 
 
 OTHERS = 0o077
@@ -39,7 +39,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         shut_pipe()
         return PIPE_SHUT
     except _written_errors() as error:
-        tell(*cast("WrittenError", error).lines(tr))
+        tell(*cast("TextFileError", error).lines(tr))
         return BAD_INPUT
     except _refusals() as error:
         told = cast("Refusal", error)
@@ -79,9 +79,9 @@ def _speak(desk: Desk) -> None:
 
 
 def _written_errors() -> tuple[type[Exception], ...]:
-    from cornerwalk.textfiles import WrittenError
+    from cornerwalk.textfiles import TextFileError
 
-    return (WrittenError,)
+    return (TextFileError,)
 
 
 def _refusals() -> tuple[type[Exception], ...]:

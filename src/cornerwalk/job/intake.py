@@ -28,7 +28,7 @@ from cornerwalk.session.statements import (
     state_load,
     weighing_text,
 )
-from cornerwalk.sheet.preset import What, can_be_kept, keep_preset, preset_events, presets
+from cornerwalk.sheet.preset import PresetKind, can_save_preset, list_presets, preset_events, save_preset
 from cornerwalk.wording.events import weighing_name
 from cornerwalk.wording.facts import place_as_stated
 from cornerwalk.wording.names import job_name
@@ -266,7 +266,7 @@ def _part(weighing: Weighing, axle: Axle, stands: str) -> Part:
 
 def start_lines(job: OpenJob) -> Iterator[Question]:
     """One line to start from a preset, where there is any."""
-    found = presets(job.context.presets_folder)
+    found = list_presets(job.context.presets_folder)
     if not found:
         return
     options = tuple(Option(str(n), harmless(preset.name), preset.name) for n, preset in enumerate(found, start=1))
@@ -292,19 +292,19 @@ def start_lines(job: OpenJob) -> Iterator[Question]:
 
 def keep_lines(job: OpenJob) -> Iterator[Question]:
     """A line for each part that can be kept."""
-    kinds: tuple[tuple[What, str, str], ...] = (
+    kinds: tuple[tuple[PresetKind, str, str], ...] = (
         ("vehicle", tr("keep the vehicle"), job.session.vehicle.description),
         ("kit", tr("keep the kit"), job.session.kit.name),
         ("set-up", tr("keep all of it"), job.session.vehicle.description),
     )
     for what, name, suggested in kinds:
-        if can_be_kept(job.session, what):
+        if can_save_preset(job.session, what):
             yield _keep_line(job, what, name, harmless(suggested))
 
 
-def _keep_line(job: OpenJob, what: What, name: str, suggested: str) -> Question:
+def _keep_line(job: OpenJob, what: PresetKind, name: str, suggested: str) -> Question:
     def does(texts: Texts) -> str:
-        path = keep_preset(job.session, what, texts[0] or suggested, job.context.presets_folder)
+        path = save_preset(job.session, what, texts[0] or suggested, job.context.presets_folder)
         return tr("kept for next time: {name}", name=path.stem)
 
     def part(texts: Texts) -> Part | None:

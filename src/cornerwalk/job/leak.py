@@ -13,7 +13,7 @@ from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.session.events import LeakMoment, LeakRead
 from cornerwalk.session.hold_test import (
     SOAPED_JOINTS,
-    TestedLine,
+    AirLine,
     find_leak_reading,
     hours_since,
     lines_to_test,
@@ -112,7 +112,7 @@ def _loads_differ(job: OpenJob) -> list[str]:
 # ---- the gauge ----
 
 
-def _gauge(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Question:
+def _gauge(job: OpenJob, line: AirLine, moment: LeakMoment) -> Question:
     reading = find_leak_reading(job.session, line, moment)
     where = "" if line == "both" else f", {air_place(line)}"
     name = tr("gauge at the start") if moment == "start" else tr("gauge at the end")
@@ -136,7 +136,7 @@ def _gauge(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Question:
 
 def _asked(
     job: OpenJob,
-    line: TestedLine,
+    line: AirLine,
     moment: LeakMoment,
     all_of_it: Sequence[RecordedPart],
     beside: Sequence[RecordedPart],
@@ -169,7 +169,7 @@ def _stands(job: OpenJob, reading: LeakReading | None) -> str:
     return ", ".join([*told, _clock(reading.at)])
 
 
-def _pressure(job: OpenJob, line: TestedLine, moment: LeakMoment, where: str) -> RecordedPart:
+def _pressure(job: OpenJob, line: AirLine, moment: LeakMoment, where: str) -> RecordedPart:
     asks = tr("What does the gauge show now?") if moment == "end" else tr("What does the gauge show, to begin with?")
     hint = tr("for example 30 psi") if job.session.job.unit == "inch" else tr("for example 210 kPa")
 
@@ -184,7 +184,7 @@ def _pressure(job: OpenJob, line: TestedLine, moment: LeakMoment, where: str) ->
     return RecordedPart(Part(question=f"{asks[:-1]}{where}?", hint=hint, told=told), keeps)
 
 
-def _not_yet(job: OpenJob, line: TestedLine) -> tuple[str, ...]:
+def _not_yet(job: OpenJob, line: AirLine) -> tuple[str, ...]:
     """A test read at once tells nothing: how long it has stood, and that it may be left standing."""
     begun = find_leak_reading(job.session, line, "start")
     hours = hours_since(begun, job.context.clock()) if begun is not None else None
@@ -194,7 +194,7 @@ def _not_yet(job: OpenJob, line: TestedLine) -> tuple[str, ...]:
     return (tr("It has stood for {held}; a full day tells the most. Enter alone leaves it standing.", held=held),)
 
 
-def _temperature(job: OpenJob, line: TestedLine, moment: LeakMoment) -> RecordedPart:
+def _temperature(job: OpenJob, line: AirLine, moment: LeakMoment) -> RecordedPart:
     hint = tr("for example 71 °F") if job.session.job.unit == "inch" else tr("for example 22 °C")
 
     def keeps(text: str) -> Reply:
@@ -211,7 +211,7 @@ def _temperature(job: OpenJob, line: TestedLine, moment: LeakMoment) -> Recorded
     return RecordedPart(Part(question=tr("How warm is it where the vehicle stands?"), hint=hint, told=told), keeps)
 
 
-def _load_state(job: OpenJob, line: TestedLine, moment: LeakMoment) -> RecordedPart:
+def _load_state(job: OpenJob, line: AirLine, moment: LeakMoment) -> RecordedPart:
     options = (Option("1", tr("loaded"), "loaded", "l"), Option("2", tr("empty"), "empty", "e"))
 
     def keeps(text: str) -> Reply:
@@ -221,7 +221,7 @@ def _load_state(job: OpenJob, line: TestedLine, moment: LeakMoment) -> RecordedP
     return RecordedPart(Part(question=tr("Loaded or empty?"), options=options), keeps)
 
 
-def _read_of(job: OpenJob, line: TestedLine, moment: LeakMoment) -> LeakRead | None:
+def _read_of(job: OpenJob, line: AirLine, moment: LeakMoment) -> LeakRead | None:
     """The reading of this gauge as it was recorded last."""
     for event in reversed(active_events(job.events)):
         if isinstance(event.payload, LeakRead) and (event.payload.line, event.payload.moment) == (line, moment):

@@ -13,7 +13,7 @@ from cornerwalk.context import Context
 from cornerwalk.job.notice import Choice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.quantity import QuantityError
-from cornerwalk.samples import TO_WALK, sample_folder
+from cornerwalk.samples import WALK_SAMPLE, sample_folder
 from cornerwalk.session.events import Event, JobOpened
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
@@ -28,7 +28,7 @@ from cornerwalk.store import (
     UnrecoverableFileError,
     WriteProtectedError,
 )
-from cornerwalk.textfiles import WrittenError
+from cornerwalk.textfiles import TextFileError
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
@@ -116,7 +116,7 @@ def new_job(context: Context, title: str, kind: JobKind, preset: Path | None = N
     try:
         kept = preset_events(preset, context.clock()) if preset is not None else ()
         return OpenJob(context, context.library.create(opened, *_settled_facts(context), *kept))
-    except WrittenError as error:
+    except TextFileError as error:
         return " ".join(error.lines(tr))
     except StoreError as error:
         return tr(error.template, **error.fields)
@@ -151,6 +151,6 @@ def sample(context: Context) -> Sample:
     """
     # What earlier jobs say may still be being asked: what is remembered of it must not keep the folder from going.
     folder = TemporaryDirectory(prefix="cornerwalk-demo-", ignore_cleanup_errors=True)
-    path = Path(shutil.copy(sample_folder() / TO_WALK, folder.name))
+    path = Path(shutil.copy(sample_folder() / WALK_SAMPLE, folder.name))
     library = Library(Path(folder.name), clock=context.clock, by=context.user)
     return Sample(replace(context, library=library), path, folder)

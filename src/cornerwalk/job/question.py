@@ -10,7 +10,7 @@ from cornerwalk.job.reply import Reply
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session.events import Event
 from cornerwalk.session.walk import EntryError
-from cornerwalk.textfiles import WrittenError
+from cornerwalk.textfiles import TextFileError
 from cornerwalk.words import tr
 
 Texts = tuple[str, ...]
@@ -135,10 +135,10 @@ def numbered(*choices: tuple[str, str]) -> tuple[Option, ...]:
     return tuple(Option(str(place), text, value) for place, (text, value) in enumerate(choices, start=1))
 
 
-def trouble_of(error: QuantityError | EntryError | WrittenError | OSError) -> str:
+def trouble_of(error: QuantityError | EntryError | TextFileError | OSError) -> str:
     """Why something could not be done, in the user's language."""
     match error:
-        case WrittenError():
+        case TextFileError():
             return error.lines(tr)[0]
         case OSError():
             return tr("It could not be written: {reason}", reason=error.strerror or type(error).__name__)
@@ -146,5 +146,5 @@ def trouble_of(error: QuantityError | EntryError | WrittenError | OSError) -> st
             return tr(error.template, **error.fields)
 
 
-Troubles = (QuantityError, EntryError, WrittenError, OSError)
+Troubles = (QuantityError, EntryError, TextFileError, OSError)
 """What a line may run into: a text that says nothing, a file that cannot be read or written."""

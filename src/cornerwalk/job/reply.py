@@ -7,7 +7,7 @@ from typing import Literal
 
 from cornerwalk.job.prompts import Prompt
 from cornerwalk.quantity import QuantityError
-from cornerwalk.quantity.errors import MoreThanOne, Unfinished
+from cornerwalk.quantity.errors import IncompleteText, MoreThanOne
 from cornerwalk.session.events import Event
 from cornerwalk.session.walk import EntryError
 from cornerwalk.words import tr
@@ -66,6 +66,6 @@ def refusal(error: QuantityError | EntryError) -> Reply:
     """Why a text is refused, in words."""
     return Reply(
         trouble=tr(error.template, **error.fields),
-        unfinished=isinstance(error, Unfinished | MoreThanOne),
+        unfinished=isinstance(error, IncompleteText | MoreThanOne),
         suggestion=(error.suggestion or "") if isinstance(error, QuantityError) else "",
     )

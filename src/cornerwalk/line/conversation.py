@@ -10,7 +10,7 @@ looked up: the context has them.
 
 from __future__ import annotations
 
-from cornerwalk.context import Begun, Context, Demo, Opening, Replay, SettingsPage, Walk
+from cornerwalk.context import Context, DemoView, InitialView, NewSessionView, ReplayView, SettingsView, WalkView
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.start import Menu, Step, opened
 from cornerwalk.line.walk import LineWalk
@@ -24,18 +24,18 @@ LONGEST_LINE = 2000
 class Conversation:
     """From the first question to the last word."""
 
-    def __init__(self, context: Context, opening: Opening) -> None:
+    def __init__(self, context: Context, opening: InitialView) -> None:
         self.refused = False
         self._context = context
         self._left = False
         self._step: Step | None = None
         self._walk: LineWalk | None = None
         match opening:
-            case Begun(file=file):
+            case NewSessionView(file=file):
                 self._enter(OpenJob(context, file))
-            case Walk(path=path) | Demo(path=path) | Replay(path=path):
+            case WalkView(path=path) | DemoView(path=path) | ReplayView(path=path):
                 self._enter(opened(context, path))
-            case SettingsPage():
+            case SettingsView():
                 from cornerwalk.line.settings import ChangeSettings
 
                 self._enter(ChangeSettings(context))

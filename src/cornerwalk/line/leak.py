@@ -11,7 +11,7 @@ from cornerwalk.line.reply import Question, Refusal, Reply, refused, with_unit
 from cornerwalk.session.events import LeakMoment
 from cornerwalk.session.hold_test import (
     SOAPED_JOINTS,
-    TestedLine,
+    AirLine,
     find_leak_reading,
     hours_since,
     joints_to_soap,
@@ -35,7 +35,7 @@ class LeakAsked:
     """One end of a hold test of one line: the temperature, the load, and last the gauge, which sets its time."""
 
     moment: LeakMoment
-    line: TestedLine
+    line: AirLine
     temperature: str | None = None
     loaded: bool | None = None
     load_known: bool = False
@@ -108,7 +108,7 @@ class LeakAsked:
         return first_joint(session) if self.moment == "start" else None
 
 
-def _line_words(line: TestedLine) -> str:
+def _line_words(line: AirLine) -> str:
     return "" if line == "both" else f", {air_place(line)}"
 
 

@@ -10,14 +10,14 @@ from cornerwalk.line.reply import Reply, Typed
 from cornerwalk.line.start import Menu, Taken
 from cornerwalk.quantity import QuantityError
 from cornerwalk.settings import (
-    BY_NAME,
+    SETTING_BY_NAME,
     SETTINGS,
-    SettingRefused,
     SettingsError,
+    SettingValueError,
     changes_for,
-    holds_from,
-    said,
-    stated,
+    effect_text,
+    setting_text,
+    value_text,
 )
 from cornerwalk.words import tr, tr_in
 
@@ -79,19 +79,19 @@ def answered(context: Context, text: str) -> tuple[tuple[str, ...], bool]:
     """What is said to `NAME` or `NAME VALUE`, and whether it was refused."""
     name, _, value = text.partition(" ")
     name = name.casefold().rstrip(":=")
-    setting = BY_NAME.get(name)
+    setting = SETTING_BY_NAME.get(name)
     if setting is not None and not value.strip():
-        choices = ", ".join(said(choice) for choice in setting.choices)
+        choices = ", ".join(value_text(choice) for choice in setting.choices)
         about = (setting.about, *((tr("Choices: {choices}.", choices=choices),) if choices else ()))
-        return (_stands(context, name), *about, holds_from(setting.holds)), False
+        return (_stands(context, name), *about, effect_text(setting.holds)), False
     try:
         wanted = changes_for(context.own.kept, name, "" if value.strip() == "-" else value)
-    except (SettingRefused, QuantityError) as error:
+    except (SettingValueError, QuantityError) as error:
         return (tr(error.template, **error.fields),), True
     trouble = _kept(context, wanted)
     if trouble or setting is None:
         return trouble, bool(trouble)
-    return (tr("Kept: {what}.", what=_stands(context, name)), holds_from(setting.holds)), False
+    return (tr("Kept: {what}.", what=_stands(context, name)), effect_text(setting.holds)), False
 
 
 def _kept(context: Context, wanted: Mapping[str, Any]) -> tuple[str, ...]:
@@ -106,8 +106,8 @@ def _kept(context: Context, wanted: Mapping[str, Any]) -> tuple[str, ...]:
 
 
 def _stands(context: Context, name: str) -> str:
-    setting = BY_NAME[name]
-    value = stated(context.own.kept, name) or setting.default_told
+    setting = SETTING_BY_NAME[name]
+    value = setting_text(context.own.kept, name) or setting.default_told
     return tr("{label} ({name}): {value}", name=name, value=value, label=setting.label)
 
 

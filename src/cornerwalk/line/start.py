@@ -13,7 +13,7 @@ from cornerwalk.line.reply import chosen, numbered
 from cornerwalk.session.events import Event
 from cornerwalk.session.stages import REQUIRED_STAGES, JobKind
 from cornerwalk.store import DamagedFileError, SessionLockedError, StoreError, Summary
-from cornerwalk.textfiles import WrittenError
+from cornerwalk.textfiles import TextFileError
 from cornerwalk.wording.names import job_name
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
@@ -143,12 +143,12 @@ class Kind:
 
     def take(self, text: str) -> Taken:
         """The kind of that number; then a preset where there are some."""
-        from cornerwalk.sheet.preset import presets
+        from cornerwalk.sheet.preset import list_presets
 
         place = chosen(text or "1", len(KINDS))
         if place is None:
             return Taken(said=(tr("a number from 1 to {most}", most=len(KINDS)),), refused=True)
-        if presets(self.context.presets_folder):
+        if list_presets(self.context.presets_folder):
             return Taken(then=FromPreset(self.context, self.title, KINDS[place]))
         return _made(self.context, self.title, KINDS[place], ())
 
@@ -163,9 +163,9 @@ class FromPreset:
 
     def opening(self) -> tuple[str, ...]:
         """The presets."""
-        from cornerwalk.sheet.preset import presets
+        from cornerwalk.sheet.preset import list_presets
 
-        return numbered(tuple(preset.name for preset in presets(self.context.presets_folder)))
+        return numbered(tuple(preset.name for preset in list_presets(self.context.presets_folder)))
 
     def prompt(self) -> str:
         """A number."""
@@ -176,16 +176,16 @@ class FromPreset:
 
     def _own_preset(self) -> str | None:
         """The one of the settings, where it is there."""
-        from cornerwalk.sheet.preset import presets
+        from cornerwalk.sheet.preset import list_presets
 
         own = self.context.settings.preset
-        return own if own in [preset.name for preset in presets(self.context.presets_folder)] else None
+        return own if own in [preset.name for preset in list_presets(self.context.presets_folder)] else None
 
     def take(self, text: str) -> Taken:
         """The preset of that number."""
-        from cornerwalk.sheet.preset import preset_events, presets
+        from cornerwalk.sheet.preset import list_presets, preset_events
 
-        found = presets(self.context.presets_folder)
+        found = list_presets(self.context.presets_folder)
         names, own = [preset.name for preset in found], self._own_preset()
         if text == "0" or (not text and own is None):
             return _made(self.context, self.title, self.kind, ())
@@ -194,7 +194,7 @@ class FromPreset:
             return Taken(said=(tr("a number from 1 to {most}", most=len(found)),), refused=True)
         try:
             stated = preset_events(found[place].path, self.context.clock())
-        except WrittenError as error:
+        except TextFileError as error:
             return Taken(said=tuple(error.lines(tr)), refused=True)
         return _made(self.context, self.title, self.kind, stated)
 

@@ -3,8 +3,8 @@
 Importing this loads neither pint nor any other package; see `units` for when pint is asked.
 """
 
-from cornerwalk.quantity.errors import NothingTyped, QuantityError, Unfinished, templates
-from cornerwalk.quantity.exact import Number, exactly
+from cornerwalk.quantity.errors import EmptyText, IncompleteText, QuantityError, templates
+from cornerwalk.quantity.exact import Number, to_fraction
 from cornerwalk.quantity.formats import (
     format_angle,
     format_distance,
@@ -19,8 +19,8 @@ from cornerwalk.quantity.formats import (
 )
 from cornerwalk.quantity.graduation import (
     EIGHTH_INCH,
-    HALF_MILLIMETRE,
-    MILLIMETRE,
+    HALF_MILLIMETER,
+    MILLIMETER,
     SIXTEENTH_INCH,
     SIXTY_FOURTH_INCH,
     THIRTY_SECOND_INCH,
@@ -29,9 +29,9 @@ from cornerwalk.quantity.graduation import (
     format_exact,
     format_height,
     is_on_graduation,
+    nearest_mark,
     read_graduation,
-    split_change,
-    split_height,
+    sign_and_magnitude,
 )
 from cornerwalk.quantity.lengths import (
     LARGEST_HEIGHT,
@@ -56,28 +56,27 @@ from cornerwalk.quantity.values import Angle, Force, Length, Pressure, Temperatu
 
 __all__ = [
     "EIGHTH_INCH",
-    "HALF_MILLIMETRE",
+    "HALF_MILLIMETER",
     "LARGEST_HEIGHT",
     "LARGEST_LENGTH",
-    "MILLIMETRE",
+    "MILLIMETER",
     "SIXTEENTH_INCH",
     "SIXTY_FOURTH_INCH",
     "THIRTY_SECOND_INCH",
     "Angle",
     "BareUnit",
+    "EmptyText",
     "Force",
     "Graduation",
+    "IncompleteText",
     "Length",
-    "NothingTyped",
     "Number",
     "Pressure",
     "QuantityError",
     "Temperature",
     "Torque",
-    "Unfinished",
     "UnitSystem",
     "convert",
-    "exactly",
     "format_angle",
     "format_distance",
     "format_exact",
@@ -90,6 +89,7 @@ __all__ = [
     "format_uncertain",
     "format_weight",
     "is_on_graduation",
+    "nearest_mark",
     "read_altitude",
     "read_angle",
     "read_force",
@@ -102,8 +102,8 @@ __all__ = [
     "read_signed_length",
     "read_temperature",
     "read_torque",
-    "split_change",
-    "split_height",
+    "sign_and_magnitude",
     "templates",
+    "to_fraction",
     "uncertain_decimals",
 ]

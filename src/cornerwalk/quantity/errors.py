@@ -1,13 +1,13 @@
 """Why a text was not taken for a quantity: one class a reason, each worded late so that it can be translated.
 
     QuantityError(ValueError)
-    ├── NothingTyped · TooLong · TooManyDigits · HiddenCharacter · StrangeCharacter · NotUnderstood
-    ├── NoNumber · Unfinished
-    ├── MoreThanOne · AmbiguousComma · TwoMarks · PowerOfTen · DecimalWithFraction · FractionWithoutUnit
-    ├── ZeroBelowLine · ImproperFraction ── ImproperInchFraction · TooManySixteenths · TooManyInches
-    ├── UnitMissing · UnknownUnit · MixedUnits · InchesOnly
-    ├── HasSign · BelowZero · TwoSides · ZeroHeight · TooHigh · TooLarge · TooSmall
-    └── NotANumber                      (a machine's value, not a typed one)
+    ├── EmptyText · TooLong · TooManyDigits · HiddenCharacter · StrangeCharacter · UnreadableText
+    ├── MissingNumber · IncompleteText
+    ├── MoreThanOne · AmbiguousComma · TwoDecimalMarks · PowerOfTen · DecimalWithFraction · FractionWithoutUnit
+    ├── ZeroDenominator · ImproperFraction ── ImproperInchFraction · TooManySixteenths · TooManyInches
+    ├── MissingUnit · UnknownUnit · MixedUnits · InchesOnly
+    ├── UnexpectedSign · BelowZero · SignAndSide · ZeroHeight · TooHigh · TooLarge · TooSmall
+    └── InvalidNumber                      (a machine's value, not a typed one)
 
 What is typed can be wrong in no other way: the readers raise nothing else.
 """
@@ -20,12 +20,12 @@ from typing import ClassVar, TypeVar
 # ruff: noqa: N818 -- named after what is wrong with the text, as the message tells it
 
 
-_MOST_SHOWN = 40
+_MAX_SHOWN = 40
 
 
-def shown(text: str) -> str:
+def printable(text: str) -> str:
     """`text` made fit for one line of any screen: hidden and half characters escaped, and cut when long."""
-    cut = text if len(text) <= _MOST_SHOWN else text[: _MOST_SHOWN - 1] + "…"
+    cut = text if len(text) <= _MAX_SHOWN else text[: _MAX_SHOWN - 1] + "…"
     return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in cut)
 
 
@@ -61,13 +61,13 @@ class QuantityError(ValueError):
         told = {"text": self.text, **self.details}
         if self.suggestion is not None:
             told["suggestion"] = self.suggestion
-        return {name: shown(value) if isinstance(value, str) else value for name, value in told.items()}
+        return {name: printable(value) if isinstance(value, str) else value for name, value in told.items()}
 
     def __str__(self) -> str:
         return self.template.format(**self.fields)
 
 
-class NothingTyped(QuantityError):
+class EmptyText(QuantityError):
     """The text is empty or blank."""
 
     lead = ""
@@ -98,19 +98,19 @@ class StrangeCharacter(QuantityError):
     reason = "{character} has no place in it"
 
 
-class NotUnderstood(QuantityError):
+class UnreadableText(QuantityError):
     """The characters are known, their order is not."""
 
     reason = "this cannot be read; write for example {example}"
 
 
-class NoNumber(QuantityError):
+class MissingNumber(QuantityError):
     """A word where the number should be."""
 
     reason = "there is no number where one is expected; write for example {example}"
 
 
-class Unfinished(QuantityError):
+class IncompleteText(QuantityError):
     """The beginning of a value: what comes after the last character is missing."""
 
     reason = "something is missing after {last}"
@@ -128,7 +128,7 @@ class AmbiguousComma(QuantityError):
     reason = "the comma can be read in two ways: write {as_decimal} or {as_thousands}"
 
 
-class TwoMarks(QuantityError):
+class TwoDecimalMarks(QuantityError):
     """More than one decimal or thousands mark in a number."""
 
     reason = "a number has one decimal mark and no others"
@@ -152,13 +152,13 @@ class FractionWithoutUnit(QuantityError):
     reason = "a fraction needs its unit here: write {as_inches} or {as_metric}"
 
 
-class ZeroBelowLine(QuantityError):
+class ZeroDenominator(QuantityError):
     """A fraction with denominator zero."""
 
     reason = "a fraction cannot have 0 below the line"
 
 
-class NoSuchMark(QuantityError):
+class UnknownTapeMark(QuantityError):
     """A fraction that no tape is marked in: most likely two readings run together."""
 
     reason = "no tape is divided into parts this small; type one reading, then Enter"
@@ -188,7 +188,7 @@ class TooManyInches(QuantityError):
     reason = "after feet come less than 12 inches"
 
 
-class UnitMissing(QuantityError):
+class MissingUnit(QuantityError):
     """No unit, where none may be assumed."""
 
     reason = "the unit is missing: write for example {first} or {second}"
@@ -212,7 +212,7 @@ class InchesOnly(QuantityError):
     reason = "this form is for inches only"
 
 
-class HasSign(QuantityError):
+class UnexpectedSign(QuantityError):
     """A plus sign before a value that is never signed."""
 
     reason = "a sign has no place before this value"
@@ -224,7 +224,7 @@ class BelowZero(QuantityError):
     reason = "this cannot be below zero"
 
 
-class TwoSides(QuantityError):
+class SignAndSide(QuantityError):
     """A sign and a word for the side (above, below) together."""
 
     reason = "write either a sign or a word for the side, not both"
@@ -254,7 +254,7 @@ class TooSmall(QuantityError):
     reason = "this is less than {least}, the least that is taken here"
 
 
-class NotANumber(QuantityError):
+class InvalidNumber(QuantityError):
     """A machine's value (not a typed one) that is no finite, plainly written number of reasonable size."""
 
     lead = ""
@@ -276,7 +276,7 @@ def templates() -> list[str]:
 Value = TypeVar("Value")
 
 
-def settle(text: str, read: Callable[[str], Value]) -> Value:
+def read_with_suggestion(text: str, read: Callable[[str], Value]) -> Value:
     """`read(text)`; if that fails, the error leaves with what was typed and with a suggestion that `read` takes.
 
     A comma with two meanings gets a suggestion only if one of the two is no value of this kind.
@@ -288,22 +288,22 @@ def settle(text: str, read: Callable[[str], Value]) -> Value:
         return read(text)
     except QuantityError as error:
         error.text = text
-        taken = [text for candidate in error.candidates for text in _taken(candidate, read)]
+        taken = [text for candidate in error.candidates for text in _readable_candidates(candidate, read)]
         if len(taken) == 1 or (taken and not isinstance(error, AmbiguousComma)):
             error.suggestion = taken[0]
         raise
 
 
-def _taken(candidate: str, read: Callable[[str], Value]) -> list[str]:
+def _readable_candidates(candidate: str, read: Callable[[str], Value]) -> list[str]:
     """The candidate if `read` takes it, else what it was in turn taken to mean (`1_000` → `1000` → `1000 mm`)."""
     try:
         read(candidate)
     except QuantityError as error:
-        return [second for second in error.candidates if _reads(second, read)]
+        return [second for second in error.candidates if _is_readable(second, read)]
     return [candidate]
 
 
-def _reads(candidate: str, read: Callable[[str], Value]) -> bool:
+def _is_readable(candidate: str, read: Callable[[str], Value]) -> bool:
     try:
         read(candidate)
     except QuantityError:
@@ -311,7 +311,7 @@ def _reads(candidate: str, read: Callable[[str], Value]) -> bool:
     return True
 
 
-def nearest_unit(typed: str, units: Mapping[str, str]) -> str | None:
+def suggest_unit(typed: str, units: Mapping[str, str]) -> str | None:
     """The unit whose spelling is most like a mistyped one; None where nothing is, or two units are alike (`deg`)."""
     from difflib import get_close_matches
 

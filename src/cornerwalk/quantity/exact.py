@@ -5,52 +5,52 @@ from __future__ import annotations
 from fractions import Fraction
 from math import isfinite
 
-from cornerwalk.quantity.errors import NotANumber
+from cornerwalk.quantity.errors import InvalidNumber
 
 Number = int | Fraction | float | str
 """What a machine may hand in; a float stands for the shortest decimal that names it, so 701.675 is 701675/1000."""
 
 _LARGEST = 10**12
-_MOST_DIGITS = 40
+_MAX_LENGTH = 40
 _DIGITS = frozenset("0123456789")
 
 MINUS = "\N{MINUS SIGN}"
 """What formatted text carries; the readers take it and the hyphen alike."""
 
 
-def exactly(number: Number) -> Fraction:
+def to_fraction(number: Number) -> Fraction:
     """The exact value of a machine's number. Text may be `701.675`, `-0.5`, `2` or `4490/3`, nothing freer.
 
     Raises:
-        NotANumber: not finite, larger than 1e12 in magnitude, a bool, or text of another form.
+        InvalidNumber: not finite, larger than 1e12 in magnitude, a bool, or text of another form.
     """
     if isinstance(number, str):
-        value = _from_text(number)
+        value = _parse_fraction(number)
     elif isinstance(number, float):
         if not isfinite(number):
-            raise NotANumber(repr(number))
+            raise InvalidNumber(repr(number))
         value = Fraction(repr(number))
     elif isinstance(number, bool):
-        raise NotANumber(repr(number))
+        raise InvalidNumber(repr(number))
     else:
         value = Fraction(number)
     if abs(value) > _LARGEST:
-        raise NotANumber(number if isinstance(number, str) else "")
+        raise InvalidNumber(number if isinstance(number, str) else "")
     return value
 
 
-def _from_text(text: str) -> Fraction:
+def _parse_fraction(text: str) -> Fraction:
     unsigned = text.removeprefix("-")
-    plain = len(text) <= _MOST_DIGITS and set(unsigned) <= _DIGITS | {".", "/"}
+    plain = len(text) <= _MAX_LENGTH and set(unsigned) <= _DIGITS | {".", "/"}
     if not plain or not unsigned[:1].isdigit() or not unsigned[-1:].isdigit():
-        raise NotANumber(text)
+        raise InvalidNumber(text)
     try:
         return Fraction(text)
     except (ValueError, ZeroDivisionError):
-        raise NotANumber(text) from None
+        raise InvalidNumber(text) from None
 
 
-def nearest(value: Fraction, step: Fraction) -> int:
+def nearest_multiple(value: Fraction, step: Fraction) -> int:
     """How many steps are nearest to `value`; midway, the even number of them.
 
     Source: NIST Handbook 44, section 10.3, the odd-and-even rule (seen second-hand).
@@ -58,13 +58,13 @@ def nearest(value: Fraction, step: Fraction) -> int:
     return round(value / step)
 
 
-def fixed(value: Fraction, decimals: int) -> str:
+def format_fixed(value: Fraction, decimals: int) -> str:
     """`value` with that many decimals (below zero: rounded to tens, hundreds …), midway to the even digit.
 
-    >>> fixed(Fraction(-7, 8), 2), fixed(Fraction(1, 1000), 2), fixed(Fraction(1250), -2)
+    >>> format_fixed(Fraction(-7, 8), 2), format_fixed(Fraction(1, 1000), 2), format_fixed(Fraction(1250), -2)
     ('−0.88', '0.00', '1200')
     """
-    count = nearest(value, Fraction(10) ** -decimals)
+    count = nearest_multiple(value, Fraction(10) ** -decimals)
     digits = str(abs(count))
     if decimals > 0:
         digits = digits.rjust(decimals + 1, "0")

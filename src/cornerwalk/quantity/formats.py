@@ -11,67 +11,67 @@ from decimal import Decimal
 from fractions import Fraction
 from math import isfinite
 
-from cornerwalk.quantity.exact import MINUS, fixed
+from cornerwalk.quantity.exact import MINUS, format_fixed
 from cornerwalk.quantity.graduation import UnitSystem
 from cornerwalk.quantity.units import convert
 from cornerwalk.quantity.values import Angle, Force, Length, Pressure, Temperature, Torque
 
 # A float that went through a file may miss its whole number by its last digit.
-_WHOLE_WITHIN = Fraction(1, 10**9)
+_WHOLE_TOLERANCE = Fraction(1, 10**9)
 
 
 def format_length(length: Length, units: UnitSystem, digits: int | None = None) -> str:
     """In inches (2 decimals) or millimetres (1): `4.49 in`, `114.1 mm`."""
     if units == "inch":
-        return f"{_figure(length.exact_inches, digits, 2)} in"
-    return f"{_figure(length.exact_mm, digits, 1)} mm"
+        return f"{_format(length.exact_inches, digits, 2)} in"
+    return f"{_format(length.exact_mm, digits, 1)} mm"
 
 
 def format_distance(length: Length, units: UnitSystem, digits: int | None = None) -> str:
     """A long length in feet or metres (1 decimal): `25 ft`, `340.2 ft`, `103.7 m`."""
     if units == "inch":
-        return f"{_figure(length.exact_inches / 12, digits, 1)} ft"
-    return f"{_figure(length.exact_mm / 1000, digits, 1)} m"
+        return f"{_format(length.exact_inches / 12, digits, 1)} ft"
+    return f"{_format(length.exact_mm / 1000, digits, 1)} m"
 
 
 def format_pressure(pressure: Pressure, units: UnitSystem, digits: int | None = None) -> str:
     """In psi (1 decimal) or kPa (none): `35 psi`, `27.4 psi`, `189 kPa`."""
     if units == "inch":
-        return f"{_figure(convert(pressure.exact_kPa, 'kPa', 'psi'), digits, 1)} psi"
-    return f"{_figure(pressure.exact_kPa, digits, 0)} kPa"
+        return f"{_format(convert(pressure.exact_kPa, 'kPa', 'psi'), digits, 1)} psi"
+    return f"{_format(pressure.exact_kPa, digits, 0)} kPa"
 
 
 def format_force(force: Force, units: UnitSystem, digits: int | None = None) -> str:
     """In lbf or newtons (no decimals): `394 lbf`, `1755 N`."""
     if units == "inch":
-        return f"{_figure(convert(force.exact_N, 'N', 'lbf'), digits, 0)} lbf"
-    return f"{_figure(force.exact_N, digits, 0)} N"
+        return f"{_format(convert(force.exact_N, 'N', 'lbf'), digits, 0)} lbf"
+    return f"{_format(force.exact_N, digits, 0)} N"
 
 
 def format_weight(force: Force, units: UnitSystem, digits: int | None = None) -> str:
     """The same force as scales and rating labels tell it, in lb or kg (no decimals): `410 lb`, `186 kg`."""
     if units == "inch":
-        return f"{_figure(convert(force.exact_N, 'N', 'lbf'), digits, 0)} lb"
-    return f"{_figure(convert(force.exact_N, 'N', 'kgf'), digits, 0)} kg"
+        return f"{_format(convert(force.exact_N, 'N', 'lbf'), digits, 0)} lb"
+    return f"{_format(convert(force.exact_N, 'N', 'kgf'), digits, 0)} kg"
 
 
 def format_temperature(temperature: Temperature, units: UnitSystem, digits: int | None = None) -> str:
     """In °F or °C (1 decimal): `72 °F`, `22.2 °C`."""
     if units == "inch":
-        return f"{_figure(convert(temperature.exact_C, 'degC', 'degF'), digits, 1)} °F"
-    return f"{_figure(temperature.exact_C, digits, 1)} °C"
+        return f"{_format(convert(temperature.exact_C, 'degC', 'degF'), digits, 1)} °F"
+    return f"{_format(temperature.exact_C, digits, 1)} °C"
 
 
 def format_torque(torque: Torque, units: UnitSystem, digits: int | None = None) -> str:
     """In lbf·ft or N·m (1 decimal): `80 lbf·ft`, `108.5 N·m`."""
     if units == "inch":
-        return f"{_figure(convert(torque.exact_Nm, 'N_m', 'lbf_ft'), digits, 1)} lbf·ft"
-    return f"{_figure(torque.exact_Nm, digits, 1)} N·m"
+        return f"{_format(convert(torque.exact_Nm, 'N_m', 'lbf_ft'), digits, 1)} lbf·ft"
+    return f"{_format(torque.exact_Nm, digits, 1)} N·m"
 
 
 def format_angle(angle: Angle, digits: int | None = None) -> str:
     """In degrees (2 decimals): `0.86°`."""
-    return f"{_figure(angle.exact_deg, digits, 2)}°"
+    return f"{_format(angle.exact_deg, digits, 2)}°"
 
 
 def format_uncertain(value: float, expanded_uncertainty: float) -> tuple[str, str]:
@@ -90,7 +90,7 @@ def format_uncertain(value: float, expanded_uncertainty: float) -> tuple[str, st
     if expanded_uncertainty == 0:
         return f"{Decimal(repr(value)):f}".replace("-", MINUS), "0"
     decimals = uncertain_decimals(expanded_uncertainty)
-    return fixed(Fraction(repr(value)), decimals), fixed(Fraction(repr(expanded_uncertainty)), decimals)
+    return format_fixed(Fraction(repr(value)), decimals), format_fixed(Fraction(repr(expanded_uncertainty)), decimals)
 
 
 def uncertain_decimals(expanded_uncertainty: float) -> int:
@@ -106,7 +106,7 @@ def uncertain_decimals(expanded_uncertainty: float) -> int:
     return 1 - leading if three_digits <= 354 else -leading
 
 
-def _figure(value: Fraction, digits: int | None, usual: int) -> str:
+def _format(value: Fraction, digits: int | None, usual: int) -> str:
     if digits is None:
-        digits = 0 if abs(value - round(value)) < _WHOLE_WITHIN else usual
-    return fixed(value, digits)
+        digits = 0 if abs(value - round(value)) < _WHOLE_TOLERANCE else usual
+    return format_fixed(value, digits)

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from cornerwalk.quantity.errors import TooLarge, TooSmall, settle
-from cornerwalk.quantity.exact import MINUS, fixed, nearest
-from cornerwalk.quantity.lengths import BareUnit, understand, unsigned
-from cornerwalk.quantity.parser import mixed
+from cornerwalk.quantity.errors import TooLarge, TooSmall, read_with_suggestion
+from cornerwalk.quantity.exact import MINUS, format_fixed, nearest_multiple
+from cornerwalk.quantity.lengths import BareUnit, parse_length, unsigned_value
+from cornerwalk.quantity.parser import format_mixed
 from cornerwalk.quantity.values import MM_PER_INCH, Length
 
 UnitSystem = Literal["inch", "metric"]
@@ -18,7 +18,7 @@ FINEST_GRADUATION = Length(Fraction(1, 100))
 COARSEST_GRADUATION = Length(MM_PER_INCH)
 """0.01 mm to 1 in: anything a person reads by eye; plausibility limits, assumed."""
 
-_MOST_DECIMALS = 20
+_MAX_DECIMALS = 20
 _FINEST_TAPE_FRACTION = 1024
 
 
@@ -33,7 +33,7 @@ class Graduation:
     def label(self) -> str:
         """`1/16 in`, `1 mm`, `0.5 mm`; `read_graduation` takes it back."""
         if self.system == "inch":
-            return f"{mixed(self.step.exact_inches)} in"
+            return f"{format_mixed(self.step.exact_inches)} in"
         return f"{_metric_figure(self.step.exact_mm)} mm"
 
     @property
@@ -46,8 +46,8 @@ EIGHTH_INCH = Graduation(Length(MM_PER_INCH / 8), "inch")
 SIXTEENTH_INCH = Graduation(Length(MM_PER_INCH / 16), "inch")
 THIRTY_SECOND_INCH = Graduation(Length(MM_PER_INCH / 32), "inch")
 SIXTY_FOURTH_INCH = Graduation(Length(MM_PER_INCH / 64), "inch")
-MILLIMETRE = Graduation(Length(Fraction(1)), "metric")
-HALF_MILLIMETRE = Graduation(Length(Fraction(1, 2)), "metric")
+MILLIMETER = Graduation(Length(Fraction(1)), "metric")
+HALF_MILLIMETER = Graduation(Length(Fraction(1, 2)), "metric")
 
 
 def read_graduation(text: str) -> Graduation:
@@ -56,12 +56,12 @@ def read_graduation(text: str) -> Graduation:
     Raises:
         QuantityError: with the reason and, where there is one, the likely meaning.
     """
-    return settle(text, _graduation)
+    return read_with_suggestion(text, _graduation)
 
 
 def _graduation(text: str) -> Graduation:
-    typed = understand(text, None, example="1/16 in")
-    step = unsigned(typed)
+    typed = parse_length(text, None, example="1/16 in")
+    step = unsigned_value(typed)
     if step < FINEST_GRADUATION:
         raise TooSmall(text, least="0.01 mm")
     if step > COARSEST_GRADUATION:
@@ -74,13 +74,13 @@ def is_on_graduation(length: Length, graduation: Graduation) -> bool:
     return (length.exact_mm / graduation.step.exact_mm).denominator == 1
 
 
-def split_height(length: Length, graduation: Graduation) -> tuple[Length, Length]:
+def nearest_mark(length: Length, graduation: Graduation) -> tuple[Length, Length]:
     """The nearest mark and the signed remainder: their sum is `length` exactly. Midway goes to the even mark.
 
     Source: NIST Handbook 44, section 10.3, the odd-and-even rule (seen second-hand).
     """
     step = graduation.step.exact_mm
-    mark = Length(nearest(length.exact_mm, step) * step)
+    mark = Length(nearest_multiple(length.exact_mm, step) * step)
     return mark, length - mark
 
 
@@ -89,19 +89,19 @@ def format_height(length: Length, graduation: Graduation) -> str:
 
     `read_height(text, graduation.bare)` gives the mark back.
     """
-    sign, magnitude = split_change(length, graduation)
+    sign, magnitude = sign_and_magnitude(length, graduation)
     return f"{MINUS}{magnitude}" if sign < 0 else magnitude
 
 
-def split_change(length: Length, graduation: Graduation) -> tuple[int, str]:
+def sign_and_magnitude(length: Length, graduation: Graduation) -> tuple[int, str]:
     """A change to the nearest mark as sign (−1, 0, +1) and magnitude, so that words can carry the sign.
 
-    >>> split_change(Length.from_inches(Fraction(-25, 16)), SIXTEENTH_INCH)
+    >>> sign_and_magnitude(Length.from_inches(Fraction(-25, 16)), SIXTEENTH_INCH)
     (-1, '1 9/16')
     """
-    mark, _ = split_height(length, graduation)
+    mark, _ = nearest_mark(length, graduation)
     magnitude = abs(mark)
-    figure = mixed(magnitude.exact_inches) if graduation.system == "inch" else _metric_figure(magnitude.exact_mm)
+    figure = format_mixed(magnitude.exact_inches) if graduation.system == "inch" else _metric_figure(magnitude.exact_mm)
     return (mark.exact_mm > 0) - (mark.exact_mm < 0), figure
 
 
@@ -118,26 +118,28 @@ def format_exact(length: Length, system: UnitSystem) -> str:
         return f"{sign}{in_inches}"
     if in_mm is not None:
         return f"{sign}{in_mm} mm"
-    return f"{sign}{in_inches} in" if in_inches is not None else f"{sign}{mixed(mm)} mm"
+    return f"{sign}{in_inches} in" if in_inches is not None else f"{sign}{format_mixed(mm)} mm"
 
 
 def _inch_figure(inches: Fraction) -> str | None:
     """Inches as a tape's fraction, else as a decimal, else as the fraction that is simpler in inches than in mm."""
     below = inches.denominator
     if below <= _FINEST_TAPE_FRACTION and below & (below - 1) == 0:
-        return mixed(inches)
+        return format_mixed(inches)
     decimal, mm = _decimal_figure(inches), inches * MM_PER_INCH
     if decimal is None and _decimal_figure(mm) is None and below < mm.denominator:
-        return mixed(inches)
+        return format_mixed(inches)
     return decimal
 
 
 def _metric_figure(mm: Fraction) -> str:
-    return _decimal_figure(mm) or mixed(mm)
+    return _decimal_figure(mm) or format_mixed(mm)
 
 
 def _decimal_figure(value: Fraction) -> str | None:
     """`value` as a decimal of no more places than it needs; None if it has no end, or none within the most."""
-    if 10**_MOST_DECIMALS % value.denominator:
+    if 10**_MAX_DECIMALS % value.denominator:
         return None
-    return fixed(value, next(places for places in range(_MOST_DECIMALS + 1) if 10**places % value.denominator == 0))
+    return format_fixed(
+        value, next(places for places in range(_MAX_DECIMALS + 1) if 10**places % value.denominator == 0)
+    )

@@ -8,24 +8,24 @@ from typing import Literal, NamedTuple
 from cornerwalk.quantity.errors import (
     BelowZero,
     FractionWithoutUnit,
-    HasSign,
     InchesOnly,
+    MissingUnit,
     MixedUnits,
     MoreThanOne,
-    NoSuchMark,
     QuantityError,
+    SignAndSide,
     TooHigh,
     TooLarge,
     TooManyInches,
     TooSmall,
-    TwoSides,
-    UnitMissing,
+    UnexpectedSign,
+    UnknownTapeMark,
     UnknownUnit,
     ZeroHeight,
-    nearest_unit,
-    settle,
+    read_with_suggestion,
+    suggest_unit,
 )
-from cornerwalk.quantity.parser import INCH_FORMS, INCH_SPELLINGS, Part, Scan, cleaned, mixed, scan
+from cornerwalk.quantity.parser import INCH_FORMS, INCH_SPELLINGS, Expression, Term, format_mixed, normalize, parse
 from cornerwalk.quantity.values import MM_PER_INCH, Length
 
 BareUnit = Literal["inch", "mm", "cm"]
@@ -56,17 +56,17 @@ _SIDES = {
     **dict.fromkeys(("above", "up", "over", "high", "higher"), "+"),
 }
 _HEIGHT_EXAMPLES = {"inch": "30 1/2", "mm": "774 mm", "cm": "77.4 cm"}
-_MARKED = frozenset({*range(1, 11), 12, 16, 20, 32, 50, 64, 100, 128})
+_TAPE_DENOMINATORS = frozenset({*range(1, 11), 12, 16, 20, 32, 50, 64, 100, 128})
 """Parts that a tape or rule may be divided into; wider than any made, so that only a slip falls outside; assumed."""
 # What a height typed in the wrong unit may have meant, most likely first: lips and lamps of road vehicles, then any
 # height but the smallest. Ranks guesses only; assumed.
 _LIKELY_HEIGHTS = (range(350, 1201), range(100, 2501))
 
 
-class Typed(NamedTuple):
+class ParsedLength(NamedTuple):
     """A text understood: its scan, the unit that holds for its last figure, and the value."""
 
-    scanned: Scan
+    scanned: Expression
     unit: str
     value: Length
 
@@ -80,7 +80,7 @@ def read_height(text: str, bare: BareUnit) -> Length:
     >>> read_height("30+8", "inch") == read_height("2' 6 1/2", "inch") == read_height("774,7 mm", "inch")
     True
     """
-    return settle(text, lambda typed: _height(typed, bare))
+    return read_with_suggestion(text, lambda typed: _height(typed, bare))
 
 
 def read_length(text: str, bare: str | None = None) -> Length:
@@ -90,7 +90,7 @@ def read_length(text: str, bare: str | None = None) -> Length:
         QuantityError: with the reason and, where there is one, the likely meaning.
         ValueError: `bare` is no unit of length.
     """
-    return settle(text, lambda typed: _unsigned_length(typed, bare))
+    return read_with_suggestion(text, lambda typed: _unsigned_length(typed, bare))
 
 
 def read_signed_length(text: str, bare: str | None = None) -> Length:
@@ -100,7 +100,7 @@ def read_signed_length(text: str, bare: str | None = None) -> Length:
         QuantityError: with the reason and, where there is one, the likely meaning.
         ValueError: `bare` is no unit of length.
     """
-    return settle(text, lambda typed: _signed_length(typed, bare))
+    return read_with_suggestion(text, lambda typed: _signed_length(typed, bare))
 
 
 def read_altitude(text: str, bare: str | None = None) -> Length:
@@ -110,15 +110,15 @@ def read_altitude(text: str, bare: str | None = None) -> Length:
         QuantityError: with the reason and, where there is one, the likely meaning.
         ValueError: `bare` is no unit of length.
     """
-    return settle(text, lambda typed: _altitude(typed, bare))
+    return read_with_suggestion(text, lambda typed: _altitude(typed, bare))
 
 
 def _height(text: str, bare: BareUnit) -> Length:
-    typed = understand(text, bare, example=_HEIGHT_EXAMPLES.get(bare, "30 1/2"))
+    typed = parse_length(text, bare, example=_HEIGHT_EXAMPLES.get(bare, "30 1/2"))
     for part in typed.scanned.parts:
-        if part.figure.form == "fraction" and part.figure.value.denominator not in _MARKED:
-            raise NoSuchMark(text, candidates=_cut_to_a_mark(typed.scanned.text, part))
-    height = unsigned(typed)
+        if part.figure.form == "fraction" and part.figure.value.denominator not in _TAPE_DENOMINATORS:
+            raise UnknownTapeMark(text, candidates=_shorten_denominator(typed.scanned.text, part))
+    height = unsigned_value(typed)
     if height > LARGEST_HEIGHT:
         raise TooHigh(text, candidates=_likely_heights(typed), most="2.5 m (98.4 in)")
     if height == Length(Fraction(0)):
@@ -127,8 +127,8 @@ def _height(text: str, bare: BareUnit) -> Length:
 
 
 def _unsigned_length(text: str, bare: str | None) -> Length:
-    typed = understand(text, bare, example="119 in")
-    length = unsigned(typed)
+    typed = parse_length(text, bare, example="119 in")
+    length = unsigned_value(typed)
     if length > LARGEST_LENGTH:
         stated = typed.scanned.parts[0].unit
         raise TooLarge(text, candidates=() if stated else tuple(_in_other_units(typed).values()), most="100 m (328 ft)")
@@ -136,17 +136,17 @@ def _unsigned_length(text: str, bare: str | None) -> Length:
 
 
 def _signed_length(text: str, bare: str | None) -> Length:
-    value, side = split_side(cleaned(text, "2 in below"))
-    typed = understand(value, bare, example="-2 1/8 in")
+    value, side = split_side(normalize(text, "2 in below"))
+    typed = parse_length(value, bare, example="-2 1/8 in")
     if side and typed.scanned.sign:
-        raise TwoSides(text)
+        raise SignAndSide(text)
     if typed.value > LARGEST_LENGTH:
         raise TooLarge(text, most="100 m (328 ft)")
     return -typed.value if "-" in (side, typed.scanned.sign) else typed.value
 
 
 def _altitude(text: str, bare: str | None) -> Length:
-    typed = understand(text, bare, example="1600 m")
+    typed = parse_length(text, bare, example="1600 m")
     altitude = -typed.value if typed.scanned.sign == "-" else typed.value
     if altitude > HIGHEST_ALTITUDE:
         raise TooLarge(text, most="9000 m (29528 ft)")
@@ -163,15 +163,15 @@ def split_side(text: str) -> tuple[str, str]:
     return value, _SIDES[word.lower()]
 
 
-def unsigned(typed: Typed) -> Length:
+def unsigned_value(typed: ParsedLength) -> Length:
     """The value of a text that may not carry a sign."""
     text, sign = typed.scanned.text, typed.scanned.sign
     if sign:
-        raise (BelowZero if sign == "-" else HasSign)(text, candidates=(text[1:].lstrip(),))
+        raise (BelowZero if sign == "-" else UnexpectedSign)(text, candidates=(text[1:].lstrip(),))
     return typed.value
 
 
-def understand(text: str, bare: str | None, example: str) -> Typed:
+def parse_length(text: str, bare: str | None, example: str) -> ParsedLength:
     """The magnitude of any length; its sign is left in the scan.
 
     Raises:
@@ -179,17 +179,17 @@ def understand(text: str, bare: str | None, example: str) -> Typed:
         ValueError: `bare` is no unit of length.
     """
     bare_unit = None if bare is None else _bare_unit(bare)
-    scanned = scan(cleaned(text, example), example, bare_unit)
+    scanned = parse(normalize(text, example), example, bare_unit)
     for part in scanned.parts:
         if part.unit and part.unit not in _UNITS:
-            raise _unknown_unit(scanned, part)
+            raise _unknown_unit_error(scanned, part)
     first, *rest = scanned.parts
     if not rest:
         unit = _UNITS.get(first.unit) or _unit_of_bare(scanned, first, bare_unit)
-        return Typed(scanned, unit, _length(scanned, first, unit))
+        return ParsedLength(scanned, unit, _length(scanned, first, unit))
     if len(rest) == 1 and _UNITS.get(first.unit) == "ft" and _UNITS.get(rest[0].unit, "inch") == "inch":
-        return Typed(scanned, "inch", _feet_and_inches(scanned, first, rest[0]))
-    raise _not_together(scanned)
+        return ParsedLength(scanned, "inch", _feet_and_inches(scanned, first, rest[0]))
+    raise _multiple_terms_error(scanned)
 
 
 def _bare_unit(bare: str) -> str:
@@ -198,13 +198,13 @@ def _bare_unit(bare: str) -> str:
     return _UNITS[bare]
 
 
-def _length(scanned: Scan, part: Part, unit: str) -> Length:
+def _length(scanned: Expression, part: Term, unit: str) -> Length:
     if part.figure.form in INCH_FORMS and unit != "inch":
-        raise InchesOnly(scanned.text, candidates=(f"{scanned.sign}{mixed(part.figure.value)} in",))
+        raise InchesOnly(scanned.text, candidates=(f"{scanned.sign}{format_mixed(part.figure.value)} in",))
     return Length(part.figure.value * _MM[unit])
 
 
-def _unit_of_bare(scanned: Scan, part: Part, bare: str | None) -> str:
+def _unit_of_bare(scanned: Expression, part: Term, bare: str | None) -> str:
     """The unit of a figure typed without one."""
     text = scanned.text
     if part.figure.form in INCH_FORMS:
@@ -213,46 +213,46 @@ def _unit_of_bare(scanned: Scan, part: Part, bare: str | None) -> str:
         raise InchesOnly(text, candidates=(f"{text} in",))
     if bare is None:
         inches = f"{text} in"
-        raise UnitMissing(text, candidates=(inches,) * ("/" in text), first=inches, second=f"{text} mm")
+        raise MissingUnit(text, candidates=(inches,) * ("/" in text), first=inches, second=f"{text} mm")
     if part.figure.form == "fraction" and bare in _METRIC:
         inches, metric = f"{text} in", f"{text} {bare}"
         raise FractionWithoutUnit(text, candidates=(inches, metric), as_inches=inches, as_metric=metric)
     return bare
 
 
-def _feet_and_inches(scanned: Scan, feet: Part, inches: Part) -> Length:
+def _feet_and_inches(scanned: Expression, feet: Term, inches: Term) -> Length:
     length = _length(scanned, feet, "ft") + _length(scanned, inches, "inch")
     if feet.figure.form == "fraction" or feet.figure.value.denominator != 1:
-        raise MixedUnits(scanned.text, candidates=(f"{scanned.sign}{mixed(length.exact_inches)} in",))
+        raise MixedUnits(scanned.text, candidates=(f"{scanned.sign}{format_mixed(length.exact_inches)} in",))
     if inches.figure.value >= 12:
         whole, rest = divmod(length.exact_inches, 12)
-        raise TooManyInches(scanned.text, candidates=(f"{scanned.sign}{whole} ft {mixed(rest)} in",))
+        raise TooManyInches(scanned.text, candidates=(f"{scanned.sign}{whole} ft {format_mixed(rest)} in",))
     return length
 
 
-def _not_together(scanned: Scan) -> QuantityError:
+def _multiple_terms_error(scanned: Expression) -> QuantityError:
     """Why several figures make no length, with the sum where it is plain what was meant."""
     units = [_UNITS.get(part.unit, "") for part in scanned.parts]
     if "" in units[:-1] or len(units) > 2:
         return MoreThanOne(scanned.text, example="30 1/2")
     (first, second), (unit, last) = (part.figure for part in scanned.parts), units
     if not last:
-        joined = mixed(first.value + second.value)
+        joined = format_mixed(first.value + second.value)
         fits = first.value.denominator == 1 and second.value < 1 and second.form == "fraction"
         candidates = (f"{scanned.sign}{joined} {scanned.parts[0].unit}",) if fits else ()
         return MoreThanOne(scanned.text, candidates=candidates, example="30 1/2")
     metric = unit in _METRIC and last in _METRIC and _MM[unit] > _MM[last]
-    total = mixed((first.value * _MM[unit] + second.value * _MM[last]) / _MM[last])
+    total = format_mixed((first.value * _MM[unit] + second.value * _MM[last]) / _MM[last])
     return MixedUnits(scanned.text, candidates=(f"{scanned.sign}{total} {last}",) if metric else ())
 
 
-def _unknown_unit(scanned: Scan, part: Part) -> UnknownUnit:
-    meant = nearest_unit(part.unit, _UNITS) if len(scanned.parts) == 1 else None
+def _unknown_unit_error(scanned: Expression, part: Term) -> UnknownUnit:
+    meant = suggest_unit(part.unit, _UNITS) if len(scanned.parts) == 1 else None
     candidates = (f"{scanned.text[: part.figure.end]} {_SHOWN[meant]}",) if meant else ()
     return UnknownUnit(scanned.text, candidates=candidates, unit=part.unit, known=_KNOWN)
 
 
-def _in_other_units(typed: Typed) -> dict[Fraction, str]:
+def _in_other_units(typed: ParsedLength) -> dict[Fraction, str]:
     """A lone figure in each unit a tape may have: its millimetres → the text."""
     if len(typed.scanned.parts) > 1:
         return {}
@@ -262,17 +262,19 @@ def _in_other_units(typed: Typed) -> dict[Fraction, str]:
     return {figure.value * _MM[unit]: f"{shown} {_SHOWN[unit]}" for unit in units}
 
 
-def _cut_to_a_mark(text: str, part: Part) -> tuple[str, ...]:
+def _shorten_denominator(text: str, part: Term) -> tuple[str, ...]:
     """A fraction with the digits left off that ran into it from the next reading: `30 7/831` → `30 7/8`."""
     before, _, below = text[: part.figure.end].rpartition("/")
     after = text[part.figure.end :]
     below = below.lstrip()
     shorter = (below[:count] for count in (2, 1))
     return tuple(
-        f"{before.rstrip()}/{digits}{after}" for digits in shorter if digits != below and int(digits) in _MARKED
+        f"{before.rstrip()}/{digits}{after}"
+        for digits in shorter
+        if digits != below and int(digits) in _TAPE_DENOMINATORS
     )
 
 
-def _likely_heights(typed: Typed) -> tuple[str, ...]:
+def _likely_heights(typed: ParsedLength) -> tuple[str, ...]:
     others = _in_other_units(typed)
     return tuple(text for likely in _LIKELY_HEIGHTS for mm, text in others.items() if likely[0] <= mm <= likely[-1])

@@ -22,33 +22,33 @@ from typing import Literal, NamedTuple
 from cornerwalk.quantity.errors import (
     AmbiguousComma,
     DecimalWithFraction,
+    EmptyText,
     HiddenCharacter,
     ImproperFraction,
     ImproperInchFraction,
+    IncompleteText,
+    MissingNumber,
     MoreThanOne,
-    NoNumber,
-    NothingTyped,
-    NotUnderstood,
     PowerOfTen,
     StrangeCharacter,
     TooLong,
     TooManyDigits,
     TooManySixteenths,
-    TwoMarks,
-    Unfinished,
-    ZeroBelowLine,
+    TwoDecimalMarks,
+    UnreadableText,
+    ZeroDenominator,
 )
 
-Form = Literal["decimal", "fraction", "dashed", "sixteenths"]
+NumeralForm = Literal["decimal", "fraction", "dashed", "sixteenths"]
 INCH_SPELLINGS = ("inch", "in", "inches", '"')
-INCH_FORMS: frozenset[Form] = frozenset({"dashed", "sixteenths"})
+INCH_FORMS: frozenset[NumeralForm] = frozenset({"dashed", "sixteenths"})
 
 # n number, w word, anything else stands for itself; compiled by `re` on first use, not on import.
 _TOKEN = r"(?P<n>[.,]?\d[\d.,_]*)|(?P<w>[^\W\d_]+\.?|°|%)|(?P<s>[-+/'\"*])|(?P<x>\S)"
 _POWER_OF_TEN = r"\d[eE][-+]?\d"
 _LIST = r"\d[,;] \S"
-_MOST_DIGITS = 20
-_MOST_DIGITS_BELOW_LINE = 4
+_MAX_DIGITS = 20
+_MAX_DENOMINATOR_DIGITS = 4
 _DASHED_DENOMINATORS = ("2", "4", "8", "16", "32", "64")
 
 
@@ -61,34 +61,34 @@ class Token(NamedTuple):
     end: int
 
 
-class Figure(NamedTuple):
+class Numeral(NamedTuple):
     """A number, the form it was written in, and where."""
 
     value: Fraction
-    form: Form
+    form: NumeralForm
     start: int
     end: int
 
 
-class Part(NamedTuple):
+class Term(NamedTuple):
     """A figure with its unit."""
 
-    figure: Figure
+    figure: Numeral
     unit: str
     """As typed, without spaces, dots and joining marks, in small letters; empty where none was typed."""
 
 
-class Scan(NamedTuple):
+class Expression(NamedTuple):
     """A text taken apart."""
 
     text: str
     """The cleaned text the positions refer to."""
     sign: str
     """"+", "-" or nothing."""
-    parts: tuple[Part, ...]
+    parts: tuple[Term, ...]
 
 
-def scan(text: str, example: str, bare: str | None = None) -> Scan:
+def parse(text: str, example: str, bare: str | None = None) -> Expression:
     """Take a cleaned text apart.
 
     For the messages only: `example` is a value of the kind wanted, `bare` the unit of a figure typed without one.
@@ -96,13 +96,13 @@ def scan(text: str, example: str, bare: str | None = None) -> Scan:
     Raises:
         QuantityError: the subclass that names what is wrong.
     """
-    return _Scanner(text, example, bare).scan()
+    return _Parser(text, example, bare).scan()
 
 
-def mixed(value: Fraction) -> str:
+def format_mixed(value: Fraction) -> str:
     """A fraction of zero or more as people write it.
 
-    >>> mixed(Fraction(61, 2)), mixed(Fraction(1, 2)), mixed(Fraction(30))
+    >>> format_mixed(Fraction(61, 2)), format_mixed(Fraction(1, 2)), format_mixed(Fraction(30))
     ('30 1/2', '1/2', '30')
     """
     whole, rest = divmod(value.numerator, value.denominator)
@@ -112,7 +112,7 @@ def mixed(value: Fraction) -> str:
     return f"{whole} {fraction}" if whole else fraction
 
 
-class _Scanner:
+class _Parser:
     """One pass over the tokens of one text; `self.at` is the next token to be read."""
 
     def __init__(self, text: str, example: str, bare: str | None) -> None:
@@ -123,7 +123,7 @@ class _Scanner:
         self.kinds = "".join(token.kind for token in self.tokens)
         self.at = 0
 
-    def scan(self) -> Scan:
+    def scan(self) -> Expression:
         self._refuse_outright()
         sign = self._sign()
         parts = [self._part()]
@@ -131,7 +131,7 @@ class _Scanner:
             if self.kinds[self.at] == "-" and parts[-1].unit:
                 self.at += 1
             parts.append(self._part())
-        return Scan(self.text, sign, tuple(parts))
+        return Expression(self.text, sign, tuple(parts))
 
     def _refuse_outright(self) -> None:
         """What is wrong wherever in the text it stands."""
@@ -141,8 +141,8 @@ class _Scanner:
             raise MoreThanOne(self.text, example="30 1/2")
         if "x" in self.kinds:
             raise StrangeCharacter(self.text, character=self.tokens[self.kinds.index("x")].text)
-        if any(token.kind == "n" and len(token.text) > _MOST_DIGITS for token in self.tokens):
-            raise TooManyDigits(self.text, most=_MOST_DIGITS)
+        if any(token.kind == "n" and len(token.text) > _MAX_DIGITS for token in self.tokens):
+            raise TooManyDigits(self.text, most=_MAX_DIGITS)
 
     def _sign(self) -> str:
         if self.kinds[0] not in "+-":
@@ -150,8 +150,8 @@ class _Scanner:
         self.at = 1
         return self.kinds[0]
 
-    def _part(self) -> Part:
-        return Part(self._figure(), self._unit())
+    def _part(self) -> Term:
+        return Term(self._figure(), self._unit())
 
     def _unit(self) -> str:
         left = self.kinds[self.at :]
@@ -161,7 +161,7 @@ class _Scanner:
         self.at += joined.end()
         return "".join(word.text for word in words if word.kind not in "-*").replace(".", "").lower()
 
-    def _figure(self) -> Figure:
+    def _figure(self) -> Numeral:
         left = self.kinds[self.at :]
         if not left.startswith("n"):
             raise self._no_figure(left)
@@ -177,25 +177,25 @@ class _Scanner:
                 return read(self._take(len(shape)))
         self._refuse_loose_numbers(left)
         (token,) = self._take(1)
-        return Figure(self._decimal(token), "decimal", token.start, token.end)
+        return Numeral(self._decimal(token), "decimal", token.start, token.end)
 
     def _take(self, count: int) -> list[Token]:
         taken = self.tokens[self.at : self.at + count]
         self.at += count
         return taken
 
-    def _no_figure(self, left: str) -> NoNumber | NotUnderstood | Unfinished:
+    def _no_figure(self, left: str) -> MissingNumber | UnreadableText | IncompleteText:
         if not left:
-            return Unfinished(self.text, last=self.text[-1], candidates=(self.text[:-1].rstrip(),))
+            return IncompleteText(self.text, last=self.text[-1], candidates=(self.text[:-1].rstrip(),))
         if left.startswith("w"):
-            return NoNumber(self.text, example=self.example)
-        return NotUnderstood(self.text, example=self.example)
+            return MissingNumber(self.text, example=self.example)
+        return UnreadableText(self.text, example=self.example)
 
     def _refuse_loose_numbers(self, left: str) -> None:
         """Numbers side by side that are no fraction: never guessed at, always with the meanings at hand."""
         here = self.tokens[self.at : self.at + 3]
         if left in ("n/", "n+", "n-") or left in ("nn/", "n-n/", "n+n/"):
-            raise Unfinished(self.text, last=self.text[-1])
+            raise IncompleteText(self.text, last=self.text[-1])
         if left.startswith("nnn"):
             whole, top, below = (token.text for token in here)
             raise MoreThanOne(self.text, candidates=(self._replaced(here, f"{whole} {top}/{below}"),), example="30 1/2")
@@ -207,7 +207,7 @@ class _Scanner:
         grouped = len(second.text) == 3 and len(first.text) <= 3 and self.text[first.end : second.start] == " "
         return MoreThanOne(self.text, candidates=(joined,) if grouped else (), example="30 1/2")
 
-    def _fraction(self, tokens: list[Token]) -> Figure:
+    def _fraction(self, tokens: list[Token]) -> Numeral:
         top, _, below = tokens
         if not top.text.isdigit():
             self._decimal(top)
@@ -215,31 +215,31 @@ class _Scanner:
             raise DecimalWithFraction(self.text, candidates=(self._replaced(tokens, guess),))
         return self._checked(tokens, Fraction(0), self._quotient(top, below), "fraction")
 
-    def _mixed_fraction(self, tokens: list[Token]) -> Figure:
+    def _mixed_fraction(self, tokens: list[Token]) -> Numeral:
         whole, top, below = tokens[0], tokens[-3], tokens[-1]
         value = self._decimal(whole)
         fraction = self._quotient(top, below)
         if not whole.text.isdigit():
             same = value % 1 in (0, fraction)
-            guess = mixed(Fraction(int(value)) + fraction) if same else ""
+            guess = format_mixed(Fraction(int(value)) + fraction) if same else ""
             raise DecimalWithFraction(self.text, candidates=(self._replaced(tokens, guess),))
         return self._checked(tokens, value, fraction, "fraction")
 
-    def _dashed(self, tokens: list[Token]) -> Figure:
+    def _dashed(self, tokens: list[Token]) -> Numeral:
         whole, _, top, _, below = tokens
         if not whole.text.isdigit() or below.text not in _DASHED_DENOMINATORS:
             raise MoreThanOne(self.text, example="30 1/2")
         return self._checked(tokens, self._decimal(whole), self._quotient(top, below), "dashed")
 
-    def _sixteenths(self, tokens: list[Token]) -> Figure:
+    def _sixteenths(self, tokens: list[Token]) -> Numeral:
         whole, _, count = tokens
         inches, sixteenths = self._decimal(whole), self._decimal(count) / 16
-        guess = self._replaced(tokens, mixed(inches + sixteenths))
+        guess = self._replaced(tokens, format_mixed(inches + sixteenths))
         if sixteenths >= 1:
             raise TooManySixteenths(self.text, candidates=(guess,))
         if not (whole.text.isdigit() and count.text.isdigit()):
             raise DecimalWithFraction(self.text, candidates=(guess,))
-        return Figure(inches + sixteenths, "sixteenths", tokens[0].start, tokens[-1].end)
+        return Numeral(inches + sixteenths, "sixteenths", tokens[0].start, tokens[-1].end)
 
     def _quotient(self, top: Token, below: Token) -> Fraction:
         """top/below, not yet known to be less than one."""
@@ -247,28 +247,28 @@ class _Scanner:
             self._decimal(top), self._decimal(below)
             raise DecimalWithFraction(self.text)
         if not int(below.text):
-            raise ZeroBelowLine(self.text)
-        if len(below.text) > _MOST_DIGITS_BELOW_LINE:
-            raise TooManyDigits(self.text, most=_MOST_DIGITS_BELOW_LINE)
+            raise ZeroDenominator(self.text)
+        if len(below.text) > _MAX_DENOMINATOR_DIGITS:
+            raise TooManyDigits(self.text, most=_MAX_DENOMINATOR_DIGITS)
         return Fraction(int(top.text), int(below.text))
 
-    def _checked(self, tokens: list[Token], whole: Fraction, fraction: Fraction, form: Form) -> Figure:
+    def _checked(self, tokens: list[Token], whole: Fraction, fraction: Fraction, form: NumeralForm) -> Numeral:
         if fraction >= 1:
             # "30/2" is rather "30 1/2" with a slip than 15; nobody knows.
-            guess = self._replaced(tokens, mixed(whole + fraction)) if whole or fraction < 2 else ""
+            guess = self._replaced(tokens, format_mixed(whole + fraction)) if whole or fraction < 2 else ""
             in_inches = (self._unit() or self.bare) in INCH_SPELLINGS
             kind = ImproperInchFraction if in_inches else ImproperFraction
             raise kind(self.text, candidates=(guess,))
-        return Figure(whole + fraction, form, tokens[0].start, tokens[-1].end)
+        return Numeral(whole + fraction, form, tokens[0].start, tokens[-1].end)
 
     def _decimal(self, token: Token) -> Fraction:
         """The value of `30`, `30.5`, `30,5` or `.5`."""
         digits = token.text
         marks = [c for c in digits if not c.isdigit()]
         if digits[-1] in ".,":
-            raise Unfinished(self.text, last=digits[-1], candidates=(self._replaced([token], digits.rstrip(".,")),))
+            raise IncompleteText(self.text, last=digits[-1], candidates=(self._replaced([token], digits.rstrip(".,")),))
         if len(marks) > 1 or "_" in marks:
-            raise TwoMarks(self.text, candidates=(self._replaced([token], _without_grouping(digits)),))
+            raise TwoDecimalMarks(self.text, candidates=(self._replaced([token], _without_grouping(digits)),))
         whole, _, rest = digits.replace(",", ".").partition(".")
         if marks == [","] and len(rest) == 3 and 1 <= len(whole) <= 3 and whole[0] != "0":
             as_decimal, as_thousands = (self._replaced([token], f"{whole}{mark}{rest}") for mark in (".", ""))
@@ -300,9 +300,9 @@ def _without_grouping(digits: str) -> str:
 # ---- From what keyboards, word processors and spreadsheets send to the few characters the readers know ----
 
 
-MOST_CHARACTERS = 60
+MAX_CHARACTERS = 60
 
-_WRITTEN_AS = str.maketrans(
+_REPLACEMENTS = str.maketrans(
     {
         **dict.fromkeys("′‘’‚‛`´ʹʼ", "'"),
         **dict.fromkeys("″“”„‟ʺ", '"'),
@@ -317,31 +317,31 @@ _WRITTEN_AS = str.maketrans(
 )
 _FULL_WIDTH = range(0xFF01, 0xFF5F)
 _FULL_WIDTH_OFFSET = 0xFEE0
-_HIDDEN = ("Cc", "Cf", "Cs")  # control, format and half (surrogate) characters, by Unicode's categories
+_HIDDEN_CATEGORIES = ("Cc", "Cf", "Cs")  # control, format and half (surrogate) characters, by Unicode's categories
 
 
-def cleaned(text: str, example: str) -> str:
+def normalize(text: str, example: str) -> str:
     """`text` with every accepted variant of a character in its ASCII form (and °), single spaces, none at the ends.
 
     Vulgar fractions are spelled out and set apart: `30½` becomes `30 1/2`.
 
     Raises:
-        NothingTyped, TooLong, HiddenCharacter, MoreThanOne: `example` is what the first of them shows.
+        EmptyText, TooLong, HiddenCharacter, MoreThanOne: `example` is what the first of them shows.
     """
-    if len(text) > MOST_CHARACTERS:
+    if len(text) > MAX_CHARACTERS:
         raise TooLong(text, count=len(text))
     bare = text.strip()
     if not bare:
-        raise NothingTyped(text, example=example)
+        raise EmptyText(text, example=example)
     if len(bare.splitlines()) > 1:
         raise MoreThanOne(text, example="30 1/2")
-    spelled = bare.translate(_WRITTEN_AS)
+    spelled = bare.translate(_REPLACEMENTS)
     if not (spelled.isascii() and spelled.isprintable()):
-        spelled = "".join(_spelled(character, bare) for character in spelled)
+        spelled = "".join(_normalize_character(character, bare) for character in spelled)
     return " ".join(spelled.split()).replace("''", '"')
 
 
-def _spelled(character: str, text: str) -> str:
+def _normalize_character(character: str, text: str) -> str:
     """One character in the readers' own; visible strangers are left for the scanner to name."""
     code = ord(character)
     if code in _FULL_WIDTH:
@@ -351,7 +351,7 @@ def _spelled(character: str, text: str) -> str:
     digit = unicodedata.decimal(character, None)
     if digit is not None:
         return str(digit)
-    if unicodedata.category(character) in _HIDDEN:
+    if unicodedata.category(character) in _HIDDEN_CATEGORIES:
         raise HiddenCharacter(text, candidates=(_without_hidden(text),), code=f"U+{code:04X}")
     return _vulgar_fraction(character) or character
 
@@ -366,4 +366,4 @@ def _vulgar_fraction(character: str) -> str | None:
 
 
 def _without_hidden(text: str) -> str:
-    return "".join(c for c in text if unicodedata.category(c) not in _HIDDEN)
+    return "".join(c for c in text if unicodedata.category(c) not in _HIDDEN_CATEGORIES)

@@ -11,20 +11,20 @@ from typing import NamedTuple
 
 from cornerwalk.quantity.errors import (
     BelowZero,
-    HasSign,
+    MissingUnit,
     MixedUnits,
     MoreThanOne,
-    NotUnderstood,
+    SignAndSide,
     TooLarge,
     TooSmall,
-    TwoSides,
-    UnitMissing,
+    UnexpectedSign,
     UnknownUnit,
-    nearest_unit,
-    settle,
+    UnreadableText,
+    read_with_suggestion,
+    suggest_unit,
 )
 from cornerwalk.quantity.lengths import split_side
-from cornerwalk.quantity.parser import INCH_FORMS, Scan, cleaned, scan
+from cornerwalk.quantity.parser import INCH_FORMS, Expression, normalize, parse
 from cornerwalk.quantity.units import FORCES, PRESSURES, TEMPERATURES, TORQUES, Unit, convert
 from cornerwalk.quantity.values import Angle, Force, Pressure, Temperature, Torque
 
@@ -174,20 +174,20 @@ def read_hours(text: str, bare: str | None = "h") -> Fraction:
         QuantityError: with the reason and, where there is one, the likely meaning.
         ValueError: `bare` is no unit of time.
     """
-    return settle(text, lambda typed: _hours(typed, bare))
+    return read_with_suggestion(text, lambda typed: _hours(typed, bare))
 
 
 def _read(text: str, kind: _Kind, bare: str | None) -> Fraction:
-    return settle(text, lambda typed: _one(typed, kind, bare))
+    return read_with_suggestion(text, lambda typed: _parse_one(typed, kind, bare))
 
 
-def _one(text: str, kind: _Kind, bare: str | None) -> Fraction:
+def _parse_one(text: str, kind: _Kind, bare: str | None) -> Fraction:
     """One number and its unit, in the unit `kind.base`, within the limits."""
     bare_unit = _bare_unit(kind, bare)
-    typed, side = cleaned(text, kind.example), ""
+    typed, side = normalize(text, kind.example), ""
     if kind.sides:
         typed, side = split_side(typed)
-    scanned = _scanned(typed, kind)
+    scanned = _parse(typed, kind)
     if len(scanned.parts) > 1:
         raise (MixedUnits if scanned.parts[1].unit else MoreThanOne)(text, example="2 1/2")
     (part,) = scanned.parts
@@ -195,23 +195,23 @@ def _one(text: str, kind: _Kind, bare: str | None) -> Fraction:
     if unit is None:
         written = [f"{typed} {name}" for name in kind.shown.values()]
         if len(written) == 1:  # there is no choice of units to name
-            raise NotUnderstood(text, example=kind.example)
-        raise UnitMissing(text, first=written[0], second=written[1])
+            raise UnreadableText(text, example=kind.example)
+        raise MissingUnit(text, first=written[0], second=written[1])
     if side and scanned.sign:
-        raise TwoSides(text)
+        raise SignAndSide(text)
     magnitude = -part.figure.value if "-" in (side, scanned.sign) else part.figure.value
     return _within_limits(scanned, kind, magnitude if unit == kind.base else convert(magnitude, unit, kind.base))
 
 
 def _hours(text: str, bare: str | None) -> Fraction:
     bare_unit = _bare_unit(_HOURS, bare)
-    scanned = _scanned(cleaned(text, _HOURS.example), _HOURS)
+    scanned = _parse(normalize(text, _HOURS.example), _HOURS)
     total, larger = Fraction(0), Fraction(10**6)
     for part in scanned.parts:
         unit = _HOURS.units.get(part.unit, bare_unit if len(scanned.parts) == 1 else None)
         if unit is None:
             minutes = f"{scanned.text} min"
-            raise UnitMissing(text, candidates=(minutes,) if total else (), first=f"{scanned.text} h", second=minutes)
+            raise MissingUnit(text, candidates=(minutes,) if total else (), first=f"{scanned.text} h", second=minutes)
         if _HOURS_IN[unit] >= larger:
             raise MixedUnits(text)
         larger = _HOURS_IN[unit]
@@ -227,28 +227,30 @@ def _bare_unit(kind: _Kind, bare: str | None) -> str | None:
     raise ValueError(f"{bare!r} does not fit here; use one of {kind.known}")
 
 
-def _scanned(typed: str, kind: _Kind) -> Scan:
+def _parse(typed: str, kind: _Kind) -> Expression:
     """The text taken apart, with units that are known to this kind and no form that only inches have."""
-    scanned = scan(typed, kind.example)
+    scanned = parse(typed, kind.example)
     for part in scanned.parts:
         if part.unit and part.unit not in kind.units:
-            raise _unknown_unit(scanned, part.unit, kind)
+            raise _unknown_unit_error(scanned, part.unit, kind)
         if part.figure.form in INCH_FORMS:
-            raise NotUnderstood(typed, example=kind.example)
+            raise UnreadableText(typed, example=kind.example)
     return scanned
 
 
-def _unknown_unit(scanned: Scan, typed: str, kind: _Kind) -> UnknownUnit:
-    meant = nearest_unit(typed, kind.units) if len(scanned.parts) == 1 else None
+def _unknown_unit_error(scanned: Expression, typed: str, kind: _Kind) -> UnknownUnit:
+    meant = suggest_unit(typed, kind.units) if len(scanned.parts) == 1 else None
     figure = scanned.text[: scanned.parts[0].figure.end]
     candidates = (f"{figure} {kind.shown[meant]}",) if meant else ()
     return UnknownUnit(scanned.text, candidates=candidates, unit=typed, known=kind.known)
 
 
-def _within_limits(scanned: Scan, kind: _Kind, value: Fraction) -> Fraction:
+def _within_limits(scanned: Expression, kind: _Kind, value: Fraction) -> Fraction:
     (least, least_shown), (most, most_shown) = kind.least, kind.most
     if scanned.sign and least == 0:
-        raise (BelowZero if scanned.sign == "-" else HasSign)(scanned.text, candidates=(scanned.text[1:].lstrip(),))
+        raise (BelowZero if scanned.sign == "-" else UnexpectedSign)(
+            scanned.text, candidates=(scanned.text[1:].lstrip(),)
+        )
     if value > most:
         others = tuple(f"{scanned.text} {written}" for written in kind.shown.values())
         raise TooLarge(scanned.text, candidates=others if not scanned.parts[0].unit else (), most=most_shown)

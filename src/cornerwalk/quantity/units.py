@@ -29,7 +29,7 @@ class Unit(NamedTuple):
 
 # Exact definitions: the international inch and pound, standard gravity, the bar, the Celsius zero. Only what this
 # program reads; pint's own full set costs a hundred times as long to load.
-_GROUND = """
+_BASE_DEFINITIONS = """
 metre = [length]
 kilogram = [mass]
 second = [time]
@@ -63,11 +63,11 @@ TORQUES = (
     Unit("N_m", "N·m", "nm", "N * metre"),
     Unit("lbf_in", "lbf·in", "lbfin lbin inlb inlbs inlbf", "lbf * inch"),
 )
-TYPED = (*FORCES, *PRESSURES, *TEMPERATURES, *TORQUES)
+TYPED_UNITS = (*FORCES, *PRESSURES, *TEMPERATURES, *TORQUES)
 """Of each kind the first two are what a value without a unit most likely meant."""
 
 
-class _Rule(NamedTuple):
+class _LinearRule(NamedTuple):
     """to = factor · from + offset."""
 
     factor: Fraction
@@ -78,23 +78,23 @@ class _Rule(NamedTuple):
 _LBF_N = Fraction(45359237, 10**8) * Fraction(980665, 10**5)
 _PSI_KPA = _LBF_N / Fraction(127, 5) ** 2 * 1000
 
-WRITTEN_OUT: dict[tuple[str, str], _Rule] = {
-    ("lbf", "N"): _Rule(_LBF_N),
-    ("N", "lbf"): _Rule(1 / _LBF_N),
-    ("kgf", "N"): _Rule(Fraction(980665, 10**5)),
-    ("N", "kgf"): _Rule(Fraction(10**5, 980665)),
-    ("psi", "kPa"): _Rule(_PSI_KPA),
-    ("kPa", "psi"): _Rule(1 / _PSI_KPA),
-    ("degF", "degC"): _Rule(Fraction(5, 9), Fraction(-160, 9)),
-    ("degC", "degF"): _Rule(Fraction(9, 5), Fraction(32)),
-    ("degC", "kelvin"): _Rule(Fraction(1), Fraction(27315, 100)),
+BUILT_IN_RULES: dict[tuple[str, str], _LinearRule] = {
+    ("lbf", "N"): _LinearRule(_LBF_N),
+    ("N", "lbf"): _LinearRule(1 / _LBF_N),
+    ("kgf", "N"): _LinearRule(Fraction(980665, 10**5)),
+    ("N", "kgf"): _LinearRule(Fraction(10**5, 980665)),
+    ("psi", "kPa"): _LinearRule(_PSI_KPA),
+    ("kPa", "psi"): _LinearRule(1 / _PSI_KPA),
+    ("degF", "degC"): _LinearRule(Fraction(5, 9), Fraction(-160, 9)),
+    ("degC", "degF"): _LinearRule(Fraction(9, 5), Fraction(32)),
+    ("degC", "kelvin"): _LinearRule(Fraction(1), Fraction(27315, 100)),
 }
 
 
 def convert(number: int | Fraction, from_unit: str, to_unit: str) -> Fraction:
     """`number` of `from_unit` in `to_unit`, exactly.
 
-    Units: metre mm cm inch foot, kelvin, Pa, atm, and what is typed: see `TYPED`.
+    Units: metre mm cm inch foot, kelvin, Pa, atm, and what is typed: see `TYPED_UNITS`.
 
     Raises:
         ValueError: a unit that is not among these, or two that measure different things.
@@ -102,12 +102,12 @@ def convert(number: int | Fraction, from_unit: str, to_unit: str) -> Fraction:
     >>> convert(1, "inch", "mm")
     Fraction(127, 5)
     """
-    factor, offset = WRITTEN_OUT.get((from_unit, to_unit)) or rule_from_pint(from_unit, to_unit)
+    factor, offset = BUILT_IN_RULES.get((from_unit, to_unit)) or rule_from_pint(from_unit, to_unit)
     return number * factor + offset
 
 
 @cache
-def rule_from_pint(from_unit: str, to_unit: str) -> _Rule:
+def rule_from_pint(from_unit: str, to_unit: str) -> _LinearRule:
     """What pint makes of the pair: every conversion here is a straight line, so two points settle it.
 
     Raises:
@@ -121,7 +121,7 @@ def rule_from_pint(from_unit: str, to_unit: str) -> _Rule:
     except (pint.UndefinedUnitError, pint.DimensionalityError):
         # pint's own error cannot be shown: it formats exponents as floats, which a Fraction of Python 3.11 refuses.
         raise ValueError(f"no conversion from {from_unit!r} to {to_unit!r}") from None
-    return _Rule(one - offset, offset)
+    return _LinearRule(one - offset, offset)
 
 
 @cache
@@ -129,6 +129,6 @@ def _registry() -> pint.UnitRegistry[Fraction]:
     import pint
 
     registry: pint.UnitRegistry[Fraction] = pint.UnitRegistry(None, non_int_type=Fraction)
-    typed = (f"{unit.name} = {unit.defined}" for unit in TYPED)
-    registry.load_definitions([*_GROUND.strip().splitlines(), *typed])
+    typed = (f"{unit.name} = {unit.defined}" for unit in TYPED_UNITS)
+    registry.load_definitions([*_BASE_DEFINITIONS.strip().splitlines(), *typed])
     return registry

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import ClassVar, Self
 
-from cornerwalk.quantity.exact import Number, exactly
+from cornerwalk.quantity.exact import Number, to_fraction
 from cornerwalk.quantity.units import convert
 
 # ruff: noqa: N802 -- units are spelled as they are written: kPa, N, °C
@@ -50,13 +50,13 @@ class Length(_Ordered):
 
     @classmethod
     def from_mm(cls, number: Number) -> Length:
-        """Exactly `number`; see `exactly`, also for what is refused."""
-        return cls(exactly(number))
+        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        return cls(to_fraction(number))
 
     @classmethod
     def from_inches(cls, number: Number) -> Length:
-        """Exactly `number`; see `exactly`, also for what is refused."""
-        return cls(exactly(number) * MM_PER_INCH)
+        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        return cls(to_fraction(number) * MM_PER_INCH)
 
     @property
     def exact_inches(self) -> Fraction:
@@ -94,13 +94,13 @@ class Pressure(_Ordered):
 
     @classmethod
     def from_kPa(cls, number: Number) -> Pressure:
-        """Exactly `number`; see `exactly`, also for what is refused."""
-        return cls(exactly(number))
+        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        return cls(to_fraction(number))
 
     @classmethod
     def from_psi(cls, number: Number) -> Pressure:
-        """Exactly `number`; see `exactly`, also for what is refused."""
-        return cls(convert(exactly(number), "psi", "kPa"))
+        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        return cls(convert(to_fraction(number), "psi", "kPa"))
 
     @property
     def kPa(self) -> float:
@@ -121,13 +121,13 @@ class Force(_Ordered):
 
     @classmethod
     def from_N(cls, number: Number) -> Force:
-        """Exactly `number`; see `exactly`, also for what is refused."""
-        return cls(exactly(number))
+        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        return cls(to_fraction(number))
 
     @classmethod
     def from_lbf(cls, number: Number) -> Force:
-        """Exactly `number`; see `exactly`, also for what is refused."""
-        return cls(convert(exactly(number), "lbf", "N"))
+        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        return cls(convert(to_fraction(number), "lbf", "N"))
 
     @property
     def N(self) -> float:
@@ -153,13 +153,13 @@ class Temperature(_Ordered):
 
     @classmethod
     def from_C(cls, number: Number) -> Temperature:
-        """Exactly `number`; see `exactly`, also for what is refused."""
-        return cls(exactly(number))
+        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        return cls(to_fraction(number))
 
     @classmethod
     def from_F(cls, number: Number) -> Temperature:
-        """Exactly `number`; see `exactly`, also for what is refused."""
-        return cls(convert(exactly(number), "degF", "degC"))
+        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        return cls(convert(to_fraction(number), "degF", "degC"))
 
     @property
     def C(self) -> float:
@@ -185,13 +185,13 @@ class Torque(_Ordered):
 
     @classmethod
     def from_Nm(cls, number: Number) -> Torque:
-        """Exactly `number`; see `exactly`, also for what is refused."""
-        return cls(exactly(number))
+        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        return cls(to_fraction(number))
 
     @classmethod
     def from_lbf_ft(cls, number: Number) -> Torque:
-        """Exactly `number`; see `exactly`, also for what is refused."""
-        return cls(convert(exactly(number), "lbf_ft", "N_m"))
+        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        return cls(convert(to_fraction(number), "lbf_ft", "N_m"))
 
     @property
     def Nm(self) -> float:
@@ -212,8 +212,8 @@ class Angle(_Ordered):
 
     @classmethod
     def from_deg(cls, number: Number) -> Angle:
-        """Exactly `number`; see `exactly`, also for what is refused."""
-        return cls(exactly(number))
+        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        return cls(to_fraction(number))
 
     @property
     def deg(self) -> float:

@@ -16,7 +16,7 @@ from cornerwalk.session.model import LeakReading, Session
 from cornerwalk.session.statements import bare_units
 from cornerwalk.session.walk import EntryError
 
-TestedLine = Literal["both", "left", "right"]
+AirLine = Literal["both", "left", "right"]
 
 SOAPED_JOINTS: tuple[LiteralString, ...] = (
     "left bag",
@@ -29,12 +29,12 @@ SOAPED_JOINTS: tuple[LiteralString, ...] = (
 """Joints wetted with soapy water, valve core and gauge included; common practice, no source."""
 
 
-def lines_to_test(session: Session) -> tuple[TestedLine, ...]:
+def lines_to_test(session: Session) -> tuple[AirLine, ...]:
     """The lines that each have a test of their own."""
     return ("left", "right") if session.kit.lines == "separate" else ("both",)
 
 
-def find_leak_reading(session: Session, line: TestedLine, moment: LeakMoment) -> LeakReading | None:
+def find_leak_reading(session: Session, line: AirLine, moment: LeakMoment) -> LeakReading | None:
     """The reading of a line at one end of its test, None if it was not taken."""
     found = (reading for reading in session.leak_readings if (reading.line, reading.moment) == (line, moment))
     return next(found, None)
@@ -46,7 +46,7 @@ def running_tests(session: Session) -> tuple[LeakReading, ...]:
     return tuple(s for s in starts if s is not None and find_leak_reading(session, s.line, "end") is None)
 
 
-def load_changed(session: Session, line: TestedLine) -> bool:
+def load_changed(session: Session, line: AirLine) -> bool:
     """Loaded at one end of the test and empty at the other: a bag under load reads higher, so they do not compare."""
     start, end = find_leak_reading(session, line, "start"), find_leak_reading(session, line, "end")
     if start is None or end is None or start.loaded is None or end.loaded is None:
@@ -72,7 +72,7 @@ def hours_since(reading: LeakReading, now: datetime) -> float | None:
     return max(0.0, (now - begun).total_seconds() / 3600)
 
 
-def read_gauge(session: Session, line: TestedLine, moment: LeakMoment, text: str, now: datetime) -> LeakRead:
+def read_gauge(session: Session, line: AirLine, moment: LeakMoment, text: str, now: datetime) -> LeakRead:
     """The gauge read now, at the start or the end of a test. A start begins the test anew.
 
     Raises:

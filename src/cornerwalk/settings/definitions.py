@@ -9,15 +9,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from typing import Any, Literal, LiteralString
 
-from cornerwalk.settings.model import GROUND, Settings
+from cornerwalk.settings.model import GROUND_DATUM, Settings
 from cornerwalk.words import tr
 
 Kind = Literal["text", "choice", "flag", "length", "graduation", "altitude", "pressure", "percent", "folder"]
 Group = Literal["reading", "jobs", "limits", "program"]
-Holds = Literal["at once", "next job", "next start"]
+EffectTime = Literal["at once", "next job", "next start"]
 
 
-class SettingRefused(ValueError):  # noqa: N818 - named for what happened, as `Refusal` is
+class SettingValueError(ValueError):
     """A text that a setting does not take; an English `template` with its {named} `fields`."""
 
     def __init__(self, template: LiteralString, **told: object) -> None:
@@ -33,7 +33,7 @@ class Setting:
     name: str
     kind: Kind
     group: Group
-    holds: Holds
+    holds: EffectTime
     choices: tuple[str, ...] = ()
     example: str = ""
 
@@ -56,7 +56,7 @@ class Setting:
     @property
     def default_told(self) -> str:
         """What holds where nothing is set, in words."""
-        return said(self.default) if self.default != "" else _unset()[self.name]
+        return value_text(self.default) if self.default != "" else _unset()[self.name]
 
 
 _DEFAULTS: dict[str, Any] = {
@@ -64,7 +64,7 @@ _DEFAULTS: dict[str, Any] = {
 }
 
 
-def _setting(name: str, kind: Kind, group: Group, holds: Holds, *choices: str, example: str = "") -> Setting:
+def _setting(name: str, kind: Kind, group: Group, holds: EffectTime, *choices: str, example: str = "") -> Setting:
     return Setting(name=name, kind=kind, group=group, holds=holds, choices=choices, example=example)
 
 
@@ -73,7 +73,7 @@ SETTINGS: tuple[Setting, ...] = (
     _setting("technician", "text", "reading", "next job", example="MT"),
     _setting("tape_graduation", "graduation", "reading", "next job", example="1/16 in"),
     _setting("tape_place", "length", "reading", "next job", example="1/32 in"),
-    _setting("datum", "choice", "reading", "next job", GROUND, "wheel centre to arch lip"),
+    _setting("datum", "choice", "reading", "next job", GROUND_DATUM, "wheel centre to arch lip"),
     _setting("start_corner", "choice", "reading", "next job", "LF", "RF", "RR", "LR"),
     _setting("direction", "choice", "reading", "next job", "clockwise", "anticlockwise"),
     _setting("preset", "text", "jobs", "next job"),
@@ -94,26 +94,26 @@ SETTINGS: tuple[Setting, ...] = (
 )
 """Every setting but the keys, in the order of the file and of the settings page."""
 
-BY_NAME: dict[str, Setting] = {setting.name: setting for setting in SETTINGS}
+SETTING_BY_NAME: dict[str, Setting] = {setting.name: setting for setting in SETTINGS}
 
-KEYS = "keys"
+KEYS_TABLE = "keys"
 
 
-def said(value: str | bool) -> str:  # noqa: FBT001 - a value to say, not a switch
+def value_text(value: str | bool) -> str:  # noqa: FBT001 - a value to say, not a switch
     """A value in the user's words; yes and no for a switch."""
     if isinstance(value, bool):
         return tr("yes") if value else tr("no")
-    return choice_words().get(value, value)
+    return choice_labels().get(value, value)
 
 
-def choice_words() -> dict[str, str]:
+def choice_labels() -> dict[str, str]:
     """The choices of the register as the user says them."""
     return {
         "as read": tr("as read"),
         "inch": tr("inch"),
         "metric": tr("metric"),
         "both": tr("both"),
-        GROUND: tr("ground to arch lip"),
+        GROUND_DATUM: tr("ground to arch lip"),
         "wheel centre to arch lip": tr("wheel centre to arch lip"),
         "LF": tr("left front"),
         "RF": tr("right front"),
@@ -137,7 +137,7 @@ def group_name(group: Group) -> str:
     }[group]
 
 
-def holds_from(holds: Holds) -> str:
+def effect_text(holds: EffectTime) -> str:
     """When a change holds, as a sentence."""
     return {
         "at once": tr("A change holds at once."),
@@ -200,7 +200,7 @@ def _about() -> dict[str, str]:
         "theme": tr("Day for glare, shop for indoors, night for the dark."),
         "bell": tr("A sound when an entry is refused."),
         "say_back": tr("Each kept reading is said back in words, for somebody who does not look at the screen."),
-        KEYS: tr('Another key for an action of the app, for example "job.undo" = "ctrl+x".'),
+        KEYS_TABLE: tr('Another key for an action of the app, for example "job.undo" = "ctrl+x".'),
     }  # fmt: skip
 
 
@@ -226,4 +226,4 @@ def _unset() -> dict[str, str]:
 
 def about_keys() -> str:
     """What the table of keys is for."""
-    return _about()[KEYS]
+    return _about()[KEYS_TABLE]

@@ -9,16 +9,16 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, LiteralString
 
-from cornerwalk.settings.definitions import KEYS, SETTINGS, Setting, about_keys
+from cornerwalk.settings.definitions import KEYS_TABLE, SETTINGS, Setting, about_keys
 from cornerwalk.settings.model import Settings
 from cornerwalk.settings.parsing import check_text
 from cornerwalk.textfiles import (
     FileError,
     Problem,
     Problems,
-    Table,
+    TextFileError,
     TomlError,
-    WrittenError,
+    TomlTable,
     parse_toml,
     read_text_file,
     replace_text_file,
@@ -30,12 +30,12 @@ _WIDTH = 100
 """Columns of a comment in the file."""
 
 
-class SettingsError(WrittenError):
+class SettingsError(TextFileError):
     """The settings file says something wrong; nothing of it is used, and it is left as it is."""
 
 
 @dataclass(frozen=True, slots=True)
-class KeyMistake:
+class KeyProblem:
     """What is wrong with the key that the user gave to an action: an English template and its fields."""
 
     action: str
@@ -43,16 +43,16 @@ class KeyMistake:
     fields: Mapping[str, object] = field(default_factory=dict)
 
 
-KeyCheck = Callable[[Mapping[str, str]], Iterable[KeyMistake]]
+KeyCheck = Callable[[Mapping[str, str]], Iterable[KeyProblem]]
 """Finds what is wrong with the keys of the settings; handed in, since only the app knows its actions."""
 
 
-def any_keys(_keys: Mapping[str, str]) -> Iterable[KeyMistake]:
+def accept_all_keys(_keys: Mapping[str, str]) -> Iterable[KeyProblem]:
     """Takes every key."""
     return ()
 
 
-def load_settings(path: Path, check_keys: KeyCheck = any_keys) -> Settings:
+def load_settings(path: Path, check_keys: KeyCheck = accept_all_keys) -> Settings:
     """The settings in a file; the defaults where there is no file.
 
     Raises:
@@ -70,7 +70,7 @@ def _text_of(path: Path) -> str:
         raise SettingsError(error.name, error.problems) from error
 
 
-def read_settings(text: str, *, name: str, check_keys: KeyCheck = any_keys) -> Settings:
+def read_settings(text: str, *, name: str, check_keys: KeyCheck = accept_all_keys) -> Settings:
     """The settings a TOML text holds; `name` is what messages call it.
 
     Raises:
@@ -81,21 +81,23 @@ def read_settings(text: str, *, name: str, check_keys: KeyCheck = any_keys) -> S
     except TomlError as error:
         raise SettingsError(name, [error.problem]) from error
     problems = Problems(toml)
-    known = (*(setting.name for setting in SETTINGS), KEYS)
-    table = Table(toml.values, (), problems, known)
+    known = (*(setting.name for setting in SETTINGS), KEYS_TABLE)
+    table = TomlTable(toml.values, (), problems, known)
     stated = {setting.name: _value(table, setting) for setting in SETTINGS if setting.name in table}
     values: dict[str, Any] = {key: value for key, value in stated.items() if value is not None}
-    keys = table.table(KEYS, tuple(toml.values.get(KEYS, ())) if isinstance(toml.values.get(KEYS), dict) else ())
+    keys = table.table(
+        KEYS_TABLE, tuple(toml.values.get(KEYS_TABLE, ())) if isinstance(toml.values.get(KEYS_TABLE), dict) else ()
+    )
     if keys is not None:
-        values[KEYS] = {action: key for action in keys.values if (key := keys.text(action)) is not None}
-        for mistake in check_keys(values[KEYS]) if values[KEYS] else ():
+        values[KEYS_TABLE] = {action: key for action in keys.values if (key := keys.text(action)) is not None}
+        for mistake in check_keys(values[KEYS_TABLE]) if values[KEYS_TABLE] else ():
             keys.wrong(mistake.action, mistake.template, **mistake.fields)
     if problems.found:
         raise SettingsError(name, problems.found)
     return Settings(**values)
 
 
-def _value(table: Table, setting: Setting) -> str | bool | None:
+def _value(table: TomlTable, setting: Setting) -> str | bool | None:
     if setting.kind == "flag":
         return table.flag(setting.name)
     if setting.kind == "choice":
@@ -106,7 +108,7 @@ def _value(table: Table, setting: Setting) -> str | bool | None:
     return text
 
 
-def change_settings(path: Path, changes: Mapping[str, Any], check_keys: KeyCheck = any_keys) -> Settings:
+def change_settings(path: Path, changes: Mapping[str, Any], check_keys: KeyCheck = accept_all_keys) -> Settings:
     """Change some settings in the file, made if there is none; everything else in it stays, comments too.
 
     Args:
@@ -126,13 +128,13 @@ def change_settings(path: Path, changes: Mapping[str, Any], check_keys: KeyCheck
     wanted = replace(read_settings(text, name=str(path), check_keys=check_keys), **changes)
     changed = text or settings_text(Settings())
     for name, value in changes.items():
-        if name != KEYS:
-            changed = with_value(changed, name, _toml(value))
+        if name != KEYS_TABLE:
+            changed = set_value(changed, name, _toml(value))
         else:
             before = read_settings(changed, name=str(path)).keys
             for action in dict.fromkeys((*before, *value)):
                 if before.get(action) != value.get(action):
-                    changed = with_key(changed, action, _toml(value[action]) if action in value else None)
+                    changed = set_key(changed, action, _toml(value[action]) if action in value else None)
     if read_settings(changed, name=str(path), check_keys=check_keys) != wanted:
         said = "it is written in a way that cannot be changed here without losing something: change it in an editor"
         raise SettingsError(str(path), [Problem(None, said)])
@@ -148,7 +150,7 @@ def settings_text(settings: Settings) -> str:
         choices = f" ({', '.join(setting.choices)})" if setting.choices else ""
         lines += _comment(f"{setting.about}{choices}")
         lines += [f"{'' if value != '' else '# '}{setting.name} = {_toml(value)}", ""]
-    lines += [*_comment(about_keys()), f"[{KEYS}]"]
+    lines += [*_comment(about_keys()), f"[{KEYS_TABLE}]"]
     lines += [f"{_toml(action)} = {_toml(key)}" for action, key in settings.keys.items()]
     return "\n".join(lines) + "\n"
 
@@ -172,12 +174,12 @@ _STATEMENT = re.compile(
 )
 
 
-def with_value(text: str, name: str, value: str) -> str:
+def set_value(text: str, name: str, value: str) -> str:
     """The text with this setting stated as `value`, which is TOML."""
     lines = text.split("\n")
     place = _place(text, (name,))
     if place is not None:
-        lines[place] = _restated(lines[place], value)
+        lines[place] = _replace_value(lines[place], value)
         return "\n".join(lines)
     head = _place_of_first_table(lines)
     for place in range(head):
@@ -192,27 +194,27 @@ def with_value(text: str, name: str, value: str) -> str:
     return "\n".join(lines)
 
 
-def with_key(text: str, action: str, value: str | None) -> str:
+def set_key(text: str, action: str, value: str | None) -> str:
     """The text with this key for an action, as TOML; None takes the line out, or empties it where it has a comment."""
     lines = text.split("\n")
-    place = _place(text, (KEYS, action))
+    place = _place(text, (KEYS_TABLE, action))
     if place is not None:
         if value is None and "#" not in lines[place].partition("=")[2]:
             del lines[place]
         else:
-            lines[place] = _restated(lines[place], value if value is not None else '""')
+            lines[place] = _replace_value(lines[place], value if value is not None else '""')
     elif value is not None:
-        table = _place(text, (KEYS,))
+        table = _place(text, (KEYS_TABLE,))
         if table is None:
             while lines and not lines[-1].strip():
                 del lines[-1]
-            lines += ["", f"[{KEYS}]", ""]
+            lines += ["", f"[{KEYS_TABLE}]", ""]
             table = len(lines) - 2
         lines.insert(table + 1, f"{toml_string(action)} = {value}")
     return "\n".join(lines)
 
 
-def _restated(line: str, value: str) -> str:
+def _replace_value(line: str, value: str) -> str:
     statement = _STATEMENT.fullmatch(line)
     return line if statement is None else f"{statement['before']}{value}{statement['after']}"
 
@@ -229,7 +231,7 @@ def _place_of_first_table(lines: list[str]) -> int:
 # ---- settings in use ----
 
 
-class SettingsInUse:
+class ActiveSettings:
     """Read once; a change is written to the file first and holds from then on.
 
     Attributes:
@@ -246,7 +248,7 @@ class SettingsInUse:
         *,
         problem: SettingsError | None = None,
         asked: Mapping[str, Any] | None = None,
-        check_keys: KeyCheck = any_keys,
+        check_keys: KeyCheck = accept_all_keys,
     ) -> None:
         self.path = path
         self.kept = kept if kept is not None else Settings()
@@ -255,7 +257,7 @@ class SettingsInUse:
         self._check_keys = check_keys
 
     @classmethod
-    def of_file(cls, path: Path, check_keys: KeyCheck = any_keys) -> SettingsInUse:
+    def of_file(cls, path: Path, check_keys: KeyCheck = accept_all_keys) -> ActiveSettings:
         """The settings of a file, or the defaults and why."""
         try:
             return cls(path, load_settings(path, check_keys), check_keys=check_keys)

@@ -10,10 +10,10 @@ if TYPE_CHECKING:
     from cornerwalk.quantity import BareUnit
 
 
-UnitsShown = Literal["inch", "metric", "both"]
+DisplayUnits = Literal["inch", "metric", "both"]
 Theme = Literal["day", "shop", "night"]
 
-GROUND = "ground to arch lip"
+GROUND_DATUM = "ground to arch lip"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,13 +23,13 @@ class Settings:
     Quantities are kept as typed, with their unit; `keys` gives an action of the app, by its id, another key.
     """
 
-    units: Literal["as read", UnitsShown] = "as read"
+    units: Literal["as read", DisplayUnits] = "as read"
     technician: str = ""
     language: str = ""
     library_folder: str = ""
     tape_graduation: str = ""
     tape_place: str = ""
-    datum: str = GROUND
+    datum: str = GROUND_DATUM
     start_corner: str = "LF"
     direction: str = "clockwise"
     preset: str = ""
@@ -47,7 +47,7 @@ class Settings:
     say_back: bool = False
     keys: Mapping[str, str] = field(default_factory=dict)
 
-    def units_shown(self, read_in: BareUnit) -> UnitsShown:
+    def units_shown(self, read_in: BareUnit) -> DisplayUnits:
         """The units in which a job is shown whose heights were read in this unit."""
         if self.units != "as read":
             return self.units
@@ -58,7 +58,7 @@ class Settings:
         facts = {
             "job.unit": "mm" if self.units == "metric" else "inch",
             "job.technician": self.technician,
-            "job.datum": self.datum if self.datum != GROUND else "",
+            "job.datum": self.datum if self.datum != GROUND_DATUM else "",
             "job.start_corner": self.start_corner,
             "job.direction": self.direction,
             "tape.graduation": self.tape_graduation,

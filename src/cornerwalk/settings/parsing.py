@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from cornerwalk.settings.definitions import BY_NAME, KEYS, Kind, Setting, SettingRefused, said
+from cornerwalk.settings.definitions import KEYS_TABLE, SETTING_BY_NAME, Kind, Setting, SettingValueError, value_text
 from cornerwalk.settings.model import Settings
 
 
@@ -15,7 +15,7 @@ def setting_value(setting: Setting, text: str) -> str | bool:
     """What a typed text sets; an empty one the default.
 
     Raises:
-        SettingRefused: it is none of the choices, no folder, or no language there is.
+        SettingValueError: it is none of the choices, no folder, or no language there is.
         QuantityError: it is no quantity of the kind wanted.
     """
     typed = text.strip()
@@ -64,20 +64,20 @@ def _flag(typed: str) -> bool:
         return True
     if typed.casefold() in no:
         return False
-    raise SettingRefused('"{text}": this is yes or no', text=typed)
+    raise SettingValueError('"{text}": this is yes or no', text=typed)
 
 
 def _choice(setting: Setting, typed: str) -> str:
     for choice in setting.choices:
-        if typed.casefold() in (choice.casefold(), said(choice).casefold()):
+        if typed.casefold() in (choice.casefold(), value_text(choice).casefold()):
             return choice
-    raise SettingRefused('"{text}" is not one of: {choices}', text=typed, choices=", ".join(setting.choices))
+    raise SettingValueError('"{text}" is not one of: {choices}', text=typed, choices=", ".join(setting.choices))
 
 
 def _folder(typed: str) -> str:
     """A folder by its whole path: one beside wherever the program is started would be several."""
     if not (typed.startswith("~") or Path(typed).is_absolute()):
-        raise SettingRefused('"{text}": give the whole path, from the root of the disk or from ~', text=typed)
+        raise SettingValueError('"{text}": give the whole path, from the root of the disk or from ~', text=typed)
     return typed
 
 
@@ -86,13 +86,13 @@ def _language(typed: str) -> None:
 
     known = languages()
     if typed.replace("-", "_").partition("_")[0].casefold() not in known and typed not in known:
-        raise SettingRefused('"{text}": the program speaks {choices}', text=typed, choices=", ".join(known))
+        raise SettingValueError('"{text}": the program speaks {choices}', text=typed, choices=", ".join(known))
 
 
 # ---- changes by typed text ----
 
 
-KEY_PREFIX = f"{KEYS}."
+KEY_PREFIX = f"{KEYS_TABLE}."
 
 
 def changes_for(settings: Settings, name: str, text: str) -> Mapping[str, Any]:
@@ -104,22 +104,26 @@ def changes_for(settings: Settings, name: str, text: str) -> Mapping[str, Any]:
         text: what is typed.
 
     Raises:
-        SettingRefused: there is no such setting, or it does not take this text.
+        SettingValueError: there is no such setting, or it does not take this text.
         QuantityError: it is no quantity of the kind wanted.
     """
     if name.startswith(KEY_PREFIX):
         action = name.removeprefix(KEY_PREFIX)
         others = {other: key for other, key in settings.keys.items() if other != action}
-        return {KEYS: others | ({action: text.strip()} if text.strip() else {})}
-    setting = BY_NAME.get(name)
+        return {KEYS_TABLE: others | ({action: text.strip()} if text.strip() else {})}
+    setting = SETTING_BY_NAME.get(name)
     if setting is None:
-        nearest = difflib.get_close_matches(name, BY_NAME, n=1)
+        nearest = difflib.get_close_matches(name, SETTING_BY_NAME, n=1)
         if nearest:
-            raise SettingRefused("there is no setting {name}; did you mean {nearest}?", name=name, nearest=nearest[0])
-        raise SettingRefused("there is no setting {name}; there are {choices}", name=name, choices=", ".join(BY_NAME))
+            raise SettingValueError(
+                "there is no setting {name}; did you mean {nearest}?", name=name, nearest=nearest[0]
+            )
+        raise SettingValueError(
+            "there is no setting {name}; there are {choices}", name=name, choices=", ".join(SETTING_BY_NAME)
+        )
     return {name: setting_value(setting, text)}
 
 
-def stated(settings: Settings, name: str) -> str:
+def setting_text(settings: Settings, name: str) -> str:
     """What a setting is, in words; "" where it is not set."""
-    return said(getattr(settings, name))
+    return value_text(getattr(settings, name))

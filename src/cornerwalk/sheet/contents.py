@@ -14,7 +14,7 @@ from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.model import BareUnit, Job
 from cornerwalk.session.statements import SEPARATOR, AxleSide, state_fact, state_load
 from cornerwalk.session.walk import EntryError
-from cornerwalk.textfiles import Table, WrittenError
+from cornerwalk.textfiles import TextFileError, TomlTable
 
 T = TypeVar("T")
 
@@ -22,7 +22,7 @@ UNIT_LINE = 'unit = "inch", "mm" or "cm"'
 _UNIT_MISSING: LiteralString = '"{text}" has no unit, and the sheet states none; add {line}'
 
 
-class SheetError(WrittenError):
+class SheetError(TextFileError):
     """A job sheet or a list of heights says something wrong; nothing of it was taken."""
 
 
@@ -40,7 +40,7 @@ class SheetContents:
     unit: BareUnit | None
 
 
-class Bare:
+class DefaultUnit:
     """What a number without a unit means in one sheet; `unit` is None where nothing says so."""
 
     def __init__(self, unit: BareUnit | None) -> None:
@@ -57,7 +57,7 @@ class Bare:
         def read(text: str) -> T:
             if self.unit is not None:
                 return reader(text, self.unit)
-            in_inches, in_mm = _tried(reader, text, "inch"), _tried(reader, text, "mm")
+            in_inches, in_mm = _try_read(reader, text, "inch"), _try_read(reader, text, "mm")
             if isinstance(in_inches, QuantityError) and isinstance(in_mm, QuantityError):
                 raise in_inches
             if in_inches != in_mm and not self._told:
@@ -68,7 +68,7 @@ class Bare:
         return read
 
 
-def _tried(reader: Callable[[str, BareUnit], T], text: str, unit: BareUnit) -> T | QuantityError:
+def _try_read(reader: Callable[[str, BareUnit], T], text: str, unit: BareUnit) -> T | QuantityError:
     try:
         return reader(text, unit)
     except QuantityError as error:
@@ -93,7 +93,7 @@ def facts_of(part: str) -> tuple[Fact, ...]:
     return tuple(fact for fact in FACTS.values() if fact.part == part)
 
 
-def read_facts(table: Table, part: str, bare: Bare) -> Iterator[FactStated]:
+def read_facts(table: TomlTable, part: str, bare: DefaultUnit) -> Iterator[FactStated]:
     """Every fact a table states."""
     for fact in facts_of(part):
         if fact.name in OPENING_FACTS or fact.key not in table:
@@ -106,7 +106,7 @@ def read_facts(table: Table, part: str, bare: Bare) -> Iterator[FactStated]:
             yield stated
 
 
-def _fact_text(table: Table, fact: Fact) -> str | None:
+def _fact_text(table: TomlTable, fact: Fact) -> str | None:
     match fact.kind:
         case "forces":
             return f"{SEPARATOR} ".join(table.texts(fact.key))
@@ -119,7 +119,7 @@ def _fact_text(table: Table, fact: Fact) -> str | None:
             return table.text(fact.key)
 
 
-def read_load(table: Table, bare: Bare) -> LoadStated | None:
+def read_load(table: TomlTable, bare: DefaultUnit) -> LoadStated | None:
     """One `[[load]]`, None where something of it is wrong or missing."""
     name, weight = table.text("name"), table.text("weight")
     places = [key for key in _SIDE_OF_KEY if table.text(key) is not None]

@@ -21,17 +21,17 @@ from cornerwalk.session.model import BareUnit, Job
 from cornerwalk.session.stages import CORNERS, STAGE_NAMES, Corner, StageName
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import EntryError
-from cornerwalk.sheet.contents import UNIT_FACT, Bare, SheetContents, SheetError
+from cornerwalk.sheet.contents import UNIT_FACT, DefaultUnit, SheetContents, SheetError
 from cornerwalk.sheet.stages import (
     AIR_KEYS,
-    Air,
-    Height,
-    StageTally,
-    air_problem,
-    begun,
-    heights,
-    read_as_air,
-    read_as_height,
+    HeightEntry,
+    PressureEntry,
+    StageCounter,
+    height_events,
+    pressure_problem,
+    read_height_entry,
+    read_pressure_entry,
+    stage_begun,
 )
 from cornerwalk.textfiles import Problem
 
@@ -69,10 +69,10 @@ def read_heights_csv(
     Raises:
         SheetError: a column is unknown, a value unreadable, a line of another length. All problems are told.
     """
-    list_ = _List(text, (onto.unit if onto is not None else None) or unit)
+    list_ = _HeightList(text, (onto.unit if onto is not None else None) or unit)
     stages = list_.stages()
     job = onto.job if onto is not None else Job()
-    tally = StageTally()
+    tally = StageCounter()
     for what in onto.events if onto is not None else ():
         if isinstance(what, StageBegun):
             tally.next(what.stage)
@@ -94,14 +94,14 @@ class _StageRows:
 
     name: StageName
     air_texts: dict[str, str]
-    air: dict[str, Air] = field(default_factory=dict)
-    readings: dict[Corner, list[Height]] = field(default_factory=dict)
+    air: dict[str, PressureEntry] = field(default_factory=dict)
+    readings: dict[Corner, list[HeightEntry]] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
 
-    def events(self, tally: StageTally, job: Job) -> Iterator[Event]:
+    def events(self, tally: StageCounter, job: Job) -> Iterator[Event]:
         key = tally.next(self.name)
-        yield begun(key, self.air)
-        yield from heights(key, self.readings, job)
+        yield stage_begun(key, self.air)
+        yield from height_events(key, self.readings, job)
         for note in self.notes:
             yield NoteWritten(text=note, stage=key[0], number=key[1])
 
@@ -114,7 +114,7 @@ class _Row:
     cells: dict[str, str]
 
 
-class _List:
+class _HeightList:
     """One list of heights while it is read."""
 
     def __init__(self, text: str, unit: BareUnit | None) -> None:
@@ -122,7 +122,7 @@ class _List:
         self.unit = unit
         self.columns: list[str] = []
         self.rows = list(self._rows(text))
-        self.bare = Bare(self.unit)
+        self.bare = DefaultUnit(self.unit)
 
     def stages(self) -> list[_StageRows]:
         """The rows gathered by stage, in the order in which each first appears."""
@@ -146,7 +146,7 @@ class _List:
 
     def _take(self, row: _Row, stage: _StageRows) -> None:
         for column, corner in self._corners(row):
-            height = self._understood(row, column, lambda text: read_as_height(text, self.bare))
+            height = self._understood(row, column, lambda text: read_height_entry(text, self.bare))
             if height is not None:
                 stage.readings.setdefault(corner, []).append(height)
         if "note" in row.cells:
@@ -161,11 +161,11 @@ class _List:
         self._wrong(row, "stage", '"{text}" is not one of: {choices}', text=typed, choices=choices)
         return None
 
-    def _air(self, row: _Row, texts: dict[str, str]) -> dict[str, Air]:
-        problem = air_problem(list(texts), None)
+    def _air(self, row: _Row, texts: dict[str, str]) -> dict[str, PressureEntry]:
+        problem = pressure_problem(list(texts), None)
         if problem is not None:
             self._wrong(row, *problem)
-        typed = {key: self._understood(row, key, lambda text: read_as_air(text, self.bare)) for key in texts}
+        typed = {key: self._understood(row, key, lambda text: read_pressure_entry(text, self.bare)) for key in texts}
         return {key: air for key, air in typed.items() if air is not None}
 
     def _corners(self, row: _Row) -> list[tuple[str, Corner]]:

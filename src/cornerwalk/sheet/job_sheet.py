@@ -16,7 +16,7 @@ from cornerwalk.session.statements import state_fact
 from cornerwalk.sheet.contents import (
     LOAD_KEYS,
     UNIT_FACT,
-    Bare,
+    DefaultUnit,
     SheetContents,
     SheetError,
     facts_of,
@@ -37,7 +37,7 @@ from cornerwalk.sheet.measurements import (
     with_offset,
 )
 from cornerwalk.sheet.stages import STAGE_KEYS, StageReader
-from cornerwalk.textfiles import Problems, Table, TomlError, parse_toml
+from cornerwalk.textfiles import Problems, TomlError, TomlTable, parse_toml
 
 FACT_TABLES: tuple[str, ...] = tuple(dict.fromkeys(fact.part for fact in FACTS.values()))
 OTHER_TABLES = ("load", "stage", "checks", "weighing", "torque", "soap")
@@ -67,7 +67,7 @@ def read_job_sheet(
     except TomlError as error:
         raise SheetError(name, [error.problem]) from error
     problems = Problems(toml)
-    sheet = _Sheet(Table(toml.values, (), problems, TOP_KEYS), now, CheckIds(checklists))
+    sheet = _Sheet(TomlTable(toml.values, (), problems, TOP_KEYS), now, CheckIds(checklists))
     contents = sheet.contents(session_id)
     if problems.found:
         raise SheetError(name, problems.found)
@@ -83,12 +83,12 @@ def table_keys(part: str) -> tuple[str, ...]:
 class _Sheet:
     """One sheet while it is read; problems gather in its tables."""
 
-    def __init__(self, top: Table, now: datetime, ids: CheckIds) -> None:
+    def __init__(self, top: TomlTable, now: datetime, ids: CheckIds) -> None:
         self.top = top
         self.ids = ids
         self.unit = cast("BareUnit | None", top.choice("unit", UNITS))
         # A wrong unit is one problem; it must not make one of every number as well.
-        self.bare = Bare(self.unit or ("inch" if "unit" in top else None))
+        self.bare = DefaultUnit(self.unit or ("inch" if "unit" in top else None))
         found = {part: top.table(part, table_keys(part)) for part in FACT_TABLES}
         self.tables = {part: table for part, table in found.items() if table is not None}
         self.facts = list(self._facts())

@@ -20,8 +20,8 @@ from cornerwalk.session.events import (
 )
 from cornerwalk.session.model import StageKey
 from cornerwalk.session.statements import bare_units
-from cornerwalk.sheet.contents import Bare
-from cornerwalk.textfiles import Table
+from cornerwalk.sheet.contents import DefaultUnit
+from cornerwalk.textfiles import TomlTable
 
 Line = Literal["both", "left", "right"]
 LINES: tuple[Line, ...] = ("both", "left", "right")
@@ -48,7 +48,7 @@ WEIGHINGS: tuple[Weighing, ...] = get_args(Weighing)
 
 
 @dataclass(frozen=True, slots=True)
-class _Span:
+class _HoldTime:
     """When the gauge was read at the start and at the end; `hours` where the sheet states the span itself."""
 
     start: datetime
@@ -56,11 +56,11 @@ class _Span:
     hours: float | None
 
 
-def read_leak(table: Table, bare: Bare, at: datetime) -> Iterator[LeakRead]:
+def read_leak(table: TomlTable, bare: DefaultUnit, at: datetime) -> Iterator[LeakRead]:
     """The hold tests of `[leak]`: one with a tee, one a side with separate lines. `at` is the time of the sheet."""
     lines = _lines_tested(table)
     ended = any(f"after{suffix}" in table for suffix in lines.values())
-    span = _span(table, at, ended=ended)
+    span = _hold_time(table, at, ended=ended)
     for line, suffix in lines.items():
         if f"after{suffix}" in table and f"before{suffix}" not in table:
             table.wrong(f"after{suffix}", "a hold test begins with {key}", key=f"before{suffix}")
@@ -69,7 +69,7 @@ def read_leak(table: Table, bare: Bare, at: datetime) -> Iterator[LeakRead]:
         yield from _reading(table, bare, line, suffix, "after", span)
 
 
-def _lines_tested(table: Table) -> dict[Line, str]:
+def _lines_tested(table: TomlTable) -> dict[Line, str]:
     """Each line under test and how its keys end: `before`, or `before_left` and `before_right`."""
     sides: dict[Line, str] = {
         side: f"_{side}" for side in LINES[1:] if f"before_{side}" in table or f"after_{side}" in table
@@ -84,20 +84,20 @@ def _lines_tested(table: Table) -> dict[Line, str]:
     return {line: ""} if single else {}
 
 
-def _span(table: Table, at: datetime, *, ended: bool) -> _Span:
+def _hold_time(table: TomlTable, at: datetime, *, ended: bool) -> _HoldTime:
     text = table.number_text("hours")
     hours = None if text is None else table.understood("hours", text, read_hours)
     start, end = (_moment(table, key, at) for key in ("time_before", "time_after"))
     if hours is not None:
-        return _Span(start or at, (start or at) + timedelta(hours=float(hours)), float(hours))
+        return _HoldTime(start or at, (start or at) + timedelta(hours=float(hours)), float(hours))
     if ended and "hours" not in table and (start is None or end is None):
         table.missing("how long it was held is missing: hours = 14, or time_before and time_after")
     if start is not None and end is not None and end < start:
         table.wrong("time_after", "this is before time_before")
-    return _Span(start or at, end or at, None)
+    return _HoldTime(start or at, end or at, None)
 
 
-def _moment(table: Table, key: str, at: datetime) -> datetime | None:
+def _moment(table: TomlTable, key: str, at: datetime) -> datetime | None:
     moment = table.moment(key)
     if moment is None:
         return None
@@ -115,7 +115,7 @@ def with_offset(moment: date, near: datetime) -> datetime:
 
 
 def _reading(
-    table: Table, bare: Bare, line: Line, suffix: str, moment: Literal["before", "after"], span: _Span
+    table: TomlTable, bare: DefaultUnit, line: Line, suffix: str, moment: Literal["before", "after"], span: _HoldTime
 ) -> Iterator[LeakRead]:
     key = f"{moment}{suffix}"
     pressure = table.read(key, bare.reading(lambda t, unit: read_pressure(t, bare=bare_units(unit)["pressure"])))
@@ -139,7 +139,7 @@ def _reading(
     )
 
 
-def read_soap(table: Table) -> JointSoaped | None:
+def read_soap(table: TomlTable) -> JointSoaped | None:
     """One `[[soap]]`, None where something of it is wrong or missing."""
     joint, bubbles = table.text("joint"), table.flag("bubbles")
     if joint is None or bubbles is None:
@@ -149,7 +149,7 @@ def read_soap(table: Table) -> JointSoaped | None:
     return JointSoaped(joint=joint, bubbles=bubbles, note=table.text("note") or "")
 
 
-def read_weighing(table: Table, bare: Bare) -> WeighingRecorded | None:
+def read_weighing(table: TomlTable, bare: DefaultUnit) -> WeighingRecorded | None:
     """One `[[weighing]]`, None where something of it is wrong or missing."""
     name = table.choice("name", WEIGHINGS)
     if name is None:
@@ -176,7 +176,7 @@ def read_weighing(table: Table, bare: Bare) -> WeighingRecorded | None:
     )
 
 
-def read_torque_record(table: Table) -> TorqueRecorded | None:
+def read_torque_record(table: TomlTable) -> TorqueRecorded | None:
     """One `[[torque]]`, None where something of it is missing."""
     joint = table.text("joint")
     specified, reached = table.read("specified", read_torque), table.read("reached", read_torque)
@@ -213,7 +213,7 @@ class CheckIds:
         return tuple(item.id for group in self.checklists.lists if group.asked == when for item in group.items)
 
 
-def read_checks(table: Table, ids: CheckIds, stage: StageKey | None = None) -> Iterator[CheckAnswered]:
+def read_checks(table: TomlTable, ids: CheckIds, stage: StageKey | None = None) -> Iterator[CheckAnswered]:
     """The table `checks` of the sheet, or of one of its stages."""
     if "checks" not in table:
         return
@@ -224,14 +224,14 @@ def read_checks(table: Table, ids: CheckIds, stage: StageKey | None = None) -> I
     asked = once if stage is None else each_stage
     for check in checks.values:
         if check in asked:
-            yield from _answered(checks, check, stage)
+            yield from _check_answer(checks, check, stage)
         elif check in each_stage:
             checks.wrong(check, "this is asked at every stage: write it there, checks = {{ {check} = … }}", check=check)
         elif check in once:
             checks.wrong(check, "this is asked once: write it in a table [checks] of its own")
 
 
-def _answered(checks: Table, check: str, stage: StageKey | None) -> Iterator[CheckAnswered]:
+def _check_answer(checks: TomlTable, check: str, stage: StageKey | None) -> Iterator[CheckAnswered]:
     words = checks.table(check, _ANSWER_KEYS) if isinstance(checks.values[check], dict) else None
     answer = checks.choice(check, ANSWERS) if words is None else words.choice("answer", ANSWERS)
     if answer is not None:

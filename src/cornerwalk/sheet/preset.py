@@ -24,22 +24,22 @@ from cornerwalk.sheet.job_sheet import read_job_sheet
 from cornerwalk.textfiles import read_text_file, replace_text_file
 from cornerwalk.textfiles.toml_text import toml_string
 
-What = Literal["vehicle", "kit", "set-up"]
+PresetKind = Literal["vehicle", "kit", "set-up"]
 
-PARTS_KEPT: Mapping[What, tuple[str, ...]] = {
+PRESET_TABLES: Mapping[PresetKind, tuple[str, ...]] = {
     "vehicle": ("vehicle", "lamps"),
     "kit": ("kit", "service"),
     "set-up": ("tape", "vehicle", "lamps", "kit", "hitch", "trailer", "leak", "table", "limits", "service"),
 }
 """The tables of a job sheet that each kind of preset holds; a set-up holds the loads too."""
 
-NOT_KEPT = ("vehicle.registration",)
+EXCLUDED_FACTS = ("vehicle.registration",)
 """Facts of one vehicle, not of its kind."""
 
 SUFFIX = ".toml"
 _NOT_IN_NAMES = re.compile(r"[^\w() .+-]+")
 _LONGEST_NAME = 60
-MOST_PRESETS = 200
+MAX_PRESETS = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,47 +50,47 @@ class Preset:
     path: Path
 
 
-def presets(folder: Path) -> tuple[Preset, ...]:
+def list_presets(folder: Path) -> tuple[Preset, ...]:
     """The presets of a folder by name; none where the folder is missing or cannot be looked into."""
     try:
         found = [path for path in folder.iterdir() if path.suffix == SUFFIX and not path.name.startswith(".")]
     except OSError:
         return ()
-    return tuple(Preset(path.stem, path) for path in sorted(found, key=lambda path: path.stem)[:MOST_PRESETS])
+    return tuple(Preset(path.stem, path) for path in sorted(found, key=lambda path: path.stem)[:MAX_PRESETS])
 
 
 def preset_events(path: Path, now: datetime) -> tuple[Event, ...]:
     """What starting from this preset states in a job: its facts and its loads, whatever else stands in the file.
 
     Raises:
-        WrittenError: it cannot be read, or says something wrong. All problems are told with their lines.
+        TextFileError: it cannot be read, or says something wrong. All problems are told with their lines.
     """
     contents = read_job_sheet(read_text_file(path), name=path.name, session_id="", now=now)
     stated: list[Event] = []
     for what in contents.events:
         match what:
             case FactStated(name=name) if not name.startswith("job."):
-                stated.append(spelled_out(what))
+                stated.append(with_units(what))
             case LoadStated():
-                stated.append(load_spelled_out(what))
+                stated.append(load_with_units(what))
     return tuple(stated)
 
 
-def can_be_kept(session: Session, what: What) -> bool:
+def can_save_preset(session: Session, what: PresetKind) -> bool:
     """Whether the session states anything of this part."""
-    stated = any(fact.part in PARTS_KEPT[what] and _is_kept(session, fact) for fact in FACTS.values())
+    stated = any(fact.part in PRESET_TABLES[what] and _is_included(session, fact) for fact in FACTS.values())
     return stated or (what == "set-up" and bool(session.loads))
 
 
-def preset_text(session: Session, what: What) -> str:
+def preset_text(session: Session, what: PresetKind) -> str:
     """The sheet that holds this part of what a session states; empty if it states nothing of it."""
-    tables = [_table(session, part) for part in PARTS_KEPT[what]]
+    tables = [_table(session, part) for part in PRESET_TABLES[what]]
     if what == "set-up":
         tables += [_load_table(session, load.name) for load in session.loads]
     return "\n".join(table for table in tables if table)
 
 
-def keep_preset(session: Session, what: What, name: str, folder: Path) -> Path:
+def save_preset(session: Session, what: PresetKind, name: str, folder: Path) -> Path:
     """Write a preset, and say where. One that is there already is never written over: the new one gets a number.
 
     Raises:
@@ -110,18 +110,18 @@ def keep_preset(session: Session, what: What, name: str, folder: Path) -> Path:
     return path
 
 
-def _is_kept(session: Session, fact: Fact) -> bool:
-    return fact.name in session.entered and fact.name not in NOT_KEPT
+def _is_included(session: Session, fact: Fact) -> bool:
+    return fact.name in session.entered and fact.name not in EXCLUDED_FACTS
 
 
 def _table(session: Session, part: str) -> str:
     lines = []
     for fact in FACTS.values():
-        if fact.part != part or not _is_kept(session, fact):
+        if fact.part != part or not _is_included(session, fact):
             continue
         value = getattr(getattr(session, part), fact.attribute)
         held: FactValue = list(value) if isinstance(value, tuple) else value
-        stated = spelled_out(FactStated(name=fact.name, entered=session.entered[fact.name], value=held))
+        stated = with_units(FactStated(name=fact.name, entered=session.entered[fact.name], value=held))
         if fact.kind == "forces":
             texts = ", ".join(toml_string(text.strip()) for text in stated.entered.split(";") if text.strip())
             lines.append(f"{fact.key} = [{texts}]")
@@ -132,7 +132,7 @@ def _table(session: Session, part: str) -> str:
 
 def _load_table(session: Session, name: str) -> str:
     load = next(each for each in session.loads if each.name == name)
-    stated = load_spelled_out(
+    stated = load_with_units(
         LoadStated(
             name=name,
             entered=session.entered[f"load.{name}.weight"],
@@ -141,7 +141,7 @@ def _load_table(session: Session, name: str) -> str:
             ahead_mm=load.ahead_mm,
         )
     )
-    place, side = place_of(stated)
+    place, side = load_place(stated)
     key = "behind_rear_axle" if side == "behind" else "ahead_of_rear_axle"
     rows = [f"name = {toml_string(name)}", f"weight = {toml_string(stated.entered)}", f"{key} = {toml_string(place)}"]
     return "\n".join(["[[load]]", *rows, ""])
@@ -162,7 +162,7 @@ _BARE_KIND: dict[FactKind, str] = {
 """Kinds of fact that may be typed without a unit, and the quantity they are."""
 
 
-def spelled_out(stated: FactStated) -> FactStated:
+def with_units(stated: FactStated) -> FactStated:
     """The same statement with a text that has the same value whatever unit a bare number is taken in."""
     fact = FACTS.get(stated.name)
     if fact is None or stated.value is None or fact.kind not in _BARE_KIND:
@@ -199,9 +199,9 @@ def _same(one: FactValue, other: FactValue) -> bool:
             return one == other
 
 
-def load_spelled_out(load: LoadStated) -> LoadStated:
+def load_with_units(load: LoadStated) -> LoadStated:
     """The same load with texts that mean the same whatever unit a bare number is taken in."""
-    place, side = place_of(load)
+    place, side = load_place(load)
     for weight_word in ("", " lb", " kg"):
         for place_word in ("", " in", " mm", " cm"):
             weight, distance = f"{load.entered}{weight_word}", f"{place}{place_word}"
@@ -212,7 +212,7 @@ def load_spelled_out(load: LoadStated) -> LoadStated:
     return replace(load, entered=f"{load.weight_N} N", place_entered=f"{distance} {side} the rear axle")
 
 
-def place_of(load: LoadStated) -> tuple[str, AxleSide]:
+def load_place(load: LoadStated) -> tuple[str, AxleSide]:
     """The distance as typed, and the side of the rear axle it goes to."""
     for side in get_args(AxleSide):
         ending = f" {side} the rear axle"
@@ -232,4 +232,13 @@ def _same_load(one: LoadStated, other: LoadStated) -> bool:
     return _same(one.weight_N, other.weight_N) and _same(one.ahead_mm, other.ahead_mm)
 
 
-__all__ = ["PARTS_KEPT", "Preset", "What", "can_be_kept", "keep_preset", "preset_events", "preset_text", "presets"]
+__all__ = [
+    "PRESET_TABLES",
+    "Preset",
+    "PresetKind",
+    "can_save_preset",
+    "list_presets",
+    "preset_events",
+    "preset_text",
+    "save_preset",
+]

@@ -20,9 +20,9 @@ from cornerwalk.session.events import (
 from cornerwalk.session.model import Job, StageKey
 from cornerwalk.session.stages import CORNERS, STAGE_NAMES, Corner, StageName
 from cornerwalk.session.statements import bare_units
-from cornerwalk.sheet.contents import Bare
+from cornerwalk.sheet.contents import DefaultUnit
 from cornerwalk.sheet.measurements import CheckIds, read_checks
-from cornerwalk.textfiles import Table
+from cornerwalk.textfiles import TomlTable
 
 AIR_KEYS = ("pressure", "pressure_left", "pressure_right")
 STAGE_KEYS = ("name", *AIR_KEYS, *CORNERS, "skip", "mark", "leveller", "checks", "note")
@@ -31,7 +31,7 @@ _FIELD_OF_KEY = {"pressure": "pressure", "pressure_left": "left", "pressure_righ
 
 
 @dataclass(slots=True)
-class StageTally:
+class StageCounter:
     """How many stages of each name there are so far."""
 
     counts: Counter[StageName] = field(default_factory=Counter)
@@ -43,7 +43,7 @@ class StageTally:
 
 
 @dataclass(frozen=True, slots=True)
-class Height:
+class HeightEntry:
     """A height as written and in mm."""
 
     entered: str
@@ -51,32 +51,34 @@ class Height:
 
 
 @dataclass(frozen=True, slots=True)
-class Air:
+class PressureEntry:
     """A pressure as written and in kPa (gauge)."""
 
     entered: str
     gauge_kPa: float
 
 
-def read_as_height(text: str, bare: Bare) -> Height:
+def read_height_entry(text: str, bare: DefaultUnit) -> HeightEntry:
     """A height as a sheet writes it.
 
     Raises:
         QuantityError, EntryError: it is none, or nothing says its unit.
     """
-    return Height(text, bare.reading(read_height)(text).mm)
+    return HeightEntry(text, bare.reading(read_height)(text).mm)
 
 
-def read_as_air(text: str, bare: Bare) -> Air:
+def read_pressure_entry(text: str, bare: DefaultUnit) -> PressureEntry:
     """A pressure as a sheet writes it; over the kit's maximum too, since it has happened.
 
     Raises:
         QuantityError, EntryError: it is none, or nothing says its unit.
     """
-    return Air(text, bare.reading(lambda t, unit: read_pressure(t, bare=bare_units(unit)["pressure"]))(text).kPa)
+    return PressureEntry(
+        text, bare.reading(lambda t, unit: read_pressure(t, bare=bare_units(unit)["pressure"]))(text).kPa
+    )
 
 
-def begun(key: StageKey, air: Mapping[str, Air]) -> StageBegun:
+def stage_begun(key: StageKey, air: Mapping[str, PressureEntry]) -> StageBegun:
     """The beginning of a stage; `air` by the sheet's keys (`AIR_KEYS`)."""
     pressures: dict[str, str | float | None] = {}
     for name, pressure in air.items():
@@ -85,7 +87,7 @@ def begun(key: StageKey, air: Mapping[str, Air]) -> StageBegun:
     return StageBegun(stage=key[0], number=key[1], **pressures)  # type: ignore[arg-type]  # names and kinds go together
 
 
-def heights(key: StageKey, readings: Mapping[Corner, Sequence[Height]], job: Job) -> Iterator[HeightRead]:
+def height_events(key: StageKey, readings: Mapping[Corner, Sequence[HeightEntry]], job: Job) -> Iterator[HeightRead]:
     """The heights of a stage in the order of the walk; further readings of one corner are repeats."""
     for corner in job.order:
         for index, height in enumerate(readings.get(corner, ())):
@@ -99,7 +101,7 @@ def heights(key: StageKey, readings: Mapping[Corner, Sequence[Height]], job: Job
             )
 
 
-def air_problem(keys: Sequence[str], lines: str | None) -> tuple[str, str] | None:
+def pressure_problem(keys: Sequence[str], lines: str | None) -> tuple[str, str] | None:
     """The key that does not fit the kit's lines and why; `lines` is None where the sheet does not state them."""
     sides = [key for key in keys if key != "pressure"]
     if sides and "pressure" in keys:
@@ -114,14 +116,14 @@ def air_problem(keys: Sequence[str], lines: str | None) -> tuple[str, str] | Non
 class StageReader:
     """Reads the `[[stage]]` tables of one sheet."""
 
-    def __init__(self, job: Job, bare: Bare, lines: str | None, ids: CheckIds) -> None:
+    def __init__(self, job: Job, bare: DefaultUnit, lines: str | None, ids: CheckIds) -> None:
         self.job = job
         self.bare = bare
         self.lines = lines
         self.ids = ids
-        self.tally = StageTally()
+        self.tally = StageCounter()
 
-    def read(self, table: Table) -> Iterator[Event]:
+    def read(self, table: TomlTable) -> Iterator[Event]:
         """Everything one stage says, its beginning first."""
         name = table.choice("name", STAGE_NAMES)
         if name is None:
@@ -129,8 +131,8 @@ class StageReader:
                 table.missing("a stage needs its name: {choices}", choices=", ".join(STAGE_NAMES))
             return
         key = self.tally.next(cast("StageName", name))
-        yield begun(key, self._air(table))
-        yield from heights(key, self._readings(table), self.job)
+        yield stage_begun(key, self._air(table))
+        yield from height_events(key, self._readings(table), self.job)
         yield from self._skips(table, key)
         yield from self._lamps(table, key)
         yield from read_checks(table, self.ids, stage=key)
@@ -138,24 +140,25 @@ class StageReader:
         if note is not None:
             yield NoteWritten(text=note, stage=key[0], number=key[1])
 
-    def _air(self, table: Table) -> dict[str, Air]:
+    def _air(self, table: TomlTable) -> dict[str, PressureEntry]:
         keys = [key for key in AIR_KEYS if key in table]
-        problem = air_problem(keys, self.lines)
+        problem = pressure_problem(keys, self.lines)
         if problem is not None:
             table.wrong(*problem)
-        typed = {key: table.read(key, lambda text: read_as_air(text, self.bare)) for key in keys}
+        typed = {key: table.read(key, lambda text: read_pressure_entry(text, self.bare)) for key in keys}
         return {key: air for key, air in typed.items() if air is not None}
 
-    def _readings(self, table: Table) -> dict[Corner, list[Height]]:
-        found: dict[Corner, list[Height]] = {}
+    def _readings(self, table: TomlTable) -> dict[Corner, list[HeightEntry]]:
+        found: dict[Corner, list[HeightEntry]] = {}
         for corner in CORNERS:
             typed = [
-                table.understood(corner, text, lambda t: read_as_height(t, self.bare)) for text in table.texts(corner)
+                table.understood(corner, text, lambda t: read_height_entry(t, self.bare))
+                for text in table.texts(corner)
             ]
             found[corner] = [height for height in typed if height is not None]
         return found
 
-    def _skips(self, table: Table, key: StageKey) -> Iterator[CornerSkipped]:
+    def _skips(self, table: TomlTable, key: StageKey) -> Iterator[CornerSkipped]:
         skips = table.table("skip", CORNERS)
         if skips is None:
             return
@@ -168,7 +171,7 @@ class StageReader:
             elif corner in skips:
                 skips.wrong(corner, "a skipped corner needs a reason, for whoever reads this later")
 
-    def _lamps(self, table: Table, key: StageKey) -> Iterator[Event]:
+    def _lamps(self, table: TomlTable, key: StageKey) -> Iterator[Event]:
         mark = table.read("mark", self.bare.reading(lambda t, unit: read_signed_length(t, bare=unit)))
         if mark is not None:
             entered = table.text("mark") or ""

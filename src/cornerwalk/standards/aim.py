@@ -33,7 +33,7 @@ class Band:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class LinearLimit:
     """A limit in per cent that may change with the lamp's height h: at_zero + per_metre · h."""
 
     at_zero: float
@@ -48,8 +48,8 @@ class Line:
 class BandPiece:
     """The part of a rule for lamps of these heights; an end may belong to it or not."""
 
-    upper: Line | None
-    lower: Line | None
+    upper: LinearLimit | None
+    lower: LinearLimit | None
     from_mm: float = 0.0
     from_included: bool = True
     to_mm: float = math.inf

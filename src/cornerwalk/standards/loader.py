@@ -13,7 +13,7 @@ from typing import Protocol, TypeVar
 from cornerwalk.standards.aim import AimRule
 from cornerwalk.standards.limits import Limit, RestorationRule, TapeRule
 from cornerwalk.standards.rule_file import RuleFile, read_rules
-from cornerwalk.textfiles import FileError, Problem, TomlError, Words, WrittenError, read_text_file
+from cornerwalk.textfiles import FileError, Problem, TextFileError, TomlError, Translator, read_text_file
 
 NO_RULE = "none"
 """The id of "none chosen": angles are shown and nothing is judged."""
@@ -67,9 +67,9 @@ class RefusedFile:
         said = problem.template.format(**problem.fields)
         return f"{problem.key}: {said}" if problem.key else said
 
-    def lines(self, words: Words) -> list[str]:
+    def lines(self, words: Translator) -> list[str]:
         """Every problem with the file's name and its line, worded by `words`."""
-        return WrittenError(self.name, self.problems).lines(words)
+        return TextFileError(self.name, self.problems).lines(words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +106,7 @@ class _Named(Protocol):
 _Rule = TypeVar("_Rule", bound=_Named)
 
 
-class _Collected:
+class _Collection:
     """Rules by id while files are added; nothing of a file is kept unless all of it is."""
 
     def __init__(self) -> None:
@@ -122,7 +122,7 @@ class _Collected:
         except TomlError as error:
             self.refused.append(RefusedFile(name, (error.problem,)))
             return
-        except WrittenError as error:
+        except TextFileError as error:
             self.refused.append(RefusedFile(name, error.problems))
             return
         taken = [*self._taken(rules)]
@@ -169,16 +169,16 @@ def load_standards(extra_folder: Path | None = None) -> Standards:
     A file there that is not understood in full, or takes an id that is taken, is collected in `refused`; the others
     still load. Hidden files are passed over.
     """
-    collected = _Collected()
+    collected = _Collection()
     packaged = Path(__file__).with_name("data")
     for entry in sorted(packaged.iterdir(), key=lambda entry: entry.name):
         collected.add(entry.name, partial(entry.read_text, "utf-8"))
     for path in _files_of(extra_folder, collected):
-        collected.add(path.name, partial(_own_text, path))
+        collected.add(path.name, partial(_read_shop_file, path))
     return collected.standards()
 
 
-def _files_of(folder: Path | None, collected: _Collected) -> list[Path]:
+def _files_of(folder: Path | None, collected: _Collection) -> list[Path]:
     if folder is None:
         return []
     try:
@@ -192,7 +192,7 @@ def _files_of(folder: Path | None, collected: _Collected) -> list[Path]:
         return []
 
 
-def _own_text(path: Path) -> str:
+def _read_shop_file(path: Path) -> str:
     if path.suffix.lower() != ".toml":
         raise FileError(path.name, "a rule file ends in .toml")
     return read_text_file(path, largest_bytes=LARGEST_BYTES)

@@ -17,9 +17,9 @@ from cornerwalk.quantity import (
     read_pressure,
     read_signed_length,
 )
-from cornerwalk.standards.aim import SCREEN_MM, AimRule, BandPiece, Datum, Line
+from cornerwalk.standards.aim import SCREEN_MM, AimRule, BandPiece, Datum, LinearLimit
 from cornerwalk.standards.limits import Limit, RestorationRule, Side, Standing, TapeRule, TapeStep
-from cornerwalk.textfiles import Problems, Table, WrittenError, parse_toml
+from cornerwalk.textfiles import Problems, TextFileError, TomlTable, parse_toml
 
 T = TypeVar("T")
 
@@ -74,7 +74,7 @@ class RuleFile:
     tapes: tuple[TapeRule, ...]
 
 
-class NotRead(ValueError):  # noqa: N818 - named after what happened to the text
+class RuleValueError(ValueError):
     """A text that is not the value asked for; `template` is English with {named} `fields`."""
 
     def __init__(self, template: LiteralString, **fields: object) -> None:
@@ -88,31 +88,33 @@ def read_rules(name: str, text: str) -> RuleFile:
 
     Raises:
         TomlError: it is not TOML.
-        WrittenError: something in it is not understood; every problem has its line.
+        TextFileError: something in it is not understood; every problem has its line.
     """
     problems = Problems(parse_toml(text))
-    top = Table(problems.toml.values, (), problems, _TABLES)
+    top = TomlTable(problems.toml.values, (), problems, _TABLES)
     found = RuleFile(
-        aim_rules=_all(top, "aim_rule", _AIM_KEYS, _aim_rule),
-        limits=_all(top, "limit", _LIMIT_KEYS, _limit),
-        restoration_rules=_all(top, "restoration_rule", _RESTORATION_KEYS, _restoration_rule),
-        tapes=_all(top, "tape", _TAPE_KEYS, _tape),
+        aim_rules=_read_all(top, "aim_rule", _AIM_KEYS, _aim_rule),
+        limits=_read_all(top, "limit", _LIMIT_KEYS, _limit),
+        restoration_rules=_read_all(top, "restoration_rule", _RESTORATION_KEYS, _restoration_rule),
+        tapes=_read_all(top, "tape", _TAPE_KEYS, _tape),
     )
     if not any(key in top for key in _TABLES):
         top.missing("there is no rule in it; write [[aim_rule]] on a line of its own and the rule below it")
     if problems.found:
-        raise WrittenError(name, problems.found)
+        raise TextFileError(name, problems.found)
     return found
 
 
-def _all(top: Table, key: str, known: Collection[str], reader: Callable[[Table], T | None]) -> tuple[T, ...]:
+def _read_all(
+    top: TomlTable, key: str, known: Collection[str], reader: Callable[[TomlTable], T | None]
+) -> tuple[T, ...]:
     read = (reader(table) for table in top.tables(key, known))
     return tuple(rule for rule in read if rule is not None)
 
 
-def _aim_rule(table: Table) -> AimRule | None:
+def _aim_rule(table: TomlTable) -> AimRule | None:
     common = _common(table)
-    datum = _needed(table, "datum", DATUMS)
+    datum = _required_text(table, "datum", DATUMS)
     distance_mm = table.read("distance", _distance_mm)
     deviation_mm = table.read("deviation", _distance_mm)
     nominal_deg = table.read("nominal", _nominal_deg)
@@ -121,7 +123,7 @@ def _aim_rule(table: Table) -> AimRule | None:
         table.wrong("deviation", "a rule has either a deviation or bands, not both")
     if "deviation" in table and "nominal" not in table:
         table.wrong("deviation", "a deviation needs the nominal it is counted from")
-    _refuse_overlaps(table, pieces)
+    _check_overlaps(table, pieces)
     if common["id"] is None or datum is None:
         return None
     return AimRule(
@@ -137,22 +139,22 @@ def _aim_rule(table: Table) -> AimRule | None:
     )
 
 
-def _common(table: Table) -> dict[str, str | None]:
+def _common(table: TomlTable) -> dict[str, str | None]:
     """What every kind of rule has."""
-    rule_id = _needed(table, "id")
+    rule_id = _required_text(table, "id")
     if rule_id is not None and re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", rule_id) is None:
         table.wrong("id", 'an id is made of small letters, digits and "-"')
     return {
         "id": rule_id,
-        "title": _needed(table, "title"),
-        "source": _needed(table, "source"),
-        "standing": _needed(table, "standing", STANDINGS),
+        "title": _required_text(table, "title"),
+        "source": _required_text(table, "source"),
+        "standing": _required_text(table, "standing", STANDINGS),
         "clause": table.text("clause") or "",
         "note": table.text("note") or "",
     }
 
 
-def _needed(table: Table, key: str, choices: Collection[str] = ()) -> str | None:
+def _required_text(table: TomlTable, key: str, choices: Collection[str] = ()) -> str | None:
     found = table.choice(key, choices) if choices else table.text(key)
     # A misspelt key has been told already, with the line to mend; that the right one is missing is the same mistake.
     misspelt = any(problem.fields.get("nearest") == key for problem in table.problems.found)
@@ -161,7 +163,7 @@ def _needed(table: Table, key: str, choices: Collection[str] = ()) -> str | None
     return found
 
 
-def _piece(table: Table, standing: Standing) -> BandPiece:
+def _piece(table: TomlTable, standing: Standing) -> BandPiece:
     from_mm, from_included = _end(table, included="at_least", excluded="above")
     to_mm, to_included = _end(table, included="at_most", excluded="below")
     upper, lower = _line(table, "upper"), _line(table, "lower")
@@ -181,34 +183,34 @@ def _piece(table: Table, standing: Standing) -> BandPiece:
     )
     if piece.from_mm > piece.to_mm:
         table.missing("this band ends below its beginning")
-    elif _crossed(piece):
+    elif _is_inverted(piece):
         table.missing("the upper limit of this band lies below its lower one; down is negative")
     return piece
 
 
-def _end(table: Table, *, included: str, excluded: str) -> tuple[float | None, bool]:
+def _end(table: TomlTable, *, included: str, excluded: str) -> tuple[float | None, bool]:
     if included in table and excluded in table:
         table.wrong(excluded, 'write "{included}" or "{excluded}", not both', included=included, excluded=excluded)
     reached = table.read(included, _length_mm)
     return (reached, True) if reached is not None else (table.read(excluded, _length_mm), excluded not in table)
 
 
-def _line(table: Table, key: str) -> Line | None:
+def _line(table: TomlTable, key: str) -> LinearLimit | None:
     at_zero = table.read(key, _percent)
     per_metre = table.read(f"{key}_per_metre", _percent)
     if f"{key}_per_metre" in table and key not in table:
         table.wrong(f"{key}_per_metre", "it lacks {key}", key=key)
-    return None if at_zero is None else Line(at_zero, 0.0 if per_metre is None else per_metre)
+    return None if at_zero is None else LinearLimit(at_zero, 0.0 if per_metre is None else per_metre)
 
 
-def _crossed(piece: BandPiece) -> bool:
+def _is_inverted(piece: BandPiece) -> bool:
     if piece.upper is None or piece.lower is None:
         return False
     ends_mm = (piece.from_mm, piece.to_mm if piece.to_mm < math.inf else 10_000.0)
     return any(piece.upper.at(mm) < piece.lower.at(mm) for mm in ends_mm)
 
 
-def _refuse_overlaps(table: Table, pieces: tuple[BandPiece, ...]) -> None:
+def _check_overlaps(table: TomlTable, pieces: tuple[BandPiece, ...]) -> None:
     for index, piece in enumerate(pieces):
         for other in pieces[:index]:
             low, high = sorted((piece, other), key=lambda p: (p.from_mm, not p.from_included))
@@ -218,12 +220,12 @@ def _refuse_overlaps(table: Table, pieces: tuple[BandPiece, ...]) -> None:
                 return
 
 
-def _limit(table: Table) -> Limit | None:
+def _limit(table: TomlTable) -> Limit | None:
     common = _common(table)
-    unit = _needed(table, "unit", _VALUE_READERS)
-    side = _needed(table, "side", SIDES)
+    unit = _required_text(table, "unit", _VALUE_READERS)
+    side = _required_text(table, "side", SIDES)
     value = table.read("value", _VALUE_READERS[unit]) if unit is not None else None
-    published = _needed(table, "value")
+    published = _required_text(table, "value")
     within_h = table.read("within", lambda text: float(read_hours(text, None)))
     setting = table.flag("setting")
     if common["id"] is None or unit is None or side is None or value is None or published is None:
@@ -242,7 +244,7 @@ def _limit(table: Table) -> Limit | None:
     )
 
 
-def _restoration_rule(table: Table) -> RestorationRule | None:
+def _restoration_rule(table: TomlTable) -> RestorationRule | None:
     common = _common(table)
     target, low, high = (table.read(key, _restored_percent) for key in ("target", "low", "high"))
     if low is not None and high is not None and low > high:
@@ -252,7 +254,7 @@ def _restoration_rule(table: Table) -> RestorationRule | None:
     return RestorationRule(**cast("dict[str, Any]", common), target_percent=target, low_percent=low, high_percent=high)
 
 
-def _tape(table: Table) -> TapeRule | None:
+def _tape(table: TomlTable) -> TapeRule | None:
     common = _common(table)
     fixed, per_metre, end = (table.read(key, _length_mm) for key in ("fixed", "per_metre", "end"))
     steps = tuple(step for row in table.tables("step", _STEP_KEYS) if (step := _step(row)) is not None)
@@ -271,10 +273,10 @@ def _tape(table: Table) -> TapeRule | None:
     )
 
 
-def _step(table: Table) -> TapeStep | None:
+def _step(table: TomlTable) -> TapeStep | None:
     at_most, limit = table.read("at_most", _distance_mm), table.read("limit", _distance_mm)
-    _needed(table, "at_most")
-    _needed(table, "limit")
+    _required_text(table, "at_most")
+    _required_text(table, "limit")
     return None if at_most is None or limit is None else TapeStep(at_most, limit)
 
 
@@ -285,7 +287,7 @@ def _length_mm(text: str) -> float:
 def _distance_mm(text: str) -> float:
     mm = _length_mm(text)
     if mm == 0:
-        raise NotRead("this must be more than nothing")
+        raise RuleValueError("this must be more than nothing")
     return mm
 
 
@@ -296,21 +298,21 @@ def _percent(text: str) -> float:
 def _restored_percent(text: str) -> float:
     percent = _percent(text)
     if percent < 0:
-        raise NotRead("this cannot be below zero")
+        raise RuleValueError("this cannot be below zero")
     return percent
 
 
 def _nominal_deg(text: str) -> float:
     deg = math.degrees(math.atan(_percent(text) / 100)) if "%" in text else read_angle(text, None).deg
     if abs(deg) > STEEPEST_DEG:
-        raise NotRead("no dipped beam is aimed more than {most}° from level", most=f"{STEEPEST_DEG:g}")
+        raise RuleValueError("no dipped beam is aimed more than {most}° from level", most=f"{STEEPEST_DEG:g}")
     return deg
 
 
 def _road_km(text: str) -> float:
     match = re.fullmatch(r"(\d{1,6}(?:\.\d+)?) ?(km|mi)", text)
     if match is None:
-        raise NotRead("write a distance on the road as 80 km or 50 mi")
+        raise RuleValueError("write a distance on the road as 80 km or 50 mi")
     return float(match[1]) * (KM_PER_MILE if match[2] == "mi" else 1.0)
 
 

@@ -8,13 +8,13 @@ from contextlib import suppress
 from pathlib import Path
 from typing import LiteralString
 
-from cornerwalk.textfiles.problems import Problem, WrittenError
+from cornerwalk.textfiles.problems import Problem, TextFileError
 
 LARGEST_BYTES = 200_000
 """No job sheet, list of heights or settings file that a person writes is larger."""
 
 
-class FileError(WrittenError):
+class FileError(TextFileError):
     """The file was not read: it is missing, no regular file, too large, or no UTF-8 text."""
 
     def __init__(self, name: str, template: LiteralString, *, line: int | None = None, **fields: object) -> None:

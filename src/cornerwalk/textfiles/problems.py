@@ -1,6 +1,6 @@
 """What is wrong in a file that somebody wrote, line by line.
 
-`WrittenError` is the root of every such error: `FileError` (not read at all), the sheet's `SheetError`, the settings'
+`TextFileError` is the root of every such error: `FileError` (not read at all), the sheet's `SheetError`, the settings'
 `SettingsError`.
 """
 
@@ -10,13 +10,13 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import LiteralString
 
-MOST_TOLD = 20
+MAX_PROBLEMS_SHOWN = 20
 """A file with more problems than this has one big one; the rest is counted."""
 
 LONGEST_LINE = 500
 """Characters of one message; a file can hold a key of a million."""
 
-Words = Callable[..., str]
+Translator = Callable[..., str]
 """Turns an English template and its named fields into the user's language."""
 
 
@@ -33,7 +33,7 @@ class Problem:
     key: str = ""
 
 
-class WrittenError(ValueError):
+class TextFileError(ValueError):
     """A file that says something wrong. Nothing of it was used.
 
     Attributes:
@@ -61,15 +61,15 @@ class WrittenError(ValueError):
         """The fields of the first problem."""
         return self.problems[0].fields
 
-    def lines(self, words: Words) -> list[str]:
+    def lines(self, words: Translator) -> list[str]:
         """Every problem as a line for the user, worded by `words`."""
-        told = [self._told(problem, words) for problem in self.problems[:MOST_TOLD]]
-        more = len(self.problems) - MOST_TOLD
+        told = [self._told(problem, words) for problem in self.problems[:MAX_PROBLEMS_SHOWN]]
+        more = len(self.problems) - MAX_PROBLEMS_SHOWN
         if more > 0:
             told.append(words("{name}: and {count} more", name=self.name, count=more))
         return told
 
-    def _told(self, problem: Problem, words: Words) -> str:
+    def _told(self, problem: Problem, words: Translator) -> str:
         said = words(problem.template, **problem.fields)
         if problem.key:
             said = words("{key}: {said}", key=problem.key, said=said)

@@ -10,13 +10,13 @@ from datetime import date, datetime, time
 from typing import Any, LiteralString, Protocol, TypeVar, runtime_checkable
 
 from cornerwalk.textfiles.problems import Problem
-from cornerwalk.textfiles.toml_text import KeyPath, Number, TomlText
+from cornerwalk.textfiles.toml_text import KeyPath, TomlNumber, TomlText
 
 LONGEST_TEXT = 2_000
 """Characters of one text; nobody writes a longer note by hand."""
 
 _LONGEST_SHOWN = 60
-_MOST_NAMED = 20
+_MAX_CHOICES_SHOWN = 20
 
 _TURNS_DIRECTION = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Marks that make the text after them run the other way and so show something else than it says."""
@@ -61,7 +61,7 @@ class Problems:
             self.found.append(Problem(line, template, fields, key))
 
 
-class Table:
+class TomlTable:
     """One table. A key that is not `known` is a problem from the start; what a reader leaves out it gives as None."""
 
     def __init__(self, values: Mapping[str, Any], path: KeyPath, problems: Problems, known: Collection[str]) -> None:
@@ -117,13 +117,13 @@ class Table:
         text = self.text(key)
         if text is None or text in choices:
             return text
-        self.wrong(key, '"{text}" is not one of: {choices}', text=shortened(text), choices=", ".join(choices))
+        self.wrong(key, '"{text}" is not one of: {choices}', text=shorten(text), choices=", ".join(choices))
         return None
 
     def number_text(self, key: str) -> str | None:
         """A number as it was written, with or without quotes."""
         value = self.values.get(key)
-        if isinstance(value, Number):
+        if isinstance(value, TomlNumber):
             return value.text
         if isinstance(value, int) and not isinstance(value, bool):
             return str(value)
@@ -153,7 +153,7 @@ class Table:
         self.wrong(key, "this is no date; write it as 2026-05-04 or 2026-05-04T08:12:00-06:00")
         return None
 
-    def table(self, key: str, known: Collection[str]) -> Table | None:
+    def table(self, key: str, known: Collection[str]) -> TomlTable | None:
         """The table of that name within this one."""
         value = self.values.get(key)
         if value is None:
@@ -161,9 +161,9 @@ class Table:
         if not isinstance(value, dict):
             self.wrong(key, "this is a table: write [{key}] on a line of its own", key=key)
             return None
-        return Table(value, (*self.path, key), self.problems, known)
+        return TomlTable(value, (*self.path, key), self.problems, known)
 
-    def tables(self, key: str, known: Collection[str]) -> Iterator[Table]:
+    def tables(self, key: str, known: Collection[str]) -> Iterator[TomlTable]:
         """The members of `[[key]]`."""
         value = self.values.get(key)
         if value is None:
@@ -172,15 +172,15 @@ class Table:
             self.wrong(key, "there may be several: write [[{key}]] on a line of its own", key=key)
             return
         for index, member in enumerate(value):
-            yield Table(member, (*self.path, key, index), self.problems, known)
+            yield TomlTable(member, (*self.path, key, index), self.problems, known)
 
     def _text(self, key: str, value: object) -> str | None:
         if isinstance(value, str):
             return self._plain(key, value)
-        if isinstance(value, Number) or (isinstance(value, int) and not isinstance(value, bool)):
-            written = value.text if isinstance(value, Number) else str(value)
+        if isinstance(value, TomlNumber) or (isinstance(value, int) and not isinstance(value, bool)):
+            written = value.text if isinstance(value, TomlNumber) else str(value)
             self.wrong(
-                key, 'put it in quotes, as you would type it: {key} = "{value}"', key=key, value=shortened(written)
+                key, 'put it in quotes, as you would type it: {key} = "{value}"', key=key, value=shorten(written)
             )
         elif isinstance(value, datetime | date | time):
             self.wrong(key, "put it in quotes: a date has no place here")
@@ -203,20 +203,20 @@ class Table:
         return text.strip()
 
     def _unknown(self, key: str, known: Collection[str]) -> None:
-        nearest = difflib.get_close_matches(shortened(key).casefold(), known, n=1, cutoff=0.5)
+        nearest = difflib.get_close_matches(shorten(key).casefold(), known, n=1, cutoff=0.5)
         is_table = isinstance(self.values[key], dict | list) and not self.path
         said = "[{key}] is no table of this file" if is_table else "{key} is no key of this table"
-        fields = {"key": shortened(key)}
+        fields = {"key": shorten(key)}
         if nearest:
             said += "; did you mean [{nearest}]?" if is_table else "; did you mean {nearest}?"
             fields["nearest"] = nearest[0]
-        elif len(known) <= _MOST_NAMED:
+        elif len(known) <= _MAX_CHOICES_SHOWN:
             said += "; there are {choices}"
             fields["choices"] = ", ".join(known)
         self.problems.add_unnamed((*self.path, key), said, **fields)
 
 
-def shortened(text: str) -> str:
+def shorten(text: str) -> str:
     """`text` without its end where it is longer than anybody reads in a message."""
     return text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 1] + "…"
 

@@ -27,7 +27,7 @@ class TomlError(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Number:
+class TomlNumber:
     """A number with a point as it was written, so that it can be recorded and shown as such."""
 
     text: str
@@ -48,14 +48,14 @@ class TomlText:
 
 
 def parse_toml(text: str) -> TomlText:
-    """Values and lines of a TOML text. Numbers with a point come as `Number`.
+    """Values and lines of a TOML text. Numbers with a point come as `TomlNumber`.
 
     Raises:
         TomlError: it is not TOML, is nested beyond all use, or holds half a character.
     """
     _refuse_hostile(text)
     try:
-        values = tomllib.loads(text, parse_float=Number)
+        values = tomllib.loads(text, parse_float=TomlNumber)
     except RecursionError as error:
         raise TomlError(Problem(None, "it is nested too deeply")) from error
     except ValueError as error:  # a syntax error, or a number of thousands of digits
@@ -89,7 +89,7 @@ def _syntax_problem(text: str, message: str) -> Problem:
         return Problem(text.count("\n", 0, endless.start()) + 1, "there is a number of thousands of digits")
     if place is None:
         reason, at_end, _ = message.partition(" (at end of document)")
-        return Problem(len(lines) if at_end else None, *_worded(reason))
+        return Problem(len(lines) if at_end else None, *_reworded(reason))
     number = int(place["line"])
     written = lines[number - 1] if number <= len(lines) else ""
     inch_mark = re.match(_INCH_MARK, written)
@@ -106,11 +106,11 @@ def _syntax_problem(text: str, message: str) -> Problem:
             'a value stands in quotes, as you would type it: {key} = "{value}"',
             {"key": unquoted["key"], "value": unquoted["value"]},
         )
-    template, fields = _worded(place["reason"])
+    template, fields = _reworded(place["reason"])
     return Problem(number, "column {column}: " + template, {"column": place["column"], **fields})
 
 
-def _worded(reason: str) -> tuple[str, dict[str, object]]:
+def _reworded(reason: str) -> tuple[str, dict[str, object]]:
     """The parser's reason in our words where it is a usual one."""
     if reason == "Cannot overwrite a value":
         return "this key stands twice", {}

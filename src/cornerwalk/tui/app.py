@@ -21,9 +21,9 @@ from cornerwalk.words import tr
 if TYPE_CHECKING:
     from textual.command import Provider
 
-    from cornerwalk.context import Context, Opening
+    from cornerwalk.context import Context, InitialView
 
-Arrive = Callable[[], "tuple[Context, Opening]"]
+Arrive = Callable[[], "tuple[Context, InitialView]"]
 """Loads what the app needs and says what it opens on; called once the first frame is painted."""
 
 
@@ -67,7 +67,7 @@ class CornerwalkApp(JobDesk):
 
     async def arrive(self) -> None:
         """Fetch what the app opens on, put up its page, and let the keys in that were typed meanwhile."""
-        from cornerwalk.context import Begun, Demo, Replay, SettingsPage, StartPage, Walk
+        from cornerwalk.context import DemoView, NewSessionView, ReplayView, SettingsView, StartView, WalkView
         from cornerwalk.tui.own_keys import use_keys
 
         self.context, opening = self._fetch()
@@ -75,34 +75,34 @@ class CornerwalkApp(JobDesk):
         self.theme = self.context.settings.theme
         self.set_keymap(use_keys(self.context.settings.keys))
         match opening:
-            case StartPage():
+            case StartView():
                 from cornerwalk.tui.screens.start import StartScreen
 
                 self.push_screen(StartScreen(self.context))
-            case SettingsPage():
+            case SettingsView():
                 from cornerwalk.tui.screens.start import StartScreen
 
                 await self.push_screen(StartScreen(self.context))
                 self.action_open_settings()
-            case Begun(file):
+            case NewSessionView(file):
                 from cornerwalk.job.open_job import OpenJob
 
                 self._show_job(OpenJob(self.context, file))
-            case Walk(path) | Demo(path):
+            case WalkView(path) | DemoView(path):
                 self.open_file(path)
-            case Replay(path):
+            case ReplayView(path):
                 self.replay_file(path)
         self.screen.call_after_refresh(self._settle, opening)
 
-    def _settle(self, opening: Opening) -> None:
+    def _settle(self, opening: InitialView) -> None:
         """The page has the focus."""
-        from cornerwalk.context import StartPage
+        from cornerwalk.context import StartView
         from cornerwalk.tui.screens.page import Page
 
         if isinstance(self.screen, Page) and not self.screen.takes_typed_ahead:
             self.drop_keys()
         problem = self.context.settings_problem
-        if problem is not None and not isinstance(opening, StartPage):
+        if problem is not None and not isinstance(opening, StartView):
             self.say(tr("The settings were not used: {problem}", problem=problem.lines(tr)[0]))
         self.call_later(self.let_keys_in)
 

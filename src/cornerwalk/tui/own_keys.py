@@ -10,7 +10,7 @@ import re
 import unicodedata
 from collections.abc import Iterator, Mapping
 
-from cornerwalk.settings import KeyMistake
+from cornerwalk.settings import KeyProblem
 from cornerwalk.tui.keys import BY_ID, ON_JOB_PAGES, SHOWN_AS, TABLE, WITHOUT_ENTRY, Key, Place, shown
 from cornerwalk.words import tr
 
@@ -106,7 +106,7 @@ def _meet(one: Place, other: Place) -> bool:
     )
 
 
-def mistakes(own: Mapping[str, str]) -> Iterator[KeyMistake]:
+def mistakes(own: Mapping[str, str]) -> Iterator[KeyProblem]:
     """What is wrong with the keys of the settings, each with its action."""
     in_force = {key.id: key_names(own.get(key.id, key.keys)).split(",") for key in TABLE}
     for action, text in own.items():
@@ -114,10 +114,10 @@ def mistakes(own: Mapping[str, str]) -> Iterator[KeyMistake]:
         if key is None:
             nearest = difflib.get_close_matches(action, BY_ID, n=1)
             fields = {"action": action, "nearest": nearest[0] if nearest else "job.undo"}
-            yield KeyMistake(action, "there is no action {action}; did you mean {nearest}?", fields)
+            yield KeyProblem(action, "there is no action {action}; did you mean {nearest}?", fields)
             continue
         if key.id.endswith(".enter"):
-            yield KeyMistake(action, "Enter cannot be given another key")
+            yield KeyProblem(action, "Enter cannot be given another key")
             continue
         for written in text.split(","):
             wrong = _wrong_key(key, written) or _taken(key, written, in_force)
@@ -125,27 +125,27 @@ def mistakes(own: Mapping[str, str]) -> Iterator[KeyMistake]:
                 yield wrong
 
 
-def _wrong_key(key: Key, written: str) -> KeyMistake | None:
+def _wrong_key(key: Key, written: str) -> KeyProblem | None:
     name = _name(written)
     fields: dict[str, object] = {"key": written.strip()}
     if name is None:
-        return KeyMistake(key.id, 'there is no key "{key}"; write for example F8, Ctrl+O or Shift+F3', fields)
+        return KeyProblem(key.id, 'there is no key "{key}"; write for example F8, Ctrl+O or Shift+F3', fields)
     if name in _SAME_IN_TERMINALS:
         fields["same"] = shown(_SAME_IN_TERMINALS[name])
-        return KeyMistake(key.id, "{key} cannot be told from {same} in a terminal", fields)
+        return KeyProblem(key.id, "{key} cannot be told from {same} in a terminal", fields)
     *modifiers, base = name.split("+")
     is_sign = set(modifiers) <= {"shift"} and not _FUNCTION.fullmatch(base) and base not in _NAMED.values()
     if name in key.keys.split(","):
         return None
     if name == "enter" or (key.place not in WITHOUT_ENTRY and (is_sign or name in _OF_A_LINE)):
-        return KeyMistake(key.id, "{key} is needed for typing there; take an F key or one with Ctrl", fields)
+        return KeyProblem(key.id, "{key} is needed for typing there; take an F key or one with Ctrl", fields)
     return None
 
 
-def _taken(key: Key, written: str, in_force: Mapping[str, list[str]]) -> KeyMistake | None:
+def _taken(key: Key, written: str, in_force: Mapping[str, list[str]]) -> KeyProblem | None:
     name = _name(written)
     for other in TABLE:
         if other.id != key.id and name in in_force[other.id] and _meet(key.place, other.place):
             fields = {"key": shown(name or ""), "other": tr(other.what), "action": other.id}
-            return KeyMistake(key.id, "{key} is taken already ({other}); give {action} another key first", fields)
+            return KeyProblem(key.id, "{key} is taken already ({other}); give {action} another key first", fields)
     return None

@@ -11,12 +11,12 @@ from cornerwalk.settings import (
     KEY_PREFIX,
     SETTINGS,
     Setting,
-    SettingRefused,
+    SettingValueError,
     changes_for,
-    choice_words,
+    choice_labels,
+    effect_text,
     group_name,
-    holds_from,
-    stated,
+    setting_text,
 )
 from cornerwalk.tui.keys import PLACES, TABLE, Key, all_shown, shown
 from cornerwalk.tui.own_keys import mistakes, names_of
@@ -67,11 +67,11 @@ def _line(setting: Setting, context: Context) -> SettingLine:
         name=setting.name,
         label=setting.label,
         group=group_name(setting.group),
-        stands=harmless(stated(kept, setting.name)) or setting.default_told,
+        stands=harmless(setting_text(kept, setting.name)) or setting.default_told,
         own=getattr(kept, setting.name) != setting.default,
         about=setting.about,
         default=setting.default_told,
-        holds=holds_from(setting.holds),
+        holds=effect_text(setting.holds),
         options=_options(setting, context),
         example=setting.example,
     )
@@ -81,7 +81,7 @@ def _options(setting: Setting, context: Context) -> tuple[tuple[str, str], ...]:
     if setting.kind == "flag":
         return (("yes", tr("yes")), ("no", tr("no")))
     if setting.choices:
-        return tuple((choice, choice_words()[choice]) for choice in setting.choices)
+        return tuple((choice, choice_labels()[choice]) for choice in setting.choices)
     if setting.name == "language":
         from cornerwalk.words import languages
 
@@ -89,9 +89,9 @@ def _options(setting: Setting, context: Context) -> tuple[tuple[str, str], ...]:
     if setting.name == "aim_rule":
         return tuple((rule, rule) for rule in context.standards().aim_rules)
     if setting.name == "preset":
-        from cornerwalk.sheet.preset import presets
+        from cornerwalk.sheet.preset import list_presets
 
-        return tuple((preset.name, harmless(preset.name)) for preset in presets(context.presets_folder))
+        return tuple((preset.name, harmless(preset.name)) for preset in list_presets(context.presets_folder))
     return ()
 
 
@@ -104,7 +104,7 @@ def _key_line(key: Key, own: Mapping[str, str]) -> SettingLine:
         own=key.id in own,
         about=tr("{what}. Type the name of a key, or several with a comma between.", what=capital(tr(key.what))),
         default=all_shown(key) or tr("no key"),
-        holds=holds_from("at once"),
+        holds=effect_text("at once"),
         example="F8, Ctrl+O",
     )
 
@@ -113,16 +113,16 @@ def changes(context: Context, line: SettingLine, text: str) -> Mapping[str, Any]
     """What a text typed into a line would change; an empty one takes the default.
 
     Raises:
-        SettingRefused, QuantityError: the line does not take it.
+        SettingValueError, QuantityError: the line does not take it.
     """
     found = changes_for(context.own.kept, line.name, text)
     if line.name.startswith(KEY_PREFIX):
         wrong = next(mistakes(found["keys"]), None)
         if wrong is not None:
-            raise SettingRefused(wrong.template, **wrong.fields)
+            raise SettingValueError(wrong.template, **wrong.fields)
     known = [option for option, _ in line.options]
     if text.strip() and line.name in ("aim_rule", "preset") and text.strip() not in known:
-        raise SettingRefused('"{text}" is not one of: {choices}', text=text.strip(), choices=", ".join(known) or "–")
+        raise SettingValueError('"{text}" is not one of: {choices}', text=text.strip(), choices=", ".join(known) or "–")
     return found
 
 

@@ -9,7 +9,7 @@ from typing import Literal
 
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.quantity import Force, Length, Pressure, UnitSystem, format_uncertain
-from cornerwalk.quantity.exact import fixed
+from cornerwalk.quantity.exact import format_fixed
 from cornerwalk.words import number, tr
 
 Units = Literal["inch", "metric", "both"]
@@ -111,7 +111,7 @@ def bracketed(figures: list[str]) -> str:
 
 def fixed_text(value: float, decimals: int) -> str:
     """With that many decimals, midway to the even digit."""
-    return fixed(Fraction(repr(value)), decimals)
+    return format_fixed(Fraction(repr(value)), decimals)
 
 
 def trimmed(value: float, decimals: int) -> str:

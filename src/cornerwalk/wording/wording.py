@@ -11,7 +11,7 @@ from typing import Self
 
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.quantity import (
-    MILLIMETRE,
+    MILLIMETER,
     SIXTEENTH_INCH,
     Graduation,
     Length,
@@ -19,7 +19,7 @@ from cornerwalk.quantity import (
     UnitSystem,
     format_height,
     format_temperature,
-    split_change,
+    sign_and_magnitude,
 )
 from cornerwalk.wording.figures import (
     AIM,
@@ -47,7 +47,7 @@ from cornerwalk.wording.figures import (
 )
 from cornerwalk.words import number, tr, tr_n
 
-_USUAL_TAPE: dict[UnitSystem, Graduation] = {"inch": SIXTEENTH_INCH, "metric": MILLIMETRE}
+_USUAL_TAPE: dict[UnitSystem, Graduation] = {"inch": SIXTEENTH_INCH, "metric": MILLIMETER}
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +116,7 @@ class Wording:
         if mm is None:
             return not_known()
         system = self._systems[0]
-        sign, figure = split_change(Length.from_mm(mm), self._tape[system])
+        sign, figure = sign_and_magnitude(Length.from_mm(mm), self._tape[system])
         return _up_or_down(sign, number(figure))
 
     def change_pm(self, mm: float | None, u: float | None) -> str:

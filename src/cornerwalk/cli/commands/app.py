@@ -16,7 +16,7 @@ from cornerwalk.words import tr
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
-    from cornerwalk.context import Context, Opening
+    from cornerwalk.context import Context, InitialView
 
 WITHOUT_SCREEN = (
     "demo, import, results, report, replay, compare, list, check, export, ask, rules, settings, guide, schema, "
@@ -46,15 +46,15 @@ def open_app(_arguments: Namespace, desk: Desk) -> int:
     """
     require_screen(desk)
 
-    def arrive() -> tuple[Context, Opening]:
-        from cornerwalk.context import StartPage
+    def arrive() -> tuple[Context, InitialView]:
+        from cornerwalk.context import StartView
 
-        return desk.context(), StartPage()
+        return desk.context(), StartView()
 
     return _line_by_line(*arrive()) if desk.options.plain else _on_start_page(desk, arrive)
 
 
-def show(desk: Desk, arrive: Callable[[], tuple[Context, Opening]], *, title: str) -> int:
+def show(desk: Desk, arrive: Callable[[], tuple[Context, InitialView]], *, title: str) -> int:
     """The app, opened on a job, as was asked for before the command.
 
     Args:
@@ -71,14 +71,14 @@ def show(desk: Desk, arrive: Callable[[], tuple[Context, Opening]], *, title: st
     return _on_screen(desk, arrive, title, sentence, "left")
 
 
-def _on_start_page(desk: Desk, arrive: Callable[[], tuple[Context, Opening]]) -> int:
+def _on_start_page(desk: Desk, arrive: Callable[[], tuple[Context, InitialView]]) -> int:
     sentence = tr("Four corners, three times round: what the heights of a vehicle mean.")
     return _on_screen(desk, arrive, "cornerwalk", sentence, "right")
 
 
 def _on_screen(
     desk: Desk,
-    arrive: Callable[[], tuple[Context, Opening]],
+    arrive: Callable[[], tuple[Context, InitialView]],
     title: str,
     sentence: str,
     vehicle: Literal["left", "right"],
@@ -90,7 +90,7 @@ def _on_screen(
     return run_app(arrive, Frame(title, sentence, vehicle, desk.first_look.theme))
 
 
-def _line_by_line(context: Context, opening: Opening) -> int:
+def _line_by_line(context: Context, opening: InitialView) -> int:
     from cornerwalk.line.conversation import Conversation
     from cornerwalk.line.loop import Manner, converse
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from contextlib import ExitStack
 
     from cornerwalk.cli.desk import Desk
-    from cornerwalk.context import Context, Opening
+    from cornerwalk.context import Context, InitialView
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -45,25 +45,25 @@ def run(_arguments: Namespace, desk: Desk) -> int:
         return show(desk, partial(_sample, until_left, desk), title=tr("An invented job"))
 
 
-def _sample(until_left: ExitStack, desk: Desk) -> tuple[Context, Opening]:
+def _sample(until_left: ExitStack, desk: Desk) -> tuple[Context, InitialView]:
     import shutil
     from tempfile import TemporaryDirectory
 
-    from cornerwalk.context import Demo
-    from cornerwalk.samples import TO_WALK, sample_folder
+    from cornerwalk.context import DemoView
+    from cornerwalk.samples import WALK_SAMPLE, sample_folder
 
     folder = Path(until_left.enter_context(TemporaryDirectory(prefix="cornerwalk-demo-", ignore_cleanup_errors=True)))
-    session = Path(shutil.copy(sample_folder() / TO_WALK, folder))
-    return desk.context(desk.library(folder)), Demo(session)
+    session = Path(shutil.copy(sample_folder() / WALK_SAMPLE, folder))
+    return desk.context(desk.library(folder)), DemoView(session)
 
 
 def _print_report(desk: Desk) -> int:
     from cornerwalk.assess import assess
     from cornerwalk.cli.commands.report import document
     from cornerwalk.report.text import as_text
-    from cornerwalk.samples import TO_READ, sample_folder
+    from cornerwalk.samples import REPORT_SAMPLE, sample_folder
 
-    stored = desk.library().read(sample_folder() / TO_READ)
+    stored = desk.library().read(sample_folder() / REPORT_SAMPLE)
     assessment = assess(stored.session, desk.standards)
     deliver(as_text(document(desk, stored.events, stored.session, assessment, "file")), None)
     return DONE

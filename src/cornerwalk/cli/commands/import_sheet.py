@@ -41,7 +41,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
     """Read, make, and print where the session is.
 
     Raises:
-        WrittenError: a file is wrong; nothing was made.
+        TextFileError: a file is wrong; nothing was made.
         CommandError: the session file is there already.
         StoreError, OSError: it cannot be written.
     """

@@ -44,9 +44,9 @@ def run(arguments: Namespace, desk: Desk) -> int:
     stored = readable(desk, arguments.file)
     if has_screen() and not desk.options.plain:
         from cornerwalk.cli.commands.app import show
-        from cornerwalk.context import Replay
+        from cornerwalk.context import ReplayView
 
-        return show(desk, lambda: (desk.context(), Replay(stored.path)), title=harmless(stored.path.name))
+        return show(desk, lambda: (desk.context(), ReplayView(stored.path)), title=harmless(stored.path.name))
     _print_steps(stored, desk)
     return DONE
 

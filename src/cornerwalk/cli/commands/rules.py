@@ -16,7 +16,7 @@ from cornerwalk.words.safe import harmless
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
     from cornerwalk.standards import AimRule, BandPiece
-    from cornerwalk.standards.aim import Line
+    from cornerwalk.standards.aim import LinearLimit
     from cornerwalk.wording.wording import Wording
 
 _WIDTH = 78
@@ -88,7 +88,7 @@ def _limits(rule: AimRule, piece: BandPiece, wording: Wording) -> str:
     return said
 
 
-def _end(line: Line | None) -> str:
+def _end(line: LinearLimit | None) -> str:
     if line is None:
         return ""
     if line.per_metre:

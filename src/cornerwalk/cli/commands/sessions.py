@@ -16,7 +16,7 @@ from cornerwalk.words import tr
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
-    from cornerwalk.context import Begun, Context
+    from cornerwalk.context import Context, NewSessionView
     from cornerwalk.sheet import SheetContents
     from cornerwalk.store import SessionFile, StoredSession
 
@@ -61,7 +61,7 @@ def sheet_contents(desk: Desk, path: Path) -> SheetContents:
     """What a job sheet says.
 
     Raises:
-        WrittenError: it cannot be read, or says something wrong.
+        TextFileError: it cannot be read, or says something wrong.
     """
     from cornerwalk.sheet import read_job_sheet, read_text_file
 
@@ -73,7 +73,7 @@ def with_heights(desk: Desk, contents: SheetContents | None, path: Path) -> Shee
     """The heights of a spreadsheet, added to a job sheet or by themselves.
 
     Raises:
-        WrittenError: it cannot be read, or says something wrong.
+        TextFileError: it cannot be read, or says something wrong.
     """
     from cornerwalk.sheet import read_text_file
     from cornerwalk.sheet.heights_csv import read_heights_csv
@@ -115,7 +115,7 @@ def created(
     return session
 
 
-def begun(desk: Desk, contents: SheetContents) -> tuple[Context, Begun]:
+def begun(desk: Desk, contents: SheetContents) -> tuple[Context, NewSessionView]:
     """A new session as `created` makes it, with what the settings state, open to be gone on with from now.
 
     The file is handed on instead of read again: reading is what loads the file shapes.
@@ -123,7 +123,7 @@ def begun(desk: Desk, contents: SheetContents) -> tuple[Context, Begun]:
     Raises:
         StoreError: it cannot be written down.
     """
-    from cornerwalk.context import Begun
+    from cornerwalk.context import NewSessionView
     from cornerwalk.store import UnsavedState
 
     on_the_sheet = [contents.at]
@@ -137,7 +137,7 @@ def begun(desk: Desk, contents: SheetContents) -> tuple[Context, Begun]:
     if isinstance(session.state, UnsavedState):
         raise session.state.problem
     on_the_sheet.clear()
-    return desk.context(library, by=by), Begun(session)
+    return desk.context(library, by=by), NewSessionView(session)
 
 
 def _always(at: datetime) -> Callable[[], datetime]:

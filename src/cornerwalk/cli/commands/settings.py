@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from cornerwalk.cli.desk import Desk
-    from cornerwalk.context import Context, Opening
+    from cornerwalk.context import Context, InitialView
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -60,28 +60,28 @@ def run(arguments: Namespace, desk: Desk) -> int:
     return DONE
 
 
-def _opened(desk: Desk) -> tuple[Context, Opening]:
-    from cornerwalk.context import SettingsPage
+def _opened(desk: Desk) -> tuple[Context, InitialView]:
+    from cornerwalk.context import SettingsView
 
-    return desk.context(), SettingsPage()
+    return desk.context(), SettingsView()
 
 
 def _one(arguments: Namespace, desk: Desk) -> int:
     from cornerwalk.quantity import QuantityError
-    from cornerwalk.settings import BY_NAME, SettingRefused, changes_for, holds_from, stated
+    from cornerwalk.settings import SETTING_BY_NAME, SettingValueError, changes_for, effect_text, setting_text
 
     try:
         wanted = changes_for(desk.own.kept, arguments.name, arguments.value or "")
-    except (SettingRefused, QuantityError) as error:
+    except (SettingValueError, QuantityError) as error:
         raise CommandError(error.template, **error.fields) from error
     if arguments.value is not None:
         _refuse_wrong_keys(arguments.name, wanted)
         desk.own.keep(wanted)
-        setting = BY_NAME.get(arguments.name)
-        tell(tr("Kept in {path}.", path=desk.settings_path), *((holds_from(setting.holds),) if setting else ()))
+        setting = SETTING_BY_NAME.get(arguments.name)
+        tell(tr("Kept in {path}.", path=desk.settings_path), *((effect_text(setting.holds),) if setting else ()))
         return DONE
-    if arguments.name in BY_NAME:
-        say(stated(desk.own.kept, arguments.name) or BY_NAME[arguments.name].default_told)
+    if arguments.name in SETTING_BY_NAME:
+        say(setting_text(desk.own.kept, arguments.name) or SETTING_BY_NAME[arguments.name].default_told)
     else:
         say(desk.own.kept.keys.get(arguments.name.partition(".")[2], ""))
     return DONE

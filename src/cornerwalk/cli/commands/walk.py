@@ -14,7 +14,7 @@ from cornerwalk.words.safe import harmless
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
-    from cornerwalk.context import Context, Opening
+    from cornerwalk.context import Context, InitialView
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -39,7 +39,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
     Raises:
         Refused: there is no terminal; nothing was made.
-        WrittenError: the sheet is wrong; nothing was made.
+        TextFileError: the sheet is wrong; nothing was made.
     """
     require_screen(desk)
     arrive = partial(_walk, arguments.sheet, desk)
@@ -49,7 +49,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
     return show(desk, arrive, title=harmless(arguments.sheet.name))
 
 
-def _walk(sheet: Path, desk: Desk) -> tuple[Context, Opening]:
+def _walk(sheet: Path, desk: Desk) -> tuple[Context, InitialView]:
     from cornerwalk.cli.commands.sessions import begun, sheet_contents
 
     return begun(desk, sheet_contents(desk, sheet))

@@ -8,7 +8,7 @@ from textual.containers import VerticalScroll
 from cornerwalk.context import Context
 from cornerwalk.job.notice import Notice
 from cornerwalk.session.stages import REQUIRED_STAGES, JobKind
-from cornerwalk.sheet.preset import Preset, presets
+from cornerwalk.sheet.preset import Preset, list_presets
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import NewJob
 from cornerwalk.tui.own_keys import key_shown
@@ -33,7 +33,7 @@ class NewJobScreen(Page):
         super().__init__()
         self.context = context
         self._kind = 0
-        self._presets: tuple[Preset | None, ...] = (None, *presets(context.presets_folder))
+        self._presets: tuple[Preset | None, ...] = (None, *list_presets(context.presets_folder))
         names = [preset.name if preset is not None else "" for preset in self._presets]
         own = context.settings.preset
         self._preset = names.index(own) if own in names else 0

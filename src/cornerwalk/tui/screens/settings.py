@@ -12,7 +12,7 @@ from textual.containers import Container
 from cornerwalk.context import Context
 from cornerwalk.job.notice import Notice
 from cornerwalk.quantity import QuantityError
-from cornerwalk.settings import SettingRefused, SettingsError
+from cornerwalk.settings import SettingsError, SettingValueError
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import SettingsChanged
 from cornerwalk.tui.own_keys import key_shown
@@ -130,7 +130,7 @@ class SettingsScreen(Page):
             return ()
         try:
             changes(self.context, self.line, text)
-        except (SettingRefused, QuantityError) as error:
+        except (SettingValueError, QuantityError) as error:
             return (Notice(_refusal(error), part="quiet"),)
         return (Notice(tr("Enter keeps it"), part="quiet"),)
 
@@ -193,7 +193,7 @@ class SettingsScreen(Page):
         """Change the setting in hand; an empty text puts it back to its default."""
         try:
             wanted = changes(self.context, self.line, text)
-        except (SettingRefused, QuantityError) as error:
+        except (SettingValueError, QuantityError) as error:
             self.refuse(_refusal(error))
             return
         before = {name: getattr(self.context.own.kept, name) for name in wanted}
@@ -305,5 +305,5 @@ class SettingsScreen(Page):
             await super().action_back()
 
 
-def _refusal(error: SettingRefused | QuantityError) -> str:
+def _refusal(error: SettingValueError | QuantityError) -> str:
     return tr(error.template, **error.fields)
