@@ -14,7 +14,6 @@ from cornerwalk.assess.assessment import (
     LampResult,
 )
 from cornerwalk.assess.findings import rank_findings
-from cornerwalk.session.facts import DATUMS
 from cornerwalk.session.model import (
     Job,
     Lamps,
@@ -34,7 +33,7 @@ ALWAYS = "no-rating-raised"
 RULED = replace(Session(), lamps=Lamps(rule="us-vol"), vehicle=Vehicle(levelling="none"))
 
 
-FAR = Job(datum=DATUMS[1])
+FAR = Job(datum="wheel centre to arch lip")
 """Heights from the wheel's centre, which have no tyre in them."""
 
 

@@ -151,7 +151,7 @@ GAIN = AxleResult(rear_gain_N=2500.0, front_gain_N=-700.0)
 @pytest.mark.parametrize(
     ("hitch", "axles", "told"),
     [
-        (Hitch(kind="weight-carrying"), NO_AXLES, True),
+        (Hitch(kind="ball only"), NO_AXLES, True),
         (Hitch(), GAIN, True),
         (Hitch(), AxleResult(rear_gain_N=900.0, front_gain_N=0.0), False),
         (Hitch(), AxleResult(rear_gain_N=900.0, front_gain_N=0.5), False),

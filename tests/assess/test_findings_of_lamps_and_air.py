@@ -14,8 +14,8 @@ from cornerwalk.assess.assessment import (
     Misread,
     SidesResult,
 )
-from cornerwalk.session.facts import DATUMS
 from cornerwalk.session.model import (
+    GROUND,
     Job,
     Joint,
     Kit,
@@ -217,7 +217,7 @@ def test_a_carried_load_that_reads_low() -> None:
     """Where heights are from the ground and have the tyre in them."""
     fields = {"carried_N": 1800.0, "u_carried_N": 40.0}
     told = [Finding(code="carried-reads-low", level="note", fields=fields)]
-    assert found(replace(RULED, job=Job(datum=DATUMS[0])), carried_N=1800.0, u_carried_N=40.0) == told
+    assert found(replace(RULED, job=Job(datum=GROUND)), carried_N=1800.0, u_carried_N=40.0) == told
     assert found(carried_N=1800.0, u_carried_N=40.0) == []
     assert found(RULED) == []
 

@@ -60,7 +60,7 @@ def test_a_rating_is_held_with_two_u(u_N: float | None, U: float, by_lever: bool
     assert asked == {}
 
 
-HITCHED = replace(Session(), hitch=Hitch(kind="weight-carrying"))
+HITCHED = replace(Session(), hitch=Hitch(kind="ball only"))
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 from hypothesis import strategies as st
 
 from cornerwalk.session import RecordedEvent, record_event
-from cornerwalk.session.bounds import OF_FACTS, bounds_of
+from cornerwalk.session.bounds import bounds_of
 from cornerwalk.session.events import EVENTS, Event, FactStated, HeightRead, JobOpened, ReadingMode
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.stages import Corner, JobKind, StageName
@@ -75,7 +75,7 @@ def _value_of(fact: Fact) -> st.SearchStrategy[Any]:
         return st.sampled_from(fact.choices)
     if fact.kind in ("text", "moment"):
         return st.text()
-    floats = _within(OF_FACTS.get(fact.kind))
+    floats = _within(fact.bounds)
     return st.lists(floats, max_size=4) if fact.kind == "forces" else floats
 
 

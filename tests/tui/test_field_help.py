@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from cornerwalk.session.facts import FACTS
-from cornerwalk.words.fact_help import HELP
 from tests.tui.driving import Driver, walk
 
 
@@ -20,8 +19,7 @@ async def first_of_help(d: Driver) -> str:
 
 def test_every_fact_has_a_sentence() -> None:
     """None is forgotten, and each is a sentence."""
-    assert list(HELP) == list(FACTS)
-    assert [name for name, text in HELP.items() if not text.endswith(".")] == []
+    assert [fact.name for fact in FACTS.values() if not fact.help.endswith(".")] == []
 
 
 def test_the_help_of_the_walk_is_about_the_corner(tmp_path: Path) -> None:

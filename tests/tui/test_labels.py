@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.report.document import Facts, Heading, Table
+from cornerwalk.session.facts import FACTS
 from cornerwalk.session.stages import STAGE_NAMES
 from cornerwalk.tui.keys import TABLE
 from cornerwalk.tui.screens.help import HelpScreen
@@ -18,7 +19,6 @@ from cornerwalk.tui.widgets.outlook import Outlook
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.tabs import Tabs
-from cornerwalk.wording.facts import FACT_NAMES
 from cornerwalk.wording.names import stage_name
 from tests.samples.screens import SCENES, moments, on
 from tests.tui.driving import Driver
@@ -74,7 +74,11 @@ async def _on_every_page() -> set[str]:
 def labels() -> set[str]:
     """Every label there is: on the pages, and in the registers of keys, facts and stages."""
     seen = asyncio.run(_on_every_page())
-    seen |= {key.label for key in TABLE} | set(FACT_NAMES.values()) | {stage_name(name) for name in STAGE_NAMES}
+    seen |= (
+        {key.label for key in TABLE}
+        | {fact.label for fact in FACTS.values()}
+        | {stage_name(name) for name in STAGE_NAMES}
+    )
     return {label.casefold() for label in seen if label and not FROM_THE_JOB.search(label)}
 
 

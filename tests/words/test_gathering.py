@@ -32,6 +32,8 @@ class Longer(Row):
 class Table:
     def refuse(self, path, template: LiteralString, /, **fields): ...
 
+Pipe = Literal["tee", "separate"]
+
 def ask(*, question: LiteralString | None = None): ...
 '''
 
@@ -54,6 +56,7 @@ def texts(tmp_path: Path, source: str) -> set[str]:
         ("raise Fault(template='by its name')", {"by its name"}),
         ("Row('a code', 'a label', choices=('tee', 'separate'))", {"a label", "tee", "separate"}),
         ("Longer('a code', 'a label', (), 'after those of the base')", {"a label", "after those of the base"}),
+        ("Row('a code', 'a label', get_args(Pipe))", {"a label", "tee", "separate"}),
         ("table.refuse(('key',), 'no such key')", {"no such key"}),
         ("ask(question='is it?' if mine == 'yours' else 'or not?')", {"is it?", "or not?"}),
         ("WORDS: dict[str, LiteralString] = {'a code': 'a word'}", {"a word"}),

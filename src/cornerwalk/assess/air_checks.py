@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from cornerwalk.assess.checks import Check, CheckContext
-from cornerwalk.assess.findings import GROUND
 from cornerwalk.assess.verdict import Side
 from cornerwalk.session.hold_test import load_changed
+from cornerwalk.session.model import GROUND
 from cornerwalk.session.stages import AIR_STAGES, LOADED_WITH_AIR
 
 TYRE_ALLOWANCE = 0.12

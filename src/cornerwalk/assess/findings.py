@@ -12,17 +12,13 @@ from itertools import pairwise
 from cornerwalk.assess.assessment import Assessment, CheckResult, Finding, Level, StageResult
 from cornerwalk.assess.plausibility import repeats_differ
 from cornerwalk.assess.usable import root_sum_square
-from cornerwalk.session.facts import DATUMS
-from cornerwalk.session.model import Session, StageKey
+from cornerwalk.session.model import GROUND, Session, StageKey
 from cornerwalk.session.stages import LOADED_WITH_AIR
 from cornerwalk.standards import Standards
 
 LEVEL_RANK: dict[Level, int] = {"stop": 0, "caution": 1, "note": 2}
 OFF_THE_MARK = 1e-6
 """Fraction of a graduation that rounding of the stored decimals may leave."""
-
-GROUND = DATUMS[0]
-"""The datum whose heights include the tire."""
 
 _OVER_RATING: dict[str, tuple[str, str]] = {
     "front axle against its rating": ("axle-over-rating", "front"),

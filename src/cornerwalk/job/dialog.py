@@ -16,8 +16,8 @@ from cornerwalk.job.record import event_brief, kept_words, record
 from cornerwalk.job.reply import Reply
 from cornerwalk.session.events import Event
 from cornerwalk.session.walk import write_note
+from cornerwalk.wording.facts import fact_help
 from cornerwalk.words import capital, tr
-from cornerwalk.words.fact_help import help_of
 
 MOST_AT_ONCE = 9
 """Choices up to this many are taken by their digit alone; of more the number is typed and Enter pressed."""
@@ -80,7 +80,7 @@ class Dialog:
         line = self.cursor.line
         if line is None:
             return ""
-        about = " ".join(filter(None, (help_of(line.id), line.why, line.costs)))
+        about = " ".join(filter(None, (fact_help(line.id), line.why, line.costs)))
         return tr("{what}: {about}", what=capital(line.name), about=about)
 
     def reply(self, text: str) -> Reply:

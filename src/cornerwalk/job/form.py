@@ -9,17 +9,17 @@ from typing import Literal
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Option, Part, Question, Texts, one
 from cornerwalk.job.reply import Refusal, Reply, refusal
-from cornerwalk.session.events import Event, FactStated
+from cornerwalk.session.events import Event, FactStated, LoadStated
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.model import Session
 from cornerwalk.session.statements import SEPARATOR, remove_load, state_fact, state_load
 from cornerwalk.session.walk import EntryError
 from cornerwalk.standards import AimRule
-from cornerwalk.wording.facts import fact_name
+from cornerwalk.wording.facts import cost_of_skip, fact_cost, fact_name
+from cornerwalk.wording.facts import understood as fact_understood
 from cornerwalk.wording.names import standing_word
 from cornerwalk.wording.wording import Wording
 from cornerwalk.words import capital, tr
-from cornerwalk.words.costs import cost_of
 from cornerwalk.words.safe import harmless
 
 Section = Literal["vehicle", "lamps", "kit", "trailer", "job", "air", "limits"]
@@ -77,45 +77,10 @@ def fact_field(session: Session, fact: Fact) -> Field:
         name=fact.name,
         label=fact_name(fact.name),
         value=session.fact_text(fact.name),
-        cost=cost_of(fact.name),
+        cost=fact_cost(fact.name),
         choices=fact.choices,
-        hint=_hint(session, fact),
+        hint=fact.example[session.job.unit != "inch"],
     )
-
-
-_LENGTHS: dict[str, tuple[str, str]] = {
-    "tape.place": ("1/32 in", "0.8 mm"),
-    "vehicle.wheelbase": ("119 in", "3023 mm"),
-    "vehicle.arch_width": ("66 in", "1676 mm"),
-    "vehicle.ball_overhang": ("46 in", "1168 mm"),
-    "lamps.screen": ("25 ft", "10 m"),
-    "table.drop_allowed": ("1/4 in", "6 mm"),
-    "limits.side_to_side": ("1/2 in", "12 mm"),
-}
-"""Examples of the size a length has, in inches and metric; others are about a lamp's height."""
-
-
-def _hint(session: Session, fact: Fact) -> str:
-    inch = session.job.unit == "inch"
-    match fact.kind:
-        case "length":
-            return _LENGTHS.get(fact.name, ("28 1/2 in", "724 mm"))[not inch]
-        case "graduation":
-            return "1/16 in" if inch else "1 mm"
-        case "altitude":
-            return "900 ft" if inch else "300 m"
-        case "pressure":
-            return "35 psi" if inch else "240 kPa"
-        case "force":
-            return "3100 lb" if inch else "1400 kg"
-        case "forces":
-            return f"300 lb{SEPARATOR} 400 lb" if inch else f"140 kg{SEPARATOR} 180 kg"
-        case "percent":
-            return "-0.7"
-        case "moment":
-            return "2026-05-04"
-        case _:
-            return ""
 
 
 def _load_fields(session: Session) -> tuple[Field, ...]:
@@ -126,7 +91,7 @@ def _load_fields(session: Session) -> tuple[Field, ...]:
             name=f"load.{TONGUE}",
             label=tr("tongue load"),
             value=session.entered.get(f"load.{TONGUE}.weight", "") if TONGUE in loads else "",
-            cost=cost_of("load.tongue"),
+            cost=cost_of_skip(tr("no axle loads, no ride rate, no pressure for other loads")),
             hint="410 lb" if session.job.unit == "inch" else "186 kg",
         )
     ]
@@ -189,26 +154,16 @@ def taken_back(session: Session, field: Field) -> tuple[Event, ...]:
     return (FactStated(name=field.name, entered="", value=None),)
 
 
-def understood(field: Field, event: Event) -> str:
+def understood(event: Event) -> str:
     """What a statement means, in both systems where that helps."""
     both = Wording("both")
-    if not isinstance(event, FactStated):
-        weight = getattr(event, "weight_N", None)
-        return both.weight(weight) if isinstance(weight, float) else ""
-    value = event.value
-    if not isinstance(value, float | int):
-        return str(value) if isinstance(value, str) else ""
-    match FACTS[field.name].kind:
-        case "length" | "graduation":
-            return both.exact(value)
-        case "altitude":
-            return both.distance_m(value)
-        case "pressure":
-            return both.pressure(value)
-        case "force":
-            return both.weight(value)
-        case "percent":
-            return both.percent(value)
+    match event:
+        case FactStated(value=str(words)):
+            return words
+        case FactStated(name=name, value=value):
+            return fact_understood(FACTS[name], value, both)
+        case LoadStated(weight_N=weight_N):
+            return both.weight(weight_N)
         case _:
             return ""
 
@@ -261,7 +216,7 @@ def _facts_hint(field: Field) -> str:
 
 
 def _said_back(job: OpenJob, field: Field, would: tuple[Event, ...]) -> Reply:
-    meant = understood(field, would[0]) if would else ""
+    meant = understood(would[0]) if would else ""
     value = getattr(would[0], "value", None) if would else None
     large = job.wording.height(value) if field.name.startswith("vehicle.") and isinstance(value, float) else ""
     return Reply(

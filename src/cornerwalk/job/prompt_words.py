@@ -21,8 +21,7 @@ from cornerwalk.job.prompts import (
     StagePrompt,
     in_hand,
 )
-from cornerwalk.session.facts import DATUMS
-from cornerwalk.session.model import CornerRecord, StageKey
+from cornerwalk.session.model import GROUND, CornerRecord, StageKey
 from cornerwalk.session.stages import REQUIRED_STAGES
 from cornerwalk.wording.glance import glance
 from cornerwalk.wording.names import corner_name, stage_name, stage_title
@@ -75,7 +74,7 @@ def help_on(asked: Prompt, datum: str) -> str:
     match asked:
         case HeightPrompt(stage=stage, corner=corner):
             what = tr("{corner}, {stage}", corner=corner_name(corner), stage=stage_title(stage))
-            where = steps.measured_from_ground() if datum == DATUMS[0] else steps.measured_from_wheel()
+            where = steps.measured_from_ground() if datum == GROUND else steps.measured_from_wheel()
             about = f"{where} {steps.to_read(stage[0])}"
         case StagePrompt(stage=stage):
             what, about = stage_title(stage), steps.to_begin(stage[0])

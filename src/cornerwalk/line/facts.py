@@ -12,9 +12,8 @@ from cornerwalk.session.chapters import INTAKE_FACTS
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.model import Session
 from cornerwalk.session.statements import AxleSide, bare_units, remove_load, state_fact, state_load
-from cornerwalk.wording.facts import FACT_NAMES, as_stated, fact_name, place_as_stated, understood
+from cornerwalk.wording.facts import as_stated, fact_cost, fact_name, place_as_stated, understood
 from cornerwalk.words import capital, tr
-from cornerwalk.words.costs import cost_of
 
 JOB_FACTS = ("job.title", "job.kind", "job.second_reader", "job.customer", "job.complaint", "job.site")
 TAPE_FACTS = ("tape.graduation",)
@@ -144,7 +143,7 @@ def _choice(fact: Fact | None, text: str) -> str:
 
 def cost(name: str) -> tuple[str, ...]:
     """What leaving a fact out costs; nothing where nothing hangs on it."""
-    told = cost_of(name)
+    told = fact_cost(name)
     return (f"{capital(told)}.",) if told else ()
 
 
@@ -153,7 +152,7 @@ def named(text: str) -> tuple[str, str] | None:
 
     Taken by its register name, by its key where only one has it, or by what it is called on screen.
     """
-    spoken = {fact_name(name).casefold(): name for name in FACT_NAMES} | {n.casefold(): n for n in FACTS}
+    spoken = {fact_name(name).casefold(): name for name in FACTS} | {n.casefold(): n for n in FACTS}
     keys = [fact.key for fact in FACTS.values()]
     for name, fact in FACTS.items():
         if keys.count(fact.key) == 1:

@@ -19,10 +19,9 @@ from cornerwalk.session.chapters import chapters as all_chapters
 from cornerwalk.session.hold_test import SOAPED_JOINTS
 from cornerwalk.store import SavedState, StoreError
 from cornerwalk.tables.learning import taken
+from cornerwalk.wording.facts import fact_cost, fact_help
 from cornerwalk.wording.names import corner_name, stage_title
 from cornerwalk.words import tr
-from cornerwalk.words.costs import cost_of
-from cornerwalk.words.fact_help import help_of
 
 # ---- lists and work ----
 
@@ -111,7 +110,7 @@ def why(at: Typed) -> Reply:
     if isinstance(at.question, CheckAsked):
         return at.question.why(at.job)
     if isinstance(at.question, FactAsked):
-        return told(*filter(None, (help_of(at.question.name), cost_of(at.question.name))))
+        return told(*filter(None, (fact_help(at.question.name), fact_cost(at.question.name))))
     return told(*(at.question.opening(at.job) or (tr("No reason is noted."),)))
 
 

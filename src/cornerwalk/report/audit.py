@@ -29,7 +29,7 @@ from cornerwalk.report.handover import Figure, handed_name, handed_over_figures
 from cornerwalk.session import RecordedEvent, Session, fold
 from cornerwalk.session import events as h
 from cornerwalk.session.events import FactValue, HandedOver
-from cornerwalk.session.facts import FACTS, UNIT_OF_KIND
+from cornerwalk.session.facts import FACTS
 from cornerwalk.session.log import active_events
 from cornerwalk.session.model import BareUnit, Job
 from cornerwalk.session.statements import bare_units, fact_value
@@ -148,7 +148,7 @@ def _pairs(what: h.Event, unit: BareUnit) -> Iterator[_Pair]:
             yield _Pair(what.entered, what.mm, "mm", lambda text: read_height(text, unit).mm)
         case h.FactStated(name=name) if name in FACTS:
             fact = FACTS[name]
-            yield _Pair(what.entered, what.value, UNIT_OF_KIND[fact.kind], lambda text: fact_value(fact, text, unit))
+            yield _Pair(what.entered, what.value, fact.unit, lambda text: fact_value(fact, text, unit))
         case h.LoadStated():
             yield _Pair(what.entered, what.weight_N, "N", force_N)
             yield _Pair(what.place_entered, what.ahead_mm, "mm", lambda text: _place_mm(text, bare["length"]))

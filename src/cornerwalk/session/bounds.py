@@ -10,32 +10,14 @@ from collections.abc import Iterator
 from dataclasses import fields
 
 from cornerwalk.session.events import Event, FactStated
-from cornerwalk.session.facts import FACTS, FactKind
-
-Bounds = tuple[float, float]
-
-_LENGTH_MM: Bounds = (0.0, 1e6)
-_PRESSURE_KPA: Bounds = (0.0, 2e4)
-_FORCE_N: Bounds = (0.0, 5e6)
-_PERCENT: Bounds = (-1e3, 1e3)
-
-OF_FACTS: dict[FactKind, Bounds] = {
-    "length": _LENGTH_MM,
-    "graduation": (1e-3, 254.0),
-    "altitude": (-5e3, 9e4),
-    "pressure": _PRESSURE_KPA,
-    "force": _FORCE_N,
-    "forces": _FORCE_N,
-    "percent": _PERCENT,
-    "number": _PERCENT,
-}
+from cornerwalk.session.facts import FACTS, FORCE_BOUNDS_N, PRESSURE_BOUNDS_KPA, Bounds
 
 OF_FIELDS: dict[str, Bounds] = {
     "mm": (0.0, 25e3),
     "ahead_mm": (-1e6, 1e6),
     "above_mm": (-1e6, 1e6),
-    "kPa": _PRESSURE_KPA,
-    "N": _FORCE_N,
+    "kPa": PRESSURE_BOUNDS_KPA,
+    "N": FORCE_BOUNDS_N,
     "Nm": (0.0, 2e4),
     "C": (-600.0, 1e3),
     "hours": (0.0, 1e6),
@@ -54,7 +36,7 @@ def beyond(what: Event) -> Iterator[tuple[str, float]]:
         value = getattr(what, field.name)
         bounds = bounds_of(field.name)
         if isinstance(what, FactStated) and field.name == "value":
-            bounds = OF_FACTS.get(FACTS[what.name].kind) if what.name in FACTS else None
+            bounds = FACTS[what.name].bounds if what.name in FACTS else None
         if bounds is None:
             continue
         for number in value if isinstance(value, list) else [value]:

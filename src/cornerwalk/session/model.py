@@ -10,7 +10,14 @@ from cornerwalk.session.events import Answer, LeakMoment, Weighing
 from cornerwalk.session.stages import CORNERS, Corner, Direction, JobKind, StageName, walking_order
 
 BareUnit = Literal["inch", "mm", "cm"]
+HeightDatum = Literal["ground to arch lip", "wheel centre to arch lip"]
 Levelling = Literal["none", "manual", "automatic", "unknown"]
+AirLines = Literal["tee", "separate"]
+AirTarget = Literal["unloaded height", "beam level"]
+HitchKind = Literal["ball only", "load-distributing"]
+GROUND: HeightDatum = "ground to arch lip"
+"""Heights from here have the tire in them."""
+
 StageKey = tuple[StageName, int]
 """A stage's name and its number among those of that name, from 1."""
 
@@ -28,7 +35,7 @@ class Job:
     site: str = ""
     date: str | None = None
     unit: BareUnit = "inch"
-    datum: str = "ground to arch lip"
+    datum: HeightDatum = GROUND
     start_corner: Corner = "LF"
     direction: Direction = "clockwise"
 
@@ -90,15 +97,15 @@ class Kit:
     min_kPa: float | None = None
     max_kPa: float | None = None
     rated_support_N: float | None = None
-    lines: Literal["tee", "separate"] = "tee"
-    target: Literal["unloaded height", "beam level"] = "unloaded height"
+    lines: AirLines = "tee"
+    target: AirTarget = "unloaded height"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hitch:
     """The hitch; `restoration_rule` names the front-axle rule of its or the vehicle's maker."""
 
-    kind: str | None = None
+    kind: HitchKind | None = None
     setting: str = ""
     rating_N: float | None = None
     restoration_rule: str | None = None

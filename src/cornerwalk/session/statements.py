@@ -67,7 +67,7 @@ def state_fact(name: str, text: str, unit: BareUnit) -> FactStated:
 
 
 def fact_value(fact: Fact, entered: str, unit: BareUnit) -> FactValue:
-    """The value a text has for a fact, in the fact's own unit (`facts.UNIT_OF_KIND`).
+    """The value a text has for a fact, in the fact's own unit (`Fact.unit`).
 
     Raises:
         EntryError: a choice that the fact does not have, or a time that is none.

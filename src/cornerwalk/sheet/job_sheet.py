@@ -9,7 +9,7 @@ from typing import Any, cast
 from cornerwalk import __version__
 from cornerwalk.session.checklist import Checklists
 from cornerwalk.session.events import Event, FactStated, JobOpened, NoteWritten
-from cornerwalk.session.facts import FACTS, JOB_KINDS, UNITS
+from cornerwalk.session.facts import FACTS
 from cornerwalk.session.model import BareUnit, Job
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
@@ -86,7 +86,7 @@ class _Sheet:
     def __init__(self, top: TomlTable, now: datetime, ids: CheckIds) -> None:
         self.top = top
         self.ids = ids
-        self.unit = cast("BareUnit | None", top.choice("unit", UNITS))
+        self.unit = cast("BareUnit | None", top.choice("unit", FACTS["job.unit"].choices))
         # A wrong unit is one problem; it must not make one of every number as well.
         self.bare = DefaultUnit(self.unit or ("inch" if "unit" in top else None))
         found = {part: top.table(part, table_keys(part)) for part in FACT_TABLES}
@@ -97,7 +97,7 @@ class _Sheet:
     def contents(self, session_id: str) -> SheetContents:
         """Everything, in the order in which it is recorded."""
         job_table = self.tables.get("job")
-        kind = (job_table.choice("kind", JOB_KINDS) if job_table else None) or "fit"
+        kind = (job_table.choice("kind", FACTS["job.kind"].choices) if job_table else None) or "fit"
         title = (job_table.text("title") if job_table else None) or ""
         opened = JobOpened(session=session_id, job=cast("JobKind", kind), title=title, program=__version__)
         job = self._job()

@@ -16,7 +16,7 @@ from typing import Literal, get_args
 
 from cornerwalk.quantity import QuantityError
 from cornerwalk.session.events import Event, FactStated, FactValue, LoadStated
-from cornerwalk.session.facts import FACTS, UNIT_OF_KIND, Fact, FactKind
+from cornerwalk.session.facts import FACTS, Fact, FactKind
 from cornerwalk.session.model import BareUnit, Session
 from cornerwalk.session.statements import SEPARATOR, AxleSide, bare_units, fact_value, state_load
 from cornerwalk.session.walk import EntryError
@@ -171,7 +171,7 @@ def with_units(stated: FactStated) -> FactStated:
         if all(_means(stated.name, text, unit, stated.value) for unit in _BARE_UNITS):
             return replace(stated, entered=text)
     values = stated.value if isinstance(stated.value, list) else [stated.value]
-    return replace(stated, entered=f"{SEPARATOR} ".join(f"{value} {UNIT_OF_KIND[fact.kind]}" for value in values))
+    return replace(stated, entered=f"{SEPARATOR} ".join(f"{value} {fact.unit}" for value in values))
 
 
 def _candidates(entered: str, kind: FactKind) -> list[str]:

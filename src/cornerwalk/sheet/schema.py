@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from cornerwalk.session.facts import FACTS, UNITS, Fact
+from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.stages import CORNERS, STAGE_NAMES
 from cornerwalk.sheet.contents import LOAD_KEYS, UNIT_FACT, facts_of
 from cornerwalk.sheet.measurements import ANSWERS, LEAK_KEYS, LINES, SOAP_KEYS, TORQUE_KEYS, WEIGHING_KEYS, WEIGHINGS
@@ -30,7 +30,7 @@ _OF_KIND: dict[str, Schema] = {
 
 def sheet_schema() -> Schema:
     """The JSON Schema (2020-12) of a job sheet."""
-    properties: Schema = {"unit": {"enum": list(UNITS), "description": "what a bare height means"}}
+    properties: Schema = {"unit": {"enum": list(FACTS[UNIT_FACT].choices), "description": "what a bare height means"}}
     for part in dict.fromkeys(fact.part for fact in FACTS.values()):
         properties[part] = _table(_facts(part) | _beside_facts(part))
     properties |= {

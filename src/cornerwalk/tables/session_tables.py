@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from cornerwalk.session.events import Undone
+from cornerwalk.session.facts import FACTS
 from cornerwalk.session.log import RecordedEvent, active_events, event_body
 from cornerwalk.session.model import Reading, Stage
 from cornerwalk.session.stages import CORNERS, Corner
@@ -29,7 +30,6 @@ from cornerwalk.tables.columns import (
     vehicle_of,
     whole,
 )
-from cornerwalk.wording.facts import FACT_NAMES
 
 
 def of_session(row: Any) -> Column:
@@ -77,8 +77,8 @@ SESSIONS = Table(
         text("vehicle", "the registration, else the description", lambda source: vehicle_of(source.session)),
         text("job_kind", "fit, adjust or load check", lambda source: source.session.job.kind),
         *(
-            fact(name, f"as stated: {meaning}", lambda source: source.session)
-            for name, meaning in FACT_NAMES.items()
+            fact(name, f"as stated: {row.label}", lambda source: source.session)
+            for name, row in FACTS.items()
             if name != "job.kind"  # above: opened as, until it is stated anew
         ),
         whole("loads", "loads stated", lambda source: len(source.session.loads)),

@@ -6,7 +6,7 @@
 - what an inner room leaves in English, to be worded at the edge. It is marked by its type, `typing.LiteralString` (PEP
   675, "stands in the source as it is"), and by nothing else: each text given for a parameter or a field of that type,
   wherever in the package that is declared; each text in a constant or variable of that type, or returned by a function
-  of that type. Of a dictionary the values count, its keys are codes;
+  of that type. Of a dictionary the values count, its keys are codes; `get_args` of a `Literal` has its words;
 - what a module's own `templates()` gives, for texts that are put together.
 
 `toml_texts` finds in a TOML file the texts under the keys that the option `keys` lists, at any depth; with `ids` also
@@ -46,20 +46,20 @@ def python_texts(
     """The texts of a Python file, as Babel's extraction methods give them."""
     tree = ast.parse(file.read())
     path = Path(file.name)
-    takers = _takers_of(_package_of(path))
+    declared = _declared_in(_package_of(path))
     for node in ast.walk(tree):
         match node:
             case ast.Call():
                 yield from _spoken(node)
-                yield from _given(node, takers.get(_name_of(node), ()))
+                yield from _given(node, _name_of(node), declared)
             case ast.ClassDef():
-                yield from _given_to_base(node, takers)
+                yield from _given_to_base(node, declared)
             case ast.AnnAssign(annotation=annotation, value=value) if value is not None and _is_marked(annotation):
-                yield from _told(value)
+                yield from _told(value, declared)
             case ast.FunctionDef(returns=returns) if _is_marked(returns):
                 for inner in ast.walk(node):
                     if isinstance(inner, ast.Return) and inner.value is not None:
-                        yield from _told(inner.value)
+                        yield from _told(inner.value, declared)
     if options.get("phrases"):
         yield from _phrases(tree)
     if any(isinstance(node, ast.FunctionDef) and node.name == "templates" for node in tree.body):
@@ -95,19 +95,30 @@ _Takers = Mapping[str, tuple[_Taker, ...]]
 _Classes = Mapping[str, list[ast.ClassDef]]
 
 
+class _Declared(NamedTuple):
+    """What the package declares: the takers, and the words of each `Literal` that has a name."""
+
+    takers: _Takers
+    words: Mapping[str, tuple[str, ...]]
+
+
 @cache
-def _takers_of(package: Path) -> _Takers:
+def _declared_in(package: Path) -> _Declared:
     takers: dict[str, list[_Taker]] = {}
     classes: dict[str, list[ast.ClassDef]] = {}
+    words: dict[str, tuple[str, ...]] = {}
     for path in sorted(package.rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_bytes())):
-            if isinstance(node, ast.ClassDef):
-                classes.setdefault(node.name, []).append(node)
-            elif isinstance(node, ast.FunctionDef) and node.name != "__init__":
-                takers.setdefault(node.name, []).extend(_parameters(node))
+            match node:
+                case ast.ClassDef(name=name):
+                    classes.setdefault(name, []).append(node)
+                case ast.FunctionDef(name=name) if name != "__init__":
+                    takers.setdefault(name, []).extend(_parameters(node))
+                case ast.Assign(targets=[ast.Name(id=name)], value=ast.Subscript(value=ast.Name(id="Literal"))):
+                    words[name] = tuple(filter(None, map(_text, ast.walk(node))))
     for name in classes:
         takers.setdefault(name, []).extend(_made_with(name, classes))
-    return {name: tuple(dict.fromkeys(found)) for name, found in takers.items() if found}
+    return _Declared({name: tuple(dict.fromkeys(found)) for name, found in takers.items() if found}, words)
 
 
 def _parameters(function: ast.FunctionDef) -> Iterator[_Taker]:
@@ -151,25 +162,25 @@ def _is_marked(annotation: ast.expr | None) -> bool:
 # ---- what it is given ----
 
 
-def _given(call: ast.Call, takers: tuple[_Taker, ...]) -> Iterator[Message]:
-    for taker in takers:
+def _given(call: ast.Call, name: str, declared: _Declared) -> Iterator[Message]:
+    for taker in declared.takers.get(name, ()):
         if taker.place is not None and taker.place < len(call.args):
-            yield from _told(call.args[taker.place])
+            yield from _told(call.args[taker.place], declared)
         for keyword in call.keywords:
             if keyword.arg == taker.name:
-                yield from _told(keyword.value)
+                yield from _told(keyword.value, declared)
 
 
-def _given_to_base(made: ast.ClassDef, takers: _Takers) -> Iterator[Message]:
+def _given_to_base(made: ast.ClassDef, declared: _Declared) -> Iterator[Message]:
     """What a class gives to its base's `__init__`."""
     for node in ast.walk(made):
         if isinstance(node, ast.Call) and ast.unparse(node.func) == "super().__init__":
             for base in made.bases:
-                yield from _given(node, takers.get(_last_name(base), ()))
+                yield from _given(node, _last_name(base), declared)
 
 
-def _told(value: ast.expr) -> Iterator[Message]:
-    for text in _texts_in(value):
+def _told(value: ast.expr, declared: _Declared) -> Iterator[Message]:
+    for text in _texts_in(value, declared):
         yield value.lineno, "gettext", text, []
 
 
@@ -197,22 +208,25 @@ def _phrases(tree: ast.Module) -> Iterator[Message]:
             yield node.lineno, "gettext", text.removeprefix("; "), []
 
 
-def _texts_in(value: ast.expr) -> Iterator[str]:
+def _texts_in(value: ast.expr, declared: _Declared) -> Iterator[str]:
     """Every text that an expression can come to; of a dictionary only the values, since its keys are codes."""
+    parts: list[ast.expr] = []
     match value:
         case ast.Constant(value=str(text)) if text:
             yield text
+        case ast.Call(func=ast.Name(id="get_args"), args=[ast.Name(id=name)]):
+            yield from declared.words[name]
         case ast.Dict(values=parts) | ast.Tuple(elts=parts) | ast.List(elts=parts) | ast.BoolOp(values=parts):
-            for part in parts:
-                yield from _texts_in(part)
+            pass
         case ast.IfExp(body=one, orelse=other) | ast.BinOp(left=one, right=other):
-            yield from _texts_in(one)
-            yield from _texts_in(other)
+            parts = [one, other]
         case ast.Starred(value=inner) | ast.Subscript(value=inner):
-            yield from _texts_in(inner)
+            parts = [inner]
+    for part in parts:
+        yield from _texts_in(part, declared)
 
 
-def _text(value: ast.expr) -> str | None:
+def _text(value: ast.AST) -> str | None:
     """A literal text, one in pieces side by side included."""
     return value.value if isinstance(value, ast.Constant) and isinstance(value.value, str) else None
 

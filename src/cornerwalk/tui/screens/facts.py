@@ -15,9 +15,8 @@ from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.field_list import FieldList
 from cornerwalk.tui.widgets.panel import Panel, PanelView
 from cornerwalk.tui.widgets.tabs import Tabs
-from cornerwalk.wording.facts import as_stated
+from cornerwalk.wording.facts import as_stated, fact_help
 from cornerwalk.words import capital, tr
-from cornerwalk.words.fact_help import help_of
 from cornerwalk.words.safe import harmless
 
 PAGES: tuple[Section, ...] = tuple(SECTIONS)
@@ -40,7 +39,11 @@ class FactsScreen(JobScreen):
     def help_text(self) -> tuple[str, ...]:
         """The line in hand, then how the form goes."""
         field = self.field
-        about = (help_of(field.name), field.cost, tr("for example {example}", example=field.hint) if field.hint else "")
+        about = (
+            fact_help(field.name),
+            field.cost,
+            tr("for example {example}", example=field.hint) if field.hint else "",
+        )
         return (
             tr("{what}: {about}", what=capital(field.label), about=" ".join(filter(None, about))),
             tr("Type what the line asks for and press Enter; Enter alone leaves it as it is and goes on."),
@@ -108,7 +111,7 @@ class FactsScreen(JobScreen):
         except Refusal as error:
             said = refusal(error)
             return (Notice(said.trouble, part="caution" if text == self._refused else "quiet"),)
-        meant = understood(field, event)
+        meant = understood(event)
         return (*((Notice(meant),) if meant else ()), Notice(tr("Enter keeps it"), part="quiet"))
 
     def tell(self, text: str, part: str = "ink") -> None:
