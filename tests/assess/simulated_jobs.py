@@ -21,9 +21,9 @@ from dataclasses import dataclass
 from cornerwalk.assess.rigid_body import StageHeights, Tape
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
 from cornerwalk.session.stages import CORNERS
+from tests.support.units import IN
 
-INCH = 25.4
-PLACE_MM = INCH / 32
+PLACE_MM = IN / 32
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ class Measure:
     kind: Tape
 
 
-TAPES = (Measure("1/16 in", INCH / 16, "inch"), Measure("1/32 in", INCH / 32, "inch"), Measure("1 mm", 1.0, "metric"))
+TAPES = (Measure("1/16 in", IN / 16, "inch"), Measure("1/32 in", IN / 32, "inch"), Measure("1 mm", 1.0, "metric"))
 
 
 @dataclass

@@ -19,14 +19,14 @@ from cornerwalk.assess.air import (
     unloaded_target,
 )
 from cornerwalk.assess.air_line import Line, NoLine, Trial, fit_line
+from tests.support.units import PSI
 
-PSI_KPA = 6.894757293168361
-MINIMUM_KPA, MAXIMUM_KPA = 5 * PSI_KPA, 35 * PSI_KPA
+MINIMUM_KPA, MAXIMUM_KPA = 5 * PSI, 35 * PSI
 U_MM = 0.65
 
 
 def line_of(*trials: tuple[float, float]) -> Line | NoLine:
-    return fit_line([Trial(pressure_kPa=psi * PSI_KPA, height_mm=mm, u_height_mm=U_MM) for psi, mm in trials])
+    return fit_line([Trial(pressure_kPa=psi * PSI, height_mm=mm, u_height_mm=U_MM) for psi, mm in trials])
 
 
 def target_at(height_mm: float) -> Target:
@@ -35,7 +35,7 @@ def target_at(height_mm: float) -> Target:
 
 def test_u_of_pressure_agrees_with_independent_propagation() -> None:
     """u(P*) is what the `uncertainties` package finds when the heights go through the least-squares sums themselves."""
-    pressures = [15 * PSI_KPA, 25 * PSI_KPA, 30 * PSI_KPA]
+    pressures = [15 * PSI, 25 * PSI, 30 * PSI]
     heights = [ufloat(mm, u) for mm, u in ((719.1, 0.65), (730.2, 0.46), (735.9, 0.65))]
     weights = [1 / height.s**2 for height in heights]
     total = sum(weights)
@@ -57,7 +57,7 @@ def test_within_the_limits_the_target_is_met() -> None:
     ours = recommend(
         line_of((15, 719.0), (25, 731.0)), target_at(734.0), minimum_kPa=MINIMUM_KPA, maximum_kPa=MAXIMUM_KPA
     )
-    assert ours.pressure_kPa == pytest.approx(27.5 * PSI_KPA)
+    assert ours.pressure_kPa == pytest.approx(27.5 * PSI)
     assert ours.recommended_kPa == ours.pressure_kPa
     assert ours.left_mm == pytest.approx(0.0, abs=1e-9)
     assert ours.u_left_mm is not None
@@ -75,7 +75,7 @@ def test_limits_hold_and_what_is_left_is_said(target_mm: float, held_at: str, ps
         line_of((15, 719.0), (25, 731.0)), target_at(target_mm), minimum_kPa=MINIMUM_KPA, maximum_kPa=MAXIMUM_KPA
     )
     assert ours.held_at == held_at
-    assert ours.recommended_kPa == pytest.approx(psi * PSI_KPA)
+    assert ours.recommended_kPa == pytest.approx(psi * PSI)
     assert ours.left_mm == pytest.approx(left_mm, abs=1e-9)
 
 
@@ -120,7 +120,7 @@ def test_no_pressure_to_set_without_the_kits_limits(
     ours = recommend(
         line_of((15, 719.0), (25, 731.0)), target_at(734.0), minimum_kPa=minimum_kPa, maximum_kPa=maximum_kPa
     )
-    assert ours.pressure_kPa == pytest.approx(27.5 * PSI_KPA)
+    assert ours.pressure_kPa == pytest.approx(27.5 * PSI)
     assert (ours.recommended_kPa, ours.left_mm, ours.reason) == (None, None, reason)
 
 
@@ -181,7 +181,7 @@ def test_beam_per_air_is_the_slope_times_the_beam_per_height() -> None:
     assert isinstance(line, Line)
     per = beam_per_air(line, -2.5)
     assert per is not None
-    assert per.shift_mm_per_kPa == pytest.approx(-2.5 * 12 / (10 * PSI_KPA))
+    assert per.shift_mm_per_kPa == pytest.approx(-2.5 * 12 / (10 * PSI))
     assert per.u_shift_mm_per_kPa == pytest.approx(2.5 * line.u_c1_mm_per_kPa)
     assert beam_per_air(line, None) is None
     assert beam_per_air(NoLine(reason="one trial"), -2.5) is None

@@ -13,11 +13,10 @@ import pytest
 
 from cornerwalk.assess.air import SLOPE_FOR_U, Recommendation, Target, recommend
 from cornerwalk.assess.air_line import Trial, fit_line
+from tests.support.units import IN, PSI
 
-PSI_KPA = 6.894757293168361
-INCH_MM = 25.4
-MINIMUM_KPA, MAXIMUM_KPA = 5 * PSI_KPA, 35 * PSI_KPA
-U_MM = INCH_MM / math.sqrt(1536)  # mean of two readings: tape 1/16 in, placing 1/32 in
+MINIMUM_KPA, MAXIMUM_KPA = 5 * PSI, 35 * PSI
+U_MM = IN / math.sqrt(1536)  # mean of two readings: tape 1/16 in, placing 1/32 in
 DRAWS = 1_000_000
 
 
@@ -35,9 +34,9 @@ def recommendation(pressures: list[float], heights: list[float], target_mm: floa
 def test_distributions_propagated(psi: list[float], slope_in_per_psi: float, answer_psi: float) -> None:
     """Of a million draws of the readings, 95 ± 1 % give a pressure within ± U, by independent least squares."""
     chance = np.random.default_rng(20260504)
-    pressures = [p * PSI_KPA for p in psi]
-    heights = [700 + slope_in_per_psi * INCH_MM * p for p in psi]
-    target_mm = 700 + slope_in_per_psi * INCH_MM * answer_psi
+    pressures = [p * PSI for p in psi]
+    heights = [700 + slope_in_per_psi * IN * p for p in psi]
+    target_mm = 700 + slope_in_per_psi * IN * answer_psi
     ours = recommendation(pressures, heights, target_mm, U_MM)
     assert ours.pressure_kPa is not None
     assert ours.u_pressure_kPa is not None
@@ -57,10 +56,10 @@ def coverage(
 ) -> tuple[float, float, int]:
     """Of simulated jobs that end in a recommendation: the shares whose ± 2u and whose Fieller bounds hold the truth."""
     chance = np.random.default_rng(seed)
-    pressures = np.array(psi) * PSI_KPA
+    pressures = np.array(psi) * PSI
     s_xx = float(np.sum((pressures - pressures.mean()) ** 2))
     slope = slope_over_u * U_MM / math.sqrt(s_xx)
-    truth_kPa = answer_psi * PSI_KPA
+    truth_kPa = answer_psi * PSI
     heights = 700 + slope * pressures + chance.normal(0, U_MM, (jobs, len(psi)))
     targets = 700 + slope * truth_kPa + chance.normal(0, U_MM, jobs)
     first_order = fieller = made = 0
@@ -116,16 +115,16 @@ def test_where_the_first_order_interval_fails(capsys: pytest.CaptureFixture[str]
 
 def test_flag_is_set_where_u_does_not_hold() -> None:
     """The answer says itself on which side of that slope it stands."""
-    sure = recommendation([15 * PSI_KPA, 25 * PSI_KPA], [719.0, 731.0], 742.0, U_MM)
-    unsure = recommendation([15 * PSI_KPA, 25 * PSI_KPA], [719.0, 722.0], 725.0, U_MM)
+    sure = recommendation([15 * PSI, 25 * PSI], [719.0, 731.0], 742.0, U_MM)
+    unsure = recommendation([15 * PSI, 25 * PSI], [719.0, 722.0], 725.0, U_MM)
     assert (sure.u_holds, unsure.u_holds) == (True, False)
 
 
 def test_honest_walks_read_in_sixteenths() -> None:
     """With placing errors and every height rounded to 1/16 in, as a walk really is, 94 to 97 of 100 jobs hold."""
     chance = np.random.default_rng(4)
-    graduation_mm, place_mm, jobs = INCH_MM / 16, INCH_MM / 32, 10_000
-    psi, slope, truth_psi = [15.0, 25.0], 0.04375 * INCH_MM, 31.3
+    graduation_mm, place_mm, jobs = IN / 16, IN / 32, 10_000
+    psi, slope, truth_psi = [15.0, 25.0], 0.04375 * IN, 31.3
     held = 0
     for _ in range(jobs):
         corner = chance.uniform(700, 800)
@@ -134,8 +133,8 @@ def test_honest_walks_read_in_sixteenths() -> None:
         offset = (sides - np.array(truth)[:, None]).mean(axis=1)
         read = np.round((sides + chance.normal(0, place_mm, sides.shape)) / graduation_mm) * graduation_mm
         low, high, target_mm = (read.mean(axis=1) - offset).tolist()
-        ours = recommendation([p * PSI_KPA for p in psi], [low, high], target_mm, U_MM)
+        ours = recommendation([p * PSI for p in psi], [low, high], target_mm, U_MM)
         assert ours.pressure_kPa is not None
         assert ours.u_pressure_kPa is not None
-        held += abs(ours.pressure_kPa - truth_psi * PSI_KPA) <= 2 * ours.u_pressure_kPa
+        held += abs(ours.pressure_kPa - truth_psi * PSI) <= 2 * ours.u_pressure_kPa
     assert 0.94 <= held / jobs <= 0.97

@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.assess.leak import local_atmosphere, pressure_at_geopotential_kPa, standard_pressure_kPa
+from tests.support.units import PSI
 
-PSI_KPA = 6.894757293168361
 FOOT_M = 0.3048
 
 
@@ -50,7 +50,7 @@ def test_printed_table(feet: float, psia: float) -> None:
     """A printed table agrees to 0.003 psi, its own consistency."""
     ours = pressure_at_geopotential_kPa(feet * FOOT_M)
     assert ours is not None
-    assert ours / PSI_KPA == pytest.approx(psia, abs=0.003)
+    assert ours / PSI == pytest.approx(psia, abs=0.003)
 
 
 def test_barometer_wins_over_altitude_and_both_over_sea_level() -> None:

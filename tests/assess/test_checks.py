@@ -11,11 +11,7 @@ from cornerwalk.assess.assessment import CheckResult, NotChecked
 from cornerwalk.assess.checks import overall
 from cornerwalk.session import events as h
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
-
-IN = 25.4
-PSI = 6.894757293168361  # exact definitions of pound, g_n and inch
-LBF = 4.4482216152605
-KG = 9.80665
+from tests.support.units import IN, KGF, LBF, PSI
 
 # By hand, 1/16 in marks and 1/32 in placing: u of a reading, in; a change and a difference of two have √2 of it, the
 # mean of two such changes has u again, the warp 8 readings' √8/4.
@@ -110,9 +106,9 @@ def test_what_the_worked_case_leaves_open() -> None:
 @pytest.mark.parametrize(
     ("check", "value", "limit", "verdict"),
     [
-        ("front axle against its rating", 1090 * KG, 1220 * KG, "pass"),
-        ("rear axle against its rating", 1075 * KG, 1300 * KG, "pass"),
-        ("vehicle against its gross rating", 2125 * KG, 2350 * KG, "pass"),
+        ("front axle against its rating", 1090 * KGF, 1220 * KGF, "pass"),
+        ("rear axle against its rating", 1075 * KGF, 1300 * KGF, "pass"),
+        ("vehicle against its gross rating", 2125 * KGF, 2350 * KGF, "pass"),
         ("tongue share of the trailer", 100 * 95 / 1300, 10.0, "fail"),
     ],
 )

@@ -12,8 +12,8 @@ from uncertainties import ufloat, umath
 from cornerwalk.assess.compare import AssessedJob, Difference, compare_stages
 from cornerwalk.session.events import MarkRead
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, separate_lines, worked_case
+from tests.support.units import IN
 
-IN = 25.4
 L, T, A, D, B = 119 * IN, 66 * IN, 31 * IN, 300 * IN, 46 * IN
 U_READ_MM = math.hypot(IN / 16 / math.sqrt(12), IN / 32)
 AIM_DEG = -0.4

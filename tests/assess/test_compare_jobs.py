@@ -16,8 +16,7 @@ from cornerwalk.assess.compare_jobs import common_stages, compare_jobs
 from cornerwalk.session.model import CornerRecord, Reading, Session, Stage
 from cornerwalk.session.stages import CORNERS
 from tests.support.jobs import WORKED_CASE, half_done, job_of, separate_lines, standards, worked_case
-
-IN = 25.4
+from tests.support.units import IN
 
 
 def job(sheet: str, name: str = "another") -> AssessedJob:

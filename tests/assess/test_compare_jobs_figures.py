@@ -13,8 +13,8 @@ from cornerwalk.assess.compare import AssessedJob, Comparison, Difference
 from cornerwalk.assess.compare_jobs import common_stages, compare_jobs
 from cornerwalk.session.model import StageKey
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
+from tests.support.units import IN
 
-IN = 25.4
 SCREEN_MM = 300 * IN
 U_READ_MM = math.hypot(IN / 16 / math.sqrt(12), IN / 32)
 

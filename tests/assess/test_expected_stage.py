@@ -13,8 +13,6 @@ from cornerwalk.assess.what_if import WhatIfChange, WhatIfResult, as_stage, basi
 from cornerwalk.session.model import Session
 from tests.support.jobs import WORKED_CASE, job_of, standards
 
-IN = 25.4
-
 EXPECTED = WhatIfResult(
     front_mm=6.0,
     u_front_mm=0.9,

@@ -10,10 +10,7 @@ from cornerwalk.assess.findings import LEVEL_RANK
 from cornerwalk.session import events as h
 from cornerwalk.session.stages import CORNERS
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
-
-IN = 25.4
-PSI = 6.894757293168361  # exact definitions of pound, g_n and inch
-LBF = 4.4482216152605
+from tests.support.units import IN, LBF, PSI
 
 
 def test_a_misread_stands_before_what_rests_on_it() -> None:

@@ -9,8 +9,8 @@ import pytest
 from cornerwalk.assess.assessment import Finding
 from cornerwalk.session.model import CornerRecord, Reading, Stage
 from tests.assess.given_findings import RULED, codes, found
-from tests.assess.simulated_jobs import INCH
 from tests.support.jobs import standards, worked_case
+from tests.support.units import IN
 
 
 def read(*heights_mm: float) -> Stage:
@@ -49,7 +49,7 @@ def test_a_tape_without_marks_has_nothing_between_them(graduation_mm: float) -> 
 def test_repeats_an_eighth_apart_agree_anywhere_on_the_tape(sixteenths: int, told: list[str]) -> None:
     """From 20 to 40 in by sixteenths, in either order, however the heights come out in binary millimetres."""
     for first in range(16 * 20, 16 * 40):
-        heights = (first / 16 * INCH, (first + sixteenths) / 16 * INCH)
+        heights = (first / 16 * IN, (first + sixteenths) / 16 * IN)
         for order in (heights, heights[::-1]):
             assert codes(found(replace(RULED, stages=(read(*order),)))) == told, first / 16
 

@@ -24,6 +24,7 @@ from cornerwalk.assess.headlamp import (
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
 from cornerwalk.assess.verdict import Side, Verdict, judge
 from cornerwalk.standards import Band, load_standards
+from tests.support.units import IN
 
 STANDARDS = load_standards()
 
@@ -32,9 +33,6 @@ def against_band(aim_percent: float, U_percent: float, band: Band) -> set[Verdic
     """What each limit of a band says of an aim."""
     sides: tuple[tuple[float | None, Side], ...] = ((band.upper_percent, "upper"), (band.lower_percent, "lower"))
     return {judge(aim_percent, limit, U_percent, side) for limit, side in sides if limit is not None}
-
-
-INCH = 25.4
 
 
 def known(estimate: Estimate | None) -> Estimate:
@@ -70,7 +68,7 @@ def shift(front: float, rear: float, wheelbase: float, screen: float, aim: float
 def test_published_screen_drops(degrees: float, published_mm: float, published_in: float, digits_in: int) -> None:
     """The drop at 7.62 m agrees with a printed aiming table to its last digit, in millimetres and in inches."""
     assert round(drop_mm(degrees, 7620.0), 1) == published_mm
-    assert round(drop_mm(degrees, 7620.0) / INCH, digits_in) == published_in
+    assert round(drop_mm(degrees, 7620.0) / IN, digits_in) == published_in
 
 
 # Source: FMVSS 108 S14.2.5.5.3.1 (0.4°), S7.8.5.2(a)(2)(iv) (0.76°, "4 in at 25 ft"), S14.2.5.5 (¼°), second-hand;
@@ -163,9 +161,9 @@ def test_each_rule_takes_its_own_height() -> None:
         (120.0, 0.5, -2.0, 300.0, 6.2500),
         (130.0, 0.5, -2.0, 300.0, 5.7692),
         (140.0, 0.5, -2.0, 300.0, 5.3571),
-        (3000.0, 10.0, -50.0, 7620.0, 6.0 * INCH),
+        (3000.0, 10.0, -50.0, 7620.0, 6.0 * IN),
         (3000.0, 10.0, -50.0, 10_000.0, 200.0),
-        (3200.0, 6.0, -38.0, 7620.0, 4.1250 * INCH),
+        (3200.0, 6.0, -38.0, 7620.0, 4.1250 * IN),
         (3200.0, 6.0, -38.0, 10_000.0, 137.5),
     ],
 )
@@ -179,7 +177,7 @@ def test_shift_of_published_heights(
 # Source: derived: a floor 5 mm off over 3000 mm is 0.5000 in at 25 ft.
 def test_uneven_floor() -> None:
     """What an uneven floor would feign."""
-    assert shift(5.0, 0.0, 3000.0, 7620.0) / INCH == pytest.approx(0.5000, abs=5e-5)
+    assert shift(5.0, 0.0, 3000.0, 7620.0) / IN == pytest.approx(0.5000, abs=5e-5)
 
 
 # Source: HSRI report on headlamp aim, abstract (seen): load "usually raised the beam".

@@ -12,8 +12,8 @@ import pytest
 from cornerwalk.assess.assessment import Assessment, LeakResult
 from cornerwalk.session import events as h
 from tests.support.jobs import job_of
+from tests.support.units import PSI
 
-PSI = 6.894757293168361
 SEA_LEVEL_kPa = 101.325
 JOB = '[job]\ntitle = "Held overnight, invented"\n[kit]\nmin = "40 kPa"\nmax = "250 kPa"\n'
 START_C, END_C = 25.0, 5.0

@@ -14,8 +14,8 @@ from cornerwalk.standards.loader import NO_RULE
 from tests.assess.given import checked, stage
 from tests.assess.given_findings import lamp
 from tests.support.jobs import WORKED_CASE, job_of, standards
+from tests.support.units import IN
 
-IN = 25.4
 LEVEL, WITHIN = "beam below level", "beam within the aim rule"
 U_READ_MM = math.hypot(IN / 16 / math.sqrt(12), IN / 32)
 """A 1/16 in tape and 1/32 in of placing: graduation²/12 + place² (rectangular distribution, JCGM 100 4.3.7)."""

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from uncertainties import ufloat
 
 from cornerwalk.assess.leak import GaugeReading, HoldTest, hold_test, local_atmosphere
+from tests.support.units import PSI
 
-PSI_KPA = 6.894757293168361
 ATM_KPA = 101.325
 
 
@@ -22,7 +22,7 @@ def expected(
     test = hold_test(
         GaugeReading(pressure_kPa=pressure_kPa, temperature_C=start_C, atmosphere_kPa=air_kPa),
         GaugeReading(pressure_kPa=pressure_kPa, temperature_C=end_C, atmosphere_kPa=end_air_kPa or air_kPa),
-        graduation_kPa=PSI_KPA,
+        graduation_kPa=PSI,
     )
     assert test.expected_kPa is not None
     return test.expected_kPa
@@ -68,8 +68,8 @@ def test_closed_vessels_of_open_textbook() -> None:
 # Source: OpenStax College Physics 2e, m42195: a 34 psi tyre is 48.7 psi absolute, 336 kPa (seen, recomputed 335.7747).
 def test_gauge_plus_atmosphere_is_absolute() -> None:
     """At one temperature and under no atmosphere a gauge would show what it hides now."""
-    in_space_kPa = expected(34 * PSI_KPA, 20.0, 20.0, end_air_kPa=1e-6)
-    assert round(in_space_kPa / PSI_KPA, 1) == 48.7
+    in_space_kPa = expected(34 * PSI, 20.0, 20.0, end_air_kPa=1e-6)
+    assert round(in_space_kPa / PSI, 1) == 48.7
     assert round(in_space_kPa) == 336
 
 
@@ -89,7 +89,7 @@ def test_gauge_plus_atmosphere_is_absolute() -> None:
 )
 def test_ten_degrees_colder(psi: float, change_psi: float) -> None:
     """10 °F colder costs less than the rule of thumb's 1 psi below 38 psi, more above it."""
-    change = expected(psi * PSI_KPA, fahrenheit(68), fahrenheit(58)) / PSI_KPA - psi
+    change = expected(psi * PSI, fahrenheit(68), fahrenheit(58)) / PSI - psi
     assert change == pytest.approx(change_psi, abs=5e-5)
     assert (change > -1) == (psi < 38.0711)
 
@@ -99,21 +99,21 @@ def test_ten_degrees_colder(psi: float, change_psi: float) -> None:
 def test_altitude_and_cold() -> None:
     """Driven up a mountain a sound line reads more, left in the cold less, and neither is a leak."""
     mountain_kPa = local_atmosphere(altitude_m=1500.0).pressure_kPa
-    uphill = expected(50 * PSI_KPA, 20.0, 20.0, end_air_kPa=mountain_kPa)
-    assert uphill / PSI_KPA == pytest.approx(52.4316, abs=5e-5)
-    assert expected(35 * PSI_KPA, fahrenheit(70), fahrenheit(40)) / PSI_KPA == pytest.approx(32.1853, abs=5e-5)
+    uphill = expected(50 * PSI, 20.0, 20.0, end_air_kPa=mountain_kPa)
+    assert uphill / PSI == pytest.approx(52.4316, abs=5e-5)
+    assert expected(35 * PSI, fahrenheit(70), fahrenheit(40)) / PSI == pytest.approx(32.1853, abs=5e-5)
 
 
 def test_u_of_loss_agrees_with_independent_propagation() -> None:
     """Graduation at both ends, thermometer at both ends and weather carry through as differentiation says."""
-    u_gauge = PSI_KPA / 12**0.5
+    u_gauge = PSI / 12**0.5
     p1, p2 = ufloat(206.8, u_gauge), ufloat(186.2, u_gauge)
     t1, t2 = ufloat(295.37, 0.5), ufloat(278.15, 0.5)
     loss = (p1 + 101.325) * t2 / t1 - (101.1 + ufloat(0, 0.2)) - p2
     ours = hold_test(
         GaugeReading(pressure_kPa=p1.n, temperature_C=t1.n - 273.15, atmosphere_kPa=101.325),
         GaugeReading(pressure_kPa=p2.n, temperature_C=t2.n - 273.15, atmosphere_kPa=101.1),
-        graduation_kPa=PSI_KPA,
+        graduation_kPa=PSI,
         u_temperature_K=0.5,
         u_weather_kPa=0.2,
     )
@@ -123,13 +123,13 @@ def test_u_of_loss_agrees_with_independent_propagation() -> None:
 def held(
     end_psi: float, hours: float | None, *, period_h: float | None = 24.0, graduation_psi: float = 1.0
 ) -> HoldTest:
-    reading = GaugeReading(pressure_kPa=30 * PSI_KPA, temperature_C=20.0, atmosphere_kPa=ATM_KPA)
+    reading = GaugeReading(pressure_kPa=30 * PSI, temperature_C=20.0, atmosphere_kPa=ATM_KPA)
     return hold_test(
         reading,
-        GaugeReading(pressure_kPa=end_psi * PSI_KPA, temperature_C=20.0, atmosphere_kPa=ATM_KPA),
-        graduation_kPa=graduation_psi * PSI_KPA,
+        GaugeReading(pressure_kPa=end_psi * PSI, temperature_C=20.0, atmosphere_kPa=ATM_KPA),
+        graduation_kPa=graduation_psi * PSI,
         hours=hours,
-        minimum_kPa=5 * PSI_KPA,
+        minimum_kPa=5 * PSI,
         period_h=period_h,
     )
 
@@ -148,7 +148,7 @@ def test_when_the_minimum_is_reached() -> None:
     """A loss of 10 psi in 10 h from 30 leaves 15 h to the minimum of 5; at the minimum already, none."""
     leak = held(20, 10.0)
     assert leak.leaking is True
-    assert leak.rate_kPa_per_h == pytest.approx(PSI_KPA)
+    assert leak.rate_kPa_per_h == pytest.approx(PSI)
     assert leak.hours_to_minimum == pytest.approx(15.0)
     assert held(4, 10.0).hours_to_minimum == 0.0
 
@@ -166,17 +166,17 @@ def test_without_a_temperature_nothing_is_said_but_the_difference() -> None:
     ours = hold_test(
         GaugeReading(pressure_kPa=200.0, temperature_C=20.0, atmosphere_kPa=ATM_KPA),
         GaugeReading(pressure_kPa=190.0, temperature_C=None, atmosphere_kPa=ATM_KPA),
-        graduation_kPa=PSI_KPA,
+        graduation_kPa=PSI,
     )
     assert ours == HoldTest(raw_loss_kPa=10.0, reason="temperature missing")
-    assert hold_test(None, None, graduation_kPa=PSI_KPA).reason == "readings missing"
+    assert hold_test(None, None, graduation_kPa=PSI).reason == "readings missing"
 
 
 @pytest.mark.parametrize(("pressure_kPa", "temperature_C"), [(200.0, -300.0), (-150.0, 20.0)])
 def test_impossible_readings_are_named(pressure_kPa: float, temperature_C: float) -> None:
     """Colder than absolute zero or emptier than a vacuum is a misreading, not a result."""
     bad = GaugeReading(pressure_kPa=pressure_kPa, temperature_C=temperature_C, atmosphere_kPa=ATM_KPA)
-    assert hold_test(bad, bad, graduation_kPa=PSI_KPA).reason == "impossible reading"
+    assert hold_test(bad, bad, graduation_kPa=PSI).reason == "impossible reading"
 
 
 _amount = st.none() | st.floats(allow_nan=True, allow_infinity=True)

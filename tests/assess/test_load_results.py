@@ -13,15 +13,13 @@ from cornerwalk.assess.load_results import rear_height, u_front_mm
 from cornerwalk.session import events as h
 from cornerwalk.session.stages import CORNERS, Corner, StageName
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
+from tests.support.units import IN, KGF
 
-IN = 25.4
-LBF = 4.4482216152605
-KG = 9.80665
 UNHITCHED_ONLY = SEPARATE_LINES[: SEPARATE_LINES.index('[[weighing]]\nname = "hitched"')]
 
 
 def rated(name: str, kg: float) -> h.FactStated:
-    return h.FactStated(name=name, entered=f"{kg} kg", value=kg * KG)
+    return h.FactStated(name=name, entered=f"{kg} kg", value=kg * KGF)
 
 
 # By hand from the tickets, kg: unhitched 1090 + 940, hitched 1050 + 1075, the trailer's axles 1205; so the tongue is
@@ -44,7 +42,7 @@ def test_each_rating_against_the_tickets(fact: str, check: str, code: str, kg: f
     for off_kg, over in ((60.0, False), (-60.0, True)):
         a = job_of(SEPARATE_LINES, rated(fact, kg + off_kg)).assessment
         made = next(c for c in a.verdicts if c.check == check)
-        assert (made.value, made.limit) == pytest.approx((kg * KG, (kg + off_kg) * KG), rel=1e-9)
+        assert (made.value, made.limit) == pytest.approx((kg * KGF, (kg + off_kg) * KGF), rel=1e-9)
         assert (made.verdict, made.unit, made.standing) == ("fail" if over else "pass", "N", "own")
         assert "helper springs do not raise it" in made.source
         assert "by lever" not in made.source
@@ -59,20 +57,20 @@ def test_the_hitched_axles_by_lever() -> None:
     """
     made = {c.check: c for c in job_of(UNHITCHED_ONLY).assessment.verdicts}
     rear, front = made["rear axle against its rating"], made["front axle against its rating"]
-    assert rear.value == pytest.approx((940 + 95 * (2843 + 1120) / 2843) * KG, rel=1e-9)
-    assert front.value == pytest.approx(1090 * KG, rel=1e-9)
-    assert made["vehicle against its gross rating"].value == pytest.approx((1090 + 940 + 95) * KG, rel=1e-9)
+    assert rear.value == pytest.approx((940 + 95 * (2843 + 1120) / 2843) * KGF, rel=1e-9)
+    assert front.value == pytest.approx(1090 * KGF, rel=1e-9)
+    assert made["vehicle against its gross rating"].value == pytest.approx((1090 + 940 + 95) * KGF, rel=1e-9)
     assert all("by lever from the unhitched weighing" in c.source for c in (front, rear))
 
 
 def test_stated_weights_stand_where_none_was_weighed() -> None:
     """A stated tongue of 95 kg under a stated trailer of 1300 kg is 7.3077 % by hand, with no u to give."""
     axles = job_of(UNHITCHED_ONLY).assessment.axles
-    assert (axles.tongue_N, axles.trailer_N) == pytest.approx((95 * KG, 1300 * KG), rel=1e-9)
+    assert (axles.tongue_N, axles.trailer_N) == pytest.approx((95 * KGF, 1300 * KGF), rel=1e-9)
     assert axles.tongue_share_percent == pytest.approx(100 * 95 / 1300, rel=1e-9)
     assert (axles.u_tongue_N, axles.u_tongue_share_percent) == (None, None)
-    assert axles.rear_gain_N == pytest.approx(95 * KG * (2843 + 1120) / 2843, rel=1e-9)
-    assert axles.front_gain_N == pytest.approx(-95 * KG * 1120 / 2843, rel=1e-9)
+    assert axles.rear_gain_N == pytest.approx(95 * KGF * (2843 + 1120) / 2843, rel=1e-9)
+    assert axles.front_gain_N == pytest.approx(-95 * KGF * 1120 / 2843, rel=1e-9)
 
 
 def _distributed(front_in: float, *more: h.Event) -> Any:

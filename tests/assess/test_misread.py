@@ -16,16 +16,16 @@ from cornerwalk.assess.outlier import NOTHING, OutlierSearch, Suspect, find_outl
 from cornerwalk.assess.rigid_body import CHI_SQUARE_97, StageHeights, chi_square_bound, slips
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
 from cornerwalk.session.stages import CORNERS, Corner
-from tests.assess.simulated_jobs import INCH, TAPES, honest_job
+from tests.assess.simulated_jobs import TAPES, honest_job
+from tests.support.units import IN, PSI
 
-U_MM = reading_u_mm(INCH / 16, INCH / 32)
+U_MM = reading_u_mm(IN / 16, IN / 32)
 
 # The heights of the worked case (invented vehicle), inches.
 UNLOADED = (28.625, 28.6875, 29.1875, 29.25)
 LOADED = (28.875, 28.9375, 27.625, 27.75)
 AT_15_PSI = (28.875, 28.9375, 28.25, 28.375)
 AT_25_PSI = (28.875, 28.9375, 28.6875, 28.8125)
-PSI = 6.894757
 
 
 def walk(*stages: tuple[float, ...]) -> list[StageHeights]:
@@ -33,7 +33,7 @@ def walk(*stages: tuple[float, ...]) -> list[StageHeights]:
     air_kPa = (0.0, 0.0, 15 * PSI, 25 * PSI)
     return [
         StageHeights(
-            heights={c: Estimate(h * INCH, U_MM) for c, h in zip(CORNERS, heights, strict=True)},
+            heights={c: Estimate(h * IN, U_MM) for c, h in zip(CORNERS, heights, strict=True)},
             loaded=index > 0,
             air_kPa=air_kPa[index],
         )
@@ -67,7 +67,7 @@ def test_bounds_are_those_of_chi_square() -> None:
 @given(st.lists(st.floats(-12, 12), min_size=4, max_size=4))
 def test_two_stages_are_judged_by_w_alone(errors: list[float]) -> None:
     """With one stage beside the unloaded one, the alarm is |w| over √4.709 = 2.17 u(w), and `beyond` over 2u(w)."""
-    stages = walk(UNLOADED, tuple(h + e / INCH for h, e in zip(LOADED, errors, strict=True)))
+    stages = walk(UNLOADED, tuple(h + e / IN for h, e in zip(LOADED, errors, strict=True)))
     w = warp_mm(changes(stages[1].heights, stages[0].heights))
     assert w is not None
     found = find_outliers(stages, "inch")
@@ -92,7 +92,7 @@ def test_a_front_slip_is_named_once_the_front_was_read_again(corner: Corner, inc
     assert found.alarm
     assert found.named is not None
     assert (found.named.stage, found.named.corner) == (2, corner)
-    true_mm = AT_15_PSI[CORNERS.index(corner)] * INCH
+    true_mm = AT_15_PSI[CORNERS.index(corner)] * IN
     assert found.named.likely_mm is None or found.named.likely_mm == pytest.approx(true_mm, abs=1e-9)
 
 
@@ -101,7 +101,7 @@ def test_swapped_digits_are_named_with_the_true_height() -> None:
     found = find_outliers(walk(UNLOADED, off(LOADED, "LF", 82 - 28)), "inch")
     assert found.named is not None
     assert (found.named.stage, found.named.corner, found.named.slip) == (1, "LF", "swapped digits")
-    assert found.named.likely_mm == pytest.approx(28.875 * INCH, abs=1e-9)
+    assert found.named.likely_mm == pytest.approx(28.875 * IN, abs=1e-9)
 
 
 def test_swapped_millimetres_are_named_with_the_true_height() -> None:
@@ -203,7 +203,7 @@ def test_one_inch_slips(trials: int) -> None:
             for _ in range(draws):
                 job = honest_job(rng, TAPES[0], trials)
                 true_mm = job.heights_mm[stage][index]
-                job.heights_mm[stage][index] += rng.choice((-INCH, INCH))
+                job.heights_mm[stage][index] += rng.choice((-IN, IN))
                 found = find_outliers(job.walked(), "inch")
                 caught += found.alarm
                 listed += (stage, corner) in places(found)
@@ -241,7 +241,7 @@ def test_one_inch_slips(trials: int) -> None:
 )
 def test_slips_on_an_inch_tape(read: float, entered: str, code: str, true: float) -> None:
     """Each way of misreading inches leads back to the height that was there."""
-    assert (code, true) in {(slip.code, round(slip.true_mm / INCH, 9)) for slip in slips(read * INCH, "inch", entered)}
+    assert (code, true) in {(slip.code, round(slip.true_mm / IN, 9)) for slip in slips(read * IN, "inch", entered)}
 
 
 @pytest.mark.parametrize(

@@ -12,9 +12,8 @@ from cornerwalk.assess.rigid_body import StageHeights, Tape
 from cornerwalk.assess.stage_results import compute_stages, reading_terms
 from cornerwalk.session.model import Session, StageKey
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
+from tests.support.units import IN, PSI
 
-IN = 25.4
-PSI = 6.894757293168361
 UNLOADED: StageKey = ("unloaded", 1)
 LOADED: StageKey = ("loaded", 1)
 

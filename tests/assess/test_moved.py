@@ -13,8 +13,8 @@ from cornerwalk.assess.compare import body_movement, stage_to_compare
 from cornerwalk.session.events import HeightRead, StageBegun
 from cornerwalk.session.stages import CORNERS, StageName
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, InventedJob, job_of, worked_case
+from tests.support.units import IN
 
-IN = 25.4
 WHEELBASE_MM = 119 * IN
 """Of the worked case."""
 U_READ_IN = math.sqrt((1 / 16) ** 2 / 12 + (1 / 32) ** 2)

@@ -14,9 +14,9 @@ from cornerwalk.assess.ratings import (
     tongue_room,
 )
 from cornerwalk.assess.weighing import ScaleTicket, read_tickets
+from tests.support.units import LBF
 
-LBF_N = 4.4482216152605
-STEP_N = 20 * LBF_N
+STEP_N = 20 * LBF
 
 # Invented: the rear axle is heaviest hitched with the bars off, the front heaviest unhitched.
 UNHITCHED = ScaleTicket(front_N=12000.0, rear_N=10500.0)
@@ -36,8 +36,8 @@ RATINGS = Ratings(
 @pytest.mark.parametrize(("people", "each_lb", "left_lb"), [(2, 150, 700), (5, 150, 250), (5, 200, 0)])
 def test_placard_examples(people: int, each_lb: float, left_lb: float) -> None:
     """The label's three examples come out exactly."""
-    left_N = payload_left(1000 * LBF_N, [each_lb * LBF_N] * people)
-    assert left_N == pytest.approx(left_lb * LBF_N, abs=1e-9)
+    left_N = payload_left(1000 * LBF, [each_lb * LBF] * people)
+    assert left_N == pytest.approx(left_lb * LBF, abs=1e-9)
 
 
 def test_worst_weighing_for_each_rating() -> None:

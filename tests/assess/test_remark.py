@@ -12,9 +12,10 @@ from cornerwalk.assess.attitude import expected_fourth_mm
 from cornerwalk.assess.plausibility import Neighbors, Remark, remark
 from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.session.stages import CORNERS, SIBLING
-from tests.assess.simulated_jobs import INCH, TAPES, honest_job
+from tests.assess.simulated_jobs import TAPES, honest_job
+from tests.support.units import IN
 
-EIGHTH_MM = INCH / 8
+EIGHTH_MM = IN / 8
 
 
 def codes(height_mm: float, around: Neighbors) -> list[str]:
@@ -41,7 +42,7 @@ def codes(height_mm: float, around: Neighbors) -> list[str]:
         (7740.0, Neighbors(earlier_mm=770.0), ["looks like mm"]),
         (77.4, Neighbors(), ["unlikely height"]),
         (701.3, Neighbors(graduation_mm=1.0), ["finer than the tape"]),
-        (27.625 * INCH, Neighbors(graduation_mm=INCH / 16), []),
+        (27.625 * IN, Neighbors(graduation_mm=IN / 16), []),
         (727.0, Neighbors(from_other_three=Estimate(701.0, 2.6)), ["off the other three"]),
         (706.0, Neighbors(from_other_three=Estimate(701.0, 2.6)), []),
         (float("nan"), Neighbors(other_side_mm=705.0), []),
@@ -142,7 +143,7 @@ def test_honest_walks_are_hardly_ever_held_up() -> None:
         before, now = (stage.heights for stage in job.walked())
         for corner in CORNERS:
             around = Neighbors(
-                graduation_mm=INCH / 16,
+                graduation_mm=IN / 16,
                 other_side_mm=now[SIBLING[corner]].value,
                 earlier_mm=before[corner].value,
                 earlier_other_side_mm=before[SIBLING[corner]].value,
@@ -150,7 +151,7 @@ def test_honest_walks_are_hardly_ever_held_up() -> None:
             )
             height_mm = now[corner].value
             held += bool(set(codes(height_mm, around)) - {"far from its earlier stage"})
-            slipped += corner == "LR" and "off the other three" in codes(height_mm + rng.choice((-INCH, INCH)), around)
+            slipped += corner == "LR" and "off the other three" in codes(height_mm + rng.choice((-IN, IN)), around)
     assert held < 40
     assert slipped > 990
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cornerwalk.assess.plausibility import Neighbors, remark
-from tests.assess.simulated_jobs import INCH
+from tests.support.units import IN
 
 
 # That the bound is meant as "more than" is the module's own.
@@ -13,7 +13,7 @@ from tests.assess.simulated_jobs import INCH
 def test_an_eighth_apart_is_within_the_bound_anywhere_on_the_tape(sixteenths: int, expected: list[str]) -> None:
     """From 20 to 40 in by eighths, however the heights come out in binary millimetres, the answer is the same."""
     for eighths in range(8 * 20, 8 * 40):
-        first_mm = eighths / 8 * INCH
-        again_mm = (eighths / 8 + sixteenths / 16) * INCH
-        found = [each.code for each in remark(again_mm, Neighbors(same_corner_mm=first_mm, repeats_apart_mm=INCH / 8))]
+        first_mm = eighths / 8 * IN
+        again_mm = (eighths / 8 + sixteenths / 16) * IN
+        found = [each.code for each in remark(again_mm, Neighbors(same_corner_mm=first_mm, repeats_apart_mm=IN / 8))]
         assert found == expected, eighths / 8

@@ -16,16 +16,16 @@ from cornerwalk.assess.restoration import (
     restoration_by_weights,
 )
 from cornerwalk.assess.weighing import ScaleTicket
+from tests.support.units import IN
 
-INCH_MM = 25.4
 U_MM = 0.65  # mean of two fronts, 1/16 in tape, 1/32 in placing
 
 
 def by_inches(unhitched: float, hitched: float, distributed: float) -> FrontRestoration:
     return restoration_by_heights(
-        unhitched_mm=unhitched * INCH_MM,
-        hitched_mm=hitched * INCH_MM,
-        distributed_mm=distributed * INCH_MM,
+        unhitched_mm=unhitched * IN,
+        hitched_mm=hitched * IN,
+        distributed_mm=distributed * IN,
         u_unhitched_mm=U_MM,
         u_hitched_mm=U_MM,
         u_distributed_mm=U_MM,

@@ -5,8 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cornerwalk.assess.rigid_body import Tape, slips
-
-IN = 25.4
+from tests.support.units import IN
 
 # Weights are the project's judgement, no source. Every height below is worked by hand from the shape of its slip.
 

@@ -12,8 +12,7 @@ from cornerwalk.assess.assessment import StageResult
 from cornerwalk.session import events as h
 from cornerwalk.session.stages import CORNERS, Corner
 from tests.support.jobs import WORKED_CASE, job_of
-
-IN = 25.4
+from tests.support.units import IN
 
 # The readings of the worked case (invented vehicle), inches, LF RF RR LR; the loaded LF is read twice here.
 UNLOADED = (28.625, 28.6875, 29.1875, 29.25)

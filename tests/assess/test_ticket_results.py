@@ -14,10 +14,9 @@ from cornerwalk.assess.assessment import Assessment
 from cornerwalk.assess.load_results import is_towing, tongue_load
 from cornerwalk.session.model import Hitch, Load, Session, Trailer, Vehicle
 from tests.support.jobs import job_of
+from tests.support.units import KGF, LBF
 
-KG = 9.80665
-LBF = 4.4482216152605
-STEP_N = 10 * KG
+STEP_N = 10 * KGF
 
 VEHICLE = """
 [vehicle]
@@ -49,7 +48,7 @@ def job(*parts: str) -> Assessment:
 
 def kg(value: float, step_N: float = STEP_N) -> Any:
     """A figure of the scale, in newtons."""
-    return ufloat(value * KG, step_N / 12**0.5)
+    return ufloat(value * KGF, step_N / 12**0.5)
 
 
 # The limit of a public weighbridge that the program takes where none is stated: 20 lb, common practice, no source.
@@ -61,7 +60,7 @@ def test_the_tongue_and_its_share(stated: str, step_N: float) -> None:
     tongue = f2 + r2 - f1 - r1
     share = 100 * tongue / (tongue + t2)
     assert (axles.tongue_N, axles.u_tongue_N) == pytest.approx((tongue.nominal_value, tongue.std_dev), rel=1e-9)
-    assert axles.trailer_N == pytest.approx(1300 * KG, rel=1e-9)
+    assert axles.trailer_N == pytest.approx(1300 * KGF, rel=1e-9)
     assert axles.tongue_share_percent == pytest.approx(share.nominal_value, rel=1e-9)
     assert axles.u_tongue_share_percent == pytest.approx(share.std_dev, rel=1e-9)
 
@@ -71,18 +70,18 @@ def test_a_weighed_tongue_under_a_stated_trailer() -> None:
     rated = TRAILER + 'gvwr = "1500 kg"\n'
     a = job(VEHICLE, STEP, TONGUE, rated, HITCH, UNHITCHED, weighing("hitched", 1050, 1080))
     u_N = 2 * STEP_N / 12**0.5
-    assert (a.axles.tongue_N, a.axles.u_tongue_N) == pytest.approx((100 * KG, u_N), rel=1e-9)
+    assert (a.axles.tongue_N, a.axles.u_tongue_N) == pytest.approx((100 * KGF, u_N), rel=1e-9)
     assert a.axles.tongue_share_percent == pytest.approx(100 * 100 / 1200, rel=1e-9)
-    assert a.axles.u_tongue_share_percent == pytest.approx(100 * u_N / (1200 * KG), rel=1e-9)
+    assert a.axles.u_tongue_share_percent == pytest.approx(100 * u_N / (1200 * KGF), rel=1e-9)
     made = {c.check: c for c in a.verdicts}
-    assert made["tongue load against the hitch rating"].value == pytest.approx(100 * KG, rel=1e-9)
-    assert made["trailer against its gross rating"].value == pytest.approx(1200 * KG, rel=1e-9)
+    assert made["tongue load against the hitch rating"].value == pytest.approx(100 * KGF, rel=1e-9)
+    assert made["trailer against its gross rating"].value == pytest.approx(1200 * KGF, rel=1e-9)
 
 
 def test_a_weighed_tongue_under_no_trailer() -> None:
     """Nobody weighed or stated the trailer: the tongue load stands, and there is no share of it."""
     axles = job(VEHICLE, STEP, TONGUE, UNHITCHED, weighing("hitched", 1050, 1080)).axles
-    assert axles.tongue_N == pytest.approx(100 * KG, rel=1e-9)
+    assert axles.tongue_N == pytest.approx(100 * KGF, rel=1e-9)
     assert (axles.trailer_N, axles.tongue_share_percent, axles.u_tongue_share_percent) == (None, None, None)
 
 
@@ -90,8 +89,8 @@ def test_stated_weights_meet_their_ratings() -> None:
     """A stated tongue and trailer are held against hitch and trailer ratings where no ticket tells them."""
     rated = '[trailer]\nweight = "1200 kg"\ngvwr = "1500 kg"\n'
     made = {c.check: c for c in job(VEHICLE, STEP, TONGUE, rated, HITCH).verdicts}
-    assert made["tongue load against the hitch rating"].value == pytest.approx(95 * KG, rel=1e-9)
-    assert made["trailer against its gross rating"].value == pytest.approx(1200 * KG, rel=1e-9)
+    assert made["tongue load against the hitch rating"].value == pytest.approx(95 * KGF, rel=1e-9)
+    assert made["trailer against its gross rating"].value == pytest.approx(1200 * KGF, rel=1e-9)
 
 
 # By hand: of 95 kg 1120 mm behind, the rear takes 1.4; 360 kg are left on the rear axle, 370 on all, 120 on the hitch.
@@ -108,13 +107,13 @@ def test_which_rating_is_reached_first(facts: str, limit: str, room_kg: float) -
     """The least room under any rating is told with its rating; without a place for the load no axle is judged."""
     axles = job(VEHICLE, facts, UNHITCHED).axles
     assert axles.first_limit == limit
-    assert axles.load_until_first_limit_N == pytest.approx(room_kg * KG, rel=1e-9)
+    assert axles.load_until_first_limit_N == pytest.approx(room_kg * KGF, rel=1e-9)
 
 
 def test_the_balls_own_place_comes_before_a_loads() -> None:
     """Where the ball's overhang is stated the room is for a load there, wherever the tongue was put."""
     vehicle = VEHICLE + 'ball_overhang = "700 mm"\n'
-    assert job(vehicle, TONGUE, UNHITCHED).axles.load_until_first_limit_N == pytest.approx(360 / 1.25 * KG, rel=1e-9)
+    assert job(vehicle, TONGUE, UNHITCHED).axles.load_until_first_limit_N == pytest.approx(360 / 1.25 * KGF, rel=1e-9)
 
 
 @pytest.mark.parametrize("weighings", ["", HITCHED])
@@ -137,7 +136,7 @@ def test_half_a_ticket_gives_no_hitched_axles(front: int | None, rear: int | Non
     """With one axle of the unhitched weighing missing, the hitched axles are not reckoned by lever."""
     a = job(VEHICLE, TONGUE, weighing("unhitched", front, rear))
     values = {c.check: c.value for c in a.verdicts if c.check.endswith("axle against its rating")}
-    assert set(values.values()) <= {(front or 0) * KG, (rear or 0) * KG}
+    assert set(values.values()) <= {(front or 0) * KGF, (rear or 0) * KGF}
     assert not any("by lever" in c.source for c in a.verdicts)
 
 
@@ -169,7 +168,7 @@ def test_the_combined_weight_is_the_same_with_bars_on() -> None:
     }
     assert sound[named].value == pytest.approx(0.0, abs=1e-6)
     assert sound[named].limit == pytest.approx(2 * 6**0.5 * STEP_N / 12**0.5, rel=1e-9)
-    assert wrong[named].value == pytest.approx(900 * KG, rel=1e-9)
+    assert wrong[named].value == pytest.approx(900 * KGF, rel=1e-9)
     assert (sound[named].verdict, wrong[named].verdict) == ("pass", "fail")
 
 

@@ -14,23 +14,23 @@ from uncertainties import ufloat
 
 from cornerwalk.assess.axles import LoadAt, axle_gains
 from cornerwalk.assess.weighing import NO_TICKET, ScaleTicket, read_tickets, u_of_scale
+from tests.support.units import LBF
 
-LBF_N = 4.4482216152605
-STEP_N = 20 * LBF_N
+STEP_N = 20 * LBF
 
 # An invented tow: unhitched, hitched, hitched with distribution, as a 20 lb scale would print it.
-UNHITCHED = ScaleTicket(front_N=2640 * LBF_N, rear_N=2380 * LBF_N)
-HITCHED = ScaleTicket(front_N=2480 * LBF_N, rear_N=2940 * LBF_N, trailer_N=3520 * LBF_N)
-DISTRIBUTED = ScaleTicket(front_N=2580 * LBF_N, rear_N=2780 * LBF_N, trailer_N=3580 * LBF_N)
+UNHITCHED = ScaleTicket(front_N=2640 * LBF, rear_N=2380 * LBF)
+HITCHED = ScaleTicket(front_N=2480 * LBF, rear_N=2940 * LBF, trailer_N=3520 * LBF)
+DISTRIBUTED = ScaleTicket(front_N=2580 * LBF, rear_N=2780 * LBF, trailer_N=3580 * LBF)
 
 
 def test_an_invented_tow_by_hand() -> None:
     """Each figure is the sum or difference that the module's table says, worked here in whole pounds."""
     tickets = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=DISTRIBUTED, step_N=STEP_N)
-    assert tickets.tongue_N == pytest.approx(400 * LBF_N)
-    assert tickets.front_lost_N == pytest.approx(160 * LBF_N)
-    assert tickets.front_regained_N == pytest.approx(100 * LBF_N)
-    assert tickets.trailer_N == pytest.approx(3920 * LBF_N)
+    assert tickets.tongue_N == pytest.approx(400 * LBF)
+    assert tickets.front_lost_N == pytest.approx(160 * LBF)
+    assert tickets.front_regained_N == pytest.approx(100 * LBF)
+    assert tickets.trailer_N == pytest.approx(3920 * LBF)
     assert tickets.tongue_share_percent == pytest.approx(100 * 400 / 3920)
     assert tickets.combined_change_N == pytest.approx(0.0, abs=1e-9)
     assert tickets.combined_agrees is True
@@ -83,7 +83,7 @@ def test_transposed_digits_are_caught() -> None:
             if text[place] == text[place + 1]:
                 continue
             swapped = int(text[:place] + text[place + 1] + text[place] + text[place + 2 :])
-            mistyped = ScaleTicket(**{name: (swapped if name == field else lb) * LBF_N for name, lb in figures.items()})
+            mistyped = ScaleTicket(**{name: (swapped if name == field else lb) * LBF for name, lb in figures.items()})
             tickets = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=mistyped, step_N=STEP_N)
             tried += 1
             caught += tickets.combined_agrees is False

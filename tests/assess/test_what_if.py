@@ -9,10 +9,7 @@ from uncertainties import ufloat, umath
 
 from cornerwalk.assess.what_if import WhatIfChange, basis, what_if
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
-
-IN = 25.4
-PSI = 6.894757293168361  # exact definitions of pound, g_n and inch
-LBF = 4.4482216152605
+from tests.support.units import IN, LBF, PSI
 
 
 def test_what_if_meets_the_readings() -> None:

@@ -8,8 +8,8 @@ from cornerwalk.assess.what_if import WhatIfChange, basis, what_if
 from cornerwalk.session.events import FactStated, HeightRead, StageBegun
 from cornerwalk.session.model import Session
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
+from tests.support.units import IN
 
-IN = 25.4
 SEPARATE = FactStated(name="kit.lines", entered="separate", value="separate")
 TEE = FactStated(name="kit.lines", entered="tee", value="tee")
 

@@ -19,11 +19,7 @@ from cornerwalk.session import events as h
 from cornerwalk.session import fold, record_event
 from cornerwalk.session.stages import CORNERS
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, InventedJob, job_of, standards
-
-IN = 25.4
-PSI = 6.894757293168361  # exact definitions of pound, g_n and inch
-LBF = 4.4482216152605
-
+from tests.support.units import IN, LBF, PSI
 
 # Source: the worked case of this project's method (invented vehicle), to its printed digits.
 # Columns: change front, rear (in); nose up, u (°); shift, u (in); rise, wall (in); aim (°), aim (%); ball (in).

@@ -10,9 +10,8 @@ from cornerwalk.assess.assessment import Assessment
 from cornerwalk.session import events as h
 from cornerwalk.session.stages import CORNERS, Corner, StageName
 from tests.support.jobs import HALF_DONE, WORKED_CASE, job_of, standards
+from tests.support.units import IN, PSI
 
-IN = 25.4
-PSI = 6.894757293168361
 RULE = 'rule = "us-vol"\n'
 MANUAL = WORKED_CASE.replace('levelling = "none"', 'levelling = "manual"')
 FIRST = (28.625, 28.6875, 29.1875, 29.25)

@@ -9,14 +9,13 @@ import pytest
 from cornerwalk.assess.plausibility import Remark, RemarkCode
 from cornerwalk.wording.checks import ONLY_TOLD, remark_words
 from cornerwalk.wording.wording import Wording
-
-INCH = 25.4
+from tests.support.units import IN
 
 
 @pytest.mark.parametrize("code", get_args(RemarkCode))
 def test_every_remark_has_its_words(code: RemarkCode) -> None:
     """A remark is told in a whole sentence, with its figures where it has any and without a gap where it has none."""
-    full = Remark(code=code, against_mm=27.75 * INCH, apart_mm=-1.0 * INCH, likely_mm=30.5 * INCH)
+    full = Remark(code=code, against_mm=27.75 * IN, apart_mm=-1.0 * IN, likely_mm=30.5 * IN)
     for remark in (full, Remark(code=code)):
         told = remark_words(remark, "RR", Wording("inch"))
         assert told[0].isupper() or told[0].isdigit() or told.startswith("not known")
@@ -27,7 +26,7 @@ def test_every_remark_has_its_words(code: RemarkCode) -> None:
 
 def test_a_remark_names_the_other_side_and_the_distance() -> None:
     """The words say how far off, from what, and what stands there."""
-    remark = Remark(code="far from its other side", against_mm=27.75 * INCH, apart_mm=-1.0 * INCH)
+    remark = Remark(code="far from its other side", against_mm=27.75 * IN, apart_mm=-1.0 * IN)
     assert remark_words(remark, "RR", Wording("inch")) == "1 in from left rear, 27 3/4 in."
 
 

@@ -13,11 +13,11 @@ from hypothesis import strategies as st
 from cornerwalk.quantity import HALF_MILLIMETER, MILLIMETER, SIXTEENTH_INCH, Force, Length, Pressure, Torque
 from cornerwalk.wording.figures import SCALES
 from cornerwalk.wording.wording import Wording, graduation_label
+from tests.support.units import IN
 
 INCH = Wording("inch", SIXTEENTH_INCH)
 METRIC = Wording("metric", MILLIMETER)
 BOTH = Wording("both", SIXTEENTH_INCH)
-IN = 25.4
 
 
 # Source: the worked case of the method (invented vehicle; every figure recomputed independently): u of a mean change

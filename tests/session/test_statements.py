@@ -10,12 +10,7 @@ from cornerwalk.session.facts import FACTS
 from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import remove_load, state_fact, state_load
 from cornerwalk.session.walk import EntryError
-
-# Exact by definition: inch 25.4 mm, foot 0.3048 m, pound-force 4.4482216152605 N, standard gravity 9.80665 m/s²;
-# psi = lbf/in².
-LB_N = 4.4482216152605
-KG_N = 9.80665
-PSI_KPA = LB_N / 0.0254**2 / 1000
+from tests.support.units import KGF, LBF, PSI
 
 
 @pytest.mark.parametrize(
@@ -30,11 +25,11 @@ PSI_KPA = LB_N / 0.0254**2 / 1000
         ("tape.graduation", "1/16 in", "mm", 25.4 / 16),
         ("leak.altitude", "1000", "inch", 304.8),
         ("leak.altitude", "300", "mm", 300.0),
-        ("kit.max", "100", "inch", 100 * PSI_KPA),
+        ("kit.max", "100", "inch", 100 * PSI),
         ("kit.max", "700", "cm", 700.0),
-        ("vehicle.gvwr", "7000", "inch", 7000 * LB_N),
-        ("vehicle.gvwr", "3200", "mm", 3200 * KG_N),
-        ("table.loads", "500; 1000;", "inch", [500 * LB_N, 1000 * LB_N]),
+        ("vehicle.gvwr", "7000", "inch", 7000 * LBF),
+        ("vehicle.gvwr", "3200", "mm", 3200 * KGF),
+        ("table.loads", "500; 1000;", "inch", [500 * LBF, 1000 * LBF]),
         ("trailer.tongue_share_low", "10", "inch", 10.0),
         ("lamps.aim_percent", "-1.0", "inch", -1.0),
         ("vehicle.occupants", "2", "inch", 2.0),
@@ -84,10 +79,10 @@ def test_a_load_behind_the_rear_axle_counts_backwards() -> None:
     """The distance is typed as a tape gives it; the side says its sign."""
     behind = state_load(" hitch rack ", " 80 ", place="24", side="behind", unit="inch")
     assert (behind.name, behind.entered, behind.place_entered) == ("hitch rack", "80", "24 behind the rear axle")
-    assert behind.weight_N == pytest.approx(80 * LB_N, rel=1e-12)
+    assert behind.weight_N == pytest.approx(80 * LBF, rel=1e-12)
     assert behind.ahead_mm == pytest.approx(-24 * 25.4)
     ahead = state_load("box", "40", place="500", side="ahead of", unit="mm")
-    assert ahead.weight_N == pytest.approx(40 * KG_N, rel=1e-12)
+    assert ahead.weight_N == pytest.approx(40 * KGF, rel=1e-12)
     assert ahead.ahead_mm == 500.0
 
 

@@ -23,6 +23,7 @@ from cornerwalk.session.events import (
 from cornerwalk.session.stages import CORNERS, Corner, JobKind, StageName
 from cornerwalk.session.walk import BeginStage, Due, EntryError, JobClosed, PressureInput, ReadCorner, StagesDone
 from tests.session.support import AT, events_of, opened
+from tests.support.units import PSI
 
 
 class Walked:
@@ -198,7 +199,6 @@ def test_undoing_a_stages_beginning_leaves_its_readings_in_view() -> None:
 
 
 # One psi is 6.894 757 293 168 kPa: 0.453 592 37 kg × 9.806 65 m/s² / (25.4 mm)², exact definitions.
-PSI = 0.45359237 * 9.80665 / 0.0254**2 / 1000
 
 
 def begun(session: Session, air: PressureInput) -> StageBegun:

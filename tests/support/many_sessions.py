@@ -40,9 +40,7 @@ from cornerwalk.session.stages import CORNERS, Corner, JobKind, StageName
 from cornerwalk.session.statements import state_fact
 from cornerwalk.store.format import event_line, file_bytes
 from cornerwalk.store.names import session_name
-
-INCH_MM = 25.4
-PSI_kPa = 6.894757293168361
+from tests.support.units import IN, PSI
 
 TECHNICIANS = {"Ada Tester": 0.3, "Bo Example": 0.8, "Cy Sample": 1.6}
 """Invented people and how closely each puts the tape on the same point: a standard deviation, mm."""
@@ -233,7 +231,7 @@ class _Job:
         true_mm = self._true_mm(name, corner)
         chance = self.chance.random()
         if chance < 0.03:  # misheard, and read again
-            yield self._read(name, number, corner, true_mm + INCH_MM, "first")
+            yield self._read(name, number, corner, true_mm + IN, "first")
             yield self._read(name, number, corner, true_mm, "instead")
         else:
             yield self._read(name, number, corner, true_mm, "first")
@@ -242,7 +240,7 @@ class _Job:
 
     def _read(self, name: StageName, number: int, corner: Corner, true_mm: float, how: ReadingMode) -> HeightRead:
         mm = self.chance.gauss(true_mm, self.place_mm)
-        entered, exact_mm = _height(round(mm / INCH_MM * 16))
+        entered, exact_mm = _height(round(mm / IN * 16))
         return HeightRead(stage=name, number=number, corner=corner, entered=entered, mm=exact_mm, how=how)
 
     def _true_mm(self, name: StageName, corner: Corner) -> float:
@@ -253,7 +251,7 @@ class _Job:
             return vehicle.front_mm + (gain_N / 500 if loaded else 0.0)
         side_mm = self.lean_mm if corner == "LR" else -self.lean_mm
         drop_mm = gain_N / vehicle.rear_rate_N_per_mm if loaded else 0.0
-        return vehicle.rear_mm + side_mm - drop_mm + self.psi * PSI_kPa * vehicle.kit.rise_mm_per_kPa
+        return vehicle.rear_mm + side_mm - drop_mm + self.psi * PSI * vehicle.kit.rise_mm_per_kPa
 
     def weighing(self) -> Iterator[Event]:
         """One in three goes over a scale, some of them heavier than the rear axle may be."""
@@ -272,7 +270,7 @@ class _Job:
     def hold(self, kit: InventedKit) -> Iterator[Event]:
         """Air left overnight at one temperature."""
         hours = self.chance.randint(12, 30)
-        lost_half_psi = round(hours * self.chance.uniform(0.7, 1.3) * kit.leak_kPa_per_h / PSI_kPa * 2)
+        lost_half_psi = round(hours * self.chance.uniform(0.7, 1.3) * kit.leak_kPa_per_h / PSI * 2)
         for moment, half_psi, after in (("start", 60, None), ("end", max(60 - lost_half_psi, 0), float(hours))):
             entered, kPa = _pressure(half_psi)
             yield LeakRead(

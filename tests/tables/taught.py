@@ -12,7 +12,6 @@ from tests.support.clock import FrozenClock
 from tests.support.jobs import standards
 
 INCH = Wording.for_tape("inch", 25.4 / 16)
-PSI = 6.894757293168361
 
 
 def library(folder: Path) -> Library:

@@ -15,8 +15,9 @@ from cornerwalk.tables import lessons as drawn
 from cornerwalk.tables.earlier_jobs import Asked, EarlierJobs, earlier_jobs
 from cornerwalk.tables.lessons import Air
 from tests.support.jobs import WORKED_CASE, job_of, standards, worked_case
+from tests.support.units import PSI
 from tests.tables.shop import write_job
-from tests.tables.taught import PSI, library
+from tests.tables.taught import library
 
 NEW = Asked(
     session="new",

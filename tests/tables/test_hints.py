@@ -13,8 +13,9 @@ from cornerwalk.tables.learning import Hint, hint_for
 from cornerwalk.tables.lessons import Air
 from cornerwalk.wording.wording import Wording
 from tests.support.jobs import separate_lines, worked_case
+from tests.support.units import PSI
 from tests.tables.shop import write_job
-from tests.tables.taught import INCH, PSI, lesson, lessons
+from tests.tables.taught import INCH, lesson, lessons
 
 BEFORE = [
     lesson("old", opened_at="2025-03-01T08:00:00-07:00", registration="INV 123", slope=Estimate(0.16, 0.01),

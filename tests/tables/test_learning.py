@@ -22,7 +22,8 @@ from cornerwalk.tables.earlier_jobs import placing_lines
 from cornerwalk.tables.learning import placing_of, placings, taken
 from cornerwalk.tables.lessons import CACHE, Lesson
 from tests.support.jobs import WORKED_CASE, job_of, separate_lines, worked_case
-from tests.support.many_sessions import INCH_MM, TECHNICIANS
+from tests.support.many_sessions import TECHNICIANS
+from tests.support.units import IN
 from tests.tables.conftest import Shop
 from tests.tables.shop import heights, plainly, stated, write_job
 from tests.tables.taught import INCH, lesson, lessons
@@ -59,7 +60,7 @@ def test_what_the_readings_were_made_with_is_found_again(shop_lessons: list[Less
     """The generator's own standard deviation and the rounding to sixteenths, within five of the estimate's own u."""
     placing = placing_of(shop_lessons, technician)
     assert placing is not None
-    true_mm = math.hypot(TECHNICIANS[technician], INCH_MM / 16 / math.sqrt(12))
+    true_mm = math.hypot(TECHNICIANS[technician], IN / 16 / math.sqrt(12))
     assert abs(placing.place_mm - true_mm) < 5 * true_mm / math.sqrt(2 * placing.freedom)
     assert placing.offered_mm == placing.place_mm
 

@@ -15,14 +15,13 @@ from cornerwalk.tui.widgets.air_plot import AirPlotted
 from cornerwalk.tui.widgets.drawn import Drawn
 from cornerwalk.tui.widgets.side import Side
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
+from tests.support.units import LBF, PSI
 from tests.tui.chapters import cut_off, open_chapter
 from tests.tui.driving import TRIAL_15, Act, Driver, context_of, driven
 
 TRIALS = WORKED_CASE.partition("[leak]")[0]
 BEFORE_AIR = WORKED_CASE.partition('[[stage]]\nname = "fitted"')[0]
 ONE_TRIAL = WORKED_CASE.partition('[[stage]]\nname = "fitted"\npressure = "25')[0]
-PSI = 6.894757293168361
-LB = 4.4482216152605
 
 
 def on_the_air_page(folder: Path, sheet: str, act: Act, *more: Event, size: tuple[int, int] = (80, 24)) -> None:
@@ -114,7 +113,7 @@ def test_the_arrows_ask_what_would_be_and_record_nothing(tmp_path: Path) -> None
         before, still = d.events, picture(d)
         await d.press("right", "right", "up")
         job = job_of(TRIALS)
-        expected = what_if(basis(job.session, standards()), WhatIfChange(pressure_kPa=27 * PSI, tongue_N=420 * LB))
+        expected = what_if(basis(job.session, standards()), WhatIfChange(pressure_kPa=27 * PSI, tongue_N=420 * LBF))
         assert d.app.job is not None
         wording = d.app.job.wording
         assert "what if: 27 psi, 420 lb on the tongue" in d.text

@@ -17,6 +17,7 @@ from cornerwalk.tui.widgets.raster import BLOCKS, BRAILLE, Alphabet, Raster
 from cornerwalk.tui.widgets.side import Scene
 from cornerwalk.tui.widgets.side import paint as paint_side
 from tests.support.jobs import worked_case
+from tests.support.units import PSI
 
 ALPHABETS = (BRAILLE, BLOCKS)
 
@@ -94,7 +95,6 @@ def test_words_that_do_not_fit_are_not_written_in_part() -> None:
 # ---- height against pressure ----
 
 LOADED_MM, UNLOADED_MM = 702.5, 742.0
-PSI = 6.894757293168361
 
 
 def plot(*trials: tuple[float, float]) -> AirPlot:
