@@ -33,7 +33,7 @@ class Context:
     """
 
     library: Library
-    own: ActiveSettings
+    active_settings: ActiveSettings
     standards: Callable[[], Standards]
     clock: Callable[[], datetime]
     user: str
@@ -44,12 +44,12 @@ class Context:
     @property
     def settings(self) -> Settings:
         """The settings that hold now."""
-        return self.own.now
+        return self.active_settings.current
 
     @property
     def settings_problem(self) -> SettingsError | None:
         """Why the settings file was not used. While it stands the file is not written."""
-        return self.own.problem
+        return self.active_settings.problem
 
     def for_new_jobs(self) -> Context:
         """The same, what is recorded in the name that the settings have now; jobs that are open keep theirs."""

@@ -75,7 +75,7 @@ def context_in(
     clock = clock if clock is not None else Ticking()
     return Context(
         library=Library(folder, clock=clock, by="MT", disk=disk),
-        own=ActiveSettings(folder / "settings.toml", settings),
+        active_settings=ActiveSettings(folder / "settings.toml", settings),
         standards=standards,
         clock=clock,
         user="MT",

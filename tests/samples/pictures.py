@@ -39,7 +39,7 @@ def _clock() -> datetime:
 def _context(folder: Path) -> Context:
     return Context(
         library=Library(folder, clock=_clock, by="MT"),
-        own=ActiveSettings(folder / "settings.toml", Settings(bell=False)),
+        active_settings=ActiveSettings(folder / "settings.toml", Settings(bell=False)),
         standards=load_standards,
         clock=_clock,
         user="MT",

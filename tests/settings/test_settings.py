@@ -162,7 +162,7 @@ def test_settings_state_facts_of_a_new_job(settings: Settings) -> None:
 )
 def test_units_shown(units: Any, read_in: BareUnit, shown: str) -> None:
     """The setting decides; without one a job is shown in the units it was read in."""
-    assert Settings(units=units).units_shown(read_in) == shown
+    assert Settings(units=units).display_units(read_in) == shown
 
 
 @given(st.text(max_size=40), st.dictionaries(st.text(max_size=10), st.text(max_size=10), max_size=3))
@@ -261,41 +261,41 @@ def test_changes_in_any_order(first: list[str], then: list[str]) -> None:
 
 def test_what_was_changed_elsewhere_meanwhile_stays(tmp_path: Path) -> None:
     """Only what is changed is written: a line that an editor wrote after the program had read the file is kept."""
-    in_use = ActiveSettings.of_file(tmp_path / "settings.toml")
+    in_use = ActiveSettings.from_file(tmp_path / "settings.toml")
     change_settings(in_use.path, {"technician": "MT"})
-    in_use.keep({"theme": "night"})
-    assert in_use.now == load_settings(in_use.path) == Settings(technician="MT", theme="night")
+    in_use.save({"theme": "night"})
+    assert in_use.current == load_settings(in_use.path) == Settings(technician="MT", theme="night")
 
 
 def test_what_was_asked_for_this_once_is_never_written(tmp_path: Path) -> None:
     """Units said before a command hold in this run, and the file does not get them from a change of something else."""
-    in_use = ActiveSettings(tmp_path / "settings.toml", asked={"units": "metric"})
-    in_use.keep({"theme": "night"})
-    assert (in_use.now.units, load_settings(in_use.path).units) == ("metric", "as read")
-    in_use.keep({"units": "both"})
-    assert in_use.now.units == load_settings(in_use.path).units == "both"
+    in_use = ActiveSettings(tmp_path / "settings.toml", overrides={"units": "metric"})
+    in_use.save({"theme": "night"})
+    assert (in_use.current.units, load_settings(in_use.path).units) == ("metric", "as read")
+    in_use.save({"units": "both"})
+    assert in_use.current.units == load_settings(in_use.path).units == "both"
 
 
 def test_a_mistake_that_came_into_the_file_meanwhile(tmp_path: Path) -> None:
     """Nothing is written then, and what held before goes on."""
-    in_use = ActiveSettings.of_file(tmp_path / "settings.toml")
+    in_use = ActiveSettings.from_file(tmp_path / "settings.toml")
     in_use.path.write_text('theme = "dusk"\n', encoding="utf-8")
     with pytest.raises(SettingsError, match="line 1"):
-        in_use.keep({"theme": "night"})
+        in_use.save({"theme": "night"})
     assert in_use.path.read_text("utf-8") == 'theme = "dusk"\n'
-    assert in_use.now == Settings()
+    assert in_use.current == Settings()
 
 
 def test_mending_the_file_is_enough(tmp_path: Path) -> None:
     """Once its owner has mended it, a change is written again, without a new start."""
     path = tmp_path / "settings.toml"
     path.write_text('theme = "dusk"\n', encoding="utf-8")
-    in_use = ActiveSettings.of_file(path)
-    assert in_use.now == Settings()
+    in_use = ActiveSettings.from_file(path)
+    assert in_use.current == Settings()
     path.write_text('theme = "shop"\n', encoding="utf-8")
-    in_use.keep({"bell": False})
+    in_use.save({"bell": False})
     assert in_use.problem is None
-    assert in_use.now == Settings(theme="shop", bell=False)
+    assert in_use.current == Settings(theme="shop", bell=False)
 
 
 def test_a_wrong_key_is_told_with_its_line() -> None:
@@ -348,6 +348,6 @@ def test_every_setting_is_explained() -> None:
     for setting in SETTINGS:
         assert setting.label
         assert setting.about.endswith(".")
-        assert setting.default_told
+        assert setting.default_text
         assert setting.group
         assert setting.default == getattr(Settings(), setting.name)

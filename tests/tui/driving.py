@@ -62,7 +62,7 @@ def context_of(folder: Path, clock: FrozenClock | None = None, **settings: Any) 
     clock = clock or FrozenClock()
     return Context(
         library=Library(folder / "sessions", clock=clock, by="MT"),
-        own=ActiveSettings(folder / "settings.toml", Settings(**{"bell": False, **settings})),
+        active_settings=ActiveSettings(folder / "settings.toml", Settings(**{"bell": False, **settings})),
         standards=lambda: DATA(None),
         clock=clock,
         user="MT",

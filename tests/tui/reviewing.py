@@ -58,7 +58,7 @@ class Bench:
         nowhere = self.folder.parent / "nowhere"
         return Context(
             library=self.library,
-            own=ActiveSettings(nowhere / "settings.toml", Settings(bell=False)),
+            active_settings=ActiveSettings(nowhere / "settings.toml", Settings(bell=False)),
             standards=standards,
             clock=self.clock,
             user="MT",

@@ -23,7 +23,7 @@ def settings_page(folder: Path, act: Act, *, size: tuple[int, int] = (80, 24), *
             await act(driver)
 
     asyncio.run(run())
-    return context.own.path
+    return context.active_settings.path
 
 
 def at(name: str) -> list[str]:
@@ -59,7 +59,7 @@ def test_a_text_is_in_the_file_before_it_is_called_kept(tmp_path: Path) -> None:
         await d.press(*at("side_to_side"))
         await d.type("14 mm")
         await d.press("enter")
-        assert load_settings(d.app.context.own.path).side_to_side == "14 mm"
+        assert load_settings(d.app.context.active_settings.path).side_to_side == "14 mm"
         assert "Kept: one side higher than the other, 14 mm." in " ".join(d.text.split())
 
     settings_page(tmp_path, act, size=(120, 40))
@@ -69,7 +69,7 @@ def test_a_choice_is_one_key_and_holds_at_once(tmp_path: Path) -> None:
     """The look changes as the digit is pressed; undo and redo change it, and the file, back and again."""
 
     async def act(d: Driver) -> None:
-        path = d.app.context.own.path
+        path = d.app.context.active_settings.path
         await d.press(*at("theme"), "3")
         assert (d.app.theme, load_settings(path).theme) == ("night", "night")
         await d.press("f2")
@@ -91,7 +91,7 @@ def test_a_wrong_text_is_refused_with_its_reason_and_stays(tmp_path: Path) -> No
         await d.press("enter")
         assert "the unit kg does not fit here" in d.text
         assert "14 kg" in d.text
-        assert not d.app.context.own.path.exists()
+        assert not d.app.context.active_settings.path.exists()
 
     settings_page(tmp_path, act)
 
@@ -99,20 +99,20 @@ def test_a_wrong_text_is_refused_with_its_reason_and_stays(tmp_path: Path) -> No
 def test_a_file_with_a_mistake_is_not_written_over(tmp_path: Path) -> None:
     """The page says which line is wrong, and changes nothing until its owner has mended it."""
     context = context_of(tmp_path)
-    context.own.path.write_text('theme = "dusk"\n', encoding="utf-8")
+    context.active_settings.path.write_text('theme = "dusk"\n', encoding="utf-8")
     with pytest.raises(SettingsError) as caught:
-        load_settings(context.own.path)
-    context.own.problem = caught.value
+        load_settings(context.active_settings.path)
+    context.active_settings.problem = caught.value
 
     async def run() -> None:
         async with driven(context, SettingsView()) as d:
             assert "line 1: theme" in " ".join(d.text.split())
             await d.press(*at("theme"), "3")
             assert d.app.theme == "day"
-            assert context.own.path.read_text("utf-8") == 'theme = "dusk"\n'
-            context.own.path.write_text('theme = "shop"\n', encoding="utf-8")
+            assert context.active_settings.path.read_text("utf-8") == 'theme = "dusk"\n'
+            context.active_settings.path.write_text('theme = "shop"\n', encoding="utf-8")
             await d.press("3")
-            assert d.app.theme == load_settings(context.own.path).theme == "night"
+            assert d.app.theme == load_settings(context.active_settings.path).theme == "night"
 
     asyncio.run(run())
 
@@ -130,7 +130,7 @@ def test_another_key_holds_at_once_and_a_taken_one_is_refused(tmp_path: Path) ->
         await d.press("enter", "escape")
         await d.type("Ctrl+X")
         await d.press("enter")
-        assert load_settings(d.app.context.own.path).keys == {"job.undo": "Ctrl+X"}
+        assert load_settings(d.app.context.active_settings.path).keys == {"job.undo": "Ctrl+X"}
         await d.press("escape")
         assert d.page == "WalkScreen"
         assert "Ctrl+X undo" in d.text
@@ -155,11 +155,11 @@ def test_units_of_one_run_are_told_and_not_kept(tmp_path: Path) -> None:
     """`--units` stands beside the setting as what it is, and a change of another setting does not write it."""
 
     async def act(d: Driver) -> None:
-        d.app.context.own.asked["units"] = "metric"
+        d.app.context.active_settings.overrides["units"] = "metric"
         await d.press("down", "up")
         assert "This run was started with metric" in " ".join(d.text.split())
         await d.press(*at("theme"), "2")
-        assert load_settings(d.app.context.own.path).units == "as read"
+        assert load_settings(d.app.context.active_settings.path).units == "as read"
 
     settings_page(tmp_path, act, size=(120, 40))
 

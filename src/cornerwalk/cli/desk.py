@@ -102,15 +102,15 @@ class Desk:
         """The settings of the file, and apart from them the units that were said before the command."""
         from cornerwalk.settings import ActiveSettings
 
-        own = ActiveSettings.of_file(self.settings_path, _wrong_keys)
+        own = ActiveSettings.from_file(self.settings_path, _wrong_keys)
         if self.options.units is not None:
-            own.asked["units"] = self.options.units
+            own.overrides["units"] = self.options.units
         return own
 
     @property
     def settings(self) -> Settings:
         """The settings that hold for this command; the defaults where the file is wrong."""
-        return self.own.now
+        return self.own.current
 
     @property
     def settings_problem(self) -> SettingsError | None:
@@ -119,11 +119,11 @@ class Desk:
 
     def units_shown(self, read_in: BareUnit) -> DisplayUnits:
         """The units in which a job is shown whose heights were read in this unit."""
-        return self.settings.units_shown(read_in)
+        return self.settings.display_units(read_in)
 
     def user(self, of_sheet: str = "") -> str:
         """Who records: the technician of the settings, else of the sheet, else the name of the account."""
-        return self.own.kept.technician or of_sheet or _account()
+        return self.own.saved.technician or of_sheet or _account()
 
     # ---- rooms ----
 
@@ -168,7 +168,7 @@ class Desk:
 
         return Context(
             library=library if library is not None else self.library(by=by),
-            own=self.own,
+            active_settings=self.own,
             standards=lambda: self.standards,
             clock=self.clock,
             user=by or self.user(),

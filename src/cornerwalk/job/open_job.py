@@ -159,6 +159,6 @@ class OpenJob:
         return Meaning(session, assess(session, self.standards))
 
     def _words(self) -> Wording:
-        units = self.context.settings.units_shown(self.session.job.unit)
+        units = self.context.settings.display_units(self.session.job.unit)
         graduation_mm = self.session.tape.graduation_mm
         return Wording(units) if graduation_mm is None else Wording.for_tape(units, graduation_mm)

@@ -94,6 +94,6 @@ class OpenJob:
     def _look(self) -> None:
         session = self._file.session
         self.assessment = assess(session, self.standards)
-        units = self.context.settings.units_shown(session.job.unit)
+        units = self.context.settings.display_units(session.job.unit)
         graduation_mm = session.tape.graduation_mm
         self.wording = Wording(units) if graduation_mm is None else Wording.for_tape(units, graduation_mm)

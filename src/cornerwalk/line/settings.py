@@ -43,9 +43,9 @@ class ChangeSettings:
             return Taken(then=Menu(self._context))
         if text.casefold() in ("undo", "u", tr_in("word", "undo").casefold()):
             return self._undo()
-        kept = self._context.own.kept
+        kept = self._context.active_settings.saved
         told, refused = answered(self._context, text)
-        changed = self._context.own.kept
+        changed = self._context.active_settings.saved
         names = [setting.name for setting in SETTINGS]
         before = {name: getattr(kept, name) for name in names if getattr(kept, name) != getattr(changed, name)}
         self._before = before or self._before
@@ -72,7 +72,10 @@ def settings(at: Typed) -> Reply:
 
 def listed(context: Context) -> tuple[str, ...]:
     """Every setting as it is kept, and the file."""
-    return (*(_stands(context, setting.name) for setting in SETTINGS), tr("In the file {path}", path=context.own.path))
+    return (
+        *(_stands(context, setting.name) for setting in SETTINGS),
+        tr("In the file {path}", path=context.active_settings.path),
+    )
 
 
 def answered(context: Context, text: str) -> tuple[tuple[str, ...], bool]:
@@ -83,21 +86,21 @@ def answered(context: Context, text: str) -> tuple[tuple[str, ...], bool]:
     if setting is not None and not value.strip():
         choices = ", ".join(value_text(choice) for choice in setting.choices)
         about = (setting.about, *((tr("Choices: {choices}.", choices=choices),) if choices else ()))
-        return (_stands(context, name), *about, effect_text(setting.holds)), False
+        return (_stands(context, name), *about, effect_text(setting.effect)), False
     try:
-        wanted = changes_for(context.own.kept, name, "" if value.strip() == "-" else value)
+        wanted = changes_for(context.active_settings.saved, name, "" if value.strip() == "-" else value)
     except (SettingValueError, QuantityError) as error:
         return (tr(error.template, **error.fields),), True
     trouble = _kept(context, wanted)
     if trouble or setting is None:
         return trouble, bool(trouble)
-    return (tr("Kept: {what}.", what=_stands(context, name)), effect_text(setting.holds)), False
+    return (tr("Kept: {what}.", what=_stands(context, name)), effect_text(setting.effect)), False
 
 
 def _kept(context: Context, wanted: Mapping[str, Any]) -> tuple[str, ...]:
     """Write them; why not, where that failed."""
     try:
-        context.own.keep(wanted)
+        context.active_settings.save(wanted)
     except SettingsError as error:
         return tuple(error.lines(tr))
     except OSError as error:
@@ -107,7 +110,7 @@ def _kept(context: Context, wanted: Mapping[str, Any]) -> tuple[str, ...]:
 
 def _stands(context: Context, name: str) -> str:
     setting = SETTING_BY_NAME[name]
-    value = setting_text(context.own.kept, name) or setting.default_told
+    value = setting_text(context.active_settings.saved, name) or setting.default_text
     return tr("{label} ({name}): {value}", name=name, value=value, label=setting.label)
 
 

@@ -66,7 +66,7 @@ _LIKELY_HEIGHTS = (range(350, 1201), range(100, 2501))
 class ParsedLength(NamedTuple):
     """A text understood: its scan, the unit that holds for its last figure, and the value."""
 
-    scanned: Expression
+    expression: Expression
     unit: str
     value: Length
 
@@ -115,9 +115,9 @@ def read_altitude(text: str, bare: str | None = None) -> Length:
 
 def _height(text: str, bare: BareUnit) -> Length:
     typed = parse_length(text, bare, example=_HEIGHT_EXAMPLES.get(bare, "30 1/2"))
-    for part in typed.scanned.parts:
-        if part.figure.form == "fraction" and part.figure.value.denominator not in _TAPE_DENOMINATORS:
-            raise UnknownTapeMark(text, candidates=_shorten_denominator(typed.scanned.text, part))
+    for part in typed.expression.terms:
+        if part.numeral.form == "fraction" and part.numeral.value.denominator not in _TAPE_DENOMINATORS:
+            raise UnknownTapeMark(text, candidates=_shorten_denominator(typed.expression.text, part))
     height = unsigned_value(typed)
     if height > LARGEST_HEIGHT:
         raise TooHigh(text, candidates=_likely_heights(typed), most="2.5 m (98.4 in)")
@@ -130,7 +130,7 @@ def _unsigned_length(text: str, bare: str | None) -> Length:
     typed = parse_length(text, bare, example="119 in")
     length = unsigned_value(typed)
     if length > LARGEST_LENGTH:
-        stated = typed.scanned.parts[0].unit
+        stated = typed.expression.terms[0].unit
         raise TooLarge(text, candidates=() if stated else tuple(_in_other_units(typed).values()), most="100 m (328 ft)")
     return length
 
@@ -138,16 +138,16 @@ def _unsigned_length(text: str, bare: str | None) -> Length:
 def _signed_length(text: str, bare: str | None) -> Length:
     value, side = split_side(normalize(text, "2 in below"))
     typed = parse_length(value, bare, example="-2 1/8 in")
-    if side and typed.scanned.sign:
+    if side and typed.expression.sign:
         raise SignAndSide(text)
     if typed.value > LARGEST_LENGTH:
         raise TooLarge(text, most="100 m (328 ft)")
-    return -typed.value if "-" in (side, typed.scanned.sign) else typed.value
+    return -typed.value if "-" in (side, typed.expression.sign) else typed.value
 
 
 def _altitude(text: str, bare: str | None) -> Length:
     typed = parse_length(text, bare, example="1600 m")
-    altitude = -typed.value if typed.scanned.sign == "-" else typed.value
+    altitude = -typed.value if typed.expression.sign == "-" else typed.value
     if altitude > HIGHEST_ALTITUDE:
         raise TooLarge(text, most="9000 m (29528 ft)")
     if altitude < LOWEST_ALTITUDE:
@@ -165,7 +165,7 @@ def split_side(text: str) -> tuple[str, str]:
 
 def unsigned_value(typed: ParsedLength) -> Length:
     """The value of a text that may not carry a sign."""
-    text, sign = typed.scanned.text, typed.scanned.sign
+    text, sign = typed.expression.text, typed.expression.sign
     if sign:
         raise (BelowZero if sign == "-" else UnexpectedSign)(text, candidates=(text[1:].lstrip(),))
     return typed.value
@@ -180,10 +180,10 @@ def parse_length(text: str, bare: str | None, example: str) -> ParsedLength:
     """
     bare_unit = None if bare is None else _bare_unit(bare)
     scanned = parse(normalize(text, example), example, bare_unit)
-    for part in scanned.parts:
+    for part in scanned.terms:
         if part.unit and part.unit not in _UNITS:
             raise _unknown_unit_error(scanned, part)
-    first, *rest = scanned.parts
+    first, *rest = scanned.terms
     if not rest:
         unit = _UNITS.get(first.unit) or _unit_of_bare(scanned, first, bare_unit)
         return ParsedLength(scanned, unit, _length(scanned, first, unit))
@@ -199,22 +199,22 @@ def _bare_unit(bare: str) -> str:
 
 
 def _length(scanned: Expression, part: Term, unit: str) -> Length:
-    if part.figure.form in INCH_FORMS and unit != "inch":
-        raise InchesOnly(scanned.text, candidates=(f"{scanned.sign}{format_mixed(part.figure.value)} in",))
-    return Length(part.figure.value * _MM[unit])
+    if part.numeral.form in INCH_FORMS and unit != "inch":
+        raise InchesOnly(scanned.text, candidates=(f"{scanned.sign}{format_mixed(part.numeral.value)} in",))
+    return Length(part.numeral.value * _MM[unit])
 
 
 def _unit_of_bare(scanned: Expression, part: Term, bare: str | None) -> str:
     """The unit of a figure typed without one."""
     text = scanned.text
-    if part.figure.form in INCH_FORMS:
+    if part.numeral.form in INCH_FORMS:
         if bare in (None, "inch"):
             return "inch"
         raise InchesOnly(text, candidates=(f"{text} in",))
     if bare is None:
         inches = f"{text} in"
         raise MissingUnit(text, candidates=(inches,) * ("/" in text), first=inches, second=f"{text} mm")
-    if part.figure.form == "fraction" and bare in _METRIC:
+    if part.numeral.form == "fraction" and bare in _METRIC:
         inches, metric = f"{text} in", f"{text} {bare}"
         raise FractionWithoutUnit(text, candidates=(inches, metric), as_inches=inches, as_metric=metric)
     return bare
@@ -222,9 +222,9 @@ def _unit_of_bare(scanned: Expression, part: Term, bare: str | None) -> str:
 
 def _feet_and_inches(scanned: Expression, feet: Term, inches: Term) -> Length:
     length = _length(scanned, feet, "ft") + _length(scanned, inches, "inch")
-    if feet.figure.form == "fraction" or feet.figure.value.denominator != 1:
+    if feet.numeral.form == "fraction" or feet.numeral.value.denominator != 1:
         raise MixedUnits(scanned.text, candidates=(f"{scanned.sign}{format_mixed(length.exact_inches)} in",))
-    if inches.figure.value >= 12:
+    if inches.numeral.value >= 12:
         whole, rest = divmod(length.exact_inches, 12)
         raise TooManyInches(scanned.text, candidates=(f"{scanned.sign}{whole} ft {format_mixed(rest)} in",))
     return length
@@ -232,14 +232,14 @@ def _feet_and_inches(scanned: Expression, feet: Term, inches: Term) -> Length:
 
 def _multiple_terms_error(scanned: Expression) -> QuantityError:
     """Why several figures make no length, with the sum where it is plain what was meant."""
-    units = [_UNITS.get(part.unit, "") for part in scanned.parts]
+    units = [_UNITS.get(part.unit, "") for part in scanned.terms]
     if "" in units[:-1] or len(units) > 2:
         return MoreThanOne(scanned.text, example="30 1/2")
-    (first, second), (unit, last) = (part.figure for part in scanned.parts), units
+    (first, second), (unit, last) = (part.numeral for part in scanned.terms), units
     if not last:
         joined = format_mixed(first.value + second.value)
         fits = first.value.denominator == 1 and second.value < 1 and second.form == "fraction"
-        candidates = (f"{scanned.sign}{joined} {scanned.parts[0].unit}",) if fits else ()
+        candidates = (f"{scanned.sign}{joined} {scanned.terms[0].unit}",) if fits else ()
         return MoreThanOne(scanned.text, candidates=candidates, example="30 1/2")
     metric = unit in _METRIC and last in _METRIC and _MM[unit] > _MM[last]
     total = format_mixed((first.value * _MM[unit] + second.value * _MM[last]) / _MM[last])
@@ -247,25 +247,25 @@ def _multiple_terms_error(scanned: Expression) -> QuantityError:
 
 
 def _unknown_unit_error(scanned: Expression, part: Term) -> UnknownUnit:
-    meant = suggest_unit(part.unit, _UNITS) if len(scanned.parts) == 1 else None
-    candidates = (f"{scanned.text[: part.figure.end]} {_SHOWN[meant]}",) if meant else ()
+    meant = suggest_unit(part.unit, _UNITS) if len(scanned.terms) == 1 else None
+    candidates = (f"{scanned.text[: part.numeral.end]} {_SHOWN[meant]}",) if meant else ()
     return UnknownUnit(scanned.text, candidates=candidates, unit=part.unit, known=_KNOWN)
 
 
 def _in_other_units(typed: ParsedLength) -> dict[Fraction, str]:
     """A lone figure in each unit a tape may have: its millimetres → the text."""
-    if len(typed.scanned.parts) > 1:
+    if len(typed.expression.terms) > 1:
         return {}
-    figure = typed.scanned.parts[0].figure
-    shown = typed.scanned.text[: figure.end]
+    figure = typed.expression.terms[0].numeral
+    shown = typed.expression.text[: figure.end]
     units = ("mm", "cm", "inch") if figure.form == "decimal" else ("inch",)
     return {figure.value * _MM[unit]: f"{shown} {_SHOWN[unit]}" for unit in units}
 
 
 def _shorten_denominator(text: str, part: Term) -> tuple[str, ...]:
     """A fraction with the digits left off that ran into it from the next reading: `30 7/831` → `30 7/8`."""
-    before, _, below = text[: part.figure.end].rpartition("/")
-    after = text[part.figure.end :]
+    before, _, below = text[: part.numeral.end].rpartition("/")
+    after = text[part.numeral.end :]
     below = below.lstrip()
     shorter = (below[:count] for count in (2, 1))
     return tuple(

@@ -73,7 +73,7 @@ class Numeral(NamedTuple):
 class Term(NamedTuple):
     """A figure with its unit."""
 
-    figure: Numeral
+    numeral: Numeral
     unit: str
     """As typed, without spaces, dots and joining marks, in small letters; empty where none was typed."""
 
@@ -85,7 +85,7 @@ class Expression(NamedTuple):
     """The cleaned text the positions refer to."""
     sign: str
     """"+", "-" or nothing."""
-    parts: tuple[Term, ...]
+    terms: tuple[Term, ...]
 
 
 def parse(text: str, example: str, bare: str | None = None) -> Expression:

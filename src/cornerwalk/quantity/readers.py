@@ -43,12 +43,12 @@ class _Kind(NamedTuple):
     @property
     def units(self) -> dict[str, str]:
         """Spelling → unit of `convert`."""
-        return {spelling: unit.name for unit in self.typed for spelling in unit.spelled.split()}
+        return {spelling: unit.name for unit in self.typed for spelling in unit.spellings.split()}
 
     @property
     def shown(self) -> dict[str, str]:
         """Unit of `convert` → how it is written."""
-        return {unit.name: unit.shown for unit in self.typed}
+        return {unit.name: unit.symbol for unit in self.typed}
 
     @property
     def known(self) -> str:
@@ -188,9 +188,9 @@ def _parse_one(text: str, kind: _Kind, bare: str | None) -> Fraction:
     if kind.sides:
         typed, side = split_side(typed)
     scanned = _parse(typed, kind)
-    if len(scanned.parts) > 1:
-        raise (MixedUnits if scanned.parts[1].unit else MoreThanOne)(text, example="2 1/2")
-    (part,) = scanned.parts
+    if len(scanned.terms) > 1:
+        raise (MixedUnits if scanned.terms[1].unit else MoreThanOne)(text, example="2 1/2")
+    (part,) = scanned.terms
     unit = kind.units.get(part.unit, bare_unit)
     if unit is None:
         written = [f"{typed} {name}" for name in kind.shown.values()]
@@ -199,7 +199,7 @@ def _parse_one(text: str, kind: _Kind, bare: str | None) -> Fraction:
         raise MissingUnit(text, first=written[0], second=written[1])
     if side and scanned.sign:
         raise SignAndSide(text)
-    magnitude = -part.figure.value if "-" in (side, scanned.sign) else part.figure.value
+    magnitude = -part.numeral.value if "-" in (side, scanned.sign) else part.numeral.value
     return _within_limits(scanned, kind, magnitude if unit == kind.base else convert(magnitude, unit, kind.base))
 
 
@@ -207,15 +207,15 @@ def _hours(text: str, bare: str | None) -> Fraction:
     bare_unit = _bare_unit(_HOURS, bare)
     scanned = _parse(normalize(text, _HOURS.example), _HOURS)
     total, larger = Fraction(0), Fraction(10**6)
-    for part in scanned.parts:
-        unit = _HOURS.units.get(part.unit, bare_unit if len(scanned.parts) == 1 else None)
+    for part in scanned.terms:
+        unit = _HOURS.units.get(part.unit, bare_unit if len(scanned.terms) == 1 else None)
         if unit is None:
             minutes = f"{scanned.text} min"
             raise MissingUnit(text, candidates=(minutes,) if total else (), first=f"{scanned.text} h", second=minutes)
         if _HOURS_IN[unit] >= larger:
             raise MixedUnits(text)
         larger = _HOURS_IN[unit]
-        total += part.figure.value * larger
+        total += part.numeral.value * larger
     return _within_limits(scanned, _HOURS, -total if scanned.sign == "-" else total)
 
 
@@ -230,17 +230,17 @@ def _bare_unit(kind: _Kind, bare: str | None) -> str | None:
 def _parse(typed: str, kind: _Kind) -> Expression:
     """The text taken apart, with units that are known to this kind and no form that only inches have."""
     scanned = parse(typed, kind.example)
-    for part in scanned.parts:
+    for part in scanned.terms:
         if part.unit and part.unit not in kind.units:
             raise _unknown_unit_error(scanned, part.unit, kind)
-        if part.figure.form in INCH_FORMS:
+        if part.numeral.form in INCH_FORMS:
             raise UnreadableText(typed, example=kind.example)
     return scanned
 
 
 def _unknown_unit_error(scanned: Expression, typed: str, kind: _Kind) -> UnknownUnit:
-    meant = suggest_unit(typed, kind.units) if len(scanned.parts) == 1 else None
-    figure = scanned.text[: scanned.parts[0].figure.end]
+    meant = suggest_unit(typed, kind.units) if len(scanned.terms) == 1 else None
+    figure = scanned.text[: scanned.terms[0].numeral.end]
     candidates = (f"{figure} {kind.shown[meant]}",) if meant else ()
     return UnknownUnit(scanned.text, candidates=candidates, unit=typed, known=kind.known)
 
@@ -253,7 +253,7 @@ def _within_limits(scanned: Expression, kind: _Kind, value: Fraction) -> Fractio
         )
     if value > most:
         others = tuple(f"{scanned.text} {written}" for written in kind.shown.values())
-        raise TooLarge(scanned.text, candidates=others if not scanned.parts[0].unit else (), most=most_shown)
+        raise TooLarge(scanned.text, candidates=others if not scanned.terms[0].unit else (), most=most_shown)
     if value < least:
         raise TooSmall(scanned.text, least=least_shown)
     return value

@@ -22,9 +22,9 @@ class Unit(NamedTuple):
     """
 
     name: str
-    shown: str
-    spelled: str
-    defined: str
+    symbol: str
+    spellings: str
+    definition: str
 
 
 # Exact definitions: the international inch and pound, standard gravity, the bar, the Celsius zero. Only what this
@@ -129,6 +129,6 @@ def _registry() -> pint.UnitRegistry[Fraction]:
     import pint
 
     registry: pint.UnitRegistry[Fraction] = pint.UnitRegistry(None, non_int_type=Fraction)
-    typed = (f"{unit.name} = {unit.defined}" for unit in TYPED_UNITS)
+    typed = (f"{unit.name} = {unit.definition}" for unit in TYPED_UNITS)
     registry.load_definitions([*_BASE_DEFINITIONS.strip().splitlines(), *typed])
     return registry

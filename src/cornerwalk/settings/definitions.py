@@ -33,7 +33,7 @@ class Setting:
     name: str
     kind: Kind
     group: Group
-    holds: EffectTime
+    effect: EffectTime
     choices: tuple[str, ...] = ()
     example: str = ""
 
@@ -54,7 +54,7 @@ class Setting:
         return value
 
     @property
-    def default_told(self) -> str:
+    def default_text(self) -> str:
         """What holds where nothing is set, in words."""
         return value_text(self.default) if self.default != "" else _unset()[self.name]
 
@@ -65,7 +65,7 @@ _DEFAULTS: dict[str, Any] = {
 
 
 def _setting(name: str, kind: Kind, group: Group, holds: EffectTime, *choices: str, example: str = "") -> Setting:
-    return Setting(name=name, kind=kind, group=group, holds=holds, choices=choices, example=example)
+    return Setting(name=name, kind=kind, group=group, effect=holds, choices=choices, example=example)
 
 
 SETTINGS: tuple[Setting, ...] = (

@@ -104,7 +104,7 @@ def _value(table: TomlTable, setting: Setting) -> str | bool | None:
         return table.choice(setting.name, setting.choices)
     text = table.text(setting.name)
     if text is not None:
-        table.understood(setting.name, text, lambda typed: check_text(setting, typed))
+        table.parse(setting.name, text, lambda typed: check_text(setting, typed))
     return text
 
 
@@ -236,28 +236,28 @@ class ActiveSettings:
 
     Attributes:
         path: the settings file; it need not exist.
-        kept: as the file has them, or the defaults where it cannot be read.
+        saved: as the file has them, or the defaults where it cannot be read.
         problem: why the file was not used. While it stands the file is not written.
-        asked: values of this run only, by name, such as the units said before a command. They are never written.
+        overrides: values of this run only, by name, such as the units said before a command. They are never written.
     """
 
     def __init__(
         self,
         path: Path,
-        kept: Settings | None = None,
+        saved: Settings | None = None,
         *,
         problem: SettingsError | None = None,
-        asked: Mapping[str, Any] | None = None,
+        overrides: Mapping[str, Any] | None = None,
         check_keys: KeyCheck = accept_all_keys,
     ) -> None:
         self.path = path
-        self.kept = kept if kept is not None else Settings()
+        self.saved = saved if saved is not None else Settings()
         self.problem = problem
-        self.asked = dict(asked or {})
+        self.overrides = dict(overrides or {})
         self._check_keys = check_keys
 
     @classmethod
-    def of_file(cls, path: Path, check_keys: KeyCheck = accept_all_keys) -> ActiveSettings:
+    def from_file(cls, path: Path, check_keys: KeyCheck = accept_all_keys) -> ActiveSettings:
         """The settings of a file, or the defaults and why."""
         try:
             return cls(path, load_settings(path, check_keys), check_keys=check_keys)
@@ -265,17 +265,17 @@ class ActiveSettings:
             return cls(path, problem=error, check_keys=check_keys)
 
     @property
-    def now(self) -> Settings:
+    def current(self) -> Settings:
         """What holds in this run."""
-        return replace(self.kept, **self.asked) if self.asked else self.kept
+        return replace(self.saved, **self.overrides) if self.overrides else self.saved
 
-    def keep(self, changes: Mapping[str, Any]) -> None:
+    def save(self, changes: Mapping[str, Any]) -> None:
         """Write these values, by name; what was asked for this once gives way to them.
 
         Raises:
             SettingsError: the file holds a mistake, or a value is wrong; nothing was written.
             OSError: it cannot be written.
         """
-        self.kept = change_settings(self.path, changes, self._check_keys)
+        self.saved = change_settings(self.path, changes, self._check_keys)
         self.problem = None
-        self.asked = {name: value for name, value in self.asked.items() if name not in changes}
+        self.overrides = {name: value for name, value in self.overrides.items() if name not in changes}

@@ -47,7 +47,7 @@ class Settings:
     say_back: bool = False
     keys: Mapping[str, str] = field(default_factory=dict)
 
-    def units_shown(self, read_in: BareUnit) -> DisplayUnits:
+    def display_units(self, read_in: BareUnit) -> DisplayUnits:
         """The units in which a job is shown whose heights were read in this unit."""
         if self.units != "as read":
             return self.units

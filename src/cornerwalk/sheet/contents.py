@@ -47,7 +47,7 @@ class DefaultUnit:
         self.unit = unit
         self._told = False
 
-    def reading(self, reader: Callable[[str, BareUnit], T]) -> Callable[[str], T]:
+    def bind(self, reader: Callable[[str, BareUnit], T]) -> Callable[[str], T]:
         """`reader` with the unit filled in.
 
         The result raises what `reader` raises, and EntryError for the first text whose meaning hangs on a unit that
@@ -101,7 +101,7 @@ def read_facts(table: TomlTable, part: str, bare: DefaultUnit) -> Iterator[FactS
         text = _fact_text(table, fact)
         if not text:
             continue
-        stated = table.understood(fact.key, text, bare.reading(partial(state_fact, fact.name)))
+        stated = table.parse(fact.key, text, bare.bind(partial(state_fact, fact.name)))
         if stated is not None:
             yield stated
 
@@ -132,11 +132,11 @@ def read_load(table: TomlTable, bare: DefaultUnit) -> LoadStated | None:
     key = places[0]
     place = table.text(key) or ""
     # Each text is tried by itself first, so that a refusal names the key it stands under.
-    tried = bare.reading(lambda text, unit: state_load("load", text, place="1 m", side="behind", unit=unit))
-    if table.understood("weight", weight, tried) is None:
+    tried = bare.bind(lambda text, unit: state_load("load", text, place="1 m", side="behind", unit=unit))
+    if table.parse("weight", weight, tried) is None:
         return None
-    return table.understood(
+    return table.parse(
         key,
         place,
-        bare.reading(lambda text, unit: state_load(name, weight, place=text, side=_SIDE_OF_KEY[key], unit=unit)),
+        bare.bind(lambda text, unit: state_load(name, weight, place=text, side=_SIDE_OF_KEY[key], unit=unit)),
     )

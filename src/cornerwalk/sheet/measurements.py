@@ -86,7 +86,7 @@ def _lines_tested(table: TomlTable) -> dict[Line, str]:
 
 def _hold_time(table: TomlTable, at: datetime, *, ended: bool) -> _HoldTime:
     text = table.number_text("hours")
-    hours = None if text is None else table.understood("hours", text, read_hours)
+    hours = None if text is None else table.parse("hours", text, read_hours)
     start, end = (_moment(table, key, at) for key in ("time_before", "time_after"))
     if hours is not None:
         return _HoldTime(start or at, (start or at) + timedelta(hours=float(hours)), float(hours))
@@ -118,12 +118,12 @@ def _reading(
     table: TomlTable, bare: DefaultUnit, line: Line, suffix: str, moment: Literal["before", "after"], span: _HoldTime
 ) -> Iterator[LeakRead]:
     key = f"{moment}{suffix}"
-    pressure = table.read(key, bare.reading(lambda t, unit: read_pressure(t, bare=bare_units(unit)["pressure"])))
+    pressure = table.read(key, bare.bind(lambda t, unit: read_pressure(t, bare=bare_units(unit)["pressure"])))
     if pressure is None:
         return
     warmth = f"temperature_{moment}"
     temperature = table.read(
-        warmth, bare.reading(lambda t, unit: read_temperature(t, bare="degF" if unit == "inch" else "degC"))
+        warmth, bare.bind(lambda t, unit: read_temperature(t, bare="degF" if unit == "inch" else "degC"))
     )
     at_end = moment == "after"
     yield LeakRead(
@@ -157,7 +157,7 @@ def read_weighing(table: TomlTable, bare: DefaultUnit) -> WeighingRecorded | Non
             table.missing("a weighing needs its name: {choices}", choices=", ".join(WEIGHINGS))
         return None
     weights = {
-        where: table.read(where, bare.reading(lambda t, unit: read_force(t, bare=bare_units(unit)["force"])))
+        where: table.read(where, bare.bind(lambda t, unit: read_force(t, bare=bare_units(unit)["force"])))
         for where in WEIGHING_KEYS[1:]
     }
     if all(weight is None for weight in weights.values()):

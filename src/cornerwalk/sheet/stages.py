@@ -64,7 +64,7 @@ def read_height_entry(text: str, bare: DefaultUnit) -> HeightEntry:
     Raises:
         QuantityError, EntryError: it is none, or nothing says its unit.
     """
-    return HeightEntry(text, bare.reading(read_height)(text).mm)
+    return HeightEntry(text, bare.bind(read_height)(text).mm)
 
 
 def read_pressure_entry(text: str, bare: DefaultUnit) -> PressureEntry:
@@ -73,9 +73,7 @@ def read_pressure_entry(text: str, bare: DefaultUnit) -> PressureEntry:
     Raises:
         QuantityError, EntryError: it is none, or nothing says its unit.
     """
-    return PressureEntry(
-        text, bare.reading(lambda t, unit: read_pressure(t, bare=bare_units(unit)["pressure"]))(text).kPa
-    )
+    return PressureEntry(text, bare.bind(lambda t, unit: read_pressure(t, bare=bare_units(unit)["pressure"]))(text).kPa)
 
 
 def stage_begun(key: StageKey, air: Mapping[str, PressureEntry]) -> StageBegun:
@@ -152,8 +150,7 @@ class StageReader:
         found: dict[Corner, list[HeightEntry]] = {}
         for corner in CORNERS:
             typed = [
-                table.understood(corner, text, lambda t: read_height_entry(t, self.bare))
-                for text in table.texts(corner)
+                table.parse(corner, text, lambda t: read_height_entry(t, self.bare)) for text in table.texts(corner)
             ]
             found[corner] = [height for height in typed if height is not None]
         return found
@@ -172,7 +169,7 @@ class StageReader:
                 skips.wrong(corner, "a skipped corner needs a reason, for whoever reads this later")
 
     def _lamps(self, table: TomlTable, key: StageKey) -> Iterator[Event]:
-        mark = table.read("mark", self.bare.reading(lambda t, unit: read_signed_length(t, bare=unit)))
+        mark = table.read("mark", self.bare.bind(lambda t, unit: read_signed_length(t, bare=unit)))
         if mark is not None:
             entered = table.text("mark") or ""
             yield MarkRead(stage=key[0], number=key[1], entered=entered, above_mm=mark.mm)

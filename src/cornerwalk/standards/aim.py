@@ -117,7 +117,7 @@ class AimRule:
     def band_percent(self, height_mm: float | None = None) -> Band | None:
         """The limits for a lamp whose `datum` is at this height, vehicle unladen; None as `why_no_band` says.
 
-        >>> square = Line(at_zero=1.45, per_metre=-2.17)
+        >>> square = LinearLimit(at_zero=1.45, per_metre=-2.17)
         >>> piece = BandPiece(upper=square, lower=None, from_mm=900, to_mm=1200, to_included=True, standing="own")
         >>> rule = AimRule(id="x", title="", source="", standing="own", datum="lower edge", pieces=(piece,))
         >>> round(rule.band_percent(1000.0).upper_percent, 9)

@@ -100,9 +100,9 @@ class TomlTable:
     def read(self, key: str, reader: Callable[[str], T]) -> T | None:
         """What `reader` makes of the text of `key`; its refusal becomes a problem."""
         text = self.text(key)
-        return None if text is None else self.understood(key, text, reader)
+        return None if text is None else self.parse(key, text, reader)
 
-    def understood(self, key: str, text: str, reader: Callable[[str], T]) -> T | None:
+    def parse(self, key: str, text: str, reader: Callable[[str], T]) -> T | None:
         """What `reader` makes of a text that stands under `key`; its refusal becomes a problem."""
         try:
             return reader(text)

@@ -57,21 +57,21 @@ def setting_lines(context: Context) -> tuple[SettingLine, ...]:
     """Every setting as it is kept, then every key that can be another."""
     return (
         *(_line(setting, context) for setting in SETTINGS),
-        *(_key_line(key, context.own.kept.keys) for key in TABLE if not key.id.endswith(".enter")),
+        *(_key_line(key, context.active_settings.saved.keys) for key in TABLE if not key.id.endswith(".enter")),
     )
 
 
 def _line(setting: Setting, context: Context) -> SettingLine:
-    kept = context.own.kept
+    kept = context.active_settings.saved
     return SettingLine(
         name=setting.name,
         label=setting.label,
         group=group_name(setting.group),
-        stands=harmless(setting_text(kept, setting.name)) or setting.default_told,
+        stands=harmless(setting_text(kept, setting.name)) or setting.default_text,
         own=getattr(kept, setting.name) != setting.default,
         about=setting.about,
-        default=setting.default_told,
-        holds=effect_text(setting.holds),
+        default=setting.default_text,
+        holds=effect_text(setting.effect),
         options=_options(setting, context),
         example=setting.example,
     )
@@ -115,7 +115,7 @@ def changes(context: Context, line: SettingLine, text: str) -> Mapping[str, Any]
     Raises:
         SettingValueError, QuantityError: the line does not take it.
     """
-    found = changes_for(context.own.kept, line.name, text)
+    found = changes_for(context.active_settings.saved, line.name, text)
     if line.name.startswith(KEY_PREFIX):
         wrong = next(mistakes(found["keys"]), None)
         if wrong is not None:

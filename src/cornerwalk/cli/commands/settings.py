@@ -55,7 +55,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
         return show(desk, lambda: _opened(desk), title=tr("Settings"))
     if desk.settings_problem is not None:
         return BAD_INPUT
-    say(settings_text(desk.own.kept).rstrip("\n"))
+    say(settings_text(desk.own.saved).rstrip("\n"))
     tell(tr("In the file {path}", path=desk.settings_path))
     return DONE
 
@@ -71,19 +71,19 @@ def _one(arguments: Namespace, desk: Desk) -> int:
     from cornerwalk.settings import SETTING_BY_NAME, SettingValueError, changes_for, effect_text, setting_text
 
     try:
-        wanted = changes_for(desk.own.kept, arguments.name, arguments.value or "")
+        wanted = changes_for(desk.own.saved, arguments.name, arguments.value or "")
     except (SettingValueError, QuantityError) as error:
         raise CommandError(error.template, **error.fields) from error
     if arguments.value is not None:
         _refuse_wrong_keys(arguments.name, wanted)
-        desk.own.keep(wanted)
+        desk.own.save(wanted)
         setting = SETTING_BY_NAME.get(arguments.name)
-        tell(tr("Kept in {path}.", path=desk.settings_path), *((effect_text(setting.holds),) if setting else ()))
+        tell(tr("Kept in {path}.", path=desk.settings_path), *((effect_text(setting.effect),) if setting else ()))
         return DONE
     if arguments.name in SETTING_BY_NAME:
-        say(setting_text(desk.own.kept, arguments.name) or SETTING_BY_NAME[arguments.name].default_told)
+        say(setting_text(desk.own.saved, arguments.name) or SETTING_BY_NAME[arguments.name].default_text)
     else:
-        say(desk.own.kept.keys.get(arguments.name.partition(".")[2], ""))
+        say(desk.own.saved.keys.get(arguments.name.partition(".")[2], ""))
     return DONE
 
 

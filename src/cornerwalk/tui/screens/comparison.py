@@ -84,7 +84,7 @@ class ComparisonScreen(ReadingScreen):
 
     def _show(self) -> None:
         one, other = self._jobs[0], self._jobs[-1]
-        units = self.context.settings.units_shown(one.session.job.unit)
+        units = self.context.settings.display_units(one.session.job.unit)
         wording = Wording.for_tape(units, one.assessment.reading.graduation_mm)
         page = comparison_page(self._comparison(), wording, self._names(one, other))
         if self._stages is not None:

@@ -93,7 +93,7 @@ class ReportScreen(ReadingScreen):
         if stored is None or assessment is None:
             return None
         session = stored.session
-        units = self.context.settings.units_shown(session.job.unit)
+        units = self.context.settings.display_units(session.job.unit)
         wording = Wording.for_tape(units, assessment.reading.graduation_mm)
         checklists = load_checklists(self.context.checklists_folder)
         if self._for == "customer":

@@ -66,7 +66,7 @@ class SettingsScreen(Page):
                "to what it was at first.", undo_key=key_shown("settings.undo"), redo_key=key_shown("settings.redo"),
                default_key=key_shown("settings.default")),
             tr("All of it is one text file that any editor opens; your comments in it stay: {path}",
-               path=self.context.own.path),
+               path=self.context.active_settings.path),
         )  # fmt: skip
 
     def compose_page(self) -> ComposeResult:
@@ -135,9 +135,9 @@ class SettingsScreen(Page):
         return (Notice(tr("Enter keeps it"), part="quiet"),)
 
     def _about(self) -> tuple[Notice, ...]:
-        line, asked = self.line, self.context.own.asked
+        line, asked = self.line, self.context.active_settings.overrides
         told = [Notice(line.stands, tr("Now"), "strong", "quiet")]
-        title = about_rule(self.context, self.context.own.kept.aim_rule) if line.name == "aim_rule" else ""
+        title = about_rule(self.context, self.context.active_settings.saved.aim_rule) if line.name == "aim_rule" else ""
         if title:
             told.append(Notice(title, "", "quiet"))
         if line.name in asked:
@@ -196,7 +196,7 @@ class SettingsScreen(Page):
         except (SettingValueError, QuantityError) as error:
             self.refuse(_refusal(error))
             return
-        before = {name: getattr(self.context.own.kept, name) for name in wanted}
+        before = {name: getattr(self.context.active_settings.saved, name) for name in wanted}
         if before == wanted:
             self._go(self._at + 1)
         elif self._keep(wanted):
@@ -208,7 +208,7 @@ class SettingsScreen(Page):
     def _keep(self, wanted: Mapping[str, Any]) -> bool:
         """Write it and let it hold; whether the file took it."""
         try:
-            self.context.own.keep(wanted)
+            self.context.active_settings.save(wanted)
         except SettingsError as error:
             self.refuse(error.lines(tr)[0])
         except OSError as error:
