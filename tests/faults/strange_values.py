@@ -17,6 +17,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from cornerwalk.assess import assess
+from cornerwalk.job.replay_steps import Steps
 from cornerwalk.report.audit import audit
 from cornerwalk.report.csv_out import results_csv
 from cornerwalk.report.customer import customer_sheet
@@ -27,8 +28,7 @@ from cornerwalk.samples import sample_folder
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.store import StoredSession, StoreError
 from cornerwalk.store.loader import load_session
-from cornerwalk.wording.steps import Steps
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from tests.faults.strange_files import PATH, forged
 from tests.support.jobs import standards
 

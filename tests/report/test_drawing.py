@@ -10,7 +10,7 @@ from hypothesis import given, settings
 
 from cornerwalk.report.drawing import Circle, Label, Line, Polygon, plan_drawing, side_drawings
 from cornerwalk.report.geometry import SideView, side_views
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from tests.support.anything import jobs
 from tests.support.jobs import InventedJob, worked_case
 

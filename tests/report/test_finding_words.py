@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from cornerwalk.assess import findings as emitter
 from cornerwalk.assess.assessment import Finding, Level
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.findings import finding_text
-from cornerwalk.wording.wording import Wording
 from cornerwalk.words.findings import FindingWords, finding_words
 
 WORDING = Wording("inch")

@@ -6,8 +6,8 @@ import pytest
 
 from cornerwalk.session.events import HeightRead, StageBegun
 from cornerwalk.session.stages import Corner
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.glance import glance
-from cornerwalk.wording.wording import Wording
 from tests.support import jobs
 
 TO_THE_TRIAL = """

@@ -13,7 +13,7 @@ from cornerwalk.report.html import as_html
 from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
 from cornerwalk.report.worksheet import blank_worksheet
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from cornerwalk.words.safe import harmless
 from tests.support.anything import STORABLE, hostile_events, jobs
 from tests.support.jobs import WORKED_CASE, InventedJob, job_of, worked_case

@@ -23,7 +23,7 @@ from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
 from cornerwalk.report.worksheet import blank_worksheet
 from cornerwalk.session.events import FactStated, NoteWritten
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from tests.support.anything import STORABLE, hostile_events, jobs
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, nothing_yet, separate_lines, worked_case
 

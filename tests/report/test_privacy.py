@@ -11,7 +11,7 @@ from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
 from cornerwalk.session.events import CheckAnswered, HandedOver, JobReopened, JointSoaped, NoteWritten
 from cornerwalk.wording.events import history
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from tests.support.jobs import WORKED_CASE, job_of
 
 SECRETS = ("Ångström", "INV 123", "flash their lamps", "Worked case", "Quine", "limps", "at his brother's", "gate 5")

@@ -12,7 +12,7 @@ from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.qr import CodesMissingError, Matrix, code_matrix, half_blocks, key_figures
 from cornerwalk.report.text import as_text
 from cornerwalk.session.events import FactStated, JointSoaped
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from tests.support.anything import STORABLE, hostile_events
 from tests.support.jobs import WORKED_CASE, half_done, job_of, nothing_yet, separate_lines, worked_case
 

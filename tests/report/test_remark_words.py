@@ -8,7 +8,7 @@ import pytest
 
 from cornerwalk.assess.plausibility import Remark, RemarkCode
 from cornerwalk.wording.checks import ONLY_TOLD, remark_words
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from tests.support.units import IN
 
 

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given, settings
 
 from cornerwalk.assess import assess
+from cornerwalk.job.replay_steps import Steps, undone_by_seq
 from cornerwalk.session import RecordedEvent, fold
 from cornerwalk.session.events import Event, HeightRead, NoteWritten, ReadingMode, StageBegun, Undone
 from cornerwalk.session.log import active_events
-from cornerwalk.wording.steps import Steps, taken_back_by
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from tests.session.support import any_job, events_of, opened
 from tests.support import jobs
 
@@ -87,7 +87,7 @@ def test_every_step_of_any_job_has_words(new_events: tuple[Event, ...]) -> None:
     assert all(step.text.isprintable() for step in texts)
     assert [step.event.seq for step in texts if step.counts] == [event.seq for event in active_events(events)]
     undone = {event.seq for event in events} - {event.seq for event in active_events(events)}
-    assert {seq for seq in undone if not isinstance(events[seq - 1].payload, Undone)} <= set(taken_back_by(events))
+    assert {seq for seq in undone if not isinstance(events[seq - 1].payload, Undone)} <= set(undone_by_seq(events))
 
 
 # ---- what it did to the figures ----

@@ -13,7 +13,7 @@ from cornerwalk.report.document import Document, Table
 from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text, columns
 from cornerwalk.session.events import CheckAnswered, Event, JointSoaped, PressureStated
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from cornerwalk.words.safe import harmless, plain_ascii
 from tests.support.anything import jobs, texts
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, nothing_yet, separate_lines, worked_case

@@ -11,8 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.quantity import HALF_MILLIMETER, MILLIMETER, SIXTEENTH_INCH, Force, Length, Pressure, Torque
-from cornerwalk.wording.figures import SCALES
-from cornerwalk.wording.wording import Wording, graduation_label
+from cornerwalk.wording.figures import SCALES, Wording, graduation_label
 from tests.support.units import IN
 
 INCH = Wording("inch", SIXTEENTH_INCH)
@@ -132,7 +131,7 @@ def test_the_factors_are_those_of_the_quantities() -> None:
 
 def test_wording_loads_nothing_heavy() -> None:
     """The first screen says figures without waiting for units, shapes, pages or arrays."""
-    program = "import sys, cornerwalk.wording.wording, cornerwalk.report.customer; print(*sys.modules)"
+    program = "import sys, cornerwalk.wording.figures, cornerwalk.report.customer; print(*sys.modules)"
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, check=True, text=True)
     loaded = set(done.stdout.split())
     assert loaded.isdisjoint({"pint", "pydantic", "numpy", "fpdf", "segno", "fontTools", "PIL", "pyarrow"})

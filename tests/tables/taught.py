@@ -7,7 +7,7 @@ from pathlib import Path
 from cornerwalk.assess.uncertainty import Estimate, Spread
 from cornerwalk.store import Library
 from cornerwalk.tables.lessons import Air, Lesson, Progress, lessons_of
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from tests.support.clock import FrozenClock
 from tests.support.jobs import standards
 

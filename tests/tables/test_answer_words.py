@@ -10,8 +10,7 @@ import pytest
 
 from cornerwalk.report.text import as_text, columns
 from cornerwalk.tables.ask import Answer, Question, answer_page, ask, questions
-from cornerwalk.wording.figures import Units
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Units, Wording
 from cornerwalk.words import use_language
 from tests.tables.conftest import Shop
 

@@ -11,7 +11,7 @@ from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.tables.earlier_jobs import hint_brief, hint_lines
 from cornerwalk.tables.learning import Hint, hint_for
 from cornerwalk.tables.lessons import Air
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from tests.support.jobs import separate_lines, worked_case
 from tests.support.units import PSI
 from tests.tables.shop import write_job

@@ -13,7 +13,7 @@ from cornerwalk.report.qr import key_figures
 from cornerwalk.tui.app import CornerwalkApp
 from cornerwalk.tui.codes import codes_that_fit, size_needed
 from cornerwalk.tui.widgets.code_view import CodeView
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from tests.support.jobs import WORKED_CASE, job_of
 from tests.tui.chapters import cut_off
 from tests.tui.driving import Driver, context_of, driven

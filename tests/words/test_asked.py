@@ -14,8 +14,7 @@ from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
 from cornerwalk.report.worksheet import blank_worksheet
 from cornerwalk.session.stages import JobKind
-from cornerwalk.wording.figures import Units
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Units, Wording
 from tests.line.talking import VEHICLE, WORKED_WALK, job_from, new_job
 from tests.line.whole_job import SCRIPT
 from tests.support import jobs

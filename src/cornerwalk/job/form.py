@@ -17,8 +17,8 @@ from cornerwalk.session.walk import EntryError
 from cornerwalk.standards import AimRule
 from cornerwalk.wording.facts import cost_of_skip, fact_cost, fact_name
 from cornerwalk.wording.facts import understood as fact_understood
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import standing_word
-from cornerwalk.wording.wording import Wording
 from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
 

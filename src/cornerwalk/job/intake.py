@@ -29,9 +29,8 @@ from cornerwalk.session.statements import (
     weighing_text,
 )
 from cornerwalk.sheet.preset import PresetKind, can_save_preset, list_presets, preset_events, save_preset
-from cornerwalk.wording.events import weighing_name
 from cornerwalk.wording.facts import place_as_stated
-from cornerwalk.wording.names import job_name
+from cornerwalk.wording.names import job_name, weighing_name
 from cornerwalk.words import capital, tr, tr_n
 from cornerwalk.words.safe import harmless
 

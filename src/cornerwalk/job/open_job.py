@@ -18,7 +18,7 @@ from cornerwalk.session import RecordedEvent, Session, fold
 from cornerwalk.session.events import Event
 from cornerwalk.standards import Standards
 from cornerwalk.store import SessionFile, UnsavedState
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 
 NameOf = Callable[[str], str]
 """From a control's id, such as `walk.average`, to what the user presses or types for it."""

@@ -11,11 +11,11 @@ from typing import ClassVar
 
 from cornerwalk.context import Context
 from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.replay_steps import Steps
 from cornerwalk.session.events import HandedOver, StageBegun
 from cornerwalk.session.model import StageKey
 from cornerwalk.store import StoredSession
 from cornerwalk.store.read_only import SessionHistory
-from cornerwalk.wording.steps import Steps
 
 STEPS_A_SECOND = (0.5, 1.0, 2.0, 4.0, 8.0)
 """Paces to choose from, slowest first."""

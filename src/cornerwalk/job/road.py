@@ -12,8 +12,8 @@ from cornerwalk.quantity import read_pressure
 from cornerwalk.session.model import Stage, StageKey
 from cornerwalk.session.stages import CORNERS, StageName
 from cornerwalk.session.walk import PressureInput, bare_pressure, begin_stage, reopen
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import stage_name, stage_title
-from cornerwalk.wording.wording import Wording
 from cornerwalk.words import steps, tr
 
 

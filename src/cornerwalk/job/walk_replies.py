@@ -40,8 +40,8 @@ from cornerwalk.session.walk import (
     write_note,
 )
 from cornerwalk.wording.checks import ONLY_TOLD, remark_words
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import corner_name, stage_name, stage_title
-from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr
 from cornerwalk.words.steps import skip_reasons
 

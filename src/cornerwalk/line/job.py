@@ -14,7 +14,7 @@ from cornerwalk.session.checklist import Checklists, load_checklists
 from cornerwalk.session.events import Event
 from cornerwalk.standards import Standards
 from cornerwalk.store import SavedState, SessionFile, UnsavedState
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 
 
 class OpenJob:

@@ -18,7 +18,8 @@ from cornerwalk.session.statements import (
     record_weight,
     weighing_text,
 )
-from cornerwalk.wording.events import event_words, weighing_name
+from cornerwalk.wording.events import event_words
+from cornerwalk.wording.names import weighing_name
 from cornerwalk.words import tr
 
 _PARTS: tuple[TorqueField, ...] = ("specified", "source", "reached")

@@ -9,10 +9,9 @@ from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.report.document import Block, Bullets, Document, Heading, Paragraph, Table
 from cornerwalk.report.text import WIDTH, as_text
 from cornerwalk.session.stages import CORNERS
-from cornerwalk.wording.figures import GAIN, not_known
-from cornerwalk.wording.glance import stage_head
+from cornerwalk.wording.figures import GAIN, Wording, not_known
 from cornerwalk.wording.names import air_place, corner_name
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.results import stage_head
 from cornerwalk.words import number, tr, tr_n
 
 Worded = Callable[[float, float], str]

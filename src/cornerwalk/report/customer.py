@@ -23,8 +23,9 @@ from cornerwalk.report.qr import key_figures
 from cornerwalk.report.record_results import pressure_table
 from cornerwalk.session.checklist import Checklists
 from cornerwalk.session.model import Session
+from cornerwalk.wording.answers import answer_texts
 from cornerwalk.wording.checks import unchecked_names
-from cornerwalk.wording.events import answer_texts
+from cornerwalk.wording.figures import Wording, graduation_label
 from cornerwalk.wording.findings import finding_text
 from cornerwalk.wording.names import job_name, overall_sentence
 from cornerwalk.wording.results import (
@@ -35,7 +36,6 @@ from cornerwalk.wording.results import (
     leak_sentence,
     stage_heads,
 )
-from cornerwalk.wording.wording import Wording, graduation_label
 from cornerwalk.words import tr
 
 FOR_THE_TECHNICIAN = frozenset(

@@ -9,9 +9,9 @@ from cornerwalk.assess.assessment import Assessment, StageResult
 from cornerwalk.report.geometry import Beam, Point, SideView, side_views
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import CORNERS, REFERENCE_STAGE, Corner
-from cornerwalk.wording.glance import stage_head
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import corner_name, stage_title
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.results import stage_head
 from cornerwalk.words import tr
 
 Role = Literal[

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from cornerwalk.assess.assessment import AirResult, Assessment
 from cornerwalk.session.model import Session
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.findings import finding_text
-from cornerwalk.wording.glance import stage_head
 from cornerwalk.wording.names import air_place
-from cornerwalk.wording.results import before_and_now
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.results import before_and_now, stage_head
 from cornerwalk.words import tr
 
 Matrix = tuple[tuple[bool, ...], ...]

@@ -11,10 +11,11 @@ from cornerwalk.session import RecordedEvent
 from cornerwalk.session.checklist import Checklists
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.model import Note, Session, Stage
-from cornerwalk.wording.events import answer_texts, history, weighing_name
+from cornerwalk.wording.answers import answer_texts
+from cornerwalk.wording.events import history
 from cornerwalk.wording.facts import as_stated, fact_name, place_as_stated, understood
-from cornerwalk.wording.names import air_place, corner_name, job_name, stage_title
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
+from cornerwalk.wording.names import air_place, corner_name, job_name, stage_title, weighing_name
 from cornerwalk.words import tr
 
 

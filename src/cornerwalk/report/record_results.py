@@ -9,6 +9,7 @@ from cornerwalk.report.document import Alert, Block, Bullets, Facts, Heading, Pa
 from cornerwalk.report.drawing import plan_drawing, side_drawings
 from cornerwalk.session.model import Session
 from cornerwalk.wording.checks import check_name, check_text
+from cornerwalk.wording.figures import Wording, graduation_label
 from cornerwalk.wording.findings import finding_text
 from cornerwalk.wording.names import air_place, overall_sentence, rating_word, stage_title, verdict_word
 from cornerwalk.wording.results import (
@@ -21,7 +22,6 @@ from cornerwalk.wording.results import (
     sides_sentence,
     stage_heads,
 )
-from cornerwalk.wording.wording import Wording, graduation_label
 from cornerwalk.words import tr, tr_parts
 
 STAGES_A_TABLE = 3

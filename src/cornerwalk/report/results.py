@@ -31,8 +31,8 @@ from cornerwalk.report.result_fields import (
 )
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import CORNERS
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.findings import finding_text
-from cornerwalk.wording.wording import Wording
 
 FORMAT = "cornerwalk results"
 VERSION = 1

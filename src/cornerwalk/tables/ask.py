@@ -22,8 +22,8 @@ from cornerwalk.tables.columns import unit_of
 from cornerwalk.tables.forms import FleetError, arrow_schema, engine
 from cornerwalk.tables.targets import read_manifest
 from cornerwalk.wording.checks import check_name
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import air_place, job_name, stage_title, verdict_word
-from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr, tr_n, tr_parts
 
 _FOLDER = "questions"

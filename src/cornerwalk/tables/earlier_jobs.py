@@ -20,8 +20,8 @@ from cornerwalk.standards import Standards
 from cornerwalk.store import Library, Summary, parse_time
 from cornerwalk.tables.learning import Hint, Learned, Placing
 from cornerwalk.tables.lessons import Air
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import air_place
-from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr, tr_n
 
 if TYPE_CHECKING:

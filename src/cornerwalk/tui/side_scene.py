@@ -11,7 +11,7 @@ from cornerwalk.report.geometry import side_views
 from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import LOADED_STAGES, REFERENCE_STAGE
 from cornerwalk.tui.widgets.side import Scene
-from cornerwalk.wording.glance import stage_head
+from cornerwalk.wording.results import stage_head
 from cornerwalk.words import tr
 
 

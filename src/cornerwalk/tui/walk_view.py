@@ -14,8 +14,8 @@ from cornerwalk.session.model import CornerRecord, StageKey
 from cornerwalk.session.stages import AIR_STAGES, CORNERS, LOADED_STAGES, REFERENCE_STAGE, REQUIRED_STAGES, Corner
 from cornerwalk.tui.widgets.panel import PanelView
 from cornerwalk.tui.widgets.plan import Card, PlanView
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import corner_name, corner_short, stage_name
-from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr, tr_in
 
 if TYPE_CHECKING:

@@ -1,1 +1,1 @@
-"""Wording: an assessment in the user's language: names, figures, findings, facts, remarks. What skins and pages say."""
+"""Wording: an assessment in the user's language. What every skin and page says: names, figures, findings, facts."""

@@ -11,8 +11,8 @@ from cornerwalk.assess.plausibility import Remark
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import SIBLING, Corner, StageName
+from cornerwalk.wording.figures import Wording, graduation_label
 from cornerwalk.wording.names import corner_name, is_stage_name, stage_title, standing_word, verdict_word
-from cornerwalk.wording.wording import Wording, graduation_label
 from cornerwalk.words import number, tr, tr_parts
 from cornerwalk.words.safe import harmless
 

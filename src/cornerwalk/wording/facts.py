@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.stages import CORNERS
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from cornerwalk.words import tr
 
 

@@ -1,4 +1,4 @@
-"""A finding in words: its templates from the data file, its figures said by the chosen wording."""
+"""Findings in words: templates from the data file, filled with figures by the chosen wording."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from typing import get_args
 from cornerwalk.assess.assessment import Finding
 from cornerwalk.session.stages import Corner
 from cornerwalk.standards import Standards
-from cornerwalk.wording.events import question_of
-from cornerwalk.wording.figures import not_known
+from cornerwalk.wording.answers import question_of
+from cornerwalk.wording.figures import Wording, not_known
 from cornerwalk.wording.names import (
     air_place,
     answer_word,
@@ -21,7 +21,6 @@ from cornerwalk.wording.names import (
     stage_name,
     stage_title,
 )
-from cornerwalk.wording.wording import FindingText, Wording
 from cornerwalk.words import number, tr, tr_parts
 from cornerwalk.words.findings import finding_words
 from cornerwalk.words.safe import harmless
@@ -66,23 +65,23 @@ def _names_in(sentence: str) -> set[str]:
     return {name for _, name, _, _ in Formatter().parse(sentence) if name}
 
 
-def _filled(sentence: str, fields: Mapping[str, _Said]) -> str:
-    known = {name: fields.get(name, _Said(name, None, None, None)) for name in _names_in(sentence)}
+def _filled(sentence: str, fields: Mapping[str, _FieldText]) -> str:
+    known = {name: fields.get(name, _FieldText(name, None, None, None)) for name in _names_in(sentence)}
     return tr(sentence, **known)
 
 
-def _fields(finding: Finding, wording: Wording) -> dict[str, _Said]:
+def _fields(finding: Finding, wording: Wording) -> dict[str, _FieldText]:
     stage = stage_title(finding.stage) if finding.stage is not None else tr("this job")
-    said = {"stage": _Said("stage", stage, None, wording)}
+    said = {"stage": _FieldText("stage", stage, None, wording)}
     for name, value in finding.fields.items():
         u = finding.fields.get(f"u_{name}")
-        said[name] = _Said(name, value, u if isinstance(u, float) else None, wording)
+        said[name] = _FieldText(name, value, u if isinstance(u, float) else None, wording)
     return said
 
 
 @dataclass(frozen=True, slots=True)
-class _Said:
-    """A field of a template: `{rear_mm}` and `{rear_mm:change}` ask it how its value is said."""
+class _FieldText:
+    """A field of a template: `{rear_mm}` and `{rear_mm:change}` ask it for its value in words."""
 
     name: str
     value: Value
@@ -154,3 +153,15 @@ def refused_rules(standards: Standards) -> str:
         return ""
     problem = standards.refused[0].lines(tr)[0]
     return tr("The job goes by the program's own rules, not by all of the shop's: {problem}", problem=problem)
+
+
+@dataclass(frozen=True, slots=True)
+class FindingText:
+    """A finding in words: how serious, what, why it matters, what to do next, and who says so."""
+
+    level_word: str
+    heading: str
+    text: str
+    reason: str
+    action: str
+    source: str

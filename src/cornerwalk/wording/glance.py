@@ -1,6 +1,6 @@
-"""What a stage means at a glance: body, lamps, air, and whether the readings hold together, a sentence or two each.
+"""Summary of a stage at a glance: body, lamps, air and the misread check, a sentence or two each.
 
-Shown while the walk goes on, so each sentence says what is known so far and what the rest still needs.
+Shown during the walk, so each sentence says what is known so far and what is still needed.
 """
 
 from __future__ import annotations
@@ -11,9 +11,9 @@ from typing import Literal, LiteralString
 from cornerwalk.assess.assessment import AirResult, Assessment, Finding, Level, StageResult
 from cornerwalk.session.model import Session, StageKey
 from cornerwalk.session.stages import AIR_STAGES, REFERENCE_STAGE, SIBLING, Corner
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.findings import finding_text
-from cornerwalk.wording.names import air_reason, corner_name, stage_title
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.names import air_reason, corner_name
 from cornerwalk.words import tr
 
 Topic = Literal["body", "lamps", "air", "check"]
@@ -192,14 +192,3 @@ def _foremost(assessment: Assessment, stage: StageResult) -> list[Finding]:
 
 
 # ---- stage headings ----
-
-
-def stage_head(stage: StageResult, wording: Wording) -> str:
-    """A stage with its pressure: `fitted, trial 2, 25 psi`."""
-    title = stage_title(stage.key)
-    if stage.pressure_kPa is not None:
-        return f"{title}, {wording.pressure(stage.pressure_kPa)}"
-    if stage.left_kPa is not None and stage.right_kPa is not None:
-        left, right = wording.pressure(stage.left_kPa), wording.pressure(stage.right_kPa)
-        return tr("{stage}, left {left}, right {right}", stage=title, left=left, right=right)
-    return title

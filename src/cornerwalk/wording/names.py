@@ -1,4 +1,4 @@
-"""What things are called: corners, stages, verdicts, answers, facts. Never a figure."""
+"""Names in words: corners, stages, jobs, verdicts, answers, weighings. Never a figure."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from cornerwalk.words import tr, tr_in
 if TYPE_CHECKING:
     from cornerwalk.assess.assessment import Level, Overall
     from cornerwalk.assess.verdict import Verdict
-    from cornerwalk.session.events import Answer
+    from cornerwalk.session.events import Answer, Weighing
     from cornerwalk.session.model import StageKey
     from cornerwalk.session.stages import Corner
 
@@ -172,3 +172,12 @@ def rating_word(rating: str) -> str:
 def lamp_datum_word(datum: str) -> str:
     """What a rule measures the lamp's height to."""
     return {"lamp centre": tr("lamp centre"), "lower edge": tr("lower edge")}.get(datum, datum)
+
+
+def weighing_name(weighing: Weighing) -> str:
+    """What stood on the scale."""
+    return {
+        "unhitched": tr("unhitched"),
+        "hitched": tr("hitched, bars off"),
+        "distributed": tr("hitched, bars on"),
+    }[weighing]

@@ -1,9 +1,8 @@
-"""What the stages, the air and the leak test came to, as rows and sentences for any report."""
+"""Results in words: table rows and sentences for stages, lamps, air and hold tests, for any report."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Protocol
+from collections.abc import Callable, Sequence
 
 from cornerwalk.assess.assessment import (
     AirResult,
@@ -14,9 +13,8 @@ from cornerwalk.assess.assessment import (
     StageResult,
 )
 from cornerwalk.session.stages import LOADED_STAGES
-from cornerwalk.wording.glance import stage_head
-from cornerwalk.wording.names import air_place, air_reason
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
+from cornerwalk.wording.names import air_place, air_reason, stage_title
 from cornerwalk.words import tr
 
 Row = tuple[str, ...]
@@ -53,8 +51,8 @@ def lamp_rows(stages: Sequence[StageResult], assessment: Assessment, wording: Wo
         return ()
     screen_mm = assessment.screen_mm
 
-    def cells(said: LampSaid) -> tuple[str, ...]:
-        return tuple(said(lamp) if lamp is not None else tr("not known") for lamp in lamps)
+    def cells(told: Callable[[LampResult], str]) -> tuple[str, ...]:
+        return tuple(told(lamp) if lamp is not None else tr("not known") for lamp in lamps)
 
     rows = [
         (tr("beam against the lamp"), *cells(lambda lamp: wording.beam(lamp.shift_mm, lamp.u_shift_mm, screen_mm))),
@@ -79,6 +77,17 @@ def lamp_rows(stages: Sequence[StageResult], assessment: Assessment, wording: Wo
             ),
         ]
     return tuple(rows)
+
+
+def stage_head(stage: StageResult, wording: Wording) -> str:
+    """A stage with its pressure: `fitted, trial 2, 25 psi`."""
+    title = stage_title(stage.key)
+    if stage.pressure_kPa is not None:
+        return f"{title}, {wording.pressure(stage.pressure_kPa)}"
+    if stage.left_kPa is not None and stage.right_kPa is not None:
+        left, right = wording.pressure(stage.left_kPa), wording.pressure(stage.right_kPa)
+        return tr("{stage}, left {left}, right {right}", stage=title, left=left, right=right)
+    return title
 
 
 def stage_heads(stages: Sequence[StageResult], wording: Wording) -> Row:
@@ -158,10 +167,3 @@ def leak_sentence(leak: LeakResult, wording: Wording) -> str:
     return f"{told} " + tr(
         "At this rate the minimum is reached in {hours}.", hours=wording.hours(leak.hours_to_minimum)
     )
-
-
-class LampSaid(Protocol):
-    """One figure of the lamp in words."""
-
-    def __call__(self, lamp: LampResult, /) -> str:
-        """The words for this lamp."""

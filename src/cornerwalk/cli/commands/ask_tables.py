@@ -89,7 +89,7 @@ def _deliver(answer: Answer, arguments: Namespace, desk: Desk) -> None:
 
     from cornerwalk.report.text import WIDTH, as_text
     from cornerwalk.tables.ask import answer_page
-    from cornerwalk.wording.wording import Wording
+    from cornerwalk.wording.figures import Wording
 
     width = WIDTH if not is_stream(arguments.out) else max(_NARROWEST, shutil.get_terminal_size().columns - 1)
     wording = Wording(desk.units_shown("inch"))

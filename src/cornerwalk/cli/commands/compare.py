@@ -58,7 +58,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
     """
     from cornerwalk.cli.commands.sessions import whole
     from cornerwalk.report.compare_text import compare_text
-    from cornerwalk.wording.wording import Wording
+    from cornerwalk.wording.figures import Wording
 
     if len(arguments.stage) > 2:
         raise CommandError("two stages can be compared, not {count}", count=len(arguments.stage))

@@ -12,8 +12,8 @@ from cornerwalk.words.safe import harmless
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
+    from cornerwalk.job.replay_steps import StepText
     from cornerwalk.store import StoredSession
-    from cornerwalk.wording.steps import StepText
 
 MOST_WITH_FIGURES = 2000
 """Events whose figures are computed: as many take seconds, and no job has a tenth of them."""
@@ -53,8 +53,8 @@ def run(arguments: Namespace, desk: Desk) -> int:
 
 def _print_steps(stored: StoredSession, desk: Desk) -> None:
     """A line an event: its number, when, by whom, what was entered, and what it did to the figures."""
-    from cornerwalk.wording.steps import Steps
-    from cornerwalk.wording.wording import Wording
+    from cornerwalk.job.replay_steps import Steps
+    from cornerwalk.wording.figures import Wording
 
     units = desk.units_shown(stored.session.job.unit)
     graduation_mm = stored.session.tape.graduation_mm

@@ -138,7 +138,7 @@ def document(
     """The report for one of `READERS`, before it has a form."""
     from cornerwalk.report.customer import customer_sheet
     from cornerwalk.report.record import file_report
-    from cornerwalk.wording.wording import Wording
+    from cornerwalk.wording.figures import Wording
 
     wording = Wording.for_tape(desk.units_shown(session.job.unit), assessment.reading.graduation_mm)
     if reader == "customer":

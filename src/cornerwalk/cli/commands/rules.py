@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
     from cornerwalk.standards import AimRule, BandPiece
     from cornerwalk.standards.aim import LinearLimit
-    from cornerwalk.wording.wording import Wording
+    from cornerwalk.wording.figures import Wording
 
 _WIDTH = 78
 
@@ -36,7 +36,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
 
 def run(_arguments: Namespace, desk: Desk) -> int:
     """Print them, and what was refused of the shop's own."""
-    from cornerwalk.wording.wording import Wording
+    from cornerwalk.wording.figures import Wording
 
     wording = Wording(desk.units_shown("inch"))
     for rule in desk.standards.aim_rules.values():

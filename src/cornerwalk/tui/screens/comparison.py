@@ -17,8 +17,8 @@ from cornerwalk.store import StoreError
 from cornerwalk.tui.keys import Key, Places, keys_of
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.reading import ReadingScreen
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import stage_title
-from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 

@@ -22,7 +22,7 @@ from cornerwalk.textfiles import replace_file
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.reading import ReadingScreen
-from cornerwalk.wording.wording import Wording
+from cornerwalk.wording.figures import Wording
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 

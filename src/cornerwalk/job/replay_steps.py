@@ -1,7 +1,7 @@
-"""A session step by step: each event in words, what became of it later, and what it did to the figures.
+"""Replay steps: each event in words, whether it was undone or read again, and what it did to the figures.
 
-For a replay on the screen or as lines. Texts are those that were entered; figures are computed by this program from
-the events up to each step, so the last step says what the session says now.
+Texts are those that were entered; figures are computed by this program from the events up to each step, so the last
+step says what the session says now.
 """
 
 from __future__ import annotations
@@ -19,13 +19,13 @@ from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import REFERENCE_STAGE
 from cornerwalk.standards import Standards
 from cornerwalk.wording.events import event_words
+from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.findings import finding_text
 from cornerwalk.wording.names import corner_name, stage_title
-from cornerwalk.wording.wording import Wording
 from cornerwalk.words import tr, tr_n
 
-KEPT_IN_MEMORY = 64
-"""Steps whose figures are kept: a screen shows a few around the one it stands at."""
+CACHED_STEPS = 64
+"""Steps whose figures stay in memory: a screen shows a few around the current one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ class StepText:
 
 
 @dataclass(frozen=True, slots=True)
-class AfterStep:
+class StepState:
     """The session after a number of events, and what it means."""
 
     session: Session
@@ -61,13 +61,13 @@ class Steps:
         self.events = tuple(events)
         self._standards = standards
         self._wording = wording
-        self._taken_back_by = taken_back_by(self.events)
-        self.after = lru_cache(maxsize=KEPT_IN_MEMORY)(self._after)
+        self._undone_by_seq = undone_by_seq(self.events)
+        self.after = lru_cache(maxsize=CACHED_STEPS)(self._after)
         """What the session is and means after so many events."""
 
-    def _after(self, count: int) -> AfterStep:
+    def _after(self, count: int) -> StepState:
         session = fold(self.events[:count])
-        return AfterStep(session, assess(session, self._standards))
+        return StepState(session, assess(session, self._standards))
 
     def __len__(self) -> int:
         return len(self.events)
@@ -75,7 +75,7 @@ class Steps:
     def text(self, number: int) -> StepText:
         """Event `number` (from 1) in words."""
         event = self.events[number - 1]
-        undone_by = self._taken_back_by.get(event.seq)
+        undone_by = self._undone_by_seq.get(event.seq)
         remark = "" if undone_by is None else tr("undone by #{number}", number=undone_by)
         what = event.payload
         match what:
@@ -185,7 +185,7 @@ def _named(finding: Finding) -> tuple[str, StageKey | None]:
     return (finding.code, finding.stage)
 
 
-def taken_back_by(events: Sequence[RecordedEvent]) -> dict[int, int]:
+def undone_by_seq(events: Sequence[RecordedEvent]) -> dict[int, int]:
     """For each event that does not count any more: the number of the undo that took it back.
 
     Says of every event what `log.active_events` says: one that is in here, or is an undo itself, does not count.
