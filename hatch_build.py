@@ -6,6 +6,7 @@ Run for a wheel and for an editable install alike. In a checkout the tests compi
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Any
 
@@ -24,8 +25,8 @@ def compile_catalogs(locale: Path) -> list[Path]:
         if not target.exists() or target.stat().st_mtime_ns <= source.stat().st_mtime_ns:
             with source.open("rb") as stream:
                 catalog = read_po(stream)
-            # Another program may be reading the old one: it keeps what it has opened.
-            beside = target.with_suffix(".mo.new")
+            # Another program may be reading the old one, and keeps what it has opened, or be compiling too.
+            beside = target.with_suffix(f".mo.{os.getpid()}.new")
             with beside.open("wb") as stream:
                 write_mo(stream, catalog)
             beside.replace(target)

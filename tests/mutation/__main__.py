@@ -60,6 +60,7 @@ class _Watch:
         self._now: dict[int, CodeType] = {}
         self.of_tests: dict[str, dict[int, CodeType]] = {}
         self.seconds: Counter[str] = Counter()
+        self.failed: list[str] = []
         self.at_import = self._now
 
     def _called(self, frame: FrameType, _event: str, _argument: Any) -> None:
@@ -77,6 +78,8 @@ class _Watch:
 
     def pytest_runtest_logreport(self, report: Any) -> None:
         self.seconds[report.nodeid] += report.duration
+        if report.failed:
+            self.failed.append(report.nodeid)
 
 
 @dataclass(slots=True)
@@ -86,16 +89,17 @@ class Coverage:
     of_tests: dict[str, list[str]]
     at_import: list[str]
     seconds: dict[str, float]
+    failed: list[str]
 
     def ran(self, function: str) -> bool:
         return function in self.at_import or any(function in each for each in self.of_tests.values())
 
 
-def _pytest(files: Iterable[str], plugin: object) -> int:
+def _pytest(files: Iterable[str], plugin: object, *options: str) -> int:
     import pytest
 
-    ours = ["-q", "-x", "-p", "no:cacheprovider", "-m", "not slow", "-W", "ignore::pytest.PytestAssertRewriteWarning"]
-    return int(pytest.main([*ours, *files], plugins=[plugin]))
+    ours = ["-q", "-p", "no:cacheprovider", "-m", "not slow", "-W", "ignore::pytest.PytestAssertRewriteWarning"]
+    return int(pytest.main([*ours, *options, *files], plugins=[plugin]))
 
 
 def _names(entered: dict[int, CodeType]) -> set[str]:
@@ -115,6 +119,7 @@ def _cover(test_file: str, room_files: Sequence[Path]) -> Answer:
         "of_tests": {name: sorted(_names(entered)) for name, entered in watch.of_tests.items()},
         "at_import": sorted(at_import),
         "seconds": dict(watch.seconds),
+        "failed": watch.failed,
     }
 
 
@@ -177,7 +182,8 @@ def _try(mutant: Mutant, coverages: dict[str, Coverage]) -> Answer:
     seconds = {test: took for name in files for test, took in coverages[name].seconds.items()}
     sys.meta_path.insert(0, _Finder(mutant))
     order = _Order(direct, seconds)
-    return {"status": _pytest(files, order), "by": order.failed}
+    failing = [f"--deselect={test}" for name in files for test in coverages[name].failed]
+    return {"status": _pytest(files, order, "-x", *failing), "by": order.failed}
 
 
 # ---- processes ----
@@ -243,10 +249,12 @@ def _coverages(tests: Sequence[str], room: Sequence[Path], jobs: int) -> dict[st
     coverages = {}
     with tempfile.TemporaryDirectory() as place:
         for number, answer in _forked(tasks, jobs, Path(place)):
-            if answer is None or answer.pop("status") not in (0, 5):
+            if answer is None or answer.pop("status") not in (0, 1, 5):
                 said = (Path(place) / f"{number}.txt").read_text()
-                raise SystemExit(f"{said}\n{files[number]} fails without any mistake: mend that first")
-            coverages[files[number]] = Coverage(**answer)
+                raise SystemExit(f"{said}\n{files[number]} cannot be run")
+            coverage = coverages[files[number]] = Coverage(**answer)
+            for test in coverage.failed:
+                print(f"  left out, as it fails without any mistake: {test}")
     return dict(sorted(coverages.items(), key=lambda each: len({f for of in each[1].of_tests.values() for f in of})))
 
 
