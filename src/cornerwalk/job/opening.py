@@ -1,24 +1,16 @@
-"""How a job comes to be open: a new one, one of the library, one that something is the matter with."""
+"""Opening: a job of the library, one that something is the matter with and the ways on from there, the sample."""
 
 from __future__ import annotations
 
 import shutil
-import uuid
 from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from cornerwalk import __version__
 from cornerwalk.context import Context
 from cornerwalk.job.notice import Choice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.quantity import QuantityError
 from cornerwalk.samples import WALK_SAMPLE, sample_folder
-from cornerwalk.session.events import Event, JobOpened
-from cornerwalk.session.stages import JobKind
-from cornerwalk.session.statements import state_fact
-from cornerwalk.session.walk import EntryError
-from cornerwalk.sheet.preset import preset_events
 from cornerwalk.store import (
     DamagedFileError,
     Library,
@@ -28,7 +20,6 @@ from cornerwalk.store import (
     UnrecoverableFileError,
     WriteProtectedError,
 )
-from cornerwalk.textfiles import TextFileError
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
@@ -72,6 +63,19 @@ def replayed_job(context: Context, path: Path) -> OpenJob | Hindered:
         return Hindered(path, told(error, path), _ways_on(error), error)
 
 
+def way_on(context: Context, hindered: Hindered, choice: str) -> OpenJob | Hindered | None:
+    """The job by the way on that was chosen, by the choice's id; None to go back."""
+    match choice, hindered.error:
+        case "follow", _:
+            return follow_job(context, hindered.path)
+        case "take over", SessionLockedError(owner=owner):
+            return open_job(context, hindered.path, take_over=owner)
+        case "carry on", DamagedFileError() as error:
+            return carried_on(context, error)
+        case _:
+            return None
+
+
 def carried_on(context: Context, error: DamagedFileError) -> OpenJob | Hindered:
     """A new job that goes on from what can be read of a damaged file."""
     try:
@@ -108,30 +112,6 @@ def _ways_on(error: StoreError) -> tuple[Choice, ...]:
             return (Choice("follow", tr("Look at it without writing")), back)
         case _:
             return (back,)
-
-
-def new_job(context: Context, title: str, kind: JobKind, preset: Path | None = None) -> OpenJob | str:
-    """A new job in the library, with what the settings and the preset state; a text says why there is none."""
-    opened = JobOpened(session=str(uuid.uuid4()), job=kind, title=title.strip(), program=__version__)
-    try:
-        kept = preset_events(preset, context.clock()) if preset is not None else ()
-        return OpenJob(context, context.library.create(opened, *_settled_facts(context), *kept))
-    except TextFileError as error:
-        return " ".join(error.lines(tr))
-    except StoreError as error:
-        return tr(error.template, **error.fields)
-
-
-def _settled_facts(context: Context) -> list[Event]:
-    """What the settings state; a setting that cannot be read any more is left out rather than stopping a job."""
-    facts: list[Event] = []
-    unit = "mm" if context.settings.units == "metric" else "inch"
-    for name, text in context.settings.job_facts().items():
-        try:
-            facts.append(state_fact(name, text, "mm" if unit == "mm" else "inch"))
-        except (QuantityError, EntryError):
-            continue
-    return facts
 
 
 @dataclass(frozen=True, slots=True)

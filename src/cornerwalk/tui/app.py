@@ -101,9 +101,10 @@ class CornerwalkApp(JobDesk):
 
         if isinstance(self.screen, Page) and not self.screen.takes_typed_ahead:
             self.drop_keys()
-        problem = self.context.settings_problem
-        if problem is not None and not isinstance(opening, StartView):
-            self.say(tr("The settings were not used: {problem}", problem=problem.lines(tr)[0]))
+        if self.context.settings_problem is not None and not isinstance(opening, StartView):
+            from cornerwalk.job.start import settings_problem
+
+            self.say(settings_problem(self.context))
         self.call_later(self.let_keys_in)
 
     # ---- keys that work everywhere ----

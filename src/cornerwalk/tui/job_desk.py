@@ -81,7 +81,7 @@ class JobDesk(FirstFrame):
     @on(NewJob)
     def job_asked_for(self, message: NewJob) -> None:
         """A page wants a new job."""
-        from cornerwalk.job.opening import new_job
+        from cornerwalk.job.new_job import new_job
 
         job = new_job(self.context, message.title, message.kind, message.preset)
         if isinstance(job, str):

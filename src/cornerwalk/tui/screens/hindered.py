@@ -11,8 +11,7 @@ from textual.containers import VerticalScroll
 from cornerwalk.context import Context
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.opening import Hindered, carried_on, follow_job, open_job
-from cornerwalk.store import DamagedFileError, SessionLockedError
+from cornerwalk.job.opening import Hindered, way_on
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import WalkOn
 from cornerwalk.tui.screens.page import Page
@@ -47,16 +46,11 @@ class HinderedScreen(Page):
     async def taken(self, message: Choices.Taken) -> None:
         """Go the way that was chosen."""
         message.stop()
-        error, path = self._hindered.error, self._hindered.path
-        match message.choice.id:
-            case "follow":
-                self._go(follow_job(self.context, path))
-            case "take over" if isinstance(error, SessionLockedError):
-                self._go(open_job(self.context, path, take_over=error.owner))
-            case "carry on" if isinstance(error, DamagedFileError):
-                self._go(carried_on(self.context, error))
-            case _:
-                await self.action_back()
+        job = way_on(self.context, self._hindered, message.choice.id)
+        if job is None:
+            await self.action_back()
+        else:
+            self._go(job)
 
     def _go(self, job: OpenJob | Hindered) -> None:
         if isinstance(job, Hindered):

@@ -6,9 +6,8 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from cornerwalk.context import Context
+from cornerwalk.job.new_job import JOB_KINDS, asks_name, kind_words, preset_words, presets_on_offer
 from cornerwalk.job.notice import Notice
-from cornerwalk.session.stages import REQUIRED_STAGES, JobKind
-from cornerwalk.sheet.preset import Preset, list_presets
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import NewJob
 from cornerwalk.tui.own_keys import key_shown
@@ -16,11 +15,7 @@ from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.entry import Entry
 from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
-from cornerwalk.wording.names import job_name
 from cornerwalk.words import tr
-from cornerwalk.words.safe import harmless
-
-KINDS: tuple[JobKind, ...] = tuple(REQUIRED_STAGES)
 
 
 class NewJobScreen(Page):
@@ -33,10 +28,7 @@ class NewJobScreen(Page):
         super().__init__()
         self.context = context
         self._kind = 0
-        self._presets: tuple[Preset | None, ...] = (None, *list_presets(context.presets_folder))
-        names = [preset.name if preset is not None else "" for preset in self._presets]
-        own = context.settings.preset
-        self._preset = names.index(own) if own in names else 0
+        self._presets, self._preset = presets_on_offer(context)
 
     @property
     def help_text(self) -> tuple[str, ...]:
@@ -56,7 +48,7 @@ class NewJobScreen(Page):
         yield Prose((Notice(tr("New job"), part="strong"),), id="name")
         yield Ruler()
         with VerticalScroll(id="form", can_focus=False):
-            yield Prose((Notice(tr("What shall it be called? Enter alone leaves the name out.")),))
+            yield Prose((Notice(asks_name()),))
             yield Entry(entered=self.named, id="entry", hint=tr("name"))
             yield Prose(id="kinds")
             yield Prose(id="presets")
@@ -66,10 +58,10 @@ class NewJobScreen(Page):
         self._show()
 
     def _show(self) -> None:
-        kinds = [tr("{kind}: {stages}", kind=job_name(kind), stages=_stages(kind)) for kind in KINDS]
+        kinds = [kind_words(kind) for kind in JOB_KINDS]
         self.query_one("#kinds", Prose).paragraphs = _choices(tr("Kind of job (↑↓):"), kinds, self._kind)
         if len(self._presets) > 1:
-            names = [harmless(preset.name) if preset else tr("nothing") for preset in self._presets]
+            names = [preset_words(preset) for preset in self._presets]
             heading = tr("Start from (PgUp PgDn):")
             self.query_one("#presets", Prose).paragraphs = _choices(heading, names, self._preset)
 
@@ -82,7 +74,7 @@ class NewJobScreen(Page):
         self._turn_kind(1)
 
     def _turn_kind(self, step: int) -> None:
-        self._kind = (self._kind + step) % len(KINDS)
+        self._kind = (self._kind + step) % len(JOB_KINDS)
         self._show()
 
     def action_earlier_preset(self) -> None:
@@ -100,11 +92,7 @@ class NewJobScreen(Page):
     def named(self, name: str) -> None:
         """Make it."""
         preset = self._presets[self._preset]
-        self.post_message(NewJob(name.strip(), KINDS[self._kind], preset.path if preset is not None else None))
-
-
-def _stages(kind: JobKind) -> str:
-    return ", ".join(tr(stage) for stage in REQUIRED_STAGES[kind])
+        self.post_message(NewJob(name.strip(), JOB_KINDS[self._kind], preset.path if preset is not None else None))
 
 
 def _choices(heading: str, texts: list[str], marked: int) -> tuple[Notice, ...]:

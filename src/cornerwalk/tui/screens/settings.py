@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from textual import on
@@ -11,13 +11,24 @@ from textual.containers import Container
 
 from cornerwalk.context import Context
 from cornerwalk.job.notice import Notice
+from cornerwalk.job.setting_lines import (
+    SettingChange,
+    SettingChanges,
+    SettingLine,
+    about_rule,
+    kept_setting,
+    refused_setting,
+    setting_back_again,
+    setting_taken_back,
+)
+from cornerwalk.job.start import settings_problem
 from cornerwalk.quantity import QuantityError
-from cornerwalk.settings import SettingsError, SettingValueError
+from cornerwalk.settings import SettingValueError
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import SettingsChanged
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
-from cornerwalk.tui.setting_lines import SettingLine, about_rule, changes, setting_lines
+from cornerwalk.tui.setting_lines import page_changes, page_lines
 from cornerwalk.tui.widgets.asker import AnswerChoice, Asker, Inquiry
 from cornerwalk.tui.widgets.footer import Foot
 from cornerwalk.tui.widgets.line_list import LineList, Listed
@@ -42,11 +53,10 @@ class SettingsScreen(Page):
     def __init__(self, context: Context) -> None:
         super().__init__()
         self.context = context
-        self._lines = setting_lines(context)
+        self._lines = page_lines(context)
         self._at = 0
         self._said: Notice | None = None
-        self._done: list[tuple[int, Mapping[str, Any], Mapping[str, Any]]] = []
-        self._undone: list[tuple[int, Mapping[str, Any], Mapping[str, Any]]] = []
+        self._changes = SettingChanges(context)
 
     @property
     def line(self) -> SettingLine:
@@ -84,7 +94,7 @@ class SettingsScreen(Page):
 
     def show(self) -> None:
         """Draw all of it, as the settings are kept."""
-        self._lines = setting_lines(self.context)
+        self._lines = page_lines(self.context)
         own = sum(line.own for line in self._lines)
         counted = tr("{count} of your own", count=own)
         self.query_one("#where", Ruler).say(("quiet", counted), ("due", tr("settings")))
@@ -117,11 +127,8 @@ class SettingsScreen(Page):
         self.query_one("#work").scroll_home(animate=False)
 
     def _trouble(self) -> str:
-        problem = self.context.settings_problem
-        if problem is None:
-            return ""
-        told = tr("The settings were not used: {problem}", problem=problem.lines(tr)[0])
-        return told + " " + tr("Mend that line in an editor; until then nothing is changed here.")
+        told = settings_problem(self.context)
+        return told and told + " " + tr("Mend that line in an editor; until then nothing is changed here.")
 
     def _echo(self, text: str) -> tuple[Notice, ...]:
         if self._said is not None:
@@ -129,9 +136,9 @@ class SettingsScreen(Page):
         if not text.strip() or len(self.line.options) > MOST_AT_ONCE:
             return ()
         try:
-            changes(self.context, self.line, text)
+            page_changes(self.context, self.line, text)
         except (SettingValueError, QuantityError) as error:
-            return (Notice(_refusal(error), part="quiet"),)
+            return (Notice(refused_setting(error), part="quiet"),)
         return (Notice(tr("Enter keeps it"), part="quiet"),)
 
     def _about(self) -> tuple[Notice, ...]:
@@ -192,37 +199,27 @@ class SettingsScreen(Page):
     def _set(self, text: str) -> None:
         """Change the setting in hand; an empty text puts it back to its default."""
         try:
-            wanted = changes(self.context, self.line, text)
+            wanted = page_changes(self.context, self.line, text)
         except (SettingValueError, QuantityError) as error:
-            self.refuse(_refusal(error))
+            self.refuse(refused_setting(error))
             return
-        before = {name: getattr(self.context.active_settings.saved, name) for name in wanted}
-        if before == wanted:
+        if all(getattr(self.context.active_settings.saved, name) == value for name, value in wanted.items()):
             self._go(self._at + 1)
-        elif self._keep(wanted):
-            self._done.append((self._at, before, wanted))
-            self._undone.clear()
-            self.query_one(Asker).text = ""
-            self._kept(tr("Kept: {setting}, {value}. {holds}"))
-
-    def _keep(self, wanted: Mapping[str, Any]) -> bool:
-        """Write it and let it hold; whether the file took it."""
-        try:
-            self.context.active_settings.save(wanted)
-        except SettingsError as error:
-            self.refuse(error.lines(tr)[0])
-        except OSError as error:
-            self.refuse(tr("It could not be written: {reason}.", reason=error.strerror or str(error)))
+        elif trouble := self._changes.make(self.line.name, wanted):
+            self.refuse(trouble)
         else:
-            self.app.post_message(SettingsChanged(frozenset(wanted)))
-            self.call_later(self.show)  # once the app has taken the keys and the look over
-            return True
-        return False
+            self.query_one(Asker).text = ""
+            self._hold(wanted)
+            self._kept(kept_setting)
 
-    def _kept(self, sentence: str) -> None:
-        self._lines = setting_lines(self.context)
-        line = self.line
-        self._said = Notice(sentence.format(setting=line.label, value=line.stands, holds=line.holds), part="due")
+    def _hold(self, wanted: Mapping[str, Any]) -> None:
+        """Let it hold."""
+        self.app.post_message(SettingsChanged(frozenset(wanted)))
+        self.call_later(self.show)  # once the app has taken the keys and the look over
+
+    def _kept(self, sentence: Callable[[SettingLine], str]) -> None:
+        self._lines = page_lines(self.context)
+        self._said = Notice(sentence(self.line), part="due")
         self.show()
 
     # ---- keys ----
@@ -270,25 +267,19 @@ class SettingsScreen(Page):
 
     def action_undo(self) -> None:
         """Take the last change back, in the file too."""
-        if not self._done:
-            self.refuse(tr("There is nothing left to take back."))
-            return
-        at, before, _ = self._done[-1]
-        if self._keep(before):
-            self._undone.append(self._done.pop())
-            self._at = at
-            self._kept(tr("Taken back: {setting} is {value} again."))
+        self._turn(self._changes.undo(), setting_taken_back)
 
     def action_redo(self) -> None:
         """Bring back the change that undo took."""
-        if not self._undone:
-            self.refuse(tr("There is nothing to bring back."))
+        self._turn(self._changes.redo(), setting_back_again)
+
+    def _turn(self, change: SettingChange | str, sentence: Callable[[SettingLine], str]) -> None:
+        if isinstance(change, str):
+            self.refuse(change)
             return
-        at, _, wanted = self._undone[-1]
-        if self._keep(wanted):
-            self._done.append(self._undone.pop())
-            self._at = at
-            self._kept(tr("Back again: {setting}, {value}. {holds}"))
+        self._at = next(at for at, line in enumerate(self._lines) if line.name == change.line)
+        self._hold(change.wanted)
+        self._kept(sentence)
 
     def action_default(self) -> None:
         """Put the setting in hand back to what it was at first."""
@@ -303,7 +294,3 @@ class SettingsScreen(Page):
             self._go(self._at)
         else:
             await super().action_back()
-
-
-def _refusal(error: SettingValueError | QuantityError) -> str:
-    return tr(error.template, **error.fields)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from functools import partial
-from typing import TYPE_CHECKING
 
 from textual import on
 from textual.app import ComposeResult
 from textual.containers import Container, VerticalScroll
 
 from cornerwalk.context import Context
-from cornerwalk.job.notice import Choice, Notice
+from cornerwalk.job.notice import Notice
+from cornerwalk.job.start import Start, purpose, start, usual_choices
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import OpenFile, OpenSample
 from cornerwalk.tui.screens.page import Page
@@ -20,10 +20,6 @@ from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.tui.widgets.vehicle import Vehicle
 from cornerwalk.words import tr
-from cornerwalk.words.safe import harmless
-
-if TYPE_CHECKING:
-    from cornerwalk.store import Summary
 
 
 class StartScreen(Page):
@@ -36,7 +32,7 @@ class StartScreen(Page):
     def __init__(self, context: Context) -> None:
         super().__init__()
         self.context = context
-        self._unfinished: Summary | None = None
+        self._start = Start(usual_choices())
 
     @property
     def help_text(self) -> tuple[str, ...]:
@@ -52,11 +48,9 @@ class StartScreen(Page):
         yield Prose((Notice("cornerwalk", part="strong"),), id="name")
         yield Ruler()
         with VerticalScroll(id="start", can_focus=False):
-            yield Prose(
-                (Notice(tr("Four corners, three times round: what the heights of a vehicle mean.")),), id="what"
-            )
+            yield Prose((Notice(purpose()),), id="what")
             with Container(id="beside"):
-                yield Choices(_always(), id="choices")
+                yield Choices(self._start.choices, id="choices")
                 yield Vehicle(id="vehicle")
 
     def on_mount(self) -> None:
@@ -65,22 +59,15 @@ class StartScreen(Page):
 
     def on_screen_resume(self) -> None:
         """A job may have come or gone meanwhile."""
-        if self._unfinished is not None or len(self.app.screen_stack) > 2:
+        if self._start.unfinished is not None or len(self.app.screen_stack) > 2:
             self.look()
 
     def look(self) -> None:
         """Find the job that was worked on last."""
-        from cornerwalk.store import StoreError
-
-        try:
-            self._unfinished = self.context.library.latest_unfinished()
-        except StoreError as error:
-            self.tell(tr(error.template, **error.fields), "caution")
-        problem = self.context.settings_problem
-        if problem is not None:
-            self.tell(tr("The settings were not used: {problem}", problem=problem.lines(tr)[0]), "caution")
-        choices = _always() if self._unfinished is None else (_go_on(self._unfinished), *_always())
-        self.query_one(Choices).choices = choices
+        self._start = start(self.context)
+        for problem in self._start.problems:
+            self.tell(problem, "caution")
+        self.query_one(Choices).choices = self._start.choices
 
     def offers(self) -> Iterable[tuple[str, str, Callable[[], object]]]:
         """The choices; the settings have a key of their own."""
@@ -93,8 +80,8 @@ class StartScreen(Page):
     async def taken(self, message: Choices.Taken) -> None:
         """Do what was chosen."""
         match message.choice.id:
-            case "go on" if self._unfinished is not None:
-                self.post_message(OpenFile(self._unfinished.path))
+            case "go on" if self._start.unfinished is not None:
+                self.post_message(OpenFile(self._start.unfinished.path))
             case "new":
                 from cornerwalk.tui.screens.new_job import NewJobScreen
 
@@ -107,30 +94,3 @@ class StartScreen(Page):
                 self.post_message(OpenSample())
             case "settings":
                 await self.run_action("app.open_settings")
-
-
-def _always() -> tuple[Choice, ...]:
-    return (
-        Choice("new", tr("New job")),
-        Choice("open", tr("Open an earlier job")),
-        Choice("demo", tr("Try it with a sample"), tr("An invented vehicle; nothing of it stays.")),
-        Choice("settings", tr("Settings")),
-    )
-
-
-def _go_on(summary: Summary) -> Choice:
-    from cornerwalk.session.stages import STAGE_NAMES
-    from cornerwalk.wording.names import stage_name
-
-    title = harmless(summary.title) or tr("the job without a name")
-    named = [stage_name(name) for name in STAGE_NAMES if name in summary.stages]
-    read = ", ".join(named) or tr("no stage read to the end")
-    about = tr(
-        "last kept {time}; {stages}; {count} readings", time=_when(summary.last_at), stages=read, count=summary.readings
-    )
-    return Choice("go on", tr("Go on with {title}", title=title), about)
-
-
-def _when(at: str) -> str:
-    """`2026-05-04 08:14` of a recorded time."""
-    return harmless(at[:16].replace("T", " "))
