@@ -19,7 +19,7 @@ from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Question
 from cornerwalk.job.road import follow_up_lines, follow_up_panel, road_lines, road_panel
-from cornerwalk.session.chapters import Chapter
+from cornerwalk.session.chapters import CHAPTERS, Chapter
 from cornerwalk.session.hold_test import hours_since, running_tests
 from cornerwalk.session.stages import ChapterId
 from cornerwalk.words import tr
@@ -148,3 +148,9 @@ def chapter_state(job: OpenJob, chapter: Chapter, now: datetime) -> str:
         trials = len(job.session.trials)
         return tr("{count} trials", count=trials) if trials != 1 else tr("1 trial")
     return tr("{done} of {total}", done=chapter.done, total=chapter.total)
+
+
+def chapter_with(job: OpenJob, line_id: str) -> ChapterKind | None:
+    """The chapter of this job that asks a line, by the line's id; None where none does."""
+    kinds = (CHAPTER_KINDS[chapter] for chapter in CHAPTERS[job.session.job.kind])
+    return next((kind for kind in kinds if any(line.id == line_id for line in kind.questions(job))), None)

@@ -18,11 +18,11 @@ from cornerwalk.session.events import Answer
 from cornerwalk.session.model import CheckAnswer, StageKey
 from cornerwalk.wording.findings import finding_text
 from cornerwalk.wording.names import answer_word, level_word, stage_title
-from cornerwalk.words import tr, tr_n
+from cornerwalk.words import tr, tr_in, tr_n
 from cornerwalk.words.safe import harmless
 
 ANSWERS: tuple[Answer, ...] = get_args(Answer)
-_LETTERS: dict[Answer, str] = {"yes": "y", "no": "n", "not checked": "-"}
+_LETTERS: dict[Answer, str] = {"yes": "y", "no": "n", "not checked": "-", "not fitted": "f"}
 _ONCE_ONLY: tuple[Answer, ...] = ("referred", "customer declined")
 
 AS_BEFORE = "as before"
@@ -72,7 +72,7 @@ def _line(job: OpenJob, checklist: Checklist, item: ChecklistItem, stage: StageK
     def part(texts: Texts) -> Part | None:
         if not texts:
             now = given.answer if given is not None else ""
-            return Part(question=tr(item.question), options=options(checklist, item), stands=now)
+            return Part(question=tr(item.question), options=options(checklist, item), stands=now, remark=True)
         if len(texts) == 1 and _wants_note(item, texts[0]):
             return _note_part(item, texts[0], given)
         return None
@@ -116,8 +116,19 @@ def options(checklist: Checklist, item: ChecklistItem) -> tuple[Option, ...]:
             continue
         if answer in _ONCE_ONLY and checklist.asked == "each stage":
             continue
-        taken.append(Option(str(number), answer_word(answer), answer, _LETTERS.get(answer, "")))
+        taken.append(Option(str(number), answer_word(answer), answer, _LETTERS.get(answer, ""), _local_letter(answer)))
     return tuple(taken)
+
+
+def _local_letter(answer: Answer) -> tuple[str, ...]:
+    """The letter that a speaker of the language types without thinking."""
+    match answer:
+        case "yes":
+            return (tr_in("short for yes", "y"),)
+        case "no":
+            return (tr_in("short for no", "n"),)
+        case _:
+            return ()
 
 
 def _wants_note(item: ChecklistItem, answer: str) -> bool:
@@ -135,7 +146,7 @@ def _note_part(item: ChecklistItem, answer: str, given: CheckAnswer | None) -> P
         question = tr("Write down: {what}", what=tr(item.note))
     else:
         question = tr("What was found? A picture's number helps.")
-    return Part(question=question, stands=stands, hint=tr("Enter alone leaves it out"))
+    return Part(question=question, stands=stands, hint=tr("Enter alone leaves it out"), words=True)
 
 
 def _mark(item: ChecklistItem, given: CheckAnswer | None) -> Mark:
@@ -161,7 +172,7 @@ def _as_before(job: OpenJob, checklist: Checklist, stage: StageKey | None) -> It
         "{count} open questions are answered as they were there.",
         len(given),
     )
-    yes = (Option("1", answer_word("yes"), "yes", "y"),)
+    yes = (Option("1", answer_word("yes"), "yes", "y", (*_local_letter("yes"), "same", tr("same"))),)
 
     def keeps(_texts: Texts) -> Reply:
         return Reply(would=given)

@@ -14,6 +14,7 @@ from cornerwalk.session.events import (
     Event,
     FactStated,
     HandedOver,
+    JobReopened,
     JointSoaped,
     LeakRead,
     LevellerSet,
@@ -174,5 +175,7 @@ def line_of(what: Event, stage: StageKey | None = None) -> str:
             return f"stage.{name}"
         case HandedOver():
             return "handover"
+        case JobReopened():
+            return "reopen"
         case _:
             return ""

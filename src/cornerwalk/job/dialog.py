@@ -29,7 +29,7 @@ class Outcome:
 
     Attributes:
         trouble: why it was not taken, "" where it was.
-        recorded: what was recorded.
+        recorded: what was recorded, and `meant` what that was understood to be.
         said: what to tell about it.
         opens: the page it leads to, by its control.
         stopped: the answer is one that ends the job.
@@ -38,6 +38,7 @@ class Outcome:
 
     trouble: str = ""
     recorded: tuple[Event, ...] = ()
+    meant: str = ""
     said: Notice | None = None
     opens: str = ""
     stopped: bool = False
@@ -146,7 +147,7 @@ class Dialog:
                 break
             self.cursor.answer(text)
         stopped = bool(reply.would) and self._ends_the_job(line)
-        return Outcome(recorded=reply.would, said=said, opens=reply.opens, stopped=stopped)
+        return Outcome(recorded=reply.would, meant=reply.meant, said=said, opens=reply.opens, stopped=stopped)
 
     def _record(self, would: tuple[Event, ...]) -> str:
         if not would:

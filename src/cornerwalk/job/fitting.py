@@ -71,7 +71,7 @@ def _another(job: OpenJob) -> Question:
 
     def part(texts: Texts) -> Part | None:
         if not texts:
-            return Part(question=tr("Which joint?"), hint=tr("for example lower damper bolt, left"))
+            return Part(question=tr("Which joint?"), hint=tr("for example lower damper bolt, left"), words=True)
         return in_turn(*_parts(texts[0], ("", "", "")))(texts[1:])
 
     return Question(id=ADD, name=tr("another joint"), group=_group(), part=part, keeps=keeps, caution=_caution())
@@ -90,6 +90,7 @@ def _parts(joint: str, stands: tuple[str, str, str]) -> tuple[Part, Part, Part]:
             question=tr("{joint}: who asks for it?", joint=name),
             stands=source,
             hint=tr("for example vehicle's manual, page 212"),
+            words=True,
         ),
         Part(question=tr("{joint}: what did the wrench reach?", joint=name), stands=reached, hint=tr("with its unit")),
     )

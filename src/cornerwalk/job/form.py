@@ -201,8 +201,9 @@ def _line(job: OpenJob, field: Field, group: str) -> Question:
                 question=f"{label}?",
                 options=_options(job, field),
                 stands=value,
-                hint=_facts_hint(field),
+                hint=_example(field),
                 told=_told(job, field),
+                words=_in_words(field),
             )
         ),
         keeps=keeps,
@@ -211,8 +212,13 @@ def _line(job: OpenJob, field: Field, group: str) -> Question:
     )
 
 
-def _facts_hint(field: Field) -> str:
+def _example(field: Field) -> str:
     return tr("for example {example}", example=field.hint) if field.hint else ""
+
+
+def _in_words(field: Field) -> bool:
+    """Any words may be its value."""
+    return FACTS[field.name].kind == "text" and field.name != AIM_RULE
 
 
 def _said_back(job: OpenJob, field: Field, would: tuple[Event, ...]) -> Reply:

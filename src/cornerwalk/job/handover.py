@@ -82,14 +82,16 @@ def _closed_parts() -> tuple[Part, ...]:
 
 def _closing_parts(standing: tuple[str, ...], customer: str) -> tuple[Part, ...]:
     """Whose hands; where a STOP stands who decided what; and then, by its number only, the end."""
-    who = Part(question=tr("Whose hands does it go into?"), stands=customer, hint=tr("a name"), goes_on=True)
+    who = Part(
+        question=tr("Whose hands does it go into?"), stands=customer, hint=tr("a name"), goes_on=True, words=True
+    )
     final = tr("The figures are kept as they stand now. This cannot be taken back; a follow-up can follow.")
     now = Option("1", tr("hand it over now"), "now", "y")
     close = Part(question=tr("Close the job?"), options=(now,), told=(final,))
     if not standing:
         return (who, close)
     told = (tr("STOP stands: {names}.", names="; ".join(standing)),)
-    decided = Part(question=tr("A STOP stands. Who decided what happens with it, and what?"), told=told)
+    decided = Part(question=tr("A STOP stands. Who decided what happens with it, and what?"), told=told, words=True)
     return (who, decided, close)
 
 

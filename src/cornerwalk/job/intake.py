@@ -163,7 +163,11 @@ def _another(job: OpenJob) -> Question:
         name=tr("add a load"),
         group=_group(),
         part=in_turn(
-            Part(question=tr("What is it? A trailer's tongue, a kitchen, people in the back…"), hint=tr("tongue")),
+            Part(
+                question=tr("What is it? A trailer's tongue, a kitchen, people in the back…"),
+                hint=tr("tongue"),
+                words=True,
+            ),
             _weight_part(""),
             _place_part(job, ""),
             _side_part("behind"),
@@ -311,7 +315,13 @@ def _keep_line(job: OpenJob, what: PresetKind, name: str, suggested: str) -> Que
             return None
         told = (tr("Nothing of the customer, the day or the readings goes along."),)
         hint = tr("Enter alone leaves it") if not suggested else ""
-        return Part(question=tr("Under which name is it kept for next time?"), stands=suggested, hint=hint, told=told)
+        return Part(
+            question=tr("Under which name is it kept for next time?"),
+            stands=suggested,
+            hint=hint,
+            told=told,
+            words=True,
+        )
 
     return Question(
         id=f"preset.keep.{what}",

@@ -41,7 +41,7 @@ def leak_lines(job: OpenJob) -> tuple[Question, ...]:
     tested = lines_to_test(job.session)
     return (
         *(_gauge(job, line, "start") for line in tested),
-        *(_joint(job, joint) for joint in _joints(job)),
+        *(joint_line(job, joint) for joint in _joints(job)),
         *(_gauge(job, line, "end") for line in tested),
         *fact_lines(job, _JUDGED_BY, tr("What it is judged by")),
     )
@@ -245,7 +245,8 @@ def _named(joint: str) -> str:
     return harmless(tr(joint))
 
 
-def _joint(job: OpenJob, joint: str) -> Question:
+def joint_line(job: OpenJob, joint: str) -> Question:
+    """A joint under soapy water, one of the usual ones or another."""
     known = _joint_of(job, joint)
     seen = "" if known is None else ("bubbles" if known.bubbles else "dry")
     options = (
@@ -256,10 +257,10 @@ def _joint(job: OpenJob, joint: str) -> Question:
     def part(texts: Texts) -> Part | None:
         if not texts:
             question = tr("Soapy water on: {joint}. What do you see?", joint=_named(joint))
-            return Part(question=question, options=options, stands=seen)
+            return Part(question=question, options=options, stands=seen, remark=True)
         if texts == ("bubbles",):
             note = known.note if known is not None else ""
-            return Part(question=tr("Where exactly?"), stands=note, hint=tr("Enter alone leaves it out"))
+            return Part(question=tr("Where exactly?"), stands=note, hint=tr("Enter alone leaves it out"), words=True)
         return None
 
     def keeps(texts: Texts) -> Reply:

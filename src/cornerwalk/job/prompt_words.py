@@ -23,6 +23,7 @@ from cornerwalk.job.prompts import (
 )
 from cornerwalk.session.model import GROUND, CornerRecord, StageKey
 from cornerwalk.session.stages import REQUIRED_STAGES
+from cornerwalk.session.walk import bare_pressure
 from cornerwalk.wording.glance import glance
 from cornerwalk.wording.names import corner_name, stage_name, stage_title
 from cornerwalk.words import capital, steps, tr, tr_in
@@ -67,6 +68,11 @@ def to_do(asked: Prompt) -> str:
             return tr("The job is closed.")
         case _:
             return ""
+
+
+def unit_of(job: OpenJob, asked: Prompt) -> str:
+    """The unit of a bare number typed as the answer; "" where the job's own unit of heights says it."""
+    return bare_pressure(job.session) if isinstance(asked, PressurePrompt) else ""
 
 
 def help_on(asked: Prompt, datum: str) -> str:

@@ -22,12 +22,17 @@ Mark = Literal["open", "done", "matters", "stop"]
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """An answer to choose: its number, the letter that means it too, its words, and the text it stands for."""
+    """An answer to choose: its number, its words, the text it stands for, and what else means it: a letter, others."""
 
     number: str
     text: str
     value: str
     letter: str = ""
+    also: tuple[str, ...] = ()
+
+    def means(self, typed: str) -> bool:
+        """Whether a text, without capitals, means it."""
+        return typed in (self.number, self.letter, self.text.casefold(), *self.also)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,11 +55,21 @@ class Part:
     remark: bool = False
 
     def option(self, typed: str) -> Option | None:
-        """The option that a typed text means: its number, its letter, or its words in full."""
+        """The option that a typed text means."""
         wanted = typed.strip().casefold()
         if not wanted:
             return None
-        return next((o for o in self.options if wanted in (o.number, o.letter, o.text.casefold())), None)
+        return next((option for option in self.options if option.means(wanted)), None)
+
+    def option_and_remark(self, typed: str) -> tuple[Option, str] | None:
+        """The option a text begins with, and the remark behind it: `n left one leaks`; None where there is none."""
+        folded = typed.strip().casefold()
+        for end in range(len(folded), 0, -1):
+            if end == len(folded) or folded[end] in " ,":
+                option = self.option(folded[:end])
+                if option is not None:
+                    return option, typed.strip()[end:].lstrip(" ,")
+        return None
 
 
 def nothing_kept(_texts: Texts) -> Reply:

@@ -31,6 +31,7 @@ class Reply:
         suggestion: the likely meaning of a refused text.
         doubt: a remark that asks for a second Enter, "" for none.
         would: what Enter records.
+        loses: what Enter does loses something for good, as `enter` says.
         told: what is said once that is done; "" for what was recorded.
         then: the question that follows, None for what is due.
         opens: the page that Enter opens, by its control.
@@ -48,6 +49,7 @@ class Reply:
     suggestion: str = ""
     doubt: str = ""
     would: tuple[Event, ...] = ()
+    loses: bool = False
     told: str = ""
     then: Prompt | None = None
     opens: str = ""

@@ -88,7 +88,7 @@ def _reopening(job: OpenJob) -> Question:
         id="reopen",
         name=tr("take it up again"),
         group=_group(),
-        part=one(Part(question=tr("Why is the job taken up again?"), hint=hint, told=told)),
+        part=one(Part(question=tr("Why is the job taken up again?"), hint=hint, told=told, words=True)),
         keeps=keeps,
     )
 

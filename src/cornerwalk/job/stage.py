@@ -1,4 +1,4 @@
-"""What belongs to one stage besides its heights: conditions, the mark on the wall, the leveller, late pressures."""
+"""Stage questions: what belongs to one stage besides its heights: conditions, the mark on the wall, the leveller."""
 
 from __future__ import annotations
 
@@ -9,8 +9,25 @@ from cornerwalk.job.question import Part, Question, Texts, one
 from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.session.conditions import changed_conditions, read_mark, set_leveller
 from cornerwalk.session.model import StageKey
+from cornerwalk.session.stages import REFERENCE_STAGE
+from cornerwalk.session.walk import ReadCorner, due
+from cornerwalk.wording.names import stage_title
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
+
+
+def stage_in_place(job: OpenJob) -> StageKey:
+    """The stage begun last: the vehicle stands in it until the next is begun. At first the one that is due."""
+    current = job.session.current_stage
+    if current is not None:
+        return current.key
+    asked = due(job.session)
+    return asked.stage if isinstance(asked, ReadCorner) else (REFERENCE_STAGE, 1)
+
+
+def stage_heading(stage: StageKey) -> str:
+    """What its questions stand under."""
+    return tr("At this stage: {stage}", stage=stage_title(stage))
 
 
 def stage_lines(job: OpenJob, stage: StageKey) -> tuple[Question, ...]:
@@ -102,6 +119,7 @@ def _leveller_line(job: OpenJob, key: StageKey) -> Question:
                 question=tr("Where does the dial of the headlamp leveller stand?"),
                 stands=position,
                 hint=tr("as on the dial"),
+                words=True,
             )
         ),
         keeps=keeps,

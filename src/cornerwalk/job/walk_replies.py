@@ -228,6 +228,7 @@ def pressure(job: OpenJob, asked: PressurePrompt, text: str) -> Reply:
         meant=Wording("both").pressure(kPa) if kPa is not None else "",
         beside=_below_minimum(job, kPa),
         enter=_what_pressure_does(asked, kPa),
+        loses=kPa is None and asked.line != "left",
         would=would if then is None else (),
         then=then,
     )

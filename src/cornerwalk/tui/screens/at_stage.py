@@ -8,11 +8,8 @@ from cornerwalk.job.cursor import latest_lines
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Question
-from cornerwalk.job.stage import stage_lines, stage_panel
-from cornerwalk.session.model import StageKey
-from cornerwalk.session.walk import ReadCorner, due
+from cornerwalk.job.stage import stage_heading, stage_in_place, stage_lines, stage_panel
 from cornerwalk.tui.screens.chapter import ChapterScreen
-from cornerwalk.wording.names import stage_title
 from cornerwalk.words import tr
 
 
@@ -20,13 +17,13 @@ class StageScreen(ChapterScreen):
     """Opens on the stage in hand; the page keys turn to the one before or after."""
 
     def __init__(self, job: OpenJob) -> None:
-        self._stage = _in_hand(job)
+        self._stage = stage_in_place(job)
         super().__init__(job)
 
     @property
     def title_words(self) -> str:
         """The stage."""
-        return tr("At this stage: {stage}", stage=stage_title(self._stage))
+        return stage_heading(self._stage)
 
     @property
     def help_text(self) -> tuple[str, ...]:
@@ -49,7 +46,7 @@ class StageScreen(ChapterScreen):
         return stage_panel(self.job, self._stage)
 
     def _turn_stage(self, step: int) -> None:
-        keys = list(dict.fromkeys([*(stage.key for stage in self.job.session.stages), _in_hand(self.job)]))
+        keys = list(dict.fromkeys([*(stage.key for stage in self.job.session.stages), stage_in_place(self.job)]))
         place = keys.index(self._stage) if self._stage in keys else len(keys) - 1
         self._stage = keys[max(0, min(len(keys) - 1, place + step))]
         self.dialog = self.begin()
@@ -62,12 +59,3 @@ class StageScreen(ChapterScreen):
     def action_later_group(self) -> None:
         """The stage after."""
         self._turn_stage(1)
-
-
-def _in_hand(job: OpenJob) -> StageKey:
-    """The stage begun last: the vehicle stands in it until the next is begun. At first the one that is due."""
-    current = job.session.current_stage
-    if current is not None:
-        return current.key
-    asked = due(job.session)
-    return asked.stage if isinstance(asked, ReadCorner) else ("unloaded", 1)
