@@ -14,10 +14,10 @@ from cornerwalk.settings import (
     SettingsError,
     SettingValueError,
     changes_for,
-    choice_labels,
     effect_text,
     group_name,
     setting_text,
+    value_text,
 )
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
@@ -77,7 +77,7 @@ def _options(setting: Setting, context: Context) -> tuple[tuple[str, str], ...]:
     if setting.kind == "flag":
         return (("yes", tr("yes")), ("no", tr("no")))
     if setting.choices:
-        return tuple((choice, choice_labels()[choice]) for choice in setting.choices)
+        return tuple((choice, value_text(choice)) for choice in setting.choices)
     if setting.name == "language":
         from cornerwalk.words import languages
 

@@ -1,4 +1,4 @@
-"""The technician's settings, one TOML file, never written over while it cannot be read."""
+"""Settings of the technician, kept in one TOML file that is never overwritten while it cannot be read."""
 
 from cornerwalk.settings.definitions import (
     KEYS_TABLE,
@@ -6,7 +6,6 @@ from cornerwalk.settings.definitions import (
     SETTINGS,
     Setting,
     SettingValueError,
-    choice_labels,
     effect_text,
     group_name,
     value_text,
@@ -42,7 +41,6 @@ __all__ = [
     "accept_all_keys",
     "change_settings",
     "changes_for",
-    "choice_labels",
     "effect_text",
     "group_name",
     "load_settings",

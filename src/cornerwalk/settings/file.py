@@ -1,4 +1,4 @@
-"""The settings file: read strictly, every mistake told with its line; changed line by line, so that comments stay."""
+"""Settings file: strict reading, every mistake with its line; edits line by line, so that comments survive."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, LiteralString
 
-from cornerwalk.settings.definitions import KEYS_TABLE, SETTINGS, Setting, about_keys
+from cornerwalk.settings.definitions import KEYS_TABLE, SETTINGS, Setting, keys_help
 from cornerwalk.settings.model import Settings
 from cornerwalk.settings.parsing import check_text
 from cornerwalk.textfiles import (
@@ -31,12 +31,12 @@ _WIDTH = 100
 
 
 class SettingsError(TextFileError):
-    """The settings file says something wrong; nothing of it is used, and it is left as it is."""
+    """The settings file has a mistake. None of it is used, and it is left as it is."""
 
 
 @dataclass(frozen=True, slots=True)
 class KeyProblem:
-    """What is wrong with the key that the user gave to an action: an English template and its fields."""
+    """What is wrong with the key that the user set for an action: an English template and its fields."""
 
     action: str
     template: LiteralString
@@ -44,19 +44,19 @@ class KeyProblem:
 
 
 KeyCheck = Callable[[Mapping[str, str]], Iterable[KeyProblem]]
-"""Finds what is wrong with the keys of the settings; handed in, since only the app knows its actions."""
+"""Finds what is wrong with the keys in the settings. The app passes it in, since only the app knows its actions."""
 
 
 def accept_all_keys(_keys: Mapping[str, str]) -> Iterable[KeyProblem]:
-    """Takes every key."""
+    """Accept every key."""
     return ()
 
 
 def load_settings(path: Path, check_keys: KeyCheck = accept_all_keys) -> Settings:
-    """The settings in a file; the defaults where there is no file.
+    """The settings in a file; the defaults if there is no file.
 
     Raises:
-        SettingsError: it cannot be read, or says something unknown or wrong. All problems are told, with their lines.
+        SettingsError: it cannot be read, or something in it is unknown or wrong. Lists every problem with its line.
     """
     return read_settings(_text_of(path), name=str(path), check_keys=check_keys)
 
@@ -109,19 +109,19 @@ def _value(table: TomlTable, setting: Setting) -> str | bool | None:
 
 
 def change_settings(path: Path, changes: Mapping[str, Any], check_keys: KeyCheck = accept_all_keys) -> Settings:
-    """Change some settings in the file, made if there is none; everything else in it stays, comments too.
+    """Change some settings in the file, which is created if missing; everything else in it stays, comments too.
 
     Args:
         path: the settings file.
-        changes: new values by name of the setting; `keys` whole.
-        check_keys: as `load_settings`.
+        changes: new values by setting name; `keys` as the whole table.
+        check_keys: as for `load_settings`.
 
     Returns:
         The settings as the file now has them.
 
     Raises:
-        SettingsError: the file holds a mistake now, so that writing would lose what its owner meant; a new value is
-            wrong; or the file is written in a way in which the lines cannot be told apart.
+        SettingsError: the file has a mistake, so that writing would lose what its owner meant; a new value is wrong;
+            or the file's layout does not allow a change line by line.
         OSError: it cannot be written.
     """
     text = _text_of(path)
@@ -143,14 +143,14 @@ def change_settings(path: Path, changes: Mapping[str, Any], check_keys: KeyCheck
 
 
 def settings_text(settings: Settings) -> str:
-    """The settings as TOML, each with what it does. What is not set stands as a comment, ready to be filled in."""
+    """The settings as TOML, each with its help as a comment. What is not set is commented out, ready to fill in."""
     lines = ["# " + tr("Settings of cornerwalk. A line that begins with # is not read."), ""]
     for setting in SETTINGS:
         value = getattr(settings, setting.name)
         choices = f" ({', '.join(setting.choices)})" if setting.choices else ""
         lines += _comment(f"{setting.about}{choices}")
         lines += [f"{'' if value != '' else '# '}{setting.name} = {_toml(value)}", ""]
-    lines += [*_comment(about_keys()), f"[{KEYS_TABLE}]"]
+    lines += [*_comment(keys_help()), f"[{KEYS_TABLE}]"]
     lines += [f"{_toml(action)} = {_toml(key)}" for action, key in settings.keys.items()]
     return "\n".join(lines) + "\n"
 
@@ -165,8 +165,8 @@ def _toml(value: str | bool) -> str:  # noqa: FBT001 - a value to write, not a s
 
 # ---- line edits ----
 #
-# A statement over several lines, or a key written in a way of its own, is left alone; whoever calls reads the text back
-# and so notices.
+# A statement over several lines, or a key in an unusual notation, is left alone; the caller reads the text back and so
+# notices.
 
 _STATEMENT = re.compile(
     r"""(?P<before>\s*(?:[\w-]+|"(?:[^"\\]|\\.)*"|'[^']*')\s*=\s*)"""
@@ -175,7 +175,7 @@ _STATEMENT = re.compile(
 
 
 def set_value(text: str, name: str, value: str) -> str:
-    """The text with this setting stated as `value`, which is TOML."""
+    """The text with this setting set to `value`, which is TOML."""
     lines = text.split("\n")
     place = _place(text, (name,))
     if place is not None:
@@ -195,7 +195,7 @@ def set_value(text: str, name: str, value: str) -> str:
 
 
 def set_key(text: str, action: str, value: str | None) -> str:
-    """The text with this key for an action, as TOML; None takes the line out, or empties it where it has a comment."""
+    """The text with this key for an action, as TOML; None removes the line, or empties it if it has a comment."""
     lines = text.split("\n")
     place = _place(text, (KEYS_TABLE, action))
     if place is not None:
@@ -220,7 +220,7 @@ def _replace_value(line: str, value: str) -> str:
 
 
 def _place(text: str, path: KeyPath) -> int | None:
-    """The line, from 0, on which this key is stated."""
+    """The index of the line that sets this key."""
     return next((line - 1 for found, line in key_lines(text) if found == path), None)
 
 
@@ -232,13 +232,13 @@ def _place_of_first_table(lines: list[str]) -> int:
 
 
 class ActiveSettings:
-    """Read once; a change is written to the file first and holds from then on.
+    """The settings of this run: read from the file once; a change is written to the file before it takes effect.
 
     Attributes:
         path: the settings file; it need not exist.
-        saved: as the file has them, or the defaults where it cannot be read.
-        problem: why the file was not used. While it stands the file is not written.
-        overrides: values of this run only, by name, such as the units said before a command. They are never written.
+        saved: the settings in the file, or the defaults if it cannot be read.
+        problem: why the file was not used. While there is a problem, the file is not written.
+        overrides: values for this run only, by name, such as `--units` before a command. They are never saved.
     """
 
     def __init__(
@@ -258,7 +258,7 @@ class ActiveSettings:
 
     @classmethod
     def from_file(cls, path: Path, check_keys: KeyCheck = accept_all_keys) -> ActiveSettings:
-        """The settings of a file, or the defaults and why."""
+        """The settings of a file, or the defaults and the problem."""
         try:
             return cls(path, load_settings(path, check_keys), check_keys=check_keys)
         except SettingsError as error:
@@ -266,14 +266,14 @@ class ActiveSettings:
 
     @property
     def current(self) -> Settings:
-        """What holds in this run."""
+        """The settings of this run: what is saved, with the overrides."""
         return replace(self.saved, **self.overrides) if self.overrides else self.saved
 
     def save(self, changes: Mapping[str, Any]) -> None:
-        """Write these values, by name; what was asked for this once gives way to them.
+        """Save these values, by name. An override of the same name ends.
 
         Raises:
-            SettingsError: the file holds a mistake, or a value is wrong; nothing was written.
+            SettingsError: the file has a mistake, or a value is wrong; nothing was written.
             OSError: it cannot be written.
         """
         self.saved = change_settings(self.path, changes, self._check_keys)

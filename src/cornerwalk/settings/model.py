@@ -1,4 +1,4 @@
-"""What a technician sets once: the values, and what they state in a new job."""
+"""Settings: what a technician sets once, and the facts it puts into a new job."""
 
 from __future__ import annotations
 
@@ -18,9 +18,9 @@ GROUND_DATUM = "ground to arch lip"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
-    """What a technician sets once. An empty text is "not set": then the program's own default holds.
+    """What a technician sets once. An empty text is "not set": then the program's default applies.
 
-    Quantities are kept as typed, with their unit; `keys` gives an action of the app, by its id, another key.
+    Quantities are stored as typed, with their unit. `keys` maps the id of an action of the app to another key.
     """
 
     units: Literal["as read", DisplayUnits] = "as read"
@@ -48,13 +48,13 @@ class Settings:
     keys: Mapping[str, str] = field(default_factory=dict)
 
     def display_units(self, read_in: BareUnit) -> DisplayUnits:
-        """The units in which a job is shown whose heights were read in this unit."""
+        """The units in which to show a job whose heights were read in this unit."""
         if self.units != "as read":
             return self.units
         return "inch" if read_in == "inch" else "metric"
 
     def job_facts(self) -> dict[str, str]:
-        """What these settings state in a new job: names of facts and their texts, those not set left out."""
+        """The facts that these settings put into a new job: text by fact name, without those not set."""
         facts = {
             "job.unit": "mm" if self.units == "metric" else "inch",
             "job.technician": self.technician,

@@ -1,4 +1,4 @@
-"""Text → the value of a setting, the same for the file, the settings page and the command line."""
+"""Setting parser: typed text → value, the same for the file, the settings page and the command line."""
 
 from __future__ import annotations
 
@@ -12,11 +12,11 @@ from cornerwalk.settings.model import Settings
 
 
 def setting_value(setting: Setting, text: str) -> str | bool:
-    """What a typed text sets; an empty one the default.
+    """The value of a typed text; the default if it is empty.
 
     Raises:
-        SettingValueError: it is none of the choices, no folder, or no language there is.
-        QuantityError: it is no quantity of the kind wanted.
+        SettingValueError: it is none of the choices, not a full path, or not a language of the program.
+        QuantityError: it is not a quantity of the right kind.
     """
     typed = text.strip()
     if not typed:
@@ -34,7 +34,7 @@ def setting_value(setting: Setting, text: str) -> str | bool:
 
 
 def check_text(setting: Setting, text: str) -> None:
-    """Raise as `setting_value` if a text that is kept as typed is none that the setting takes."""
+    """Raise as `setting_value` does if the setting does not take this text, which is stored as typed."""
     if setting.kind == "folder":
         _folder(text)
     elif setting.name == "language":
@@ -75,7 +75,7 @@ def _choice(setting: Setting, typed: str) -> str:
 
 
 def _folder(typed: str) -> str:
-    """A folder by its whole path: one beside wherever the program is started would be several."""
+    """A folder by its full path: a relative one would depend on where the program is started."""
     if not (typed.startswith("~") or Path(typed).is_absolute()):
         raise SettingValueError('"{text}": give the whole path, from the root of the disk or from ~', text=typed)
     return typed
@@ -96,16 +96,16 @@ KEY_PREFIX = f"{KEYS_TABLE}."
 
 
 def changes_for(settings: Settings, name: str, text: str) -> Mapping[str, Any]:
-    """The values, by name of the setting, that a text typed for one changes; an empty text means the default.
+    """The changes, by setting name, that a typed text makes; an empty text means the default.
 
     Args:
-        settings: as they are.
-        name: of a setting, or `keys.` and the id of an action.
-        text: what is typed.
+        settings: as they are now.
+        name: a setting's name, or `keys.` and the id of an action.
+        text: as typed.
 
     Raises:
         SettingValueError: there is no such setting, or it does not take this text.
-        QuantityError: it is no quantity of the kind wanted.
+        QuantityError: it is not a quantity of the right kind.
     """
     if name.startswith(KEY_PREFIX):
         action = name.removeprefix(KEY_PREFIX)
@@ -125,5 +125,5 @@ def changes_for(settings: Settings, name: str, text: str) -> Mapping[str, Any]:
 
 
 def setting_text(settings: Settings, name: str) -> str:
-    """What a setting is, in words; "" where it is not set."""
+    """A setting's value in the user's language; "" if it is not set."""
     return value_text(getattr(settings, name))
