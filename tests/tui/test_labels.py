@@ -45,7 +45,7 @@ def shown_by(d: Driver) -> Iterator[str]:
     for prose in page.query(Prose):
         yield from (paragraph.label for paragraph in prose.paragraphs)
     for outlook in page.query(Outlook):
-        yield from (paragraph.label for paragraph in (*outlook._meaning, *outlook._coming))
+        yield from (paragraph.label for paragraph in (*outlook.view.meaning, *outlook.view.coming))
     for paper in page.query(Paper):
         for block in paper._blocks:
             match block:

@@ -35,7 +35,6 @@ class Cursor:
         lines: as the job stands.
         line: the one in hand; None at the end of the chapter.
         given: what was answered of it so far.
-        keeping: an answer is being recorded; the line in hand must not be exchanged meanwhile.
     """
 
     def __init__(self, listed: Callable[[], tuple[Question, ...]], latest: Iterable[str] = ()) -> None:
@@ -43,7 +42,6 @@ class Cursor:
         self._listed = listed
         self.lines = listed()
         self.given: Texts = ()
-        self.keeping = False
         self.line: Question | None = self._where_left(latest)
 
     def _where_left(self, latest: Iterable[str]) -> Question | None:
@@ -69,7 +67,7 @@ class Cursor:
     def refresh(self) -> None:
         """List the lines as the job stands now; the one in hand stays as it is while it is being answered."""
         self.lines = self._listed()
-        if self.line is not None and not self.given and not self.keeping:
+        if self.line is not None and not self.given:
             here = self.line.id
             self.line = next((line for line in self.lines if line.id == here), None) or self._first_open()
 

@@ -132,34 +132,26 @@ class Dialog:
         reply = line.keeps((*self._given, *texts)) if line is not None else Reply()
         if line is None or reply.trouble:
             return Outcome(trouble=reply.trouble)
-        if trouble := self._record(reply.would):
+        if reply.would and (trouble := record(self._job, reply.would)):
             return Outcome(trouble=trouble)
         said = self._kept(reply.would) if reply.would else None
         if self._noting is not None:
             self._noting = None
+            self.cursor.refresh()
             return Outcome(recorded=reply.would, said=said)
         try:
             said = self._done(line, (*self._given, *texts)) or said
         except Troubles as error:
+            self.cursor.refresh()
             return Outcome(trouble=trouble_of(error), recorded=reply.would)
         for text in texts:
             if self.cursor.line is not line:
                 break
             self.cursor.answer(text)
+        if self.cursor.given:
+            self.cursor.refresh()
         stopped = bool(reply.would) and self._ends_the_job(line)
         return Outcome(recorded=reply.would, meant=reply.meant, said=said, opens=reply.opens, stopped=stopped)
-
-    def _record(self, would: tuple[Event, ...]) -> str:
-        if not would:
-            return ""
-        self.cursor.keeping = True
-        try:
-            trouble = record(self._job, would)
-            if not trouble:
-                self.cursor.refresh()
-            return trouble
-        finally:
-            self.cursor.keeping = False
 
     def _kept(self, would: tuple[Event, ...]) -> Notice:
         loud = self._job.context.settings.say_back
@@ -195,7 +187,7 @@ class Dialog:
             return Outcome(
                 trouble=tr("There is nothing here that could be taken out; an answer is given anew instead.")
             )
-        if trouble := self._record(line.takes_out):
+        if trouble := record(self._job, line.takes_out):
             return Outcome(trouble=trouble)
         self.cursor.drop()
         return Outcome(recorded=line.takes_out, said=Notice(tr("Taken out: {what}.", what=line.name)))

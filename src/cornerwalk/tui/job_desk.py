@@ -145,7 +145,7 @@ class JobDesk(FirstFrame):
             return
         page = self._job_page()
         if changed and page is not None:
-            page.on_screen_resume()
+            page.show_anew()
 
     def _stop_following(self) -> None:
         if self._following is not None:

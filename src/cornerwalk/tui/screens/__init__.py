@@ -3,7 +3,8 @@
 To add a page of a job:
 
 1. a file here with a class derived from `base.JobScreen`: name its `places`, compose it in `compose_page`, draw it in
-   `show` (called when it comes up and after every change), record with `record(events)`, speak with `tell`;
+   `show` (when it comes up, and once after every key that changed something), record with `record(events)`, speak with
+   `tell`;
 2. one line in `keys.TABLE` with `opens="file:Class"`. Key, palette, help page and README follow from it.
 
 A page that is no part of a job derives from `page.Page` and is given the context.

@@ -113,15 +113,15 @@ class AirScreen(Drawing):
 
     def typed(self, text: str) -> None:
         """Say at once what may not be."""
-        self.tell("")
-        if not text.strip():
-            return
         try:
-            self._begins(text)
+            if text.strip():
+                self._begins(text)
         except EntryError as error:
             self.refuse(tr(error.template, **error.fields))
+            return
         except Refusal:
-            return  # half a pressure is none yet; Enter says why
+            pass  # half a pressure is none yet; Enter says why
+        self.tell("")
 
     def entered(self, text: str) -> None:
         """Begin a trial at what the gauge shows."""
@@ -134,14 +134,16 @@ class AirScreen(Drawing):
             self.refuse(refusal(error).trouble)
             return
         entry = self.query_one(TrialEntry)
-        entry.text = ""
         if self.job.session.kit.lines == "separate" and self._left is None:
             self._left = text
+            entry.put("")
             self._ask()
             return
         self._left = None
         if self.record(would):
             to_walk(self.app)
+        else:
+            entry.text = ""
 
     def _begins(self, text: str) -> tuple[Event, ...]:
         """What begins with this pressure.

@@ -50,7 +50,7 @@ class StageScreen(ChapterScreen):
         place = keys.index(self._stage) if self._stage in keys else len(keys) - 1
         self._stage = keys[max(0, min(len(keys) - 1, place + step))]
         self.dialog = self.begin()
-        self.show()
+        self.show_listed()
 
     def action_earlier_group(self) -> None:
         """The stage before."""

@@ -1,4 +1,8 @@
-"""What every page of a job has besides: masthead, alarm, recording, undo."""
+"""Job pages: masthead, alarm, recording and undo, which every page of a job has; and what a page with a question adds.
+
+A key is drawn once: whatever records or turns to something else only changes what the page holds, and who handles the
+key draws when all of it is done.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +13,7 @@ from textual.app import ComposeResult
 from textual.worker import get_current_worker
 
 from cornerwalk.job.hints import take_placing
-from cornerwalk.job.notice import Span
+from cornerwalk.job.notice import Notice, Span
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.record import not_on_disk, record, redo, retry, undo
 from cornerwalk.job.reply import Reply
@@ -24,7 +28,7 @@ from cornerwalk.words.safe import harmless
 
 
 class JobScreen(Page):
-    """A page of the open job. `show` draws it; it is called when the page comes up and after every change."""
+    """A page of the open job. `show` draws it: when it comes up, and once after every key that changed something."""
 
     places: Places = ("everywhere", "job")
     opens: str = ""
@@ -40,7 +44,12 @@ class JobScreen(Page):
         yield Masthead()
 
     def on_screen_resume(self) -> None:
-        """Another page may have changed the job."""
+        """Another page may have changed the job; one that is passed over on the way back to another stays as it is."""
+        if self.is_current:
+            self.show_anew()
+
+    def show_anew(self) -> None:
+        """Draw what another page, or another program, may have changed."""
         self.show()
 
     def show(self) -> None:
@@ -71,19 +80,27 @@ class JobScreen(Page):
         return ("quiet", tr("kept {time}", time=self.job.session.last_at[11:19]))
 
     def record(self, events: Sequence[Event]) -> bool:
-        """Record and show; whether the store took them. Why not is told on the page."""
+        """Record; whether the store took them. Why not is told on the page; whoever records draws what came of it."""
         if trouble := record(self.job, events):
             self.refuse(trouble)
             return False
-        self.show()
         return True
 
     def turn_to_due(self) -> None:
-        """Ask what is due now; a page that asks nothing stays as it is."""
+        """Have what is due asked with the next drawing; a page that asks nothing stays as it is."""
+
+    def announce(self, text: str, part: str = "ink") -> None:
+        """Draw the page with this said on it."""
+        self.tell(text, part)
+        self.show()
 
     def refuse(self, reason: str) -> None:
         """Say why something was not done, and sound the bell if it is wanted."""
         self.tell(reason, "caution")
+        self.ring()
+
+    def ring(self) -> None:
+        """Sound the bell if it is wanted."""
         if self.job.context.settings.bell:
             self.app.bell()
 
@@ -101,7 +118,7 @@ class JobScreen(Page):
             self.refuse(reply.trouble)
         elif self.record(reply.would):
             self.turn_to_due()
-            self.tell(reply.told)
+            self.announce(reply.told)
 
     def action_placing(self) -> None:
         """Take the placing that the technician's own repeats show, in this job, as what it is."""
@@ -109,15 +126,14 @@ class JobScreen(Page):
         if reply.trouble:
             self.refuse(reply.trouble)
         elif self.record(reply.would):
-            self.tell(reply.told)
+            self.announce(reply.told)
 
     def action_retry(self) -> None:
         """Try again to write what is not on disk."""
         reply = retry(self.job)
-        self.show()
         if not reply.trouble:
             self._retried = False
-            self.tell(reply.told)
+            self.announce(reply.told)
         elif self.job.not_on_disk is None:
             self.refuse(reply.trouble)
         elif self._retried:
@@ -126,6 +142,33 @@ class JobScreen(Page):
             self.app.push_screen(ElsewhereScreen(self.job))
         else:
             self._retried = True
-            self.refuse(
-                tr("It still cannot be written. {key} once more: go on in another folder.", key=key_shown("job.retry"))
+            key = key_shown("job.retry")
+            self.announce(
+                tr("It still cannot be written. {key} once more: go on in another folder.", key=key), "caution"
             )
+            self.ring()
+
+
+class AskingScreen(JobScreen):
+    """A job page with a question in hand. What was said last stands below it, where the eyes are, until the next key.
+
+    `show_asked` draws the question with what is typed: the way from a key to a result. `show` draws the rest too.
+    """
+
+    def __init__(self, job: OpenJob) -> None:
+        super().__init__(job)
+        self._said: Notice | None = None
+
+    def show_asked(self) -> None:
+        """Draw the question in hand, and what is typed as its answer."""
+        raise NotImplementedError
+
+    def tell(self, text: str, part: str = "ink") -> None:
+        """Below the question, until the next key; "" says nothing."""
+        self._said = Notice(text, part=part) if text else None
+        self.show_asked()
+
+    def announce(self, text: str, part: str = "ink") -> None:
+        """Draw the page with this said below the question."""
+        self._said = Notice(text, part=part)
+        self.show()

@@ -17,7 +17,7 @@ from cornerwalk.job.reply import Reply
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.own_keys import key_shown
-from cornerwalk.tui.screens.base import JobScreen
+from cornerwalk.tui.screens.base import AskingScreen
 from cornerwalk.tui.widgets.asker import AnswerChoice, Asker, Inquiry
 from cornerwalk.tui.widgets.line_list import LineList, Listed
 from cornerwalk.tui.widgets.prose import Prose
@@ -28,7 +28,7 @@ from cornerwalk.words import tr
 WALK_PAGE = "walk"
 
 
-class ChapterScreen(JobScreen):
+class ChapterScreen(AskingScreen):
     """Asks the lines of a chapter one after the other. A subclass says which: `lines`, `panel`, `title`."""
 
     CSS_PATH = "chapter.tcss"
@@ -38,7 +38,6 @@ class ChapterScreen(JobScreen):
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
         self.dialog = self.begin()
-        self._said: Notice | None = None
 
     @property
     def course(self) -> Cursor:
@@ -95,8 +94,12 @@ class ChapterScreen(JobScreen):
 
     def show(self) -> None:
         """Draw all of it, as the job stands."""
-        super().show()
         self.course.refresh()
+        self.show_listed()
+
+    def show_listed(self) -> None:
+        """Draw all of it, the lines as they were listed last."""
+        super().show()
         counted = tr(
             "{done} of {total}", done=len(self.course.lines) - self.course.open_lines, total=len(self.course.lines)
         )
@@ -104,7 +107,7 @@ class ChapterScreen(JobScreen):
         listed = tuple(Listed(line.id, line.name, line.stands, line.mark, line.group) for line in self.course.lines)
         self.query_one(LineList).show_lines(listed, self.course.line.id if self.course.line is not None else "")
         self.show_earlier()
-        self._show_asked()
+        self.show_asked()
 
     def show_earlier(self) -> None:
         """In what the chapter comes to."""
@@ -112,7 +115,7 @@ class ChapterScreen(JobScreen):
         self.query_one("#panel", Prose).paragraphs = panel
         self.query_one("#foot").display = bool(panel)
 
-    def _show_asked(self) -> None:
+    def show_asked(self) -> None:
         """Draw the question in hand, and what is typed as its answer."""
         asker = self.query_one(Asker)
         line, part = self.dialog.line, self.dialog.part
@@ -137,11 +140,6 @@ class ChapterScreen(JobScreen):
         on = (Notice(tr("Enter: the job, and what comes next."), part="due"),)
         return Inquiry(title=self.title_words, question=words, typing=False, echo=echo, about=on)
 
-    def tell(self, text: str, part: str = "ink") -> None:
-        """Below the question, where the eyes are, until the next key."""
-        self._said = Notice(text, part=part) if text else None
-        self._show_asked()
-
     # ---- answers ----
 
     def typed(self, text: str) -> None:
@@ -149,10 +147,10 @@ class ChapterScreen(JobScreen):
         self._said = None
         part = self.dialog.part
         if part is not None and part.options and len(part.options) <= MOST_AT_ONCE and text:
-            self.query_one(Asker).text = ""
+            self.query_one(Asker).put("")
             self._follow(self.dialog.choose(text))
         else:
-            self._show_asked()
+            self.show_asked()
 
     def chosen(self, number: str) -> None:
         """A choice that was clicked."""
@@ -168,19 +166,23 @@ class ChapterScreen(JobScreen):
             self._follow(outcome)
 
     def _follow(self, outcome: Outcome) -> None:
-        """Show what an answer did, and go where it leads."""
-        if outcome.trouble:
+        """Show what an answer did, or the page that it leads to."""
+        if outcome.trouble and not outcome.recorded:
             self.refuse(outcome.trouble)
             return
-        self.query_one(Asker).text = ""
+        self.query_one(Asker).put("")
         self._said = outcome.said or self._said
-        self.show()
+        if outcome.trouble:
+            self._said = Notice(outcome.trouble, part="caution")
+            self.ring()
         if outcome.stopped:
             self.app.bell()
         if outcome.opens == WALK_PAGE:
             to_walk(self.app)
         elif outcome.opens:
             self.post_message(OpenPage(outcome.opens))
+        else:
+            self.show_listed()
 
     # ---- keys ----
 
@@ -192,9 +194,9 @@ class ChapterScreen(JobScreen):
 
     def _turn(self, how: Callable[[], None]) -> None:
         self._said = None
-        self.query_one(Asker).text = ""
+        self.query_one(Asker).put("")
         self.dialog.turn(how)
-        self.show()
+        self.show_listed()
 
     def action_earlier_line(self) -> None:
         """The line above."""
@@ -231,9 +233,9 @@ class ChapterScreen(JobScreen):
     def action_note(self) -> None:
         """Write a note beside the line in hand, or about the job."""
         self.dialog.note()
-        self.query_one(Asker).text = ""
+        self.query_one(Asker).put("")
         self._said = None
-        self._show_asked()
+        self.show_asked()
 
     async def action_back(self) -> None:
         """Out of what is typed, then out of the line, then to the page before."""
@@ -241,11 +243,11 @@ class ChapterScreen(JobScreen):
         if asker.text or self.dialog.noting:
             if self.dialog.noting:
                 self.dialog.drop()
-            asker.text = ""
+            asker.put("")
             self._said = None
             self.show()
         elif self.dialog.drop():
-            self.show()
+            self.show_listed()
         else:
             await super().action_back()
 

@@ -11,7 +11,7 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.reply import Refusal, refusal
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
-from cornerwalk.tui.screens.base import JobScreen
+from cornerwalk.tui.screens.base import AskingScreen
 from cornerwalk.tui.widgets.field_list import FieldList
 from cornerwalk.tui.widgets.panel import Panel, PanelView
 from cornerwalk.tui.widgets.tabs import Tabs
@@ -22,7 +22,7 @@ from cornerwalk.words.safe import harmless
 PAGES: tuple[Section, ...] = tuple(SECTIONS)
 
 
-class FactsScreen(JobScreen):
+class FactsScreen(AskingScreen):
     """Vehicle, lamps, kit, hitch and loads, the job itself, limits."""
 
     CSS_PATH = "facts.tcss"
@@ -33,7 +33,6 @@ class FactsScreen(JobScreen):
         self._page = 0
         self._at = self._first_open()
         self._refused: str | None = None
-        self._said: Notice | None = None
 
     @property
     def help_text(self) -> tuple[str, ...]:
@@ -84,15 +83,16 @@ class FactsScreen(JobScreen):
         super().show()
         self.query_one(Tabs).mark(self._page)
         self.query_one(FieldList).show_fields(self.fields, self._at)
-        self._show_typed()
+        self.show_asked()
 
-    def _show_typed(self) -> None:
+    def show_asked(self) -> None:
+        """Draw the line in hand, and what is typed."""
         panel = self.query_one(Panel)
         field = self.field
-        panel.hint = tr("for example {example}", example=field.hint) if field.hint else ""
+        hint = tr("for example {example}", example=field.hint) if field.hint else ""
         title = capital(field.label)
         question = PanelView(title=title, context=section_name(PAGES[self._page]), words=self._words(field))
-        panel.show_answer(question, self._echo(field, panel.text))
+        panel.show_answer(question, self._echo(field, panel.text), hint=hint)
 
     def _words(self, field: Field) -> str:
         if field.value:
@@ -114,18 +114,13 @@ class FactsScreen(JobScreen):
         meant = understood(event)
         return (*((Notice(meant),) if meant else ()), Notice(tr("Enter keeps it"), part="quiet"))
 
-    def tell(self, text: str, part: str = "ink") -> None:
-        """Below the entry, until the next key."""
-        self._said = Notice(text, part=part) if text else None
-        self._show_typed()
-
     # ---- the entry ----
 
     def typed(self, _text: str) -> None:
         """Say back what is typed."""
         self._said = None
         self._refused = None
-        self._show_typed()
+        self.show_asked()
 
     def entered(self, text: str) -> None:
         """Keep what is typed, if anything is and it differs, and go on to the next line."""
@@ -143,7 +138,7 @@ class FactsScreen(JobScreen):
 
     def _go_to(self, page: int, at: int) -> None:
         self._said = None
-        self.query_one(Panel).text = ""
+        self.query_one(Panel).put("")
         count = len(fields_of(self.job.session, PAGES[page]))
         if at >= count:
             page, at = (page + 1) % len(PAGES), 0
@@ -183,7 +178,7 @@ class FactsScreen(JobScreen):
         if not events:
             self.refuse(tr("Nothing stands here."))
         elif self.record(events):
-            self.tell(tr("Taken back."))
+            self.announce(tr("Taken back."))
 
     async def action_back(self) -> None:
         """Out of what is typed, then out of the form."""

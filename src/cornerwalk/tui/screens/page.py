@@ -66,8 +66,9 @@ class Page(Screen[None]):
 
     def on_screen_resume(self) -> None:
         """Keys may have been given to other commands meanwhile, and the window may have another size."""
-        self.query_one(Foot).show_keys()
-        self.bring_in_sight()
+        if self.is_current:
+            self.query_one(Foot).show_keys()
+            self.bring_in_sight()
 
     def own_keys(self) -> Sequence[Key]:
         """The keys that work here."""

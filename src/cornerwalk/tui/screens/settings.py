@@ -179,7 +179,7 @@ class SettingsScreen(Page):
 
     def chosen(self, number: str) -> None:
         """A choice by its number, typed or clicked."""
-        self.query_one(Asker).text = ""
+        self.query_one(Asker).put("")
         place = int(number) - 1
         if 0 <= place < len(self.line.options):
             self._set(self.line.options[place][0])
@@ -208,25 +208,24 @@ class SettingsScreen(Page):
         elif trouble := self._changes.make(self.line.name, wanted):
             self.refuse(trouble)
         else:
-            self.query_one(Asker).text = ""
+            self.query_one(Asker).put("")
             self._hold(wanted)
             self._kept(kept_setting)
 
     def _hold(self, wanted: Mapping[str, Any]) -> None:
         """Let it hold."""
         self.app.post_message(SettingsChanged(frozenset(wanted)))
-        self.call_later(self.show)  # once the app has taken the keys and the look over
 
     def _kept(self, sentence: Callable[[SettingLine], str]) -> None:
         self._lines = page_lines(self.context)
         self._said = Notice(sentence(self.line), part="due")
-        self.show()
+        self.call_later(self.show)  # once the app has taken the keys and the look over
 
     # ---- keys ----
 
     def _go(self, at: int) -> None:
         self._said = None
-        self.query_one(Asker).text = ""
+        self.query_one(Asker).put("")
         self._at = max(0, min(len(self._lines) - 1, at))
         self.show()
 

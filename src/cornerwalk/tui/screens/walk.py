@@ -34,17 +34,17 @@ from cornerwalk.session.events import Event, HeightRead, StageBegun
 from cornerwalk.session.stages import REFERENCE_STAGE
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import OpenPage
-from cornerwalk.tui.screens.base import JobScreen
+from cornerwalk.tui.screens.base import AskingScreen
 from cornerwalk.tui.walk_view import plan_of, question_of, so_far, stages_of
 from cornerwalk.tui.widgets.entry import values_in
-from cornerwalk.tui.widgets.outlook import Outlook
+from cornerwalk.tui.widgets.outlook import Outlook, OutlookView
 from cornerwalk.tui.widgets.panel import Panel
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.ruler import Ruler
 from cornerwalk.words import tr
 
 
-class WalkScreen(JobScreen):
+class WalkScreen(AskingScreen):
     """Takes each reading as fast as it is called out."""
 
     CSS_PATH = "walk.tcss"
@@ -55,10 +55,11 @@ class WalkScreen(JobScreen):
         self._asked: Prompt = asked_by(job.session)
         self._refused_text: str | None = None
         self._confirmed_text: str | None = None
-        self._said: Notice | None = None
         self._put_by = ""
         self._asked_at = job.session.last_seq
+        self._coming: tuple[Notice, ...] = ()
         self._drawn: Meaning | None = None
+        self._replied: tuple[Meaning, Prompt, str, Reply] | None = None
 
     @property
     def help_text(self) -> tuple[str, ...]:
@@ -90,25 +91,32 @@ class WalkScreen(JobScreen):
         """Draw all of it."""
         super().show()
         self._asked_at = self.job.session.last_seq
+        self._replied = None
         self.query_one("#stages", Ruler).say(*stages_of(self.job, self._asked))
-        self.query_one(Outlook).show_coming(coming(self.job, self._asked))
-        self._show_typed()
+        self.show_earlier()
         self.call_after_refresh(self._show_below)
 
     def show_earlier(self) -> None:
         """Beside what comes next."""
-        self.query_one(Outlook).show_coming(coming(self.job, self._asked))
+        self._coming = coming(self.job, self._asked)
+        self.show_asked()
 
-    def _show_typed(self) -> None:
+    def _reply(self) -> Reply:
+        """What the text that is typed means: worked out once, for the drawing and for Enter."""
+        job, asked, text = self.job, self._asked, self._text
+        if self._replied is None or self._replied[0] is not job.meaning or self._replied[1:3] != (asked, text):
+            self._replied = (job.meaning, asked, text, reply_to(job, asked, text))
+        return self._replied[3]
+
+    def show_asked(self) -> None:
         """Draw what depends on the text being typed: this is the way from a key to a result."""
         panel = self.query_one(Panel)
-        say = reply_to(self.job, self._asked, panel.text)
+        say = self._reply()
         meaning = self.job.if_kept(say.would) if say.judged else self.job.meaning
         panel.show_answer(question_of(self._asked, say), self._echo(say, panel.text))
         self.query_one(Plan).show_view(plan_of(self.job, meaning, self._asked, typed=say.judged))
-        self.query_one(Outlook).show_meaning(
-            _heading(meaning, self.job.meaning), meaning_of(self.job, meaning, self._asked)
-        )
+        told = meaning_of(self.job, meaning, self._asked)
+        self.query_one(Outlook).show_view(OutlookView(_heading(meaning, self.job.meaning), told, self._coming))
         self._drawn = meaning
         self.call_after_refresh(self._show_beside)
 
@@ -156,22 +164,17 @@ class WalkScreen(JobScreen):
             return (Notice(say.trouble, part=part), *hint)
         return lines
 
-    def tell(self, text: str, part: str = "ink") -> None:
-        """Below the entry, where the eyes are, until the next key."""
-        self._said = Notice(text, part=part) if text else None
-        self._show_typed()
-
     # ---- the entry ----
 
     def typed(self, _text: str) -> None:
         """Say back what is typed."""
         self._said = None
         self._refused_text = None
-        self._show_typed()
+        self.show_asked()
 
     def entered(self, text: str) -> None:
         """Do what the text says, or say why not."""
-        say = reply_to(self.job, self._asked, text)
+        say = self._reply()
         if say.trouble and not text.strip():
             self.refuse(say.trouble)
         elif say.trouble:
@@ -189,9 +192,8 @@ class WalkScreen(JobScreen):
     def _refuse_typed(self, text: str) -> None:
         self._refused_text = text
         self._said = None
-        self._show_typed()
-        if self.job.context.settings.bell:
-            self.app.bell()
+        self.show_asked()
+        self.ring()
 
     def _keep(self, say: Reply, text: str) -> None:
         self._confirmed_text = None
@@ -199,9 +201,9 @@ class WalkScreen(JobScreen):
             return
         returning = isinstance(self._asked, NotePrompt | ReasonPrompt)
         keeping = text if say.keeps_text else (self._put_by if returning else "")
-        self._ask(say.then or asked_by(self.job.session), keeping=keeping)
+        self._turn_to(say.then or asked_by(self.job.session), keeping=keeping)
         self._said = self._said_back(say.would)
-        self._show_typed()
+        self.show()
 
     def _said_back(self, kept: Sequence[Event]) -> Notice | None:
         """What was kept, in words; louder where the settings want it said back."""
@@ -230,24 +232,28 @@ class WalkScreen(JobScreen):
             self._ask(several(self.job.session, self._asked, values), keeping="")
 
     def _ask(self, asked: Prompt, *, keeping: str) -> None:
-        """Turn to another question."""
+        """Ask another question."""
+        self._turn_to(asked, keeping=keeping)
+        self.show()
+
+    def _turn_to(self, asked: Prompt, *, keeping: str) -> None:
+        """Have another question asked with the next drawing."""
         self._asked = asked
         self._said = None
         self._refused_text = None
         self._confirmed_text = None
-        self.query_one(Panel).text = keeping
-        self.show()
+        self.query_one(Panel).put(keeping)
 
     def turn_to_due(self) -> None:
-        """Ask what the session asks for."""
-        self._ask(asked_by(self.job.session), keeping="")
+        """Have what the session asks for asked with the next drawing."""
+        self._turn_to(asked_by(self.job.session), keeping="")
 
-    def on_screen_resume(self) -> None:
+    def show_anew(self) -> None:
         """Another page may have begun a stage or handed the job over."""
         if self.job.session.last_seq != self._asked_at:
             self._asked = asked_by(self.job.session)
             self._said = None
-        super().on_screen_resume()
+        self.show()
 
     # ---- the keys ----
 
@@ -313,7 +319,7 @@ class WalkScreen(JobScreen):
 
     def action_suggestion(self) -> None:
         """Write the likely meaning of what was refused."""
-        say = reply_to(self.job, self._asked, self._text)
+        say = self._reply()
         if say.suggestion:
             self._ask(self._asked, keeping=say.suggestion)
 

@@ -152,8 +152,17 @@ class Entry(Drawn, can_focus=True):
 
     @text.setter
     def text(self, text: str) -> None:
-        self.typed = Typed(text, len(text))
+        self.put(text)
         self.redraw()
+
+    def redraw(self) -> None:
+        """Paint what changed, the text among it."""
+        self._drawn_for = self.typed
+        super().redraw()
+
+    def put(self, text: str) -> None:
+        """Have this text in it with the next drawing, the cursor at its end."""
+        self.typed = Typed(text, len(text))
 
     @property
     def hint(self) -> str:
@@ -214,7 +223,7 @@ class Entry(Drawn, can_focus=True):
         self.typed = typed
         if changed and self._tell_typed is not None:
             self._tell_typed(typed.text)
-        if self._drawn_for is not typed:
+        if self._drawn_for is not self.typed:
             self.redraw()
 
     def _first_shown(self) -> int:
@@ -226,7 +235,6 @@ class Entry(Drawn, can_focus=True):
 
     def slot(self, width: int) -> Row:
         """The text with its cursor, scrolled so that the cursor is seen, a column free at either side."""
-        self._drawn_for = self.typed
         first = self._first_shown()
         cursor = self.typed.cursor
         row: Row = [

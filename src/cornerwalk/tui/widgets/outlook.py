@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from cornerwalk.job.notice import Notice, Span
 from cornerwalk.tui.widgets.drawn import Drawn, Row
 from cornerwalk.tui.widgets.prose import prose_rows
@@ -14,34 +16,35 @@ LOW = 22
 """Windows lower than this have no line between the results and what comes next."""
 
 
+@dataclass(frozen=True, slots=True)
+class OutlookView:
+    """The results, under a heading that says whether they are kept; and what comes next, with its cautions."""
+
+    heading: Span = ("quiet", "")
+    meaning: tuple[Notice, ...] = ()
+    coming: tuple[Notice, ...] = ()
+
+
 class Outlook(Drawn):
     """Results first, then what to do."""
 
-    _heading: Span = ("quiet", "")
-    _meaning: tuple[Notice, ...] = ()
-    _coming: tuple[Notice, ...] = ()
+    view = OutlookView()
 
-    def show_meaning(self, heading: Span, meaning: tuple[Notice, ...]) -> None:
-        """The results, under a heading that says whether they are kept."""
-        if (heading, meaning) != (self._heading, self._meaning):
-            self._heading = heading
-            self._meaning = meaning
-            self.redraw()
-
-    def show_coming(self, coming: tuple[Notice, ...]) -> None:
-        """What comes next, and the cautions that belong to it."""
-        if coming != self._coming:
-            self._coming = coming
+    def show_view(self, view: OutlookView) -> None:
+        """Draw this."""
+        if view != self.view:
+            self.view = view
             self.redraw()
 
     def rows(self, width: int) -> list[Row]:
         """All of it."""
-        meaning = prose_rows(self._meaning, width)
-        coming = prose_rows(self._coming, width)
+        view = self.view
+        meaning = prose_rows(view.meaning, width)
+        coming = prose_rows(view.coming, width)
         if self.app.size.height < LOW:
-            told = [ruled((self._heading,), width), *meaning]
+            told = [ruled((view.heading,), width), *meaning]
             # Where there is not room for both, what can hurt somebody is read before what was measured.
-            careful = any(paragraph.part == "caution" for paragraph in self._coming)
+            careful = any(paragraph.part == "caution" for paragraph in view.coming)
             return [ruled((), width), *coming, *told] if careful else [*told, *coming]
         free: list[Row] = [[] for _ in range(MEANING_ROWS - len(meaning))]
-        return [ruled((self._heading,), width), *meaning, *free, ruled((), width), *coming]
+        return [ruled((view.heading,), width), *meaning, *free, ruled((), width), *coming]

@@ -37,9 +37,10 @@ class Panel(Entry):
     _echo: tuple[Notice, ...] = ()
     _entry_row = 0
 
-    def show_answer(self, question: PanelView, echo: tuple[Notice, ...]) -> None:
+    def show_answer(self, question: PanelView, echo: tuple[Notice, ...], *, hint: str = "") -> None:
         """Ask this, and say this back."""
         self._question = question
+        self._hint = hint
         self._echo = echo
         self.redraw()
 
