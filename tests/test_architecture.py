@@ -41,6 +41,8 @@ PLANTED = [
     ("room-job", "job/planted.py", "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    import cornerwalk.tui"),
     ("room-tui", "tui/planted.py", "import cornerwalk.line"),
     ("room-line", "line/planted.py", "import cornerwalk.tui"),
+    ("room-cli", "cli/planted.py", "import cornerwalk.api"),
+    ("room-api", "api.py", "import cornerwalk.tui"),
     ("library-pint", "session/planted_too.py", "import pint"),
     ("library-pydantic", "session/planted_too.py", "from pydantic import BaseModel"),
     ("library-filelock", "tui/planted_too.py", "import filelock"),
