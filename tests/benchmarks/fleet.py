@@ -25,7 +25,7 @@ def many(library: Path, rounds: int, sessions: int = SESSIONS) -> list[Figure]:
     from cornerwalk.standards import load_standards
     from cornerwalk.store import Library
     from cornerwalk.tables.ask import ask, questions
-    from cornerwalk.tables.earlier_jobs import Asked, earlier_jobs
+    from cornerwalk.tables.earlier_jobs import JobIdentity, earlier_jobs
     from cornerwalk.tables.export import export
     from tests.support.many_sessions import fill
 
@@ -45,7 +45,7 @@ def many(library: Path, rounds: int, sessions: int = SESSIONS) -> list[Figure]:
         for question in questions():
             ask(question.name, tables)
 
-    new_job = Asked(
+    new_job = JobIdentity(
         session="new",
         opened_at="2099-01-01T08:00:00+00:00",
         technician="Bo Example",

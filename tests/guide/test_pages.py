@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.cli.described import described
-from cornerwalk.guide import Page, UnknownPage, page, pages
+from cornerwalk.guide import Page, UnknownPageError, page, pages
 from cornerwalk.line.vocabulary import spoken
 from cornerwalk.quantity import read_height
 from cornerwalk.session.checklist import parse_checklist
@@ -50,7 +50,7 @@ def test_the_pages_follow_a_job() -> None:
 def test_a_page_that_is_not_there_names_the_nearest() -> None:
     """A slip of the hand is told what was probably meant."""
     assert page("corners").title == "The four corners"
-    with pytest.raises(UnknownPage, match="no page corner; did you mean corners"):
+    with pytest.raises(UnknownPageError, match="no page corner; did you mean corners"):
         page("corner")
 
 

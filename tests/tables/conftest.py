@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.tables.export import Exported, export
+from cornerwalk.tables.export import ExportResult, export
 from tests.support.jobs import standards
 from tests.tables.shop import stock, summaries
 
@@ -18,7 +18,7 @@ class Shop:
 
     library: Path
     folder: Path
-    exported: Exported
+    exported: ExportResult
 
 
 @pytest.fixture(scope="session")

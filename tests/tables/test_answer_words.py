@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from cornerwalk.report.text import as_text, columns
-from cornerwalk.tables.ask import Answer, Question, answer_page, ask, questions
+from cornerwalk.tables.ask import ReadyQuestion, ResultSet, answer_page, ask, questions
 from cornerwalk.wording.figures import Units, Wording
 from cornerwalk.words import use_language
 from tests.tables.conftest import Shop
@@ -18,7 +18,7 @@ from tests.tables.conftest import Shop
 def told(values: dict[str, Any], units: Units = "inch") -> str:
     """One row, on one line."""
     meanings = {name: f"what {name} means" for name in values}
-    answer = Answer(Question("x", "A question", "What it answers.", meanings, ""), (tuple(values.values()),))
+    answer = ResultSet(ReadyQuestion("x", "A question", "What it answers.", meanings, ""), (tuple(values.values()),))
     return " ".join(as_text(answer_page(answer, Wording(units)), 400).split())
 
 
@@ -126,7 +126,9 @@ def test_names_of_files_are_in_one_piece(shop: Shop) -> None:
 
 def test_no_row_is_said() -> None:
     """An empty answer is no empty page."""
-    page = answer_page(Answer(Question("x", "A question", "What it answers.", {"a": "b"}, ""), ()), Wording("inch"))
+    page = answer_page(
+        ResultSet(ReadyQuestion("x", "A question", "What it answers.", {"a": "b"}, ""), ()), Wording("inch")
+    )
     assert "no session answers this" in as_text(page)
 
 

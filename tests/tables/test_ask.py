@@ -14,9 +14,9 @@ import pytest
 from cornerwalk.assess import assess
 from cornerwalk.report.results import results_document
 from cornerwalk.store.loader import load_session
-from cornerwalk.tables.ask import UnknownQuestion, ask, question, questions
+from cornerwalk.tables.ask import UnknownQuestionError, ask, question, questions
 from cornerwalk.tables.export import export
-from cornerwalk.tables.targets import NotAnExport
+from cornerwalk.tables.export_folder import NotAnExportError
 from tests.support.jobs import standards
 from tests.tables.conftest import Shop
 from tests.tables.shop import counting, heights, plainly, stated, summaries
@@ -254,9 +254,9 @@ def test_files_of_somebody_elses_are_not_read(shop: Shop, tmp_path: Path) -> Non
 
 def test_a_question_that_is_not_there_is_told(shop: Shop, tmp_path: Path) -> None:
     """The nearest name is offered, or all of them; a folder that is no export is named."""
-    with pytest.raises(UnknownQuestion, match="did you mean dazzle"):
+    with pytest.raises(UnknownQuestionError, match="did you mean dazzle"):
         ask("dazle", shop.folder)
-    with pytest.raises(UnknownQuestion, match="there are dazzle, leaks, "):
+    with pytest.raises(UnknownQuestionError, match="there are dazzle, leaks, "):
         ask("x", shop.folder)
-    with pytest.raises(NotAnExport):
+    with pytest.raises(NotAnExportError):
         ask("dazzle", tmp_path)

@@ -21,7 +21,7 @@ import pytest
 from cornerwalk import __version__
 from cornerwalk.session import RecordedEvent
 from cornerwalk.tables import cluster as on_cluster
-from cornerwalk.tables.chunks import Shown, Work, chunk_done, chunks_of, write_chunk
+from cornerwalk.tables.chunks import EventFilter, Work, chunk_result, chunks_of, write_chunk
 from cornerwalk.tables.cluster import ClusterError
 from cornerwalk.tables.export import _remove_parts, export
 from tests.support.jobs import standards, worked_case
@@ -76,11 +76,11 @@ def fails_once(events: Sequence[RecordedEvent], mark: str) -> Sequence[RecordedE
     return events
 
 
-def export_one_job(folder: Path, scheduler: str, shown: Shown = tuple) -> None:
+def export_one_job(folder: Path, scheduler: str, shown: EventFilter = tuple) -> None:
     """Export a library of one job, both in this folder."""
     write_job(folder / "library", "2026-05-04-job-11111111", worked_case())
     listed = summaries(folder / "library")
-    export(listed, folder / "tables", standards=standards(), scheduler=scheduler, shown=shown)
+    export(listed, folder / "tables", standards=standards(), scheduler=scheduler, event_filter=shown)
 
 
 def test_two_workers_write_what_one_process_writes(shop: Shop, tmp_path: Path, address: str) -> None:
@@ -100,7 +100,7 @@ def test_a_worker_killed_in_the_middle_changes_nothing(shop: Shop, tmp_path: Pat
     for position in (19, 63):
         (marks / listed[position].id).touch()
     shown = partial(dies_once, marks=str(marks))
-    export(listed, tmp_path / "tables", standards=standards(), scheduler=address, jobs_in_chunk=20, shown=shown)
+    export(listed, tmp_path / "tables", standards=standards(), scheduler=address, jobs_in_chunk=20, event_filter=shown)
     assert list(marks.iterdir()) == []  # both did die
     assert everything(tmp_path / "tables") == everything(shop.folder)
 
@@ -115,7 +115,7 @@ def test_a_chunk_that_fails_once_is_tried_again(shop: Shop, tmp_path: Path, addr
         standards=standards(),
         scheduler=address,
         jobs_in_chunk=20,
-        shown=partial(fails_once, mark=str(mark)),
+        event_filter=partial(fails_once, mark=str(mark)),
     )
     assert not mark.exists()
     assert everything(tmp_path / "tables") == everything(shop.folder)
@@ -211,7 +211,7 @@ def test_the_same_chunk_twice_is_there_once(shop: Shop, tmp_path: Path) -> None:
     once = everything(tmp_path)
     write_chunk(chunk, work)
     assert everything(tmp_path) == once
-    assert chunk_done(chunk, tmp_path).sessions == 5
+    assert chunk_result(chunk, tmp_path).sessions == 5
 
 
 @pytest.mark.slow

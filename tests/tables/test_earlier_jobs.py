@@ -12,14 +12,14 @@ import pytest
 from cornerwalk.store import read_session
 from cornerwalk.tables import earlier_jobs as module
 from cornerwalk.tables import lessons as drawn
-from cornerwalk.tables.earlier_jobs import Asked, EarlierJobs, earlier_jobs
+from cornerwalk.tables.earlier_jobs import EarlierJobs, JobIdentity, earlier_jobs
 from cornerwalk.tables.lessons import Air
 from tests.support.jobs import WORKED_CASE, job_of, standards, worked_case
 from tests.support.units import PSI
 from tests.tables.shop import write_job
 from tests.tables.taught import library
 
-NEW = Asked(
+NEW = JobIdentity(
     session="new",
     opened_at="2027-01-01T08:00:00-07:00",
     technician="MT",
@@ -42,7 +42,7 @@ def read(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     return names
 
 
-def asked(folder: Path, job: Asked = NEW, progress: Callable[[int, int], None] | None = None) -> EarlierJobs:
+def asked(folder: Path, job: JobIdentity = NEW, progress: Callable[[int, int], None] | None = None) -> EarlierJobs:
     return earlier_jobs(library(folder), standards(), job, progress)
 
 
@@ -81,7 +81,7 @@ def test_nothing_but_the_vehicle_and_the_technician_is_read(tmp_path: Path, read
 
 def test_only_the_last_jobs_are_read(tmp_path: Path, read: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
     """However many there are of one vehicle."""
-    monkeypatch.setattr(module, "MOST_JOBS", 3)
+    monkeypatch.setattr(module, "MAX_JOBS", 3)
     fill(tmp_path, 8)
     found = asked(tmp_path, replace(NEW, technician="nobody"))
     assert len(read) == 3

@@ -18,8 +18,9 @@ from cornerwalk.session import RecordedEvent
 from cornerwalk.session.events import HeightRead, NoteWritten
 from cornerwalk.store import Summary
 from cornerwalk.tables.catalog import PARTITION, TABLES, dictionary
+from cornerwalk.tables.engines import MissingEngineError
 from cornerwalk.tables.export import export
-from cornerwalk.tables.forms import EngineMissing, csv_text
+from cornerwalk.tables.formats import csv_text
 from tests.support.jobs import WORKED_CASE, job_of, standards, worked_case
 from tests.tables.conftest import Shop
 from tests.tables.shop import everything, heights, plainly, stages, summaries, write_job
@@ -211,7 +212,9 @@ def test_no_cell_is_a_formula(text: str) -> None:
 def test_what_is_not_to_be_shown_is_in_no_form(tmp_path: Path) -> None:
     """`shown` says which events are exported; what it leaves out is nowhere, and the figures are of what is left."""
     write_job(tmp_path / "library", "2026-05-04-job-11111111", worked_case())
-    export(summaries(tmp_path / "library"), tmp_path / "tables", standards=standards(), shown=without_the_customer)
+    export(
+        summaries(tmp_path / "library"), tmp_path / "tables", standards=standards(), event_filter=without_the_customer
+    )
     raw = b"".join(everything(tmp_path / "tables").values())
     assert "Ångström".encode() not in raw
     (session,) = from_jsonl(tmp_path / "tables", "sessions")
@@ -220,19 +223,19 @@ def test_what_is_not_to_be_shown_is_in_no_form(tmp_path: Path) -> None:
 
 
 def without_the_customer(events: Any) -> Any:
-    return [event for event in events if getattr(event.what, "name", "") != "job.customer"]
+    return [event for event in events if getattr(event.payload, "name", "") != "job.customer"]
 
 
 def test_heights_left_out_are_not_reckoned_with(tmp_path: Path) -> None:
     """The assessment is of the events shown, not of those in the file."""
     write_job(tmp_path / "library", "2026-05-04-job-11111111", worked_case())
-    export(summaries(tmp_path / "library"), tmp_path / "tables", standards=standards(), shown=without_heights)
+    export(summaries(tmp_path / "library"), tmp_path / "tables", standards=standards(), event_filter=without_heights)
     assert from_jsonl(tmp_path / "tables", "readings") == []
     assert {stage["rear_mm"] for stage in from_jsonl(tmp_path / "tables", "stages")} == {None}
 
 
 def without_heights(events: Any) -> list[RecordedEvent]:
-    return [event for event in events if not isinstance(event.what, HeightRead)]
+    return [event for event in events if not isinstance(event.payload, HeightRead)]
 
 
 def test_progress_is_told(tmp_path: Path) -> None:
@@ -255,6 +258,6 @@ def test_progress_is_told(tmp_path: Path) -> None:
 def test_without_the_engine_it_says_what_to_install(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The extra is named in a sentence, before anything is written."""
     monkeypatch.setitem(sys.modules, "pyarrow.parquet", None)
-    with pytest.raises(EngineMissing, match=r"pip install 'cornerwalk\[fleet\]'"):
+    with pytest.raises(MissingEngineError, match=r"pip install 'cornerwalk\[fleet\]'"):
         export([], tmp_path / "tables", standards=standards())
     assert list(tmp_path.iterdir()) == []

@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.assess.uncertainty import Estimate
-from cornerwalk.tables.earlier_jobs import hint_brief, hint_lines
-from cornerwalk.tables.learning import Hint, hint_for
+from cornerwalk.tables.hints import Hint, hint_brief, hint_for, hint_lines
 from cornerwalk.tables.lessons import Air
 from cornerwalk.wording.figures import Wording
 from tests.support.jobs import separate_lines, worked_case
@@ -73,7 +72,7 @@ def test_slopes_are_of_the_same_kit_and_rates_of_the_vehicle() -> None:
 
 def test_the_new_job_is_no_hint_to_itself() -> None:
     """Its own trials are readings, and are shown as such."""
-    hint = hint_for(BEFORE, registration="INV 123", kit="kit A", but_not="new")
+    hint = hint_for(BEFORE, registration="INV 123", kit="kit A", excluding="new")
     assert hint is not None
     assert (hint.jobs, hint.last_on) == (1, "2025-03-01")
     assert hint.slopes["rear"].all.spread is None

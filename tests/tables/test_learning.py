@@ -18,8 +18,7 @@ from cornerwalk.assess.uncertainty import Spread
 from cornerwalk.session.model import BareUnit
 from cornerwalk.store import read_session
 from cornerwalk.tables import lessons as drawn
-from cornerwalk.tables.earlier_jobs import placing_lines
-from cornerwalk.tables.learning import placing_of, placings, taken
+from cornerwalk.tables.hints import placing_fact, placing_lines, placing_of, placings
 from cornerwalk.tables.lessons import CACHE, Lesson
 from tests.support.jobs import WORKED_CASE, job_of, separate_lines, worked_case
 from tests.support.many_sessions import TECHNICIANS
@@ -101,14 +100,14 @@ def test_a_placing_is_taken_as_what_it_is(unit: BareUnit, entered: str, mm: floa
     """A fact in the job's own unit whose value follows from its text, and what it rests on beside it."""
     placing = placing_of([lesson(placing=Spread(0.7418, 24), corners=24), lesson("b")], "MT")
     assert placing is not None
-    fact = taken(placing, unit)
+    fact = placing_fact(placing, unit)
     assert (fact.name, fact.entered) == ("tape.place", entered)
     assert fact.value == pytest.approx(mm)
     assert fact.basis == "from own repeats: 24 corners read again in one job"
     few = placing_of([lesson(placing=Spread(0.7, 3), corners=3)], "MT")
     assert few is not None
     with pytest.raises(ValueError, match="no placing"):
-        taken(few, unit)
+        placing_fact(few, unit)
 
 
 # ---- what is kept beside the library ----

@@ -15,7 +15,7 @@ from cornerwalk.session.events import HeightRead
 from cornerwalk.standards import Standards, load_standards
 from cornerwalk.store import Library
 from cornerwalk.tables import verdicts as module
-from cornerwalk.tables.verdicts import INDEX, Verdicts, fingerprint
+from cornerwalk.tables.verdicts import CACHE, Verdicts, fingerprint
 from tests.support.clock import FrozenClock
 
 NAMES = ("camper", "front-stays-up", "misread-corner", "half-done")
@@ -44,7 +44,7 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> list[int]:
 def of(library: Library, standards: Standards | None = None) -> dict[str, str]:
     verdicts = Verdicts(library, standards or load_standards())
     found = {name: verdicts.of(library.folder / f"{name}.json") for name in NAMES}
-    verdicts.keep()
+    verdicts.save()
     return dict(found)
 
 
@@ -65,7 +65,7 @@ def test_what_is_remembered_is_not_computed_again(library: Library, counted: lis
     of(library)
     assert len(counted) == len(NAMES)
     remembered = Verdicts(library, load_standards())
-    assert remembered.remembered(library.folder / "camper.json") is not None
+    assert remembered.cached(library.folder / "camper.json") is not None
     assert len(counted) == len(NAMES)
 
 
@@ -81,7 +81,7 @@ def test_a_session_that_was_gone_on_with_is_judged_anew(library: Library) -> Non
                 for _corner, mm in readings
             )
         )
-    assert Verdicts(library, load_standards()).remembered(path) is None
+    assert Verdicts(library, load_standards()).cached(path) is None
     right = assess(library.read(path).session, load_standards()).overall
     assert of(library)["misread-corner"] == right
     assert before == "fail"
@@ -110,15 +110,15 @@ def test_other_limits_judge_anew(library: Library, tmp_path: Path, counted: list
         lambda path: path.write_bytes(b"\x00\xff" * 100),
         lambda path: path.write_text("[]"),
         lambda path: path.write_text(path.read_text().replace('"fail"', '"splendid"')),
-        lambda path: path.write_text(path.read_text().replace("cornerwalk verdicts 1", "cornerwalk verdicts 2")),
-        lambda path: path.write_text(json.dumps(json.loads(path.read_text()) | {"rows": {"camper.json": [1]}})),
+        lambda path: path.write_text(path.read_text().replace("cornerwalk verdicts 2", "cornerwalk verdicts 3")),
+        lambda path: path.write_text(path.read_text().split("\n")[0] + '\n["camper.json",1]'),
         lambda path: path.unlink(),
     ],
 )
 def test_a_spoilt_memory_is_thrown_away(library: Library, spoil: Callable[[Path], object]) -> None:
     """It only saves time: whatever stands in it, the verdicts are right."""
     right = of(library)
-    spoil(library.folder / INDEX)
+    spoil(library.folder / CACHE)
     assert of(library) == right
 
 
@@ -130,7 +130,7 @@ def test_what_cannot_be_read_says_so(library: Library) -> None:
     assert [verdicts.of(library.folder / name) for name in ("cut.json", "other.json", "none.json", "a\0b")] == [
         "unreadable"
     ] * 4
-    verdicts.keep()
+    verdicts.save()
 
 
 def test_a_library_that_cannot_be_written_has_verdicts(library: Library, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -141,7 +141,7 @@ def test_a_library_that_cannot_be_written_has_verdicts(library: Library, monkeyp
 
     monkeypatch.setattr("cornerwalk.store.cache.write_unsynced", full)
     assert set(of(library)) == set(NAMES)
-    assert not (library.folder / INDEX).exists()
+    assert not (library.folder / CACHE).exists()
 
 
 def test_sessions_that_went_are_forgotten(library: Library) -> None:
@@ -152,10 +152,9 @@ def test_sessions_that_went_are_forgotten(library: Library) -> None:
         session.record(HeightRead(stage="fitted", corner="RR", entered="32", mm=812.8))
     verdicts = Verdicts(library, load_standards())
     verdicts.of(library.folder / "half-done.json")
-    verdicts.keep()
-    assert set(json.loads((library.folder / INDEX).read_text())["rows"]) == {
-        f"{name}.json" for name in NAMES if name != "camper"
-    }
+    verdicts.save()
+    _, *lines = (library.folder / CACHE).read_text().split("\n")
+    assert {json.loads(line)[0] for line in lines} == {f"{name}.json" for name in NAMES if name != "camper"}
 
 
 def test_the_memory_is_no_session(library: Library) -> None:

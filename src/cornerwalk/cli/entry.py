@@ -90,9 +90,9 @@ def _refusals() -> tuple[type[Exception], ...]:
     from cornerwalk.quantity import QuantityError
     from cornerwalk.session.walk import EntryError
     from cornerwalk.store.errors import StoreError
-    from cornerwalk.tables.forms import FleetError
+    from cornerwalk.tables.engines import TablesError
 
-    return (CommandError, StoreError, EntryError, QuantityError, FleetError)
+    return (CommandError, StoreError, EntryError, QuantityError, TablesError)
 
 
 def _of_the_machine(error: OSError) -> str:

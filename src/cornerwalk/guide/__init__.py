@@ -4,6 +4,6 @@
 that can show it. `rendering` turns pages into plain lines for a terminal and into one web page to print.
 """
 
-from cornerwalk.guide.library import Page, UnknownPage, page, pages
+from cornerwalk.guide.library import Page, UnknownPageError, page, pages
 
-__all__ = ["Page", "UnknownPage", "page", "pages"]
+__all__ = ["Page", "UnknownPageError", "page", "pages"]

@@ -24,7 +24,7 @@ class Page:
     text: str
 
 
-class UnknownPage(LookupError):  # noqa: N818 - named for what it is
+class UnknownPageError(LookupError):
     """There is no such page; `template` is English with {named} `fields`."""
 
     def __init__(self, page_id: str) -> None:
@@ -62,5 +62,5 @@ def page(page_id: str) -> Page:
     """
     found = next((each for each in pages() if each.id == page_id), None)
     if found is None:
-        raise UnknownPage(page_id)
+        raise UnknownPageError(page_id)
     return found

@@ -58,7 +58,7 @@ class Earlier:
     ) -> None:
         """Ask the library, in a thread of the skin's; `told` is called when there is something new to show."""
         from cornerwalk.store import StoreError
-        from cornerwalk.tables.earlier_jobs import Asked, EarlierJobs, earlier_jobs
+        from cornerwalk.tables.earlier_jobs import EarlierJobs, JobIdentity, earlier_jobs
 
         begun_at = file_at = time.monotonic()
         tell_at = begun_at + PROGRESS_AFTER_S
@@ -76,7 +76,7 @@ class Earlier:
             file_at = time.monotonic()
 
         try:
-            heard = earlier_jobs(library, standards, Asked.of(session, user), progress)
+            heard = earlier_jobs(library, standards, JobIdentity.of(session, user), progress)
         except StoreError:
             heard = EarlierJobs()
         except _CancelledError:

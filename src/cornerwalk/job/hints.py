@@ -10,7 +10,7 @@ from cornerwalk.words import tr
 
 if TYPE_CHECKING:
     from cornerwalk.job.open_job import OpenJob
-    from cornerwalk.tables.learning import Hint
+    from cornerwalk.tables.hints import Hint
 
 
 def last_time(job: OpenJob) -> tuple[Notice, ...]:
@@ -18,7 +18,7 @@ def last_time(job: OpenJob) -> tuple[Notice, ...]:
     hint = hint_of(job)
     if hint is None:
         return ()
-    from cornerwalk.tables.earlier_jobs import hint_brief
+    from cornerwalk.tables.hints import hint_brief
 
     return (Notice(tr("Last time {hint}", hint=hint_brief(hint, job.wording)), part="quiet"),)
 
@@ -28,7 +28,7 @@ def own_placing(job: OpenJob) -> tuple[Notice, ...]:
     heard = job.earlier.heard
     if heard is None or heard.offered is None or job.session.tape.place_mm is not None:
         return ()
-    from cornerwalk.tables.earlier_jobs import placing_brief
+    from cornerwalk.tables.hints import placing_brief
 
     return (Notice(placing_brief(heard.offered, job.wording, job.control("job.placing")), part="quiet"),)
 
@@ -39,10 +39,10 @@ def take_placing(job: OpenJob) -> Reply:
     if heard is None or heard.offered is None:
         refused = tr("No figure of your own is on offer: too few corners of earlier jobs were read twice.")
         return Reply(trouble=refused)
-    from cornerwalk.tables.learning import taken
+    from cornerwalk.tables.hints import placing_fact
 
     told = tr("From now on this job rests on how closely you placed the tape before.")
-    return Reply(would=(taken(heard.offered, job.session.job.unit),), told=told)
+    return Reply(would=(placing_fact(heard.offered, job.session.job.unit),), told=told)
 
 
 def asking(job: OpenJob) -> tuple[Notice, ...]:

@@ -6,7 +6,8 @@ from threading import Thread
 from typing import TYPE_CHECKING
 
 from cornerwalk.store import StoreError
-from cornerwalk.tables.earlier_jobs import Asked, EarlierJobs, earlier_jobs, hint_brief, placing_brief
+from cornerwalk.tables.earlier_jobs import EarlierJobs, JobIdentity, earlier_jobs
+from cornerwalk.tables.hints import hint_brief, placing_brief
 from cornerwalk.words import tr, tr_in
 
 if TYPE_CHECKING:
@@ -27,13 +28,13 @@ class Earlier:
     def __init__(self) -> None:
         self.heard: EarlierJobs | None = None
         self.progress = (0, 0)
-        self._asked: Asked | None = None
+        self._asked: JobIdentity | None = None
         self._said: set[str] = set()
         self._thread: Thread | None = None
 
     def ask(self, job: OpenJob) -> None:
         """Ask, where that was not done about this vehicle, kit and technician already."""
-        asked = Asked.of(job.session, job.context.user)
+        asked = JobIdentity.of(job.session, job.context.user)
         if asked == self._asked or not job.session.open:
             return
         self._asked, self.heard = asked, None
@@ -51,7 +52,7 @@ class Earlier:
         if self._thread is not None:
             self._thread.join()
 
-    def _listen(self, job: OpenJob, asked: Asked) -> None:
+    def _listen(self, job: OpenJob, asked: JobIdentity) -> None:
         def progress(done: int, total: int) -> None:
             if self._asked is not asked:
                 raise _LeftError

@@ -18,7 +18,7 @@ from cornerwalk.line.work import TorqueAsked, WeighAsked, joint_called
 from cornerwalk.session.chapters import chapters as all_chapters
 from cornerwalk.session.hold_test import SOAPED_JOINTS
 from cornerwalk.store import SavedState, StoreError
-from cornerwalk.tables.learning import taken
+from cornerwalk.tables.hints import placing_fact
 from cornerwalk.wording.facts import fact_cost, fact_help
 from cornerwalk.wording.names import corner_name, stage_title
 from cornerwalk.words import tr
@@ -165,7 +165,7 @@ def placing(at: Typed) -> Reply:
     if heard is None or heard.offered is None:
         refusal = tr("No figure of your own is on offer: too few corners of earlier jobs were read twice.")
         return Reply(said=(refusal,), refused=True)
-    fact = taken(heard.offered, at.job.session.job.unit)
+    fact = placing_fact(heard.offered, at.job.session.job.unit)
     told_back = tr("OWN PLACING OF THE TAPE, {entered}, {basis}.", entered=fact.entered, basis=fact.basis)
     return Reply(events=(fact,), kept=told_back, then=at.question)
 

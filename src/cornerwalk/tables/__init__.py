@@ -1,1 +1,1 @@
-"""Many sessions as tidy tables."""
+"""Tables: many sessions as tidy tables, questions to them, and what earlier jobs teach."""

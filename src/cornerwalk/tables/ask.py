@@ -1,6 +1,6 @@
-"""Ready questions to an export, as SQL that anybody can read and change: `questions/*.sql`, one file a question.
+"""Questions to an export, as SQL that anybody can read and change: `questions/*.sql`, one file a question.
 
-The head of each file says what it answers and what its columns are. Tables are those of the data dictionary.
+The head of each file says what it answers and what its columns mean. Tables are those of the data dictionary.
 """
 
 from __future__ import annotations
@@ -19,8 +19,9 @@ from cornerwalk.report.document import Block, Document, Facts, Heading, Paragrap
 from cornerwalk.session.stages import JobKind, StageName
 from cornerwalk.tables.catalog import PARTITION, TABLES
 from cornerwalk.tables.columns import unit_of
-from cornerwalk.tables.forms import FleetError, arrow_schema, engine
-from cornerwalk.tables.targets import read_manifest
+from cornerwalk.tables.engines import TablesError, engine
+from cornerwalk.tables.export_folder import read_manifest
+from cornerwalk.tables.formats import arrow_schema
 from cornerwalk.wording.checks import check_name
 from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import air_place, job_name, stage_title, verdict_word
@@ -37,12 +38,12 @@ _SETTINGS = {
 }
 
 
-class UnknownQuestion(FleetError):  # noqa: N818 - named for what is wrong
+class UnknownQuestionError(TablesError):
     """There is no ready question of that name."""
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class ReadyQuestion:
     """A ready question: what it answers, and the meaning of each column of its answer."""
 
     name: str
@@ -53,10 +54,10 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class ResultSet:
     """The rows that answer a question, in the order of its columns."""
 
-    question: Question
+    question: ReadyQuestion
     rows: tuple[tuple[Any, ...], ...]
 
     @property
@@ -65,20 +66,20 @@ class Answer:
         return tuple(self.question.columns)
 
 
-def questions() -> tuple[Question, ...]:
+def questions() -> tuple[ReadyQuestion, ...]:
     """Every ready question, in the order of their names."""
     folder = resources.files("cornerwalk.tables") / _FOLDER
     files = sorted((file for file in folder.iterdir() if file.name.endswith(".sql")), key=lambda file: file.name)
     return tuple(_question(file.name.removesuffix(".sql"), file.read_text("utf-8")) for file in files)
 
 
-def _question(name: str, sql: str) -> Question:
+def _question(name: str, sql: str) -> ReadyQuestion:
     head = {found["key"]: found["text"] for found in _HEAD.finditer(sql)}
     columns = {key.removeprefix("column "): text for key, text in head.items() if key.startswith("column ")}
-    return Question(name, head["title"], head["answers"], columns, sql)
+    return ReadyQuestion(name, head["title"], head["answers"], columns, sql)
 
 
-def question(name: str) -> Question:
+def question(name: str) -> ReadyQuestion:
     """The ready question of that name.
 
     Raises:
@@ -89,11 +90,13 @@ def question(name: str) -> Question:
         return known[name]
     close = difflib.get_close_matches(name[:80].lower(), known, n=1, cutoff=0.4)
     if close:
-        raise UnknownQuestion('there is no question "{name}"; did you mean {nearest}?', name=name, nearest=close[0])
-    raise UnknownQuestion('there is no question "{name}"; there are {known}', name=name, known=", ".join(known))
+        raise UnknownQuestionError(
+            'there is no question "{name}"; did you mean {nearest}?', name=name, nearest=close[0]
+        )
+    raise UnknownQuestionError('there is no question "{name}"; there are {known}', name=name, known=", ".join(known))
 
 
-def ask(name: str, folder: Path) -> Answer:
+def ask(name: str, folder: Path) -> ResultSet:
     """Put a ready question to an export.
 
     Raises:
@@ -109,7 +112,7 @@ def ask(name: str, folder: Path) -> Answer:
         answered = connection.execute(asked.sql)
         names = [column[0] for column in answered.description]
         assert names == list(asked.columns), f"{name}: its head does not name its columns"
-        return Answer(asked, tuple(answered.fetchall()))
+        return ResultSet(asked, tuple(answered.fetchall()))
 
 
 def open_tables(connection: Any, folder: Path) -> None:
@@ -138,11 +141,10 @@ def _no_rows(schema: Any) -> Any:
 
 # ---- answers in words ----
 #
-# A column `u_x` is the standard uncertainty of the column `x`: it is told with it and has no column of its own. Names
-# of
-# files stand below the table, each in one piece, so that they can be copied.
+# A column `u_x` is the standard uncertainty of the column `x`: it is shown with it and has no column of its own. File
+# names stand below the table, each in one piece, so that they can be copied.
 
-Told = Callable[[float, float | None], str]
+FigureText = Callable[[float, float | None], str]
 """A figure and its u in words."""
 
 _NOTHING = "–"
@@ -150,7 +152,7 @@ _TIME = "_utc"
 _FILE = "file"
 
 
-def answer_page(answer: Answer, wording: Wording) -> Document:
+def answer_page(answer: ResultSet, wording: Wording) -> Document:
     """The answer as a report, for any form."""
     return Document(
         title=tr(answer.question.title),
@@ -160,7 +162,7 @@ def answer_page(answer: Answer, wording: Wording) -> Document:
     )
 
 
-def _blocks(answer: Answer, wording: Wording) -> Iterator[Block]:
+def _blocks(answer: ResultSet, wording: Wording) -> Iterator[Block]:
     if not answer.rows:
         yield Paragraph(tr("Nothing: no session answers this."))
         return
@@ -180,7 +182,7 @@ def _blocks(answer: Answer, wording: Wording) -> Iterator[Block]:
     yield Facts(tuple((_head(name), tr(answer.question.columns[name])) for name in shown))
 
 
-def _is_u(name: str, answer: Answer) -> bool:
+def _is_u(name: str, answer: ResultSet) -> bool:
     return name.startswith("u_") and name.removeprefix("u_") in answer.columns
 
 
@@ -202,18 +204,18 @@ def _cell(name: str, value: Any, u: float | None, wording: Wording) -> str:
         case bool():
             return tr("yes") if value else tr("no")
         case int() | float():
-            told = _told(unit_of(name), wording)
-            return str(value) if told is None else told(float(value), u)
+            text_of = _figure_text(unit_of(name), wording)
+            return str(value) if text_of is None else text_of(float(value), u)
         case datetime():
-            told_at = value.isoformat(sep=" ", timespec="minutes")
-            return tr("{time} UTC", time=told_at) if name.endswith(_TIME) else told_at
+            time = value.isoformat(sep=" ", timespec="minutes")
+            return tr("{time} UTC", time=time) if name.endswith(_TIME) else time
         case date():
             return value.isoformat()
         case _:
-            return _worded(name, str(value))
+            return _word(name, str(value))
 
 
-def _worded(name: str, text: str) -> str:
+def _word(name: str, text: str) -> str:
     """What the program named itself, in the user's language; what a person wrote stays as it is."""
     match name:
         case "verdict" if text in get_args(Overall):
@@ -242,9 +244,9 @@ def _stage(text: str) -> str:
     return stage_title((cast("StageName", name), int(number)))
 
 
-def _told(unit: str, wording: Wording) -> Told | None:
+def _figure_text(unit: str, wording: Wording) -> FigureText | None:
     """How figures of a unit are told; None for counts."""
-    told: dict[str, Told] = {
+    text_of: dict[str, FigureText] = {
         "mm": wording.length,
         "kPa": wording.pressure,
         "N": wording.weight,
@@ -254,7 +256,7 @@ def _told(unit: str, wording: Wording) -> Told | None:
         "kPa/h": lambda kPa, u: tr("{pressure} in an hour", pressure=wording.pressure(kPa, u)),
         "°": lambda deg, u: _up_or_down(deg, u, wording),
     }
-    return told.get(unit)
+    return text_of.get(unit)
 
 
 def _up_or_down(deg: float, u: float | None, wording: Wording) -> str:

@@ -1,4 +1,4 @@
-"""The tidy tables and `rows_of`, which makes their rows of one session; the data dictionary, from the same columns."""
+"""Catalog of the tidy tables: all of them, the rows of one session, and the data dictionary."""
 
 from __future__ import annotations
 
@@ -7,23 +7,21 @@ from dataclasses import dataclass
 
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.store import StoredSession
-from cornerwalk.tables.columns import Source, Table, Value
+from cornerwalk.tables.columns import Row, Source, Table
 from cornerwalk.tables.result_tables import FINDINGS, LEAKS, LINES, STAGES, TRIALS, VERDICTS
 from cornerwalk.tables.session_tables import EVENTS, READINGS, SESSIONS
 
 TABLES: tuple[Table, ...] = (SESSIONS, READINGS, STAGES, TRIALS, LINES, LEAKS, VERDICTS, FINDINGS, EVENTS)
-"""All tables. Every row of each belongs to one session and carries its id."""
+"""All tables, in the order of the dictionary."""
 
 PARTITION = (
     ("year", "year in which the job was opened, where it was"),
     ("month", "month of it, 1 to 12"),
 )
-"""Two whole columns at the end of every table; in Parquet they are names of folders."""
+"""Two columns at the end of every table; in Parquet they are names of folders."""
 
 LEFT_OUT = (("file", "name of the file"), ("reason", "why none of it is in the tables"))
 """Columns of the list of files that could not be exported."""
-
-Row = tuple[Value, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,10 +42,7 @@ def rows_of(stored: StoredSession, assessment: Assessment) -> TableRows:
     if stored.damage is not None:
         raise ValueError("a damaged session has no rows")
     source = Source(stored.path, stored.version, stored.events, stored.session, assessment)
-    rows = {
-        table.name: [tuple(column.read(row) for column in table.columns) for row in table.each(source)]
-        for table in TABLES
-    }
+    rows = {table.name: table.rows(source) for table in TABLES}
     year, month, _ = (int(part) for part in stored.session.opened_at[:10].split("-"))
     return TableRows(year, month, rows)
 

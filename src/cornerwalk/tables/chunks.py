@@ -1,7 +1,7 @@
-"""A chunk of sessions, read and written as its part of every table: the unit of work, for one process or for many.
+"""Chunk of sessions: the unit of work of an export, written as one part of every table, by one process or by many.
 
-A chunk writes into a folder of its own try and renames it when it is whole. Whether a worker dies in the middle, or
-two try the same chunk, its part is there once and complete, or not at all.
+Each attempt writes into a folder of its own and renames it when complete. Whether a worker dies halfway, or two
+workers take the same chunk, its part is there once and complete, or not at all.
 """
 
 from __future__ import annotations
@@ -20,12 +20,12 @@ from cornerwalk.standards import Standards
 from cornerwalk.store import StoredSession, StoreError, read_session
 from cornerwalk.tables.catalog import TableRows, rows_of
 from cornerwalk.tables.columns import file_name
-from cornerwalk.tables.forms import Form, write_part
+from cornerwalk.tables.formats import Format, write_part
 
 JOBS_IN_CHUNK = 250
-"""Some 5 MB to read and two seconds of work; the same for every number of workers, so that the files are."""
+"""About 5 MB to read and two seconds of work; the same for any number of workers, so that the files are the same."""
 
-Shown = Callable[[Sequence[RecordedEvent]], Sequence[RecordedEvent]]
+EventFilter = Callable[[Sequence[RecordedEvent]], Sequence[RecordedEvent]]
 """Which events of a session are exported, and as what; a function at the top of a module, for other processes."""
 
 _SUMMARY = "chunk.json"
@@ -60,21 +60,21 @@ class Work:
     """What is done with each chunk. It can be sent to another process."""
 
     folder: str
-    forms: tuple[Form, ...]
+    formats: tuple[Format, ...]
     standards: Mapping[str, Any]
-    shown: Shown
+    event_filter: EventFilter
 
     @classmethod
-    def of(cls, folder: Path, forms: Sequence[Form], standards: Standards, shown: Shown) -> Work:
+    def of(cls, folder: Path, formats: Sequence[Format], standards: Standards, event_filter: EventFilter) -> Work:
         """The work; a read-only mapping in the standards becomes a plain one, which can be sent."""
         kept = {field.name: getattr(standards, field.name) for field in fields(standards)}
         sent = {name: dict(value) if isinstance(value, Mapping) else value for name, value in kept.items()}
-        return cls(str(folder), tuple(forms), sent, shown)
+        return cls(str(folder), tuple(formats), sent, event_filter)
 
 
 @dataclass(frozen=True, slots=True)
-class ChunkDone:
-    """What became of a chunk: how many rows each table got, and which files gave none."""
+class ChunkResult:
+    """How many rows of each table a chunk gave, and which files gave none."""
 
     folder: Path
     sessions: int
@@ -103,8 +103,8 @@ def write_chunk(chunk: Chunk, work: Work) -> None:
     attempt.mkdir()
     left_out: list[LeftOut] = []
     try:
-        rows = _rows(chunk, standards, work.shown, left_out)
-        counts = write_part(attempt, chunk.part, rows, work.forms)
+        rows = _rows(chunk, standards, work.event_filter, left_out)
+        counts = write_part(attempt, chunk.part, rows, work.formats)
         summary = {"rows": counts, "left_out": [[each.file, each.reason] for each in left_out]}
         (attempt / _SUMMARY).write_text(json.dumps(summary), encoding="utf-8")
         _finish(attempt, done)
@@ -112,12 +112,14 @@ def write_chunk(chunk: Chunk, work: Work) -> None:
         shutil.rmtree(attempt, ignore_errors=True)
 
 
-def _rows(chunk: Chunk, standards: Standards, shown: Shown, left_out: list[LeftOut]) -> Iterator[TableRows]:
+def _rows(
+    chunk: Chunk, standards: Standards, event_filter: EventFilter, left_out: list[LeftOut]
+) -> Iterator[TableRows]:
     for job in chunk.jobs:
         stored = _first_whole(job, left_out)
         if stored is None:
             continue
-        events = tuple(shown(stored.events))
+        events = tuple(event_filter(stored.events))
         if events != stored.events:
             stored = replace(stored, events=events, session=fold(events))
         yield rows_of(stored, assess(stored.session, standards))
@@ -151,8 +153,8 @@ def _finish(attempt: Path, done: Path) -> None:
             raise
 
 
-def chunk_done(chunk: Chunk, folder: Path) -> ChunkDone:
-    """What became of a chunk that is written.
+def chunk_result(chunk: Chunk, folder: Path) -> ChunkResult:
+    """The result of a chunk that is written.
 
     Raises:
         OSError, ValueError: it is not.
@@ -160,4 +162,4 @@ def chunk_done(chunk: Chunk, folder: Path) -> ChunkDone:
     done = folder / chunk.part
     summary = json.loads((done / _SUMMARY).read_text(encoding="utf-8"))
     left_out = tuple(LeftOut(file, reason) for file, reason in summary["left_out"])
-    return ChunkDone(done, summary["rows"]["sessions"], summary["rows"], left_out)
+    return ChunkResult(done, summary["rows"]["sessions"], summary["rows"], left_out)

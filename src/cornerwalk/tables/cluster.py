@@ -1,4 +1,4 @@
-"""The same work on a Dask cluster: each chunk goes to some worker, and again to another if that one dies."""
+"""Dask cluster: the same export on many machines. Each chunk goes to a worker, and to another if that one dies."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from typing import Any
 
 from cornerwalk import __version__
 from cornerwalk.tables.chunks import Chunk, Work, write_chunk
-from cornerwalk.tables.forms import FleetError, engine
+from cornerwalk.tables.engines import TablesError, engine
 
 LOCAL = "local"
 """In place of an address: workers on this machine, one for each processor."""
@@ -31,12 +31,12 @@ _GIVEN_UP_AFTER = "distributed.deploy.lost-worker-timeout"
 _THIS_MACHINE = "127.0.0.1"
 
 
-class ClusterError(FleetError):
+class ClusterError(TablesError):
     """The scheduler cannot be reached, or its workers cannot do the work."""
 
 
-def write_on_cluster(chunks: Sequence[Chunk], work: Work, scheduler: str, told: Callable[[Chunk], None]) -> None:
-    """Write every chunk on a cluster; `told` hears of each that is written.
+def write_on_cluster(chunks: Sequence[Chunk], work: Work, scheduler: str, on_written: Callable[[Chunk], None]) -> None:
+    """Write every chunk on a cluster; `on_written` is called with each that is written.
 
     Raises:
         EngineMissing: Dask is not installed here.
@@ -55,7 +55,7 @@ def write_on_cluster(chunks: Sequence[Chunk], work: Work, scheduler: str, told: 
                 raise ClusterError(
                     "the workers died again and again over {part}; nothing was exported", part=sent[future].part
                 ) from error
-            told(sent[future])
+            on_written(sent[future])
 
 
 def _as_they_end(distributed: Any, client: Any, sent: Iterable[Any]) -> Iterator[Any]:

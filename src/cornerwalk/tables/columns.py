@@ -1,13 +1,13 @@
-"""What a column of the tidy tables is: its name, kind, unit and meaning, and where its value comes from.
+"""Columns of the tidy tables: each with its name, kind, unit and meaning, and where its value comes from.
 
-The tables, their Parquet schema and the data dictionary are all made from the same columns, so none of them can say
-what another does not.
+The tables, their Parquet schema and the data dictionary are all made from the same columns, so that none of them can
+contradict another.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -48,7 +48,7 @@ _SEPARATOR = "; "
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column; `read` takes what the rows of its table are made from. Every value may be null."""
+    """One column; `read` takes an item of its table. Every value may be null."""
 
     name: str
     kind: Kind
@@ -58,18 +58,42 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
+class Source:
+    """One session with its assessment, from which rows are read; `events` are the events that are exported."""
+
+    path: Path
+    version: int
+    events: Sequence[RecordedEvent]
+    session: Session
+    assessment: Assessment
+
+
+Row = tuple[Value, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Table:
-    """One table: a row for each of what `each` finds in a session."""
+    """One table: a row for each item that `items` finds in a session, led by the session's id."""
 
     name: str
     meaning: str
-    each: Callable[[Any], Any]
-    columns: tuple[Column, ...]
+    items: Callable[[Source], Iterable[Any]]
+    own_columns: tuple[Column, ...]
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        """Its columns in order, the session's id first."""
+        return (SESSION, *self.own_columns)
 
     @property
     def names(self) -> tuple[str, ...]:
         """The names of its columns, in order."""
         return tuple(column.name for column in self.columns)
+
+    def rows(self, source: Source) -> list[Row]:
+        """The rows of one session."""
+        session = SESSION.read(source)
+        return [(session, *(column.read(item) for column in self.own_columns)) for item in self.items(source)]
 
 
 def unit_of(name: str) -> str:
@@ -86,6 +110,10 @@ def unit_of(name: str) -> str:
 def text(name: str, meaning: str, read: Read) -> Column:
     """Words, a code or an id."""
     return Column(name, "text", meaning, read)
+
+
+SESSION = text("session", "id of the session; the same in every table", lambda source: source.session.id)
+"""The first column of every table."""
 
 
 def number(name: str, meaning: str, read: Read) -> Column:
@@ -114,8 +142,8 @@ def fact(name: str, meaning: str, of: Callable[[Any], Any]) -> Column:
     kind = _KIND_OF_FACT.get(entry.kind, "number")
     column = f"{entry.part}_{entry.attribute}"
 
-    def read(row: Any) -> Value:
-        return plain(getattr(getattr(of(row), entry.part), entry.attribute))
+    def read(item: Any) -> Value:
+        return plain(getattr(getattr(of(item), entry.part), entry.attribute))
 
     counted = "1" if entry.kind == "number" else ""
     return Column(column, kind, meaning, read, unit_of(column) or counted)
@@ -129,8 +157,8 @@ def from_field(field: Field, of: Callable[[Any], Any], prefix: str = "") -> tupl
     """
     read = field.read
 
-    def value(row: Any) -> Any:
-        owner = of(row)
+    def value(item: Any) -> Any:
+        owner = of(item)
         if owner is None:
             return None
         return read(owner) if read is not None else getattr(owner, field.name)
@@ -141,13 +169,13 @@ def from_field(field: Field, of: Callable[[Any], Any], prefix: str = "") -> tupl
         return tuple(column for part in field.parts for column in from_field(part, value, f"{prefix}{field.name}_"))
     name = _prefixed(field.name, prefix)
     kind: Kind = "text" if field.kind == "list" else field.kind
-    return (Column(name, kind, field.meaning, lambda row: plain(value(row)), unit_of(field.name)),)
+    return (Column(name, kind, field.meaning, lambda item: plain(value(item)), unit_of(field.name)),)
 
 
 def _of_corner(field: Field, value: Callable[[Any], Any], corner: str) -> Column:
     stem, _, unit = field.name.rpartition("_")
     name = f"{stem}_{corner}_{unit}"
-    return Column(name, "number", f"{field.meaning}, {corner}", lambda row: plain(value(row)[corner]), unit_of(name))
+    return Column(name, "number", f"{field.meaning}, {corner}", lambda item: plain(value(item)[corner]), unit_of(name))
 
 
 def _prefixed(name: str, prefix: str) -> str:
@@ -155,7 +183,7 @@ def _prefixed(name: str, prefix: str) -> str:
 
 
 def plain(value: Any) -> Value:
-    """A value as a table holds it: what is not known, empty, or no number is null; several are one text."""
+    """A value as a table holds it: null where it is not known, empty or no number; several values are one text."""
     match value:
         case float() if not math.isfinite(value):
             return None
@@ -190,31 +218,12 @@ def day(at: str) -> date | None:
         return None
 
 
-# ---- row sources ----
-
-
-@dataclass(frozen=True, slots=True)
-class Source:
-    """One session with what it means; `events` are its events as they are to be exported."""
-
-    path: Path
-    version: int
-    events: Sequence[RecordedEvent]
-    session: Session
-    assessment: Assessment
+# ---- a session as text ----
 
 
 def file_name(path: Path) -> str:
     r"""The name of a file as text; bytes that are no UTF-8 are spelled out, as `\udcff`."""
     return path.name.encode("utf-8", "backslashreplace").decode("utf-8")
-
-
-def technician_of(session: Session, events: Sequence[RecordedEvent]) -> str | None:
-    """Who read the heights: as stated, else who recorded the first of them, else who opened the job."""
-    if session.job.technician.strip():
-        return session.job.technician.strip()
-    recorded = next((event.by for event in events if event.payload.kind == "height read"), None)
-    return (recorded or (events[0].by if events else "")).strip() or None
 
 
 def vehicle_of(session: Session) -> str | None:

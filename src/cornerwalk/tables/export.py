@@ -1,4 +1,4 @@
-"""`export`: a library as tidy tables, in one process or on many machines, with the same files either way.
+"""Export of a library as tidy tables, in one process or on many machines, with the same files either way.
 
 FOLDER/parquet/TABLE/year=2026/month=05/part-00003.parquet
 FOLDER/jsonl/TABLE.jsonl
@@ -23,29 +23,30 @@ from cornerwalk.tables.catalog import LEFT_OUT, TABLES, dictionary
 from cornerwalk.tables.chunks import (
     JOBS_IN_CHUNK,
     Chunk,
-    ChunkDone,
+    ChunkResult,
+    EventFilter,
     LeftOut,
-    Shown,
     Work,
-    chunk_done,
+    chunk_result,
     chunks_of,
     write_chunk,
 )
-from cornerwalk.tables.forms import FORMS, Form, csv_text, engine, join_parts
-from cornerwalk.tables.targets import new_folder, write_manifest
+from cornerwalk.tables.engines import engine
+from cornerwalk.tables.export_folder import new_folder, write_manifest
+from cornerwalk.tables.formats import FORMATS, Format, csv_text, join_parts
 
 VERSION = 1
-"""Raised when a column changes its meaning, its unit or its kind, or is gone. A column more does not raise it."""
+"""Goes up when a column changes its meaning, unit or kind, or is removed; not when a column is added."""
 
 Progress = Callable[[int, int], None]
-"""Told how many jobs are done, and of how many."""
+"""Called with how many jobs are done, of how many."""
 
 _CHUNKS = "chunks"
 
 
 @dataclass(frozen=True, slots=True)
-class Exported:
-    """What was written: sessions, rows by table, and the files that are not in the tables."""
+class ExportResult:
+    """What was written: how many sessions, how many rows of each table, and the files left out."""
 
     folder: Path
     sessions: int
@@ -59,11 +60,11 @@ def export(
     *,
     standards: Standards,
     scheduler: str | None = None,
-    forms: Sequence[Form] = FORMS,
-    shown: Shown = tuple,
+    formats: Sequence[Format] = FORMATS,
+    event_filter: EventFilter = tuple,
     progress: Progress | None = None,
     jobs_in_chunk: int = JOBS_IN_CHUNK,
-) -> Exported:
+) -> ExportResult:
     """Write the sessions as tables into a folder, in the place of what an earlier export wrote there.
 
     Args:
@@ -72,9 +73,9 @@ def export(
         standards: what the sessions are judged by.
         scheduler: None for this process, "local" for a process for each processor of this machine, or the address of
             a Dask scheduler whose workers see both the library and the folder under the same names.
-        forms: which of Parquet, JSON Lines and CSV.
-        shown: which events of each session are exported.
-        progress: told after each chunk.
+        formats: which of Parquet, JSON Lines and CSV.
+        event_filter: which events of each session are exported, and as what.
+        progress: called after each chunk.
         jobs_in_chunk: size of the unit of work; other sizes give other Parquet files, of the same rows.
 
     Raises:
@@ -83,23 +84,23 @@ def export(
         ClusterError: the scheduler or its workers cannot do it.
         OSError: the disk failed; what was in the folder is as it was.
     """
-    if "parquet" in forms:
+    if "parquet" in formats:
         engine("pyarrow.parquet")
     chunks = chunks_of(_by_job(summaries), jobs_in_chunk)
     with new_folder(folder) as new:
         parts = new / _CHUNKS
         parts.mkdir()
-        _write(chunks, Work.of(parts.resolve(), forms, standards, shown), scheduler, progress)
-        done = [chunk_done(chunk, parts) for chunk in chunks]
-        join_parts([each.folder for each in done], new, forms)
-        exported = _exported(folder, done)
+        _write(chunks, Work.of(parts.resolve(), formats, standards, event_filter), scheduler, progress)
+        done = [chunk_result(chunk, parts) for chunk in chunks]
+        join_parts([each.folder for each in done], new, formats)
+        exported = _sum_up(folder, done)
         _remove_parts(parts)
         _write_lists(new, exported)
     return exported
 
 
 def _by_job(summaries: Iterable[Summary]) -> list[list[Path]]:
-    """The files of each job, the one worked on last first: a job counted twice would spoil every answer."""
+    """The files of each job, the last one worked on first: a job counted twice would spoil every answer."""
     jobs: dict[str, list[Path]] = {}
     ordered = sorted(summaries, key=lambda each: (each.last_moment, each.name, str(each.path)), reverse=True)
     for summary in ordered:
@@ -127,12 +128,12 @@ def _write(chunks: Sequence[Chunk], work: Work, scheduler: str | None, progress:
         write_on_cluster(chunks, work, scheduler, told)
 
 
-def _exported(folder: Path, done: Sequence[ChunkDone]) -> Exported:
+def _sum_up(folder: Path, done: Sequence[ChunkResult]) -> ExportResult:
     rows = Counter({table.name: 0 for table in TABLES})
     for each in done:
         rows.update(each.rows)
     left_out = sorted((one for each in done for one in each.left_out), key=lambda one: (one.file, one.reason))
-    return Exported(folder, rows["sessions"], dict(rows), tuple(left_out))
+    return ExportResult(folder, rows["sessions"], dict(rows), tuple(left_out))
 
 
 def _remove_parts(parts: Path) -> None:
@@ -142,7 +143,7 @@ def _remove_parts(parts: Path) -> None:
     shutil.rmtree(parts.rename(parts.with_name(f"{parts.name}-done")))
 
 
-def _write_lists(folder: Path, exported: Exported) -> None:
+def _write_lists(folder: Path, exported: ExportResult) -> None:
     left_out = [[name for name, _ in LEFT_OUT], *([each.file, each.reason] for each in exported.left_out)]
     (folder / "left_out.csv").write_bytes(csv_text(left_out).encode(ENCODING))
     (folder / "dictionary.csv").write_bytes(csv_text(dictionary()).encode(ENCODING))

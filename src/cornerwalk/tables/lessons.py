@@ -1,16 +1,8 @@
-"""What one job teaches the next, kept beside the library so that a file is read once.
-
-A lesson is what is left of a session when only its repeats, its slopes, its ride rate and its pressures matter. Lessons
-are kept in `.lessons.json`, a line each, which only saves time: it can be thrown away, and a lesson counts only while
-its file is unchanged and the program is the one that drew it. Of thousands of lines only those asked for are read.
-"""
+"""Lessons: what one job teaches the next: its repeats, slopes, ride rate and pressures, cached beside the library."""
 
 from __future__ import annotations
 
-import json
-import os
-from collections.abc import Callable, Iterable, Mapping
-from contextlib import suppress
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
@@ -23,13 +15,13 @@ from cornerwalk.session import RecordedEvent, Session
 from cornerwalk.session.model import Stage
 from cornerwalk.session.stages import AIR_STAGES, CORNERS
 from cornerwalk.standards import Standards
-from cornerwalk.store import Signature, StoreError, Summary, file_signature, read_cache, read_session, write_cache
-from cornerwalk.tables.columns import technician_of
+from cornerwalk.store import StoreError, Summary, file_signature, read_session
+from cornerwalk.tables.session_cache import SessionCache
 
 CACHE = ".lessons.json"
 
 Progress = Callable[[int, int], None]
-"""Told after each file that had to be read how many are done, and of how many. What it raises ends the reading."""
+"""Called after each file that had to be read: how many are done, of how many. What it raises ends the reading."""
 
 _FORMAT = "cornerwalk lessons 2"
 
@@ -50,7 +42,7 @@ class Air:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lesson:
-    """What a job teaches.
+    """What one job teaches the next.
 
     Attributes:
         session: its id.
@@ -74,6 +66,14 @@ class Lesson:
     ride_rate: Estimate | None
     began: Air | None
     left: Air | None
+
+
+def technician_of(session: Session, events: Sequence[RecordedEvent]) -> str | None:
+    """Who read the heights: as stated, else who recorded the first of them, else who opened the job."""
+    if session.job.technician.strip():
+        return session.job.technician.strip()
+    recorded = next((event.by for event in events if event.payload.kind == "height read"), None)
+    return (recorded or (events[0].by if events else "")).strip() or None
 
 
 def lesson_of(session: Session, events: Iterable[RecordedEvent], assessment: Assessment) -> Lesson:
@@ -119,41 +119,37 @@ def lessons_of(
     """The lessons of these sessions of one library, in their order; damaged ones teach nothing.
 
     Args:
-        summaries: of the sessions asked about.
-        folder: the library's, where the lessons are kept.
+        summaries: of the sessions.
+        folder: the library's, where the lessons are cached.
         standards: what the sessions are judged by.
-        progress: told while files have to be read; what was learned until it raises is kept.
+        progress: called while files have to be read; what was read until it raises stays cached.
     """
-    head = _head(standards)
-    known = _lines(folder, head)
+    basis = (_FORMAT, __version__, standards.limits["place-u"].value)
+    cache = SessionCache[Lesson | None](folder, CACHE, basis, encode=_encode, decode=_decode)
     lessons: dict[str, Lesson | None] = {}
     wanted = []
     for summary in summaries:
-        looks = file_signature(summary.path)
-        if looks is None:
+        signature = file_signature(summary.path)
+        if signature is None:
             continue
-        lessons[summary.name] = None
-        row = _row(known.get(json.dumps(summary.name), b""))
-        if row is not None and row.looks == looks:
-            lessons[summary.name] = row.lesson
-        else:
-            wanted.append((summary, looks))
-    drawn: dict[str, bytes] = {}
+        try:
+            lessons[summary.name] = cache.get(summary.name, signature)
+        except KeyError:
+            lessons[summary.name] = None
+            wanted.append((summary, signature))
     try:
-        for done, (summary, looks) in enumerate(wanted, 1):
-            lesson = _drawn(summary.path, standards)
+        for done, (summary, signature) in enumerate(wanted, 1):
+            lesson = _read_lesson(summary.path, standards)
             lessons[summary.name] = lesson
-            name = json.dumps(summary.name)
-            drawn[name] = _line(name, _Row(looks, lesson))
+            cache.put(summary.name, signature, lesson)
             if progress is not None:
                 progress(done, len(wanted))
     finally:
-        if drawn:
-            _keep(folder, head, {**known, **drawn})
+        cache.save()
     return [lesson for lesson in lessons.values() if lesson is not None]
 
 
-def _drawn(path: Path, standards: Standards) -> Lesson | None:
+def _read_lesson(path: Path, standards: Standards) -> Lesson | None:
     try:
         stored = read_session(path)
     except StoreError:
@@ -163,45 +159,14 @@ def _drawn(path: Path, standards: Standards) -> Lesson | None:
     return lesson_of(stored.session, stored.events, assess(stored.session, standards))
 
 
-# ---- kept beside the library ----
+def _encode(lesson: Lesson | None) -> dict[str, Any] | None:
+    return None if lesson is None else asdict(lesson)
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
-    """What a file looked like, and its lesson; None for one that teaches nothing."""
-
-    looks: Signature
-    lesson: Lesson | None
-
-
-def _head(standards: Standards) -> bytes:
-    """What the lessons rest on besides the files: drawn with another program or another default, they are no use."""
-    return json.dumps([_FORMAT, __version__, standards.limits["place-u"].value]).encode()
-
-
-def _lines(folder: Path, head: bytes) -> dict[str, bytes]:
-    """The lines by the JSON text of their file's name; none where the first does not say that they are of use."""
-    first, *lines = read_cache(folder, CACHE).split(b"\n")
-    if first != head:
-        return {}
-    return {line[1 : line.find(b'",') + 1].decode("utf-8", "replace"): line for line in lines}
-
-
-def _row(line: bytes) -> _Row | None:
-    try:
-        _, number, size, changed, lesson = json.loads(line)
-        return _Row(Signature(number, size, changed), None if lesson is None else _lesson(lesson))
-    except (ValueError, TypeError, LookupError, AttributeError, RecursionError):
+def _decode(plain: dict[str, Any] | None) -> Lesson | None:
+    if plain is None:
         return None
-
-
-def _line(name: str, row: _Row) -> bytes:
-    plain = json.dumps([*row.looks, None if row.lesson is None else asdict(row.lesson)], separators=(",", ":"))
-    return f"[{name},{plain[1:]}".encode()
-
-
-def _lesson(plain: dict[str, Any]) -> Lesson:
-    made = Lesson(
+    lesson = Lesson(
         **{
             **plain,
             "placing_mm": None if plain["placing_mm"] is None else Spread(**plain["placing_mm"]),
@@ -211,15 +176,7 @@ def _lesson(plain: dict[str, Any]) -> Lesson:
             "left": None if plain["left"] is None else Air(**plain["left"]),
         }
     )
-    texts = (made.session, made.opened_at, made.technician, made.vehicle, made.registration, made.kit)
+    texts = (lesson.session, lesson.opened_at, lesson.technician, lesson.vehicle, lesson.registration, lesson.kit)
     if not all(isinstance(text, str) for text in texts):
         raise TypeError("no lesson of ours")
-    return made
-
-
-def _keep(folder: Path, head: bytes, lines: Mapping[str, bytes]) -> None:
-    """Keep the lessons of files that are still there, if the disk will."""
-    there: set[str] = set()
-    with suppress(OSError):
-        there = {json.dumps(name) for name in os.listdir(folder)}  # noqa: PTH208 - names alone are wanted
-    write_cache(folder, CACHE, b"\n".join([head, *(line for name, line in lines.items() if name in there)]))
+    return lesson

@@ -1,11 +1,10 @@
-"""Tables of what was recorded: a row for each session, each height that counts, each event."""
+"""Tables of what was recorded: sessions, the heights that count, and events."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from typing import Any
+from typing import NamedTuple
 
 from cornerwalk.session.events import Undone
 from cornerwalk.session.facts import FACTS
@@ -24,17 +23,12 @@ from cornerwalk.tables.columns import (
     moment,
     number,
     plain,
-    technician_of,
     text,
     utc,
     vehicle_of,
     whole,
 )
-
-
-def of_session(row: Any) -> Column:
-    """The column that says to which session a row belongs; `row` finds its id."""
-    return text("session", "id of the session; the same in every table", row)
+from cornerwalk.tables.lessons import technician_of
 
 
 def _result(name: str) -> Callable[[Source], Value]:
@@ -49,11 +43,11 @@ def _restored(name: str) -> Callable[[Source], Value]:
     return lambda source: plain(getattr(source.assessment.restoration, name, None))
 
 
-def _found(level: str) -> Callable[[Source], int]:
+def _count_findings(level: str) -> Callable[[Source], int]:
     return lambda source: sum(finding.level == level for finding in source.assessment.findings)
 
 
-def _judged(verdict: str) -> Callable[[Source], int]:
+def _count_checks(verdict: str) -> Callable[[Source], int]:
     return lambda source: sum(check.verdict == verdict for check in source.assessment.verdicts)
 
 
@@ -62,7 +56,6 @@ SESSIONS = Table(
     "One row for each job.",
     lambda source: (source,),
     (
-        of_session(lambda source: source.session.id),
         text("file", "name of the session file", lambda source: file_name(source.path)),
         whole("file_version", "version of the file's format", lambda source: source.version),
         text("program", "version of the program that opened the session", lambda s: plain(s.session.program)),
@@ -77,8 +70,8 @@ SESSIONS = Table(
         text("vehicle", "the registration, else the description", lambda source: vehicle_of(source.session)),
         text("job_kind", "fit, adjust or load check", lambda source: source.session.job.kind),
         *(
-            fact(name, f"as stated: {row.label}", lambda source: source.session)
-            for name, row in FACTS.items()
+            fact(name, f"as stated: {fact_row.label}", lambda source: source.session)
+            for name, fact_row in FACTS.items()
             if name != "job.kind"  # above: opened as, until it is stated anew
         ),
         whole("loads", "loads stated", lambda source: len(source.session.loads)),
@@ -116,18 +109,16 @@ SESSIONS = Table(
         number("u_falr_percent", "standard uncertainty of falr_percent", _restored("u_percent")),
         text("falr_by", "weights or heights", _restored("by")),
         text("overall", "the worst verdict; not checked is worse than conditional pass", _result("overall")),
-        whole("checks_failed", "checks with the verdict fail", _judged("fail")),
-        whole("checks_perhaps_failed", "checks with the verdict conditional fail", _judged("conditional fail")),
+        whole("checks_failed", "checks with the verdict fail", _count_checks("fail")),
+        whole("checks_perhaps_failed", "checks with the verdict conditional fail", _count_checks("conditional fail")),
         whole("not_checked", "checks that could not be made", lambda source: len(source.assessment.not_checked)),
-        whole("stops", "findings that say stop", _found("stop")),
-        whole("cautions", "findings that say caution", _found("caution")),
+        whole("stops", "findings that say stop", _count_findings("stop")),
+        whole("cautions", "findings that say caution", _count_findings("caution")),
     ),
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _ReadingRow:
-    session: str
+class _ReadingItem(NamedTuple):
     stage: Stage
     corner: Corner
     position: int
@@ -136,15 +127,13 @@ class _ReadingRow:
     by: str
 
 
-def _readings(source: Source) -> Iterator[_ReadingRow]:
+def _readings(source: Source) -> Iterator[_ReadingItem]:
     by = {event.seq: event.by for event in source.events}
     for stage in source.session.stages:
         for corner in CORNERS:
             readings = stage.corner(corner).readings
             for position, reading in enumerate(readings, 1):
-                yield _ReadingRow(
-                    source.session.id, stage, corner, position, len(readings), reading, by.get(reading.seq, "")
-                )
+                yield _ReadingItem(stage, corner, position, len(readings), reading, by.get(reading.seq, ""))
 
 
 READINGS = Table(
@@ -152,47 +141,46 @@ READINGS = Table(
     "One row for each height that counts; several of one corner and stage are repeats, and their mean is its height.",
     _readings,
     (
-        of_session(lambda row: row.session),
-        text("stage", "unloaded, loaded, fitted, fitted-unloaded, road-test or follow-up", lambda row: row.stage.name),
-        whole("number", "its number among the stages of that name, from 1", lambda row: row.stage.number),
-        text("corner", "LF, RF, RR or LR, as the driver sits", lambda row: row.corner),
-        whole("repeat", "which reading of this corner and stage it is, from 1", lambda row: row.position),
-        whole("repeats", "how many there are", lambda row: row.of),
-        text("entered", "as typed", lambda row: plain(row.reading.entered)),
-        number("height_mm", "its exact value", lambda row: plain(row.reading.mm)),
-        text("recorded_by", "who recorded it", lambda row: plain(row.by)),
-        moment("recorded_utc", "when it was recorded, in UTC", lambda row: utc(row.reading.at)),
-        whole("seq", "the event that holds it", lambda row: row.reading.seq),
+        text(
+            "stage", "unloaded, loaded, fitted, fitted-unloaded, road-test or follow-up", lambda item: item.stage.name
+        ),
+        whole("number", "its number among the stages of that name, from 1", lambda item: item.stage.number),
+        text("corner", "LF, RF, RR or LR, as the driver sits", lambda item: item.corner),
+        whole("repeat", "which reading of this corner and stage it is, from 1", lambda item: item.position),
+        whole("repeats", "how many there are", lambda item: item.of),
+        text("entered", "as typed", lambda item: plain(item.reading.entered)),
+        number("height_mm", "its exact value", lambda item: plain(item.reading.mm)),
+        text("recorded_by", "who recorded it", lambda item: plain(item.by)),
+        moment("recorded_utc", "when it was recorded, in UTC", lambda item: utc(item.reading.at)),
+        whole("seq", "the event that holds it", lambda item: item.reading.seq),
     ),
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _EventRow:
-    session: str
+class _EventItem(NamedTuple):
     event: RecordedEvent
     counts: bool
 
 
-def _events(source: Source) -> Iterator[_EventRow]:
+def _events(source: Source) -> Iterator[_EventItem]:
     counting = {event.seq for event in active_events(source.events)}
-    return (_EventRow(source.session.id, event, event.seq in counting) for event in source.events)
+    return (_EventItem(event, event.seq in counting) for event in source.events)
 
 
 _SUBJECTS = ("name", "check", "joint", "weighing", "line", "undoes")
 
 
-def _subject(row: _EventRow) -> Value:
-    found = next((getattr(row.event.payload, name) for name in _SUBJECTS if hasattr(row.event.payload, name)), None)
+def _subject(item: _EventItem) -> Value:
+    found = next((getattr(item.event.payload, name) for name in _SUBJECTS if hasattr(item.event.payload, name)), None)
     return None if found is None else plain(str(found))
 
 
-def _of_event(name: str) -> Callable[[_EventRow], Value]:
-    return lambda row: plain(getattr(row.event.payload, name, None))
+def _of_event(name: str) -> Callable[[_EventItem], Value]:
+    return lambda item: plain(getattr(item.event.payload, name, None))
 
 
-def _fields(row: _EventRow) -> str:
-    body = event_body(row.event.payload)
+def _fields(item: _EventItem) -> str:
+    body = event_body(item.event.payload)
     body.pop("kind")
     return json.dumps(body, ensure_ascii=False)
 
@@ -202,13 +190,12 @@ EVENTS = Table(
     "One row for everything that was recorded, what was taken back included.",
     _events,
     (
-        of_session(lambda row: row.session),
-        whole("seq", "its number in the session, from 1", lambda row: row.event.seq),
-        text("recorded_at", "when, with the offset from UTC", lambda row: row.event.at),
-        moment("recorded_utc", "the same in UTC", lambda row: utc(row.event.at)),
-        text("recorded_by", "who recorded it", lambda row: plain(row.event.by)),
-        text("kind", "what happened", lambda row: row.event.payload.kind),
-        flag("counts", "false for an event that was taken back, and for the undo itself", lambda row: row.counts),
+        whole("seq", "its number in the session, from 1", lambda item: item.event.seq),
+        text("recorded_at", "when, with the offset from UTC", lambda item: item.event.at),
+        moment("recorded_utc", "the same in UTC", lambda item: utc(item.event.at)),
+        text("recorded_by", "who recorded it", lambda item: plain(item.event.by)),
+        text("kind", "what happened", lambda item: item.event.payload.kind),
+        flag("counts", "false for an event that was taken back, and for the undo itself", lambda item: item.counts),
         text("stage", "the stage it belongs to, if to one", _of_event("stage")),
         whole("number", "the stage's number", _of_event("number")),
         text("corner", "the corner it belongs to, if to one", _of_event("corner")),

@@ -12,7 +12,7 @@ from cornerwalk.words import tr
 
 if TYPE_CHECKING:
     from cornerwalk.cli.desk import Desk
-    from cornerwalk.tables.ask import Answer
+    from cornerwalk.tables.ask import ResultSet
 
 _NARROWEST = 40
 
@@ -58,7 +58,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
     return DONE
 
 
-def _answer(name: str, folder: Path | None, desk: Desk) -> Answer:
+def _answer(name: str, folder: Path | None, desk: Desk) -> ResultSet:
     from cornerwalk.tables.ask import ask
 
     if folder is not None:
@@ -70,14 +70,14 @@ def _answer(name: str, folder: Path | None, desk: Desk) -> Answer:
     with TemporaryDirectory(prefix="cornerwalk-tables-") as temporary:
         tables = Path(temporary) / "tables"
         sessions = desk.library().summaries()
-        export(sessions, tables, standards=desk.standards, forms=("parquet",), progress=show_progress)
+        export(sessions, tables, standards=desk.standards, formats=("parquet",), progress=show_progress)
         return ask(name, tables)
 
 
-def _deliver(answer: Answer, arguments: Namespace, desk: Desk) -> None:
+def _deliver(answer: ResultSet, arguments: Namespace, desk: Desk) -> None:
     if arguments.to == "csv":
         from cornerwalk.report.csv_out import ENCODING
-        from cornerwalk.tables.forms import csv_text
+        from cornerwalk.tables.formats import csv_text
 
         table = csv_text([answer.columns, *answer.rows])
         if is_stream(arguments.out):

@@ -56,7 +56,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
         arguments.folder,
         standards=desk.standards,
         scheduler=arguments.scheduler,
-        shown=events_without_customer if arguments.without_customer else tuple,
+        event_filter=events_without_customer if arguments.without_customer else tuple,
         progress=show_progress,
     )
     say(tr_n("{count} session in {folder}", "{count} sessions in {folder}", exported.sessions, folder=exported.folder))

@@ -40,14 +40,14 @@ def run(arguments: Namespace, _desk: Desk) -> int:
         CommandError: there is no such page.
         OSError: the answer cannot be written.
     """
-    from cornerwalk.guide import UnknownPage, page, pages
+    from cornerwalk.guide import UnknownPageError, page, pages
 
     if arguments.page is None and arguments.to == "text":
         deliver(_contents(pages()), arguments.out)
         return DONE
     try:
         shown = pages() if arguments.page in (None, EVERYTHING) else (page(arguments.page),)
-    except UnknownPage as error:
+    except UnknownPageError as error:
         raise CommandError(error.template, **error.fields) from error
     deliver(_in_form(arguments, shown), arguments.out)
     return DONE

@@ -111,7 +111,7 @@ def _judged(found: list[Summary], arguments: Namespace, desk: Desk) -> tuple[lis
         known[summary.name] = verdicts.of(summary.path)
         if done % _TOLD_EVERY == 0:
             tell(tr("{done} of {total} judged", done=f"{done:,}", total=f"{len(found):,}"))
-    verdicts.keep()
+    verdicts.save()
     view = LibraryView(known)
     view.wanted, view.order = wanted, arguments.order
     view.take(tuple(map(Job.of, found)))

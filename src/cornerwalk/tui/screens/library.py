@@ -221,13 +221,13 @@ class LibraryScreen(ListingScreen):
                 told_at = time.monotonic() + PROGRESS_EVERY_S
                 self.post_message(self.Judged())
             time.sleep(time.monotonic() - begun_at)  # half of the processor is left to whoever types
-        verdicts.keep()
+        verdicts.save()
 
     def _remembered(self) -> Verdicts:
         """The verdicts of this library; those that are remembered are known at once. Made once, by the first thread."""
         self._verdicts = verdicts = Verdicts(self.context.library, self.context.standards())
         for job in self._view.jobs:
-            verdict = verdicts.remembered(job.path)
+            verdict = verdicts.cached(job.path)
             if verdict is not None:
                 self._known[job.name] = verdict
         return verdicts

@@ -93,7 +93,7 @@ class ResultsScreen(JobScreen):
         hint = hint_of(self.job)
         if hint is None:
             return _said(tuple(line.text for line in asking(self.job)))
-        from cornerwalk.tables.earlier_jobs import hint_lines
+        from cornerwalk.tables.hints import hint_lines
 
         return _said(hint_lines(hint, self.job.wording))
 
@@ -101,7 +101,7 @@ class ResultsScreen(JobScreen):
         heard = self.job.earlier.heard
         if heard is None or heard.placing is None:
             return _said(tuple(line.text for line in asking(self.job)))
-        from cornerwalk.tables.earlier_jobs import placing_lines
+        from cornerwalk.tables.hints import placing_lines
 
         offer = tuple(line.text for line in own_placing(self.job))
         return _said((*placing_lines(heard.placing, self.job.wording), *offer))

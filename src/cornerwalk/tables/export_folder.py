@@ -1,6 +1,6 @@
-"""The folder an export goes to: what stands there before, and how the new tables take the place of the old at once.
+"""Export folder: how new tables replace those of an earlier export in one step, and what is never touched.
 
-Tables are written into a folder beside the target and renamed when they are whole. Only what an earlier export wrote
+Tables are written into a folder beside the target and renamed when they are complete. Only what an earlier export wrote
 is ever replaced: files of anybody else's in the folder move over into the new one, and a folder that holds no export
 is left alone unless it is empty. What an export that was killed left beside the target, the next one tidies up.
 
@@ -20,7 +20,7 @@ from pathlib import Path
 from typing import Any
 
 from cornerwalk.store import owner_status, temporary_path, this_program, writer_of
-from cornerwalk.tables.forms import FleetError
+from cornerwalk.tables.engines import TablesError
 
 MANIFEST = "export.json"
 """Says that a folder is an export, and which files of it are."""
@@ -36,7 +36,7 @@ _OURS = re.compile(
 )
 
 
-class NotAnExport(FleetError):  # noqa: N818 - named for what it is
+class NotAnExportError(TablesError):
     """The folder named holds something that no export wrote."""
 
 
@@ -92,8 +92,8 @@ def read_manifest(folder: Path) -> dict[str, Any]:
     return document
 
 
-def _not_an_export(folder: Path) -> NotAnExport:
-    return NotAnExport(
+def _not_an_export(folder: Path) -> NotAnExportError:
+    return NotAnExportError(
         "{folder} holds no export of cornerwalk, so nothing was done: name a new or an empty folder, or one that an "
         "export wrote",
         folder=str(folder),
@@ -148,7 +148,7 @@ def _tidy_up(target: Path) -> None:
 
 def _ours(folder: Path) -> list[str]:
     """The files of an earlier export. Its list is checked, as a list may have come from anywhere."""
-    with suppress(NotAnExport):
+    with suppress(NotAnExportError):
         listed = read_manifest(folder).get("files")
         if isinstance(listed, list):
             there = set(_files(folder))

@@ -16,7 +16,7 @@ import pytest
 from cornerwalk.store.lock_owner import this_program
 from cornerwalk.store.names import temporary_path
 from cornerwalk.tables.export import export
-from cornerwalk.tables.targets import NotAnExport
+from cornerwalk.tables.export_folder import NotAnExportError
 from tests.store.support import NO_SUCH_PROCESS
 from tests.support.jobs import WORKED_CASE, job_of, standards, worked_case
 from tests.tables.shop import everything, summaries, write_job
@@ -51,10 +51,10 @@ def test_a_folder_of_anything_else_is_left_alone(tmp_path: Path) -> None:
     """No export: nothing is written, and the text says what to name instead."""
     (tmp_path / "photos").mkdir()
     (tmp_path / "photos" / "van.jpg").write_bytes(b"jpg")
-    with pytest.raises(NotAnExport, match="name a new or an empty folder"):
+    with pytest.raises(NotAnExportError, match="name a new or an empty folder"):
         export([], tmp_path / "photos", standards=standards())
     (tmp_path / "file").write_text("a file")
-    with pytest.raises(NotAnExport):
+    with pytest.raises(NotAnExportError):
         export([], tmp_path / "file", standards=standards())
     assert everything(tmp_path) == {"photos/van.jpg": b"jpg", "file": b"a file"}
 
@@ -84,7 +84,7 @@ def test_a_failure_in_the_middle_leaves_the_old_export(tmp_path: Path) -> None:
         raise OSError(28, "No space left on device")
 
     with pytest.raises(OSError, match="No space"):
-        export(summaries(library), target, standards=standards(), shown=fails)
+        export(summaries(library), target, standards=standards(), event_filter=fails)
     assert everything(target) == before
     assert sorted(path.name for path in tmp_path.iterdir()) == ["library", "tables"]
 
@@ -106,7 +106,7 @@ def test_a_folder_with_another_manifest_is_no_export(tmp_path: Path, content: st
     """A file of that name does not make a folder ours."""
     (tmp_path / "tables").mkdir()
     (tmp_path / "tables" / "export.json").write_text(content)
-    with pytest.raises(NotAnExport):
+    with pytest.raises(NotAnExportError):
         export([], tmp_path / "tables", standards=standards())
     assert everything(tmp_path) == {"tables/export.json": content.encode()}
 
@@ -139,7 +139,7 @@ from tests.tables.shop import summaries
 def killed(events):
     os.kill(os.getpid(), signal.SIGKILL)
 
-export(summaries(Path(sys.argv[1])), Path(sys.argv[2]), standards=load_standards(), shown=killed)
+export(summaries(Path(sys.argv[1])), Path(sys.argv[2]), standards=load_standards(), event_filter=killed)
 """
 
 

@@ -1,6 +1,6 @@
-"""The forms a table is written in: Parquet in folders by month, JSON Lines, and CSV that a spreadsheet may open.
+"""File formats of the tables: Parquet in folders by month, JSON Lines, and CSV that is safe in a spreadsheet.
 
-A chunk of sessions writes its part of every table; the parts of JSON Lines and CSV are then put together in order.
+Each chunk of sessions writes its part of every table; the parts of JSON Lines and CSV are then joined in order.
 """
 
 from __future__ import annotations
@@ -10,23 +10,23 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from functools import lru_cache
-from importlib import import_module
 from pathlib import Path
-from typing import Any, Literal, LiteralString
+from typing import Any, Literal
 
 from cornerwalk.report.csv_out import ENCODING, no_formula
-from cornerwalk.tables.catalog import PARTITION, TABLES, Row, TableRows
-from cornerwalk.tables.columns import Kind, Table
+from cornerwalk.tables.catalog import PARTITION, TABLES, TableRows
+from cornerwalk.tables.columns import Kind, Row, Table
+from cornerwalk.tables.engines import engine
 
-Form = Literal["parquet", "jsonl", "csv"]
-FORMS: tuple[Form, ...] = ("parquet", "jsonl", "csv")
+Format = Literal["parquet", "jsonl", "csv"]
+FORMATS: tuple[Format, ...] = ("parquet", "jsonl", "csv")
 
 _END_OF_LINE = "\r\n"
 _MONTHS = tuple(name for name, _ in PARTITION)
 
 
-def write_part(folder: Path, part: str, sessions: Iterable[TableRows], forms: Sequence[Form]) -> dict[str, int]:
-    """Write the rows of some sessions as part `part` of every table; how many rows each table got.
+def write_part(folder: Path, part: str, sessions: Iterable[TableRows], formats: Sequence[Format]) -> dict[str, int]:
+    """Write the rows of some sessions as part `part` of every table; return how many rows each table got.
 
     Raises:
         EngineMissing: Parquet is asked for and its engine is not installed.
@@ -41,8 +41,8 @@ def write_part(folder: Path, part: str, sessions: Iterable[TableRows], forms: Se
     for table in TABLES:
         months = {month: rows[table.name] for month, rows in sorted(by_month.items()) if rows[table.name]}
         counts[table.name] = sum(map(len, months.values()))
-        for form in forms:
-            _WRITTEN[form](folder, part, table, months)
+        for format_ in formats:
+            _WRITERS[format_](folder, part, table, months)
     return counts
 
 
@@ -75,7 +75,7 @@ def _write_csv(folder: Path, part: str, table: Table, months: Months) -> None:
     _write_text(folder / "csv" / table.name / f"{part}.csv", csv_text(rows))
 
 
-_WRITTEN = {"parquet": _write_parquet, "jsonl": _write_jsonl, "csv": _write_csv}
+_WRITERS = {"parquet": _write_parquet, "jsonl": _write_jsonl, "csv": _write_csv}
 
 
 def _write_text(path: Path, text: str) -> None:
@@ -84,7 +84,7 @@ def _write_text(path: Path, text: str) -> None:
 
 
 def csv_text(rows: Iterable[Iterable[Any]]) -> str:
-    """Rows as CSV: figures bare, texts in quotation marks and none of them a formula, null as nothing at all."""
+    """Rows as CSV: figures bare, texts in quotation marks and none of them a formula, null as an empty cell."""
     return "".join(",".join(map(_cell, row)) + _END_OF_LINE for row in rows)
 
 
@@ -111,19 +111,19 @@ def _iso(value: date) -> str:
     return value.isoformat()
 
 
-def join_parts(chunks: Sequence[Path], folder: Path, forms: Sequence[Form]) -> None:
-    """Put the parts of all chunks together, in their order, as the tables in `folder`.
+def join_parts(chunks: Sequence[Path], folder: Path, formats: Sequence[Format]) -> None:
+    """Join the parts of all chunks, in order, into the tables in `folder`.
 
     Raises:
         OSError: the disk failed.
     """
     for table in TABLES:
-        if "parquet" in forms:
+        if "parquet" in formats:
             _move_parquet(chunks, folder, table)
-        if "jsonl" in forms:
+        if "jsonl" in formats:
             parts = [part for chunk in chunks for part in (chunk / "jsonl" / table.name).glob("*.jsonl")]
             _append(folder / "jsonl" / f"{table.name}.jsonl", b"", parts)
-        if "csv" in forms:
+        if "csv" in formats:
             head = csv_text([(*table.names, *_MONTHS)]).encode(ENCODING)
             parts = [part for chunk in chunks for part in (chunk / "csv" / table.name).glob("*.csv")]
             _append(folder / "csv" / f"{table.name}.csv", head, parts)
@@ -171,39 +171,3 @@ def arrow_schema(table: Table) -> Any:
 
 
 # ---- engines ----
-
-
-Engine = Literal["pyarrow", "pyarrow.parquet", "duckdb", "dask", "distributed"]
-
-
-class FleetError(Exception):
-    """Something a person can put right; `template` is English with {named} `fields`."""
-
-    def __init__(self, template: LiteralString, **fields: object) -> None:
-        super().__init__(template, fields)
-        self.template = template
-        self.fields = fields
-
-    def __str__(self) -> str:
-        """The English text."""
-        return self.template.format(**self.fields)
-
-
-class EngineMissing(FleetError):  # noqa: N818 - named for what happened
-    """The extra that holds the table engines is not installed."""
-
-
-def engine(name: Engine) -> Any:
-    """A table engine.
-
-    Raises:
-        EngineMissing: it is not installed; the text says what installs it.
-    """
-    try:
-        return import_module(name)
-    except ModuleNotFoundError as error:
-        raise EngineMissing(
-            "tables of many sessions need {engine}, which is not installed here. It comes with the extra [fleet]: "
-            "`pip install 'cornerwalk[fleet]'`, or `pip install '.[fleet]'` in a copy of the source.",
-            engine=name.partition(".")[0],
-        ) from error
