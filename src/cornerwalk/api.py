@@ -180,10 +180,11 @@ def read_tables(folder: FilePath) -> dict[str, pa.Table]:
     """The tidy tables of a library, by name, as `cornerwalk export` writes them; for pandas, polars or DuckDB.
 
     Raises:
-        cornerwalk.tables.forms.EngineMissing: the extra `fleet` is not installed.
+        cornerwalk.tables.engines.MissingEngineError: the extra `fleet` is not installed.
     """
     from cornerwalk.tables.catalog import PARTITION, TABLES, rows_of
-    from cornerwalk.tables.forms import arrow_schema, engine
+    from cornerwalk.tables.engines import engine
+    from cornerwalk.tables.formats import arrow_schema
 
     arrow = engine("pyarrow")
     jobs = [rows_of(job._stored, job.assessment) for job in JobLibrary(folder)]
