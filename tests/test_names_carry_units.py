@@ -50,8 +50,8 @@ OF_ANY_UNIT = {
 """Names that hold a figure of any unit: what they belong to says whose unit it is."""
 
 SAYS_A_UNIT = re.compile(
-    r"\bmm\b|\bkPa\b|\bN\b|N/mm|\bkPa/h\b|degree|per cent|\bhours?\b|\bunit|newton|kilogram|pound|\bpsi\b|"
-    r"millimetre|inch|kelvin|Fahrenheit"
+    r"\bmm\b|\bkPa\b|\bN\b|N/mm|\bkPa/h\b|degree|per ?cent|\bhours?\b|\bunit|newton|kilogram|pound|\bpsi\b|"
+    r"millimet(?:er|re)|inch|kelvin|Fahrenheit"
 )
 
 Public = tuple[str, ast.FunctionDef | ast.ClassDef, str]

@@ -1,6 +1,6 @@
-"""Text to exact quantity and back: heights as people say and type them, and every other value with its unit.
+"""Quantities: typed text to exact length, pressure, force, temperature, torque, angle or percent, and back.
 
-Importing this loads neither pint nor any other package; see `units` for when pint is asked.
+Importing this room loads neither pint nor any other package; see `units` for when pint is used.
 """
 
 from cornerwalk.quantity.errors import EmptyText, IncompleteText, QuantityError, templates

@@ -1,4 +1,6 @@
-"""Why a text was not taken for a quantity: one class a reason, each worded late so that it can be translated.
+"""Quantity errors: why a text was not read as a quantity, one class a reason, and what was probably meant.
+
+Each error keeps an English template and its fields; the text is built when it is shown, so that it can be translated.
 
     QuantityError(ValueError)
     ├── EmptyText · TooLong · TooManyDigits · HiddenCharacter · StrangeCharacter · UnreadableText
@@ -7,9 +9,9 @@
     ├── ZeroDenominator · ImproperFraction ── ImproperInchFraction · TooManySixteenths · TooManyInches
     ├── MissingUnit · UnknownUnit · MixedUnits · InchesOnly
     ├── UnexpectedSign · BelowZero · SignAndSide · ZeroHeight · TooHigh · TooLarge · TooSmall
-    └── InvalidNumber                      (a machine's value, not a typed one)
+    └── InvalidNumber                                        (from code, not typed)
 
-What is typed can be wrong in no other way: the readers raise nothing else.
+The readers raise nothing else for a typed text.
 """
 
 from __future__ import annotations
@@ -17,14 +19,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import ClassVar, TypeVar
 
-# ruff: noqa: N818 -- named after what is wrong with the text, as the message tells it
+# ruff: noqa: N818 -- named for what is wrong with the text
 
 
 _MAX_SHOWN = 40
 
 
 def printable(text: str) -> str:
-    """`text` made fit for one line of any screen: hidden and half characters escaped, and cut when long."""
+    """`text` fit for one line of any screen: unprintable characters escaped, and cut if long."""
     cut = text if len(text) <= _MAX_SHOWN else text[: _MAX_SHOWN - 1] + "…"
     return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in cut)
 
@@ -35,8 +37,8 @@ class QuantityError(ValueError):
     Attributes:
         text: exactly what was typed.
         template: English sentence with {named} fields, for the translator.
-        fields: what goes into the template; texts among them are safe to print.
-        suggestion: the likely meaning, as a text the same reader takes; None where there is no likely one.
+        fields: the template's fields, safe to print.
+        suggestion: what was probably meant, as a text that the same reader accepts; None if nothing is likely.
     """
 
     reason: ClassVar[str] = "this cannot be read"
@@ -111,25 +113,25 @@ class MissingNumber(QuantityError):
 
 
 class IncompleteText(QuantityError):
-    """The beginning of a value: what comes after the last character is missing."""
+    """The beginning of a value; something is missing after the last character."""
 
     reason = "something is missing after {last}"
 
 
 class MoreThanOne(QuantityError):
-    """Two numbers side by side, or two lines: more than one value, or a fraction without its line."""
+    """Two numbers side by side, or two lines: more than one value, or a fraction without its slash."""
 
     reason = "this is more than one number; a fraction is written {example}"
 
 
 class AmbiguousComma(QuantityError):
-    """A comma before exactly three digits: a decimal comma to some, a thousands mark to others."""
+    """A comma before exactly three digits: a decimal comma to some readers, a thousands separator to others."""
 
     reason = "the comma can be read in two ways: write {as_decimal} or {as_thousands}"
 
 
 class TwoDecimalMarks(QuantityError):
-    """More than one decimal or thousands mark in a number."""
+    """More than one decimal or thousands separator in a number."""
 
     reason = "a number has one decimal mark and no others"
 
@@ -159,7 +161,7 @@ class ZeroDenominator(QuantityError):
 
 
 class UnknownTapeMark(QuantityError):
-    """A fraction that no tape is marked in: most likely two readings run together."""
+    """A fraction that no tape is divided into: most likely two readings run together."""
 
     reason = "no tape is divided into parts this small; type one reading, then Enter"
 
@@ -195,7 +197,7 @@ class MissingUnit(QuantityError):
 
 
 class UnknownUnit(QuantityError):
-    """A unit that is not known, or that measures something else."""
+    """A unit that is not known, or one of another kind of quantity."""
 
     reason = "the unit {unit} does not fit here; use one of {known}"
 
@@ -207,7 +209,7 @@ class MixedUnits(QuantityError):
 
 
 class InchesOnly(QuantityError):
-    """A form that only inches are written in, with another unit."""
+    """A notation that only inches are written in, with another unit."""
 
     reason = "this form is for inches only"
 
@@ -255,14 +257,14 @@ class TooSmall(QuantityError):
 
 
 class InvalidNumber(QuantityError):
-    """A machine's value (not a typed one) that is no finite, plainly written number of reasonable size."""
+    """A value from code or a file that is not a plainly written finite number of reasonable size."""
 
     lead = ""
     reason = "a plain finite number is needed, no larger than 1000000000000"
 
 
 def templates() -> list[str]:
-    """Every sentence a QuantityError can speak, for the catalogues of translations; in a fixed order."""
+    """Every sentence that a QuantityError can show, in a fixed order, for the translation catalogs."""
     kinds: list[type[QuantityError]] = [QuantityError]
     for kind in kinds:
         kinds.extend(kind.__subclasses__())
@@ -270,16 +272,15 @@ def templates() -> list[str]:
     return sorted(set(plain + [sentence + kind.guess for kind, sentence in zip(kinds, plain, strict=True)]))
 
 
-# ---- Finding the likely meaning: the first candidate that the same reader takes, the unit most like the one typed ----
-
+# ---- suggestions: "did you mean …?" ----
 
 Value = TypeVar("Value")
 
 
 def read_with_suggestion(text: str, read: Callable[[str], Value]) -> Value:
-    """`read(text)`; if that fails, the error leaves with what was typed and with a suggestion that `read` takes.
+    """`read(text)`; an error gets the typed text and a suggestion that `read` accepts.
 
-    A comma with two meanings gets a suggestion only if one of the two is no value of this kind.
+    A comma with two meanings gets a suggestion only if one of the two is not a value of this kind.
 
     Raises:
         QuantityError: from `read`.
@@ -295,7 +296,7 @@ def read_with_suggestion(text: str, read: Callable[[str], Value]) -> Value:
 
 
 def _readable_candidates(candidate: str, read: Callable[[str], Value]) -> list[str]:
-    """The candidate if `read` takes it, else what it was in turn taken to mean (`1_000` → `1000` → `1000 mm`)."""
+    """The candidate if `read` accepts it, else the candidates of its own error (`1_000` → `1000` → `1000 mm`)."""
     try:
         read(candidate)
     except QuantityError as error:
@@ -312,7 +313,7 @@ def _is_readable(candidate: str, read: Callable[[str], Value]) -> bool:
 
 
 def suggest_unit(typed: str, units: Mapping[str, str]) -> str | None:
-    """The unit whose spelling is most like a mistyped one; None where nothing is, or two units are alike (`deg`)."""
+    """The unit whose spelling is closest to a mistyped one; None if there is none, or more than one (`deg`)."""
     from difflib import get_close_matches
 
     alike = {units[spelling] for spelling in get_close_matches(typed, units)}

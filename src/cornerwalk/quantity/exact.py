@@ -1,4 +1,4 @@
-"""Numbers as exact fractions: from a machine's value in, to a fixed number of decimals out."""
+"""Exact numbers: a value from code or a file to a Fraction, and a Fraction to a fixed number of decimals."""
 
 from __future__ import annotations
 
@@ -8,18 +8,18 @@ from math import isfinite
 from cornerwalk.quantity.errors import InvalidNumber
 
 Number = int | Fraction | float | str
-"""What a machine may hand in; a float stands for the shortest decimal that names it, so 701.675 is 701675/1000."""
+"""A float stands for the shortest decimal that names it, so 701.675 is 701675/1000."""
 
 _LARGEST = 10**12
 _MAX_LENGTH = 40
 _DIGITS = frozenset("0123456789")
 
 MINUS = "\N{MINUS SIGN}"
-"""What formatted text carries; the readers take it and the hyphen alike."""
+"""The minus sign of formatted text; the readers accept it and the hyphen."""
 
 
 def to_fraction(number: Number) -> Fraction:
-    """The exact value of a machine's number. Text may be `701.675`, `-0.5`, `2` or `4490/3`, nothing freer.
+    """The exact value of a number. A text may be `701.675`, `-0.5`, `2` or `4490/3`, and nothing more liberal.
 
     Raises:
         InvalidNumber: not finite, larger than 1e12 in magnitude, a bool, or text of another form.
@@ -51,7 +51,7 @@ def _parse_fraction(text: str) -> Fraction:
 
 
 def nearest_multiple(value: Fraction, step: Fraction) -> int:
-    """How many steps are nearest to `value`; midway, the even number of them.
+    """The number of steps nearest to `value`; at the midpoint, the even number.
 
     Source: NIST Handbook 44, section 10.3, the odd-and-even rule (seen second-hand).
     """
@@ -59,7 +59,7 @@ def nearest_multiple(value: Fraction, step: Fraction) -> int:
 
 
 def format_fixed(value: Fraction, decimals: int) -> str:
-    """`value` with that many decimals (below zero: rounded to tens, hundreds …), midway to the even digit.
+    """`value` with that many decimals (below zero: rounded to tens, hundreds …), ties to the even digit.
 
     >>> format_fixed(Fraction(-7, 8), 2), format_fixed(Fraction(1, 1000), 2), format_fixed(Fraction(1250), -2)
     ('−0.88', '0.00', '1200')

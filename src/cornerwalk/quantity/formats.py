@@ -1,8 +1,8 @@
-"""Computed quantities as text with their unit, in the digits that mean something.
+"""Formatting of quantities: a value as text with its unit and a sensible number of digits.
 
-Without `digits` a value that is whole in its unit is shown whole (`35 psi`), any other with the usual decimals of the
-unit (`27.4 psi`). Negative values carry a true minus sign, which every reader takes. Units follow the system asked
-for, never the value.
+Without `digits`, a value that is whole in its unit is shown whole (`35 psi`), any other with the usual decimals of the
+unit (`27.4 psi`). Negative values have a true minus sign, which every reader accepts. The unit follows the unit system
+asked for, never the value.
 """
 
 from __future__ import annotations
@@ -16,19 +16,19 @@ from cornerwalk.quantity.graduation import UnitSystem
 from cornerwalk.quantity.units import convert
 from cornerwalk.quantity.values import Angle, Force, Length, Pressure, Temperature, Torque
 
-# A float that went through a file may miss its whole number by its last digit.
+# A float read back from a file may miss its whole number in the last digit.
 _WHOLE_TOLERANCE = Fraction(1, 10**9)
 
 
 def format_length(length: Length, units: UnitSystem, digits: int | None = None) -> str:
-    """In inches (2 decimals) or millimetres (1): `4.49 in`, `114.1 mm`."""
+    """In inches (2 decimals) or millimeters (1): `4.49 in`, `114.1 mm`."""
     if units == "inch":
         return f"{_format(length.exact_inches, digits, 2)} in"
     return f"{_format(length.exact_mm, digits, 1)} mm"
 
 
 def format_distance(length: Length, units: UnitSystem, digits: int | None = None) -> str:
-    """A long length in feet or metres (1 decimal): `25 ft`, `340.2 ft`, `103.7 m`."""
+    """A long length in feet or meters (1 decimal): `25 ft`, `340.2 ft`, `103.7 m`."""
     if units == "inch":
         return f"{_format(length.exact_inches / 12, digits, 1)} ft"
     return f"{_format(length.exact_mm / 1000, digits, 1)} m"
@@ -49,7 +49,7 @@ def format_force(force: Force, units: UnitSystem, digits: int | None = None) -> 
 
 
 def format_weight(force: Force, units: UnitSystem, digits: int | None = None) -> str:
-    """The same force as scales and rating labels tell it, in lb or kg (no decimals): `410 lb`, `186 kg`."""
+    """A force as scales and rating labels show it, in lb or kg (no decimals): `410 lb`, `186 kg`."""
     if units == "inch":
         return f"{_format(convert(force.exact_N, 'N', 'lbf'), digits, 0)} lb"
     return f"{_format(convert(force.exact_N, 'N', 'kgf'), digits, 0)} kg"
@@ -75,9 +75,9 @@ def format_angle(angle: Angle, digits: int | None = None) -> str:
 
 
 def format_uncertain(value: float, expanded_uncertainty: float) -> tuple[str, str]:
-    """A value and its expanded uncertainty U as figures that end at the same place, by `uncertain_decimals`.
+    """A value and its expanded uncertainty U with the same decimals, those of `uncertain_decimals`.
 
-    U = 0 leaves the value as it is. No unit, no ±: the words belong to the caller.
+    U = 0 leaves the value as it is. The caller adds the unit and the ±.
 
     Raises:
         ValueError: either is not finite, or U is negative.
@@ -94,10 +94,10 @@ def format_uncertain(value: float, expanded_uncertainty: float) -> tuple[str, st
 
 
 def uncertain_decimals(expanded_uncertainty: float) -> int:
-    """Decimals an uncertainty above zero is told with: two significant digits up to 354, one from 355 (of 100 to 999).
+    """Decimals to show of an uncertainty above zero: two significant digits up to 354, one from 355 (of 100 to 999).
 
-    GUM 7.2.6 allows at most two significant digits; which of one and two is decided by the rule of the Particle Data
-    Group, so that rounding never alters U by more than some 15 %. Both from memory; the tests hold the result to the
+    GUM 7.2.6 allows at most two significant digits; the rule of the Particle Data Group decides between one and two,
+    so that rounding never changes U by more than about 15 %. Both from memory; the tests compare with the
     `uncertainties` package, which follows the same rule. Negative: tens, hundreds …
     """
     exact = Decimal(repr(expanded_uncertainty))

@@ -1,4 +1,4 @@
-"""The marks of a tape, and lengths told by them: the nearest mark, and what is left over, never dropped."""
+"""Graduation: the marks of a tape, and lengths rounded to them and written as a tape shows them."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ UnitSystem = Literal["inch", "metric"]
 
 FINEST_GRADUATION = Length(Fraction(1, 100))
 COARSEST_GRADUATION = Length(MM_PER_INCH)
-"""0.01 mm to 1 in: anything a person reads by eye; plausibility limits, assumed."""
+"""0.01 mm to 1 in: anything that a person reads by eye; plausibility limits, assumed."""
 
 _MAX_DECIMALS = 20
 _FINEST_TAPE_FRACTION = 1024
@@ -24,21 +24,21 @@ _FINEST_TAPE_FRACTION = 1024
 
 @dataclass(frozen=True, slots=True)
 class Graduation:
-    """The distance between two marks of a tape, and the system its figures are told in."""
+    """The distance between two marks of a tape, and the unit system of its numbers."""
 
     step: Length
     system: UnitSystem
 
     @property
     def label(self) -> str:
-        """`1/16 in`, `1 mm`, `0.5 mm`; `read_graduation` takes it back."""
+        """`1/16 in`, `1 mm`, `0.5 mm`; `read_graduation` reads it back."""
         if self.system == "inch":
             return f"{format_mixed(self.step.exact_inches)} in"
-        return f"{_metric_figure(self.step.exact_mm)} mm"
+        return f"{_format_mm(self.step.exact_mm)} mm"
 
     @property
     def bare(self) -> BareUnit:
-        """The unit a figure formatted to this graduation is in."""
+        """The unit of a number formatted to this graduation."""
         return "inch" if self.system == "inch" else "mm"
 
 
@@ -54,7 +54,7 @@ def read_graduation(text: str) -> Graduation:
     """A tape's graduation with its unit: `1/16 in`, `1/32"`, `1 mm`, `0.5 mm`, `0.1 cm`.
 
     Raises:
-        QuantityError: with the reason and, where there is one, the likely meaning.
+        QuantityError: with the reason and, if there is one, a suggestion.
     """
     return read_with_suggestion(text, _graduation)
 
@@ -70,12 +70,12 @@ def _graduation(text: str) -> Graduation:
 
 
 def is_on_graduation(length: Length, graduation: Graduation) -> bool:
-    """Whether a mark of the tape stands for exactly this length."""
+    """Whether the tape has a mark at exactly this length."""
     return (length.exact_mm / graduation.step.exact_mm).denominator == 1
 
 
 def nearest_mark(length: Length, graduation: Graduation) -> tuple[Length, Length]:
-    """The nearest mark and the signed remainder: their sum is `length` exactly. Midway goes to the even mark.
+    """The nearest mark and the signed remainder, whose sum is exactly `length`. Ties go to the even mark.
 
     Source: NIST Handbook 44, section 10.3, the odd-and-even rule (seen second-hand).
     """
@@ -85,35 +85,35 @@ def nearest_mark(length: Length, graduation: Graduation) -> tuple[Length, Length
 
 
 def format_height(length: Length, graduation: Graduation) -> str:
-    """The nearest mark as its tape shows it, without unit: `27 5/8`, `702`, `701.5`; midway the even mark.
+    """The nearest mark as a tape shows it, without the unit: `27 5/8`, `702`, `701.5`; ties go to the even mark.
 
-    `read_height(text, graduation.bare)` gives the mark back.
+    `read_height(text, graduation.bare)` reads the mark back.
     """
     sign, magnitude = sign_and_magnitude(length, graduation)
     return f"{MINUS}{magnitude}" if sign < 0 else magnitude
 
 
 def sign_and_magnitude(length: Length, graduation: Graduation) -> tuple[int, str]:
-    """A change to the nearest mark as sign (−1, 0, +1) and magnitude, so that words can carry the sign.
+    """A change, to the nearest mark, as sign (−1, 0, +1) and magnitude, for texts that put the sign in words.
 
     >>> sign_and_magnitude(Length.from_inches(Fraction(-25, 16)), SIXTEENTH_INCH)
     (-1, '1 9/16')
     """
     mark, _ = nearest_mark(length, graduation)
     magnitude = abs(mark)
-    figure = format_mixed(magnitude.exact_inches) if graduation.system == "inch" else _metric_figure(magnitude.exact_mm)
+    figure = format_mixed(magnitude.exact_inches) if graduation.system == "inch" else _format_mm(magnitude.exact_mm)
     return (mark.exact_mm > 0) - (mark.exact_mm < 0), figure
 
 
 def format_exact(length: Length, system: UnitSystem) -> str:
-    """Exactly `length`, as text that a reader with `bare="inch"` takes back to the same value.
+    """Exactly `length`, as a text that a reader with `bare="inch"` reads back to the same value.
 
-    In inches without unit (`27 41/64`, `27.44`), in metric with it (`701.675 mm`). What the wanted system cannot
-    write out is told in the other, with its unit (`774 mm`), or as a fraction of a millimetre.
+    Inches have no unit (`27 41/64`, `27.44`), metric does (`701.675 mm`). A length that the system cannot write out is
+    written in the other, with its unit (`774 mm`), or as a fraction of a millimeter.
     """
     sign = MINUS if length.exact_mm < 0 else ""
     inches, mm = abs(length.exact_inches), abs(length.exact_mm)
-    in_inches, in_mm = _inch_figure(inches), _decimal_figure(mm)
+    in_inches, in_mm = _format_inches(inches), _format_decimal(mm)
     if system == "inch" and in_inches is not None:
         return f"{sign}{in_inches}"
     if in_mm is not None:
@@ -121,23 +121,23 @@ def format_exact(length: Length, system: UnitSystem) -> str:
     return f"{sign}{in_inches} in" if in_inches is not None else f"{sign}{format_mixed(mm)} mm"
 
 
-def _inch_figure(inches: Fraction) -> str | None:
-    """Inches as a tape's fraction, else as a decimal, else as the fraction that is simpler in inches than in mm."""
+def _format_inches(inches: Fraction) -> str | None:
+    """Inches as a tape's fraction, else as a decimal, else as a fraction if that is simpler in inches than in mm."""
     below = inches.denominator
     if below <= _FINEST_TAPE_FRACTION and below & (below - 1) == 0:
         return format_mixed(inches)
-    decimal, mm = _decimal_figure(inches), inches * MM_PER_INCH
-    if decimal is None and _decimal_figure(mm) is None and below < mm.denominator:
+    decimal, mm = _format_decimal(inches), inches * MM_PER_INCH
+    if decimal is None and _format_decimal(mm) is None and below < mm.denominator:
         return format_mixed(inches)
     return decimal
 
 
-def _metric_figure(mm: Fraction) -> str:
-    return _decimal_figure(mm) or format_mixed(mm)
+def _format_mm(mm: Fraction) -> str:
+    return _format_decimal(mm) or format_mixed(mm)
 
 
-def _decimal_figure(value: Fraction) -> str | None:
-    """`value` as a decimal of no more places than it needs; None if it has no end, or none within the most."""
+def _format_decimal(value: Fraction) -> str | None:
+    """`value` as a decimal without trailing zeros; None if it has none of at most `_MAX_DECIMALS` places."""
     if 10**_MAX_DECIMALS % value.denominator:
         return None
     return format_fixed(

@@ -1,15 +1,15 @@
-"""A cleaned text taken apart: a sign, then figures each with the unit that follows it.
+"""Parser of typed quantities: a text, normalized, to a sign and numbers, each with its unit.
 
-    value  = [sign] part { ["-"] part }          sign, "-" between parts: only some kinds of value allow them
-    part   = figure [unit]
-    figure = decimal                             30   30.5   30,5   .5
-           | n "/" n                             1/2
-           | n [ "-" | "+" ] n "/" n             30 1/2   30-1/2   30+1/2
-           | n "-" n "-" n                       33-7-16
-           | n "+" n                             30+8, sixteenths of an inch
-    unit   = "'" | '"' | word { [ "-" | "*" ] word }
+    expression = [sign] term { ["-"] term }          sign, "-" between terms: only some quantities allow them
+    term       = numeral [unit]
+    numeral    = decimal                             30   30.5   30,5   .5
+               | n "/" n                             1/2
+               | n [ "-" | "+" ] n "/" n             30 1/2   30-1/2   30+1/2
+               | n "-" n "-" n                       33-7-16
+               | n "+" n                             30+8, sixteenths of an inch
+    unit       = "'" | '"' | word { [ "-" | "*" ] word }
 
-What the units mean, and which of these forms a kind of value allows, is the readers' business.
+What the units mean, and which notations a quantity allows, is up to the readers (`lengths`, `readers`).
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ NumeralForm = Literal["decimal", "fraction", "dashed", "sixteenths"]
 INCH_SPELLINGS = ("inch", "in", "inches", '"')
 INCH_FORMS: frozenset[NumeralForm] = frozenset({"dashed", "sixteenths"})
 
-# n number, w word, anything else stands for itself; compiled by `re` on first use, not on import.
+# n number, w word, s sign, x stranger. Compiled by `re` on first use, not on import.
 _TOKEN = r"(?P<n>[.,]?\d[\d.,_]*)|(?P<w>[^\W\d_]+\.?|°|%)|(?P<s>[-+/'\"*])|(?P<x>\S)"
 _POWER_OF_TEN = r"\d[eE][-+]?\d"
 _LIST = r"\d[,;] \S"
@@ -53,7 +53,7 @@ _DASHED_DENOMINATORS = ("2", "4", "8", "16", "32", "64")
 
 
 class Token(NamedTuple):
-    """A stretch of the text: a number, a word, or one sign."""
+    """A piece of the text: a number, a word or one sign. The kind of a sign is the sign itself."""
 
     kind: str
     text: str
@@ -62,7 +62,7 @@ class Token(NamedTuple):
 
 
 class Numeral(NamedTuple):
-    """A number, the form it was written in, and where."""
+    """A number: its value, its notation, and its place in the text."""
 
     value: Fraction
     form: NumeralForm
@@ -71,36 +71,36 @@ class Numeral(NamedTuple):
 
 
 class Term(NamedTuple):
-    """A figure with its unit."""
+    """A number with its unit."""
 
     numeral: Numeral
     unit: str
-    """As typed, without spaces, dots and joining marks, in small letters; empty where none was typed."""
+    """As typed, in lower case, without spaces, dots, "-" and "*"; empty if none was typed."""
 
 
 class Expression(NamedTuple):
-    """A text taken apart."""
+    """A parsed text."""
 
     text: str
-    """The cleaned text the positions refer to."""
+    """The normalized text that positions refer to."""
     sign: str
-    """"+", "-" or nothing."""
+    """"+", "-" or empty."""
     terms: tuple[Term, ...]
 
 
 def parse(text: str, example: str, bare: str | None = None) -> Expression:
-    """Take a cleaned text apart.
+    """Parse a normalized text.
 
-    For the messages only: `example` is a value of the kind wanted, `bare` the unit of a figure typed without one.
+    For the messages only: `example` is a value of the right kind, `bare` the unit of a number typed without one.
 
     Raises:
-        QuantityError: the subclass that names what is wrong.
+        QuantityError: the subclass that says what is wrong.
     """
-    return _Parser(text, example, bare).scan()
+    return _Parser(text, example, bare).expression()
 
 
 def format_mixed(value: Fraction) -> str:
-    """A fraction of zero or more as people write it.
+    """A fraction, zero or more, as a mixed number.
 
     >>> format_mixed(Fraction(61, 2)), format_mixed(Fraction(1, 2)), format_mixed(Fraction(30))
     ('30 1/2', '1/2', '30')
@@ -113,7 +113,7 @@ def format_mixed(value: Fraction) -> str:
 
 
 class _Parser:
-    """One pass over the tokens of one text; `self.at` is the next token to be read."""
+    """One pass over the tokens of a text; `self.at` is the index of the next one."""
 
     def __init__(self, text: str, example: str, bare: str | None) -> None:
         self.text = text
@@ -123,18 +123,18 @@ class _Parser:
         self.kinds = "".join(token.kind for token in self.tokens)
         self.at = 0
 
-    def scan(self) -> Expression:
-        self._refuse_outright()
+    def expression(self) -> Expression:
+        self._check_whole_text()
         sign = self._sign()
-        parts = [self._part()]
+        terms = [self._term()]
         while self.at < len(self.tokens):
-            if self.kinds[self.at] == "-" and parts[-1].unit:
+            if self.kinds[self.at] == "-" and terms[-1].unit:
                 self.at += 1
-            parts.append(self._part())
-        return Expression(self.text, sign, tuple(parts))
+            terms.append(self._term())
+        return Expression(self.text, sign, tuple(terms))
 
-    def _refuse_outright(self) -> None:
-        """What is wrong wherever in the text it stands."""
+    def _check_whole_text(self) -> None:
+        """Raise for what is wrong anywhere in the text."""
         if re.search(_POWER_OF_TEN, self.text):
             raise PowerOfTen(self.text)
         if re.search(_LIST, self.text):
@@ -150,8 +150,8 @@ class _Parser:
         self.at = 1
         return self.kinds[0]
 
-    def _part(self) -> Term:
-        return Term(self._figure(), self._unit())
+    def _term(self) -> Term:
+        return Term(self._numeral(), self._unit())
 
     def _unit(self) -> str:
         left = self.kinds[self.at :]
@@ -161,10 +161,10 @@ class _Parser:
         self.at += joined.end()
         return "".join(word.text for word in words if word.kind not in "-*").replace(".", "").lower()
 
-    def _figure(self) -> Numeral:
+    def _numeral(self) -> Numeral:
         left = self.kinds[self.at :]
         if not left.startswith("n"):
-            raise self._no_figure(left)
+            raise self._no_numeral_error(left)
         for shape, read in (
             ("nn/n", self._mixed_fraction),
             ("n-n/n", self._mixed_fraction),
@@ -175,7 +175,7 @@ class _Parser:
         ):
             if left.startswith(shape):
                 return read(self._take(len(shape)))
-        self._refuse_loose_numbers(left)
+        self._check_adjacent_numbers(left)
         (token,) = self._take(1)
         return Numeral(self._decimal(token), "decimal", token.start, token.end)
 
@@ -184,15 +184,15 @@ class _Parser:
         self.at += count
         return taken
 
-    def _no_figure(self, left: str) -> MissingNumber | UnreadableText | IncompleteText:
+    def _no_numeral_error(self, left: str) -> MissingNumber | UnreadableText | IncompleteText:
         if not left:
             return IncompleteText(self.text, last=self.text[-1], candidates=(self.text[:-1].rstrip(),))
         if left.startswith("w"):
             return MissingNumber(self.text, example=self.example)
         return UnreadableText(self.text, example=self.example)
 
-    def _refuse_loose_numbers(self, left: str) -> None:
-        """Numbers side by side that are no fraction: never guessed at, always with the meanings at hand."""
+    def _check_adjacent_numbers(self, left: str) -> None:
+        """Raise for numbers side by side that are not a fraction: never guess, but suggest."""
         here = self.tokens[self.at : self.at + 3]
         if left in ("n/", "n+", "n-") or left in ("nn/", "n-n/", "n+n/"):
             raise IncompleteText(self.text, last=self.text[-1])
@@ -242,7 +242,7 @@ class _Parser:
         return Numeral(inches + sixteenths, "sixteenths", tokens[0].start, tokens[-1].end)
 
     def _quotient(self, top: Token, below: Token) -> Fraction:
-        """top/below, not yet known to be less than one."""
+        """top/below, which may be one or more."""
         if not (top.text.isdigit() and below.text.isdigit()):
             self._decimal(top), self._decimal(below)
             raise DecimalWithFraction(self.text)
@@ -254,7 +254,7 @@ class _Parser:
 
     def _checked(self, tokens: list[Token], whole: Fraction, fraction: Fraction, form: NumeralForm) -> Numeral:
         if fraction >= 1:
-            # "30/2" is rather "30 1/2" with a slip than 15; nobody knows.
+            # "30/2" is more likely a slip for "30 1/2" than 15, so it gets no suggestion.
             guess = self._replaced(tokens, format_mixed(whole + fraction)) if whole or fraction < 2 else ""
             in_inches = (self._unit() or self.bare) in INCH_SPELLINGS
             kind = ImproperInchFraction if in_inches else ImproperFraction
@@ -278,7 +278,7 @@ class _Parser:
         return Fraction(int(whole + rest), 10 ** len(rest))
 
     def _replaced(self, tokens: list[Token], by: str) -> str:
-        """The text with the stretch over all `tokens` replaced; nothing where there is no guess."""
+        """The text with everything from the first to the last token replaced; empty if `by` is."""
         return f"{self.text[: tokens[0].start]}{by}{self.text[tokens[-1].end :]}" if by else ""
 
 
@@ -288,7 +288,7 @@ def _token(found: re.Match[str]) -> Token:
 
 
 def _without_grouping(digits: str) -> str:
-    """`1,234.5`, `1.234,5` or `1_000` without its grouping; the last mark is decimal if alone of its kind."""
+    """`1,234.5`, `1.234,5` or `1_000` without its grouping; the last separator is decimal if it is the only one."""
     last = digits[max(digits.rfind("."), digits.rfind(","))]
     decimal = last in ".," and digits.count(last) == 1 and "_" not in digits
     whole, _, rest = digits.rpartition(last) if decimal else (digits, "", "")
@@ -297,8 +297,7 @@ def _without_grouping(digits: str) -> str:
     return f"{whole}.{rest}" if decimal else whole
 
 
-# ---- From what keyboards, word processors and spreadsheets send to the few characters the readers know ----
-
+# ---- normalization: what keyboards, word processors and spreadsheets send, in plain characters ----
 
 MAX_CHARACTERS = 60
 
@@ -321,12 +320,12 @@ _HIDDEN_CATEGORIES = ("Cc", "Cf", "Cs")  # control, format and half (surrogate) 
 
 
 def normalize(text: str, example: str) -> str:
-    """`text` with every accepted variant of a character in its ASCII form (and °), single spaces, none at the ends.
+    """`text` in ASCII (and °), with single spaces and none at the ends.
 
     Vulgar fractions are spelled out and set apart: `30½` becomes `30 1/2`.
 
     Raises:
-        EmptyText, TooLong, HiddenCharacter, MoreThanOne: `example` is what the first of them shows.
+        EmptyText, TooLong, HiddenCharacter, MoreThanOne: the first of them shows `example`.
     """
     if len(text) > MAX_CHARACTERS:
         raise TooLong(text, count=len(text))
@@ -342,7 +341,7 @@ def normalize(text: str, example: str) -> str:
 
 
 def _normalize_character(character: str, text: str) -> str:
-    """One character in the readers' own; visible strangers are left for the scanner to name."""
+    """One character in ASCII; an unknown visible one is left for the parser to report."""
     code = ord(character)
     if code in _FULL_WIDTH:
         return chr(code - _FULL_WIDTH_OFFSET)

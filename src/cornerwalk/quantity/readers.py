@@ -1,6 +1,6 @@
-"""Every typed quantity that is not a length: one number, one unit, limits that catch a slip of the hand.
+"""Readers of typed pressures, forces, temperatures, torques, angles, percents and times, with plausibility limits.
 
-A unit is one row of its kind in `units`.
+Their units are rows of the tables in `units`.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ from cornerwalk.quantity.values import Angle, Force, Pressure, Temperature, Torq
 
 
 class _Kind(NamedTuple):
-    """What is taken for one kind of value. The limits are plausibility limits of this program, assumed."""
+    """A kind of quantity: its units and limits. The limits are plausibility limits, assumed."""
 
     typed: Sequence[Unit]
     base: str
@@ -38,7 +38,7 @@ class _Kind(NamedTuple):
     most: tuple[Fraction, str]
     least: tuple[Fraction, str] = (Fraction(0), "0")
     sides: bool = False
-    """Whether "down" or "up" may stand in for the sign."""
+    """Whether "down" or "up" may replace the sign."""
 
     @property
     def units(self) -> dict[str, str]:
@@ -47,7 +47,7 @@ class _Kind(NamedTuple):
 
     @property
     def shown(self) -> dict[str, str]:
-        """Unit of `convert` → how it is written."""
+        """Unit of `convert` → its symbol."""
         return {unit.name: unit.symbol for unit in self.typed}
 
     @property
@@ -113,8 +113,8 @@ def read_pressure(text: str, bare: str | None = "psi") -> Pressure:
     """A gauge pressure from 0 to 2000 kPa, in psi (or psig), kPa, bar or mbar.
 
     Raises:
-        QuantityError: with the reason and, where there is one, the likely meaning.
-        ValueError: `bare` is no unit of pressure.
+        QuantityError: with the reason and, if there is one, a suggestion.
+        ValueError: `bare` is not a unit of pressure.
     """
     return Pressure(_read(text, _PRESSURE, bare))
 
@@ -123,8 +123,8 @@ def read_force(text: str, bare: str | None = None) -> Force:
     """A force or weight from 0 to 500 kN, in lb, kg, N or kN. lb and kg are weights under 9.80665 m/s².
 
     Raises:
-        QuantityError: with the reason and, where there is one, the likely meaning.
-        ValueError: `bare` is no unit of force.
+        QuantityError: with the reason and, if there is one, a suggestion.
+        ValueError: `bare` is not a unit of force.
     """
     return Force(_read(text, _FORCE, bare))
 
@@ -133,8 +133,8 @@ def read_temperature(text: str, bare: str | None = None) -> Temperature:
     """A temperature of air or metal outdoors, −60 to 100 °C, in °F or °C: `72 °F`, `72 degF`, `-5 C`.
 
     Raises:
-        QuantityError: with the reason and, where there is one, the likely meaning.
-        ValueError: `bare` is no unit of temperature.
+        QuantityError: with the reason and, if there is one, a suggestion.
+        ValueError: `bare` is not a unit of temperature.
     """
     return Temperature(_read(text, _TEMPERATURE, bare))
 
@@ -143,8 +143,8 @@ def read_torque(text: str, bare: str | None = None) -> Torque:
     """A tightening torque from 0 to 2000 N·m: `100 lbf·ft`, `100 ft-lb`, `60 lbf in`, `135 N·m`.
 
     Raises:
-        QuantityError: with the reason and, where there is one, the likely meaning.
-        ValueError: `bare` is no unit of torque.
+        QuantityError: with the reason and, if there is one, a suggestion.
+        ValueError: `bare` is not a unit of torque.
     """
     return Torque(_read(text, _TORQUE, bare))
 
@@ -153,26 +153,26 @@ def read_angle(text: str, bare: str | None = "deg") -> Angle:
     """An angle within ±90°, up positive: `-0.4`, `-0.4°`, `0.4 deg down`.
 
     Raises:
-        QuantityError: with the reason and, where there is one, the likely meaning.
+        QuantityError: with the reason and, if there is one, a suggestion.
     """
     return Angle(_read(text, _ANGLE, bare))
 
 
 def read_percent(text: str, bare: str | None = "%") -> Fraction:
-    """A slope in per cent within ±100, up positive: `-0.7`, `-0.7 %`, `0.7 % down` all give −7/10.
+    """A slope in percent within ±100, up positive: `-0.7`, `-0.7 %` and `0.7 % down` are −7/10.
 
     Raises:
-        QuantityError: with the reason and, where there is one, the likely meaning.
+        QuantityError: with the reason and, if there is one, a suggestion.
     """
     return _read(text, _PERCENT, bare)
 
 
 def read_hours(text: str, bare: str | None = "h") -> Fraction:
-    """A span of time from 0 to 10000 h, in hours: `14`, `14 h`, `90 min`, `1 day`, `1 h 30 min`.
+    """A duration from 0 to 10000 h, in hours: `14`, `14 h`, `90 min`, `1 day`, `1 h 30 min`.
 
     Raises:
-        QuantityError: with the reason and, where there is one, the likely meaning.
-        ValueError: `bare` is no unit of time.
+        QuantityError: with the reason and, if there is one, a suggestion.
+        ValueError: `bare` is not a unit of time.
     """
     return read_with_suggestion(text, lambda typed: _hours(typed, bare))
 
@@ -182,41 +182,43 @@ def _read(text: str, kind: _Kind, bare: str | None) -> Fraction:
 
 
 def _parse_one(text: str, kind: _Kind, bare: str | None) -> Fraction:
-    """One number and its unit, in the unit `kind.base`, within the limits."""
+    """One number in the unit `kind.base`, within the limits."""
     bare_unit = _bare_unit(kind, bare)
     typed, side = normalize(text, kind.example), ""
     if kind.sides:
         typed, side = split_side(typed)
-    scanned = _parse(typed, kind)
-    if len(scanned.terms) > 1:
-        raise (MixedUnits if scanned.terms[1].unit else MoreThanOne)(text, example="2 1/2")
-    (part,) = scanned.terms
-    unit = kind.units.get(part.unit, bare_unit)
+    expression = _parse(typed, kind)
+    if len(expression.terms) > 1:
+        raise (MixedUnits if expression.terms[1].unit else MoreThanOne)(text, example="2 1/2")
+    (term,) = expression.terms
+    unit = kind.units.get(term.unit, bare_unit)
     if unit is None:
         written = [f"{typed} {name}" for name in kind.shown.values()]
         if len(written) == 1:  # there is no choice of units to name
             raise UnreadableText(text, example=kind.example)
         raise MissingUnit(text, first=written[0], second=written[1])
-    if side and scanned.sign:
+    if side and expression.sign:
         raise SignAndSide(text)
-    magnitude = -part.numeral.value if "-" in (side, scanned.sign) else part.numeral.value
-    return _within_limits(scanned, kind, magnitude if unit == kind.base else convert(magnitude, unit, kind.base))
+    magnitude = -term.numeral.value if "-" in (side, expression.sign) else term.numeral.value
+    return _within_limits(expression, kind, magnitude if unit == kind.base else convert(magnitude, unit, kind.base))
 
 
 def _hours(text: str, bare: str | None) -> Fraction:
     bare_unit = _bare_unit(_HOURS, bare)
-    scanned = _parse(normalize(text, _HOURS.example), _HOURS)
+    expression = _parse(normalize(text, _HOURS.example), _HOURS)
     total, larger = Fraction(0), Fraction(10**6)
-    for part in scanned.terms:
-        unit = _HOURS.units.get(part.unit, bare_unit if len(scanned.terms) == 1 else None)
+    for term in expression.terms:
+        unit = _HOURS.units.get(term.unit, bare_unit if len(expression.terms) == 1 else None)
         if unit is None:
-            minutes = f"{scanned.text} min"
-            raise MissingUnit(text, candidates=(minutes,) if total else (), first=f"{scanned.text} h", second=minutes)
+            minutes = f"{expression.text} min"
+            raise MissingUnit(
+                text, candidates=(minutes,) if total else (), first=f"{expression.text} h", second=minutes
+            )
         if _HOURS_IN[unit] >= larger:
             raise MixedUnits(text)
         larger = _HOURS_IN[unit]
-        total += part.numeral.value * larger
-    return _within_limits(scanned, _HOURS, -total if scanned.sign == "-" else total)
+        total += term.numeral.value * larger
+    return _within_limits(expression, _HOURS, -total if expression.sign == "-" else total)
 
 
 def _bare_unit(kind: _Kind, bare: str | None) -> str | None:
@@ -228,32 +230,32 @@ def _bare_unit(kind: _Kind, bare: str | None) -> str | None:
 
 
 def _parse(typed: str, kind: _Kind) -> Expression:
-    """The text taken apart, with units that are known to this kind and no form that only inches have."""
-    scanned = parse(typed, kind.example)
-    for part in scanned.terms:
-        if part.unit and part.unit not in kind.units:
-            raise _unknown_unit_error(scanned, part.unit, kind)
-        if part.numeral.form in INCH_FORMS:
+    """The parsed text, if this kind knows its units and it has no notation that only inches have."""
+    expression = parse(typed, kind.example)
+    for term in expression.terms:
+        if term.unit and term.unit not in kind.units:
+            raise _unknown_unit_error(expression, term.unit, kind)
+        if term.numeral.form in INCH_FORMS:
             raise UnreadableText(typed, example=kind.example)
-    return scanned
+    return expression
 
 
-def _unknown_unit_error(scanned: Expression, typed: str, kind: _Kind) -> UnknownUnit:
-    meant = suggest_unit(typed, kind.units) if len(scanned.terms) == 1 else None
-    figure = scanned.text[: scanned.terms[0].numeral.end]
+def _unknown_unit_error(expression: Expression, typed: str, kind: _Kind) -> UnknownUnit:
+    meant = suggest_unit(typed, kind.units) if len(expression.terms) == 1 else None
+    figure = expression.text[: expression.terms[0].numeral.end]
     candidates = (f"{figure} {kind.shown[meant]}",) if meant else ()
-    return UnknownUnit(scanned.text, candidates=candidates, unit=typed, known=kind.known)
+    return UnknownUnit(expression.text, candidates=candidates, unit=typed, known=kind.known)
 
 
-def _within_limits(scanned: Expression, kind: _Kind, value: Fraction) -> Fraction:
+def _within_limits(expression: Expression, kind: _Kind, value: Fraction) -> Fraction:
     (least, least_shown), (most, most_shown) = kind.least, kind.most
-    if scanned.sign and least == 0:
-        raise (BelowZero if scanned.sign == "-" else UnexpectedSign)(
-            scanned.text, candidates=(scanned.text[1:].lstrip(),)
+    if expression.sign and least == 0:
+        raise (BelowZero if expression.sign == "-" else UnexpectedSign)(
+            expression.text, candidates=(expression.text[1:].lstrip(),)
         )
     if value > most:
-        others = tuple(f"{scanned.text} {written}" for written in kind.shown.values())
-        raise TooLarge(scanned.text, candidates=others if not scanned.terms[0].unit else (), most=most_shown)
+        others = tuple(f"{expression.text} {written}" for written in kind.shown.values())
+        raise TooLarge(expression.text, candidates=others if not expression.terms[0].unit else (), most=most_shown)
     if value < least:
-        raise TooSmall(scanned.text, least=least_shown)
+        raise TooSmall(expression.text, least=least_shown)
     return value

@@ -1,8 +1,8 @@
-"""From one unit to another, exactly. The only module that knows pint.
+"""Unit conversion, exact. The only module that imports pint.
 
-pint converts a number between two units named here; no text of a user's ever reaches it ("12,5 mm" would be 125 mm
-to it). It takes about a quarter of a second to import, so it is asked on first need only, once for each pair of units,
-and the few pairs a first screen may need are written out below: the tests hold them to pint's own answer.
+pint converts a number between two units named here; a user's text never reaches it (it reads "12,5 mm" as 125 mm).
+pint takes a quarter of a second to import, so it is used on first need, once for each pair of units. The pairs that a
+first screen may need are built in; the tests compare them with pint.
 """
 
 from __future__ import annotations
@@ -16,9 +16,9 @@ if TYPE_CHECKING:
 
 
 class Unit(NamedTuple):
-    """A unit that people type: its name here, how it is written, its spellings, and what it is in units before it.
+    """A unit that people type: its name in `convert`, symbol, spellings, and its definition in pint's notation.
 
-    Spellings are in small letters without spaces, dots and joining marks, a space between two of them.
+    Spellings are lower case, without spaces, dots, "-" and "*", and separated by spaces.
     """
 
     name: str
@@ -27,8 +27,8 @@ class Unit(NamedTuple):
     definition: str
 
 
-# Exact definitions: the international inch and pound, standard gravity, the bar, the Celsius zero. Only what this
-# program reads; pint's own full set costs a hundred times as long to load.
+# Exact definitions: the international inch and pound, standard gravity, the bar, the Celsius zero. Only the units that
+# this program reads; pint's full registry takes a hundred times as long to load.
 _BASE_DEFINITIONS = """
 metre = [length]
 kilogram = [mass]
@@ -64,7 +64,7 @@ TORQUES = (
     Unit("lbf_in", "lbf·in", "lbfin lbin inlb inlbs inlbf", "lbf * inch"),
 )
 TYPED_UNITS = (*FORCES, *PRESSURES, *TEMPERATURES, *TORQUES)
-"""Of each kind the first two are what a value without a unit most likely meant."""
+"""In each kind, the first two are the most likely for a value without a unit."""
 
 
 class _LinearRule(NamedTuple):
@@ -94,10 +94,10 @@ BUILT_IN_RULES: dict[tuple[str, str], _LinearRule] = {
 def convert(number: int | Fraction, from_unit: str, to_unit: str) -> Fraction:
     """`number` of `from_unit` in `to_unit`, exactly.
 
-    Units: metre mm cm inch foot, kelvin, Pa, atm, and what is typed: see `TYPED_UNITS`.
+    Units: metre mm cm inch foot, kelvin, Pa, atm, and `TYPED_UNITS`.
 
     Raises:
-        ValueError: a unit that is not among these, or two that measure different things.
+        ValueError: an unknown unit, or two of different kinds.
 
     >>> convert(1, "inch", "mm")
     Fraction(127, 5)
@@ -108,10 +108,10 @@ def convert(number: int | Fraction, from_unit: str, to_unit: str) -> Fraction:
 
 @cache
 def rule_from_pint(from_unit: str, to_unit: str) -> _LinearRule:
-    """What pint makes of the pair: every conversion here is a straight line, so two points settle it.
+    """The conversion rule, from pint: every conversion here is linear, so two points determine it.
 
     Raises:
-        ValueError: as `convert`.
+        ValueError: as `convert` does.
     """
     import pint
 
@@ -119,7 +119,7 @@ def rule_from_pint(from_unit: str, to_unit: str) -> _LinearRule:
         offset = Fraction(_registry().convert(Fraction(0), from_unit, to_unit))
         one = Fraction(_registry().convert(Fraction(1), from_unit, to_unit))
     except (pint.UndefinedUnitError, pint.DimensionalityError):
-        # pint's own error cannot be shown: it formats exponents as floats, which a Fraction of Python 3.11 refuses.
+        # pint's error cannot be shown: it formats exponents as floats, which a Fraction of Python 3.11 refuses.
         raise ValueError(f"no conversion from {from_unit!r} to {to_unit!r}") from None
     return _LinearRule(one - offset, offset)
 

@@ -1,6 +1,6 @@
-"""The quantities themselves: frozen, exact, comparable with their own kind only.
+"""Quantity types: Length, Pressure, Force, Temperature, Torque, Angle. Immutable, exact, ordered within a type.
 
-Each holds one exact Fraction in the unit its field is named after, and gives floats in the units people read.
+Each holds one exact Fraction in the unit of its field's name, and gives floats in the units that people read.
 """
 
 from __future__ import annotations
@@ -12,20 +12,20 @@ from typing import ClassVar, Self
 from cornerwalk.quantity.exact import Number, to_fraction
 from cornerwalk.quantity.units import convert
 
-# ruff: noqa: N802 -- units are spelled as they are written: kPa, N, °C
+# ruff: noqa: N802 -- units keep their spelling: kPa, N, °C
 
 MM_PER_INCH = Fraction(127, 5)
 """Exact by definition: 1 in = 25.4 mm."""
 
 
 class _Ordered:
-    """Less and more by exact value, within one kind only. Written once: six `order=True` were slow to import."""
+    """Comparison by exact value, within one type only. Six dataclasses with `order=True` were slower to import."""
 
     __slots__: ClassVar[tuple[str, ...]] = ()
 
     @property
     def _exact(self) -> Fraction:
-        """The value of the one field a kind has."""
+        """The value of the type's only field."""
         value: Fraction = getattr(self, self.__slots__[0])
         return value
 
@@ -50,12 +50,12 @@ class Length(_Ordered):
 
     @classmethod
     def from_mm(cls, number: Number) -> Length:
-        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        """Exactly `number`; see `to_fraction`, also for the errors."""
         return cls(to_fraction(number))
 
     @classmethod
     def from_inches(cls, number: Number) -> Length:
-        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        """Exactly `number`; see `to_fraction`, also for the errors."""
         return cls(to_fraction(number) * MM_PER_INCH)
 
     @property
@@ -94,12 +94,12 @@ class Pressure(_Ordered):
 
     @classmethod
     def from_kPa(cls, number: Number) -> Pressure:
-        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        """Exactly `number`; see `to_fraction`, also for the errors."""
         return cls(to_fraction(number))
 
     @classmethod
     def from_psi(cls, number: Number) -> Pressure:
-        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        """Exactly `number`; see `to_fraction`, also for the errors."""
         return cls(convert(to_fraction(number), "psi", "kPa"))
 
     @property
@@ -115,18 +115,18 @@ class Pressure(_Ordered):
 
 @dataclass(frozen=True, slots=True)
 class Force(_Ordered):
-    """A force in newtons. A weight told in pounds or kilograms is the force of standard gravity on it, 9.80665 m/s²."""
+    """A force in newtons. A weight in pounds or kilograms is its force under standard gravity, 9.80665 m/s²."""
 
     exact_N: Fraction
 
     @classmethod
     def from_N(cls, number: Number) -> Force:
-        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        """Exactly `number`; see `to_fraction`, also for the errors."""
         return cls(to_fraction(number))
 
     @classmethod
     def from_lbf(cls, number: Number) -> Force:
-        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        """Exactly `number`; see `to_fraction`, also for the errors."""
         return cls(convert(to_fraction(number), "lbf", "N"))
 
     @property
@@ -136,12 +136,12 @@ class Force(_Ordered):
 
     @property
     def lbf(self) -> float:
-        """In pounds-force; also the weight a scale in pounds shows."""
+        """In pounds-force; also what a scale in pounds shows."""
         return float(convert(self.exact_N, "N", "lbf"))
 
     @property
     def kgf(self) -> float:
-        """The mass in kilograms that weighs this much under standard gravity: what a scale in kilograms shows."""
+        """In kilograms-force: what a scale in kilograms shows."""
         return float(convert(self.exact_N, "N", "kgf"))
 
 
@@ -153,12 +153,12 @@ class Temperature(_Ordered):
 
     @classmethod
     def from_C(cls, number: Number) -> Temperature:
-        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        """Exactly `number`; see `to_fraction`, also for the errors."""
         return cls(to_fraction(number))
 
     @classmethod
     def from_F(cls, number: Number) -> Temperature:
-        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        """Exactly `number`; see `to_fraction`, also for the errors."""
         return cls(convert(to_fraction(number), "degF", "degC"))
 
     @property
@@ -179,23 +179,23 @@ class Temperature(_Ordered):
 
 @dataclass(frozen=True, slots=True)
 class Torque(_Ordered):
-    """A tightening torque in newton metres."""
+    """A tightening torque in newton meters."""
 
     exact_Nm: Fraction
 
     @classmethod
     def from_Nm(cls, number: Number) -> Torque:
-        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        """Exactly `number`; see `to_fraction`, also for the errors."""
         return cls(to_fraction(number))
 
     @classmethod
     def from_lbf_ft(cls, number: Number) -> Torque:
-        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        """Exactly `number`; see `to_fraction`, also for the errors."""
         return cls(convert(to_fraction(number), "lbf_ft", "N_m"))
 
     @property
     def Nm(self) -> float:
-        """In newton metres."""
+        """In newton meters."""
         return float(self.exact_Nm)
 
     @property
@@ -212,7 +212,7 @@ class Angle(_Ordered):
 
     @classmethod
     def from_deg(cls, number: Number) -> Angle:
-        """Exactly `number`; see `to_fraction`, also for what is refused."""
+        """Exactly `number`; see `to_fraction`, also for the errors."""
         return cls(to_fraction(number))
 
     @property
