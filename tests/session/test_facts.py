@@ -5,11 +5,11 @@ from typing import Literal, get_args, get_origin, get_type_hints
 
 import pytest
 
+from cornerwalk.quantity import BareUnit
 from cornerwalk.session import Session, fold
 from cornerwalk.session.bounds import beyond
 from cornerwalk.session.events import FactStated, FactValue
 from cornerwalk.session.facts import FACTS, Fact
-from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import fact_value
 from tests.session.support import events_of, opened
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from cornerwalk.quantity import QuantityError
+from cornerwalk.quantity import BareUnit, QuantityError
 from cornerwalk.session.events import FactValue
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import remove_load, state_fact, state_load
 from cornerwalk.session.walk import EntryError
 from tests.support.units import KGF, LBF, PSI

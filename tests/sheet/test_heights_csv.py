@@ -6,8 +6,8 @@ from datetime import UTC, datetime
 
 import pytest
 
+from cornerwalk.quantity import BareUnit
 from cornerwalk.session.events import FactStated, HeightRead, JobOpened, NoteWritten, StageBegun
-from cornerwalk.session.model import BareUnit
 from cornerwalk.sheet import SheetContents, SheetError, read_job_sheet
 from cornerwalk.sheet.heights_csv import COLUMNS, read_heights_csv
 

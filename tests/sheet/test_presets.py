@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from cornerwalk.quantity import BareUnit
 from cornerwalk.report.audit import audit
 from cornerwalk.session import Session, fold
 from cornerwalk.session.events import Event, FactStated, LoadStated
-from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import AxleSide, state_fact, state_load
 from cornerwalk.session.walk import EntryError
 from cornerwalk.sheet.preset import (

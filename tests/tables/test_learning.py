@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 from cornerwalk.assess.uncertainty import Spread
-from cornerwalk.session.model import BareUnit
+from cornerwalk.quantity import BareUnit
 from cornerwalk.store import read_session
 from cornerwalk.tables import lessons as drawn
 from cornerwalk.tables.hints import placing_fact, placing_lines, placing_of, placings

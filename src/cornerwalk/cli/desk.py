@@ -15,8 +15,8 @@ from cornerwalk.cli.startup import FirstLook, first_look
 
 if TYPE_CHECKING:
     from cornerwalk.context import Context
+    from cornerwalk.quantity import BareUnit
     from cornerwalk.session.checklist import Checklists
-    from cornerwalk.session.model import BareUnit
     from cornerwalk.settings import ActiveSettings, DisplayUnits, KeyProblem, Settings, SettingsError
     from cornerwalk.standards import Standards
     from cornerwalk.store import Library, StoredSession

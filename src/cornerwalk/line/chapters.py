@@ -12,7 +12,7 @@ from cornerwalk.line.lists import CheckAsked, NoteAsked, following, question_of,
 from cornerwalk.line.reply import Question
 from cornerwalk.line.stages import asked_by, beginning
 from cornerwalk.line.work import TorqueAsked, WeighAsked, torque_after, weighing_after
-from cornerwalk.session import events as h
+from cornerwalk.session import events as ev
 from cornerwalk.session.chapters import BEFORE_CHECKLISTS, next_chapter
 from cornerwalk.session.log import active_events
 from cornerwalk.session.model import Session
@@ -91,15 +91,15 @@ def resumed(job: OpenJob) -> Question:
     return after(job, last.payload) or asked_by(job.session)
 
 
-def after(job: OpenJob, what: h.Event) -> Question | None:
+def after(job: OpenJob, what: ev.Event) -> Question | None:
     """The question that follows this answer; None where the walk has the next one."""
     session = job.session
     match what:
-        case h.FactStated(name=name) if name in intake_facts(session):
+        case ev.FactStated(name=name) if name in intake_facts(session):
             return intake(session, after=name)
-        case h.LoadStated() | h.LoadRemoved():
+        case ev.LoadStated() | ev.LoadRemoved():
             return LoadAsked()
-        case h.CheckAnswered(check=check, answer=answer, note=note):
+        case ev.CheckAnswered(check=check, answer=answer, note=note):
             asked = question_of(job, check, _stage_of(what))
             if asked is None:
                 return None
@@ -107,55 +107,55 @@ def after(job: OpenJob, what: h.Event) -> Question | None:
             if isinstance(wanted, NoteAsked):
                 return wanted
             return questions(job, asked.list_id, asked.stage) or following(job, asked.list_id)
-        case h.TorqueRecorded(joint=joint):
+        case ev.TorqueRecorded(joint=joint):
             return torque_after(joint, job)
-        case h.WeighingRecorded(weighing=weighing):
+        case ev.WeighingRecorded(weighing=weighing):
             return weighing_after(weighing, job)
-        case h.LeakRead(moment="start"):
+        case ev.LeakRead(moment="start"):
             return first_joint(session)
-        case h.JointSoaped(joint=joint):
+        case ev.JointSoaped(joint=joint):
             return joint_after(session, joint)
-        case h.JobReopened():
+        case ev.JobReopened():
             return follow_up(session)
         case _:
             return None
 
 
-def question_for(job: OpenJob, what: h.Event) -> Question | None:
+def question_for(job: OpenJob, what: ev.Event) -> Question | None:
     """The question that this was the answer to, to be answered otherwise; None for what no question asks."""
     session = job.session
     match what:
-        case h.FactStated(name=name) if name in intake_facts(session):
+        case ev.FactStated(name=name) if name in intake_facts(session):
             return FactAsked(intake_facts(session), intake_facts(session).index(name))
-        case h.HeightRead(stage=stage, number=number, corner=corner, how=how) if session.stage((stage, number)):
+        case ev.HeightRead(stage=stage, number=number, corner=corner, how=how) if session.stage((stage, number)):
             record = session.stage((stage, number))
             stands = record is not None and bool(record.corner(corner).readings)
             return HeightAsked((stage, number), corner, how if stands and how != "first" else "first")
-        case h.CornerSkipped(stage=stage, number=number, corner=corner):
+        case ev.CornerSkipped(stage=stage, number=number, corner=corner):
             return HeightAsked((stage, number), corner)
-        case h.StageBegun(stage=stage):
+        case ev.StageBegun(stage=stage):
             return (
                 asked_by(session) if stage == "unloaded" else beginning(session, (stage, next_number(session, stage)))
             )
-        case h.PressureStated(stage=stage, number=number):
+        case ev.PressureStated(stage=stage, number=number):
             return PressureAsked((stage, number), first_line(session), begun=True)
-        case h.CheckAnswered(check=check):
+        case ev.CheckAnswered(check=check):
             return question_of(job, check, _stage_of(what))
-        case h.TorqueRecorded(joint=joint):
+        case ev.TorqueRecorded(joint=joint):
             return torque_after(joint, job) if any(t.joint == joint for t in session.torques) else TorqueAsked(joint)
-        case h.WeighingRecorded(weighing=weighing):
+        case ev.WeighingRecorded(weighing=weighing):
             return WeighAsked(weighing)
-        case h.LoadStated() | h.LoadRemoved():
+        case ev.LoadStated() | ev.LoadRemoved():
             return LoadAsked()
-        case h.LeakRead(moment=moment):
+        case ev.LeakRead(moment=moment):
             return start_of(session) if moment == "start" else end_of(session)
-        case h.JointSoaped(joint=joint):
+        case ev.JointSoaped(joint=joint):
             return joint_named(joint)
         case _:
             return None
 
 
-def _stage_of(what: h.CheckAnswered) -> tuple[StageName, int] | None:
+def _stage_of(what: ev.CheckAnswered) -> tuple[StageName, int] | None:
     return None if what.stage is None else (what.stage, what.number or 1)
 
 

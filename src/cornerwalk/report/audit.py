@@ -15,6 +15,7 @@ from typing import Literal
 from cornerwalk import __version__
 from cornerwalk.assess import assess
 from cornerwalk.quantity import (
+    BareUnit,
     QuantityError,
     read_force,
     read_height,
@@ -27,11 +28,11 @@ from cornerwalk.quantity import (
 from cornerwalk.report.document import Block, Bullets, Heading, Paragraph, Table
 from cornerwalk.report.handover import Figure, handed_name, handed_over_figures
 from cornerwalk.session import RecordedEvent, Session, fold
-from cornerwalk.session import events as h
+from cornerwalk.session import events as ev
 from cornerwalk.session.events import FactValue, HandedOver
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.log import active_events
-from cornerwalk.session.model import BareUnit, Job
+from cornerwalk.session.model import Job
 from cornerwalk.session.statements import bare_units, fact_value
 from cornerwalk.session.walk import EntryError
 from cornerwalk.standards import Standards
@@ -64,8 +65,8 @@ class AuditProblem:
     seq: int
     kind: ProblemKind
     about: str
-    stored: h.FactValue
-    follows: h.FactValue
+    stored: ev.FactValue
+    follows: ev.FactValue
     unit: str = ""
     program: str = ""
 
@@ -80,16 +81,16 @@ def audit(events: Sequence[RecordedEvent], standards: Standards) -> tuple[AuditP
     problems: list[AuditProblem] = []
     unit: BareUnit = Job().unit
     for position, event in enumerate(events):
-        if isinstance(event.payload, h.Undone) or _states_unit(event):
+        if isinstance(event.payload, ev.Undone) or _states_unit(event):
             unit = _unit_after(events[: position + 1])
         problems += _values(event, unit)
-        if isinstance(event.payload, h.HandedOver):
+        if isinstance(event.payload, ev.HandedOver):
             problems += _figures(fold(events[:position]), event.seq, event.payload, standards)
     return tuple(problems)
 
 
 def _states_unit(event: RecordedEvent) -> bool:
-    return isinstance(event.payload, h.FactStated) and event.payload.name == "job.unit"
+    return isinstance(event.payload, ev.FactStated) and event.payload.name == "job.unit"
 
 
 def _unit_after(events: Sequence[RecordedEvent]) -> BareUnit:
@@ -104,9 +105,9 @@ class _Pair:
     """A text, the value stored beside it, and how such a text is read."""
 
     entered: str | None
-    stored: h.FactValue
+    stored: ev.FactValue
     unit: str
-    reader: Callable[[str], h.FactValue]
+    reader: Callable[[str], ev.FactValue]
 
 
 def _values(event: RecordedEvent, unit: BareUnit) -> Iterator[AuditProblem]:
@@ -134,7 +135,7 @@ def _same(stored: object, follows: object) -> bool:
             return stored == follows
 
 
-def _pairs(what: h.Event, unit: BareUnit) -> Iterator[_Pair]:
+def _pairs(what: ev.Event, unit: BareUnit) -> Iterator[_Pair]:
     bare = bare_units(unit)
 
     def pressure_kPa(text: str) -> float:
@@ -144,28 +145,28 @@ def _pairs(what: h.Event, unit: BareUnit) -> Iterator[_Pair]:
         return read_force(text, bare=bare["force"]).N
 
     match what:
-        case h.HeightRead():
+        case ev.HeightRead():
             yield _Pair(what.entered, what.mm, "mm", lambda text: read_height(text, unit).mm)
-        case h.FactStated(name=name) if name in FACTS:
+        case ev.FactStated(name=name) if name in FACTS:
             fact = FACTS[name]
             yield _Pair(what.entered, what.value, fact.unit, lambda text: fact_value(fact, text, unit))
-        case h.LoadStated():
+        case ev.LoadStated():
             yield _Pair(what.entered, what.weight_N, "N", force_N)
             yield _Pair(what.place_entered, what.ahead_mm, "mm", lambda text: _place_mm(text, bare["length"]))
-        case h.StageBegun() | h.PressureStated():
+        case ev.StageBegun() | ev.PressureStated():
             yield _Pair(what.pressure_entered, what.pressure_kPa, "kPa", pressure_kPa)
             yield _Pair(what.left_entered, what.left_kPa, "kPa", pressure_kPa)
             yield _Pair(what.right_entered, what.right_kPa, "kPa", pressure_kPa)
-        case h.MarkRead():
+        case ev.MarkRead():
             yield _Pair(what.entered, what.above_mm, "mm", lambda text: read_signed_length(text, bare=unit).mm)
-        case h.WeighingRecorded():
+        case ev.WeighingRecorded():
             yield _Pair(what.front_entered, what.front_N, "N", force_N)
             yield _Pair(what.rear_entered, what.rear_N, "N", force_N)
             yield _Pair(what.trailer_entered, what.trailer_N, "N", force_N)
-        case h.LeakRead():
+        case ev.LeakRead():
             yield _Pair(what.pressure_entered, what.pressure_kPa, "kPa", pressure_kPa)
             yield _Pair(what.temperature_entered, what.temperature_C, "°C", lambda text: _celsius(text, unit))
-        case h.TorqueRecorded():
+        case ev.TorqueRecorded():
             yield _Pair(what.specified_entered, what.specified_Nm, "N·m", lambda text: read_torque(text).Nm)
             yield _Pair(what.reached_entered, what.reached_Nm, "N·m", lambda text: read_torque(text).Nm)
         case _:
@@ -186,7 +187,7 @@ def _celsius(text: str, unit: BareUnit) -> float:
 # ---- figures handed over ----
 
 
-def _figures(before: Session, seq: int, handed: h.HandedOver, standards: Standards) -> Iterator[AuditProblem]:
+def _figures(before: Session, seq: int, handed: ev.HandedOver, standards: Standards) -> Iterator[AuditProblem]:
     today = handed_over_figures(before, assess(before, standards))
     kind = _kind_of_difference(before, handed, standards)
     for name, stored in handed.figures.items():
@@ -200,7 +201,7 @@ def _figures(before: Session, seq: int, handed: h.HandedOver, standards: Standar
         yield AuditProblem(seq, "figures missing", ", ".join(missing), None, None)
 
 
-def _kind_of_difference(before: Session, handed: h.HandedOver, standards: Standards) -> ProblemKind:
+def _kind_of_difference(before: Session, handed: ev.HandedOver, standards: Standards) -> ProblemKind:
     if handed.program != __version__:
         return "another program's figure"
     named = ((before.lamps.rule, standards.aim_rules), (before.hitch.restoration_rule, standards.restoration_rules))
@@ -209,7 +210,9 @@ def _kind_of_difference(before: Session, handed: h.HandedOver, standards: Standa
     return "figure"
 
 
-def comparable_figures(handed: h.HandedOver, before: Session, standards: Standards) -> dict[str, tuple[Figure, Figure]]:
+def comparable_figures(
+    handed: ev.HandedOver, before: Session, standards: Standards
+) -> dict[str, tuple[Figure, Figure]]:
     """Every figure of a handover, as it was handed over and as this program computes it from the events before."""
     today = handed_over_figures(before, assess(before, standards))
     return {name: (handed.figures.get(name), today.get(name)) for name in {**handed.figures, **today}}

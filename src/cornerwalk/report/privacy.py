@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from cornerwalk.session import RecordedEvent
-from cornerwalk.session import events as h
+from cornerwalk.session import events as ev
 from cornerwalk.session.model import Session
 
 CUSTOMERS_OWN = frozenset(("job.title", "job.customer", "job.complaint", "job.site", "vehicle.registration"))
@@ -35,19 +35,19 @@ def events_without_customer(events: Sequence[RecordedEvent]) -> tuple[RecordedEv
     return tuple(replace(event, payload=_without(event.payload)) for event in events)
 
 
-def _without(what: h.Event) -> h.Event:
+def _without(what: ev.Event) -> ev.Event:
     match what:
-        case h.JobOpened():
+        case ev.JobOpened():
             return replace(what, title="")
-        case h.FactStated() if what.name in CUSTOMERS_OWN and what.value is not None:
+        case ev.FactStated() if what.name in CUSTOMERS_OWN and what.value is not None:
             return replace(what, entered=LEFT_OUT, value=LEFT_OUT)
-        case h.NoteWritten():
+        case ev.NoteWritten():
             return replace(what, text=LEFT_OUT)
-        case h.CheckAnswered() | h.JointSoaped():
+        case ev.CheckAnswered() | ev.JointSoaped():
             return replace(what, note="")
-        case h.HandedOver():
+        case ev.HandedOver():
             return replace(what, to="")
-        case h.JobReopened():
+        case ev.JobReopened():
             return replace(what, reason=LEFT_OUT)
         case _:
             return what

@@ -1,4 +1,4 @@
-"""What was recorded: corners, stages, facts, readings; the events, their fold, and the order of the walk."""
+"""Session: events, the projection that folds them, facts, stages, checklists, and the order of the walk."""
 
 from cornerwalk.session.log import RecordedEvent, record_event
 from cornerwalk.session.model import Session

@@ -1,6 +1,6 @@
-"""The whole job as chapters, in its order: what each kind of job holds, how far each chapter is, what a skip costs.
+"""Chapters of a job: which a kind of job has, the progress of each, and which comes next.
 
-Only the heights are ever waited for; every other chapter may be left, and what was left is said as not checked.
+Only the heights are required. Any other chapter may be skipped, and what was skipped is reported as not checked.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ CHAPTERS: dict[JobKind, tuple[ChapterId, ...]] = {
 }
 
 BEFORE_CHECKLISTS = ("found", "touches")
-"""Checklists answered before anything is changed; the conditions are asked at each stage."""
+"""Checklists to answer before anything is changed; the conditions are asked at each stage."""
 
 INTAKE_FACTS: tuple[str, ...] = tuple(
     name for name, fact in FACTS.items() if fact.part in ("vehicle", "kit", "hitch", "trailer", "lamps")
@@ -43,7 +43,7 @@ INTAKE_FACTS: tuple[str, ...] = tuple(
 
 @dataclass(frozen=True, slots=True)
 class Chapter:
-    """How far a chapter is: `done` of `total` entries. A total of 0 has nothing to count."""
+    """The progress of a chapter: `done` of `total` entries. A total of 0 means nothing to count."""
 
     id: ChapterId
     done: int
@@ -51,19 +51,19 @@ class Chapter:
 
     @property
     def state(self) -> Literal["not begun", "begun", "done"]:
-        """In a word."""
+        """The progress in a word."""
         if self.done == 0:
             return "not begun"
         return "done" if self.done >= self.total else "begun"
 
 
 def chapters(session: Session, checklists: Checklists) -> tuple[Chapter, ...]:
-    """The chapters of this kind of job, each with how far it is."""
+    """The chapters of this kind of job with their progress."""
     return tuple(_chapter(session, checklists, chapter) for chapter in CHAPTERS[session.job.kind])
 
 
 def answer_count(session: Session, checklist: Checklist) -> int:
-    """How many questions of a list have an answer, at any stage."""
+    """How many questions of a checklist have an answer, at any stage."""
     given = {answer.check for answer in session.answers}
     return sum(item.id in given for item in checklist.items)
 
@@ -105,28 +105,27 @@ def _settled_corners(session: Session, name: StageName) -> int:
     return sum(bool(record.readings) or record.skipped is not None for record in stage.corners.values())
 
 
-# ---- the next chapter ----
+# ---- next chapter ----
 #
-# The heights are the only thing a job waits for: where a stage is half read, its chapter is next. Of the rest the
-# chapter
-# begun last tells how far the job is. What was passed over before it is left, and stays marked as such.
+# A half-read stage comes first. Otherwise the last chapter that was begun tells how far the job is; chapters skipped
+# before it stay skipped, and are marked so.
 
 OPEN_ENDED_CHAPTERS: frozenset[ChapterId] = frozenset(("intake",))
-"""Chapters of facts, of which no job has all: once begun they need not be come back to."""
+"""Chapters of facts, of which no job has all: once begun, they do not come next again."""
 
 FACTS_FROM_SETTINGS = ("lamps.rule",)
-"""Facts of the intake that a technician's settings state; they are no sign that it was begun."""
+"""Facts of the intake that come from the technician's settings; they do not count as a beginning."""
 
 _CLOSING: tuple[ChapterId, ...] = ("handover", "follow-up")
 
 
 def next_chapter(session: Session, checklists: Checklists) -> ChapterId | None:
-    """The chapter to do next; None once the vehicle is handed over, until the job is taken up again."""
+    """The chapter to do next; None while the vehicle is handed over and the job not reopened."""
     return next_chapter_of(chapters(session, checklists), session)
 
 
 def next_chapter_of(listed: Sequence[Chapter], session: Session) -> ChapterId | None:
-    """As `next_chapter`, from the chapters as they are listed."""
+    """As `next_chapter`, given the chapters."""
     if not session.open:
         return None
     asked = due(session)
@@ -147,7 +146,7 @@ def next_chapter_of(listed: Sequence[Chapter], session: Session) -> ChapterId | 
 
 
 def _is_started(chapter: Chapter, session: Session) -> bool:
-    """Something of it is done; for the intake, something beyond what the settings state in every new job."""
+    """Whether anything of it is done; for the intake, anything beyond what the settings put into every new job."""
     if chapter.id != "intake":
         return chapter.state != "not begun"
     asked = (*INTAKE_FACTS, "job.customer", "job.complaint")
@@ -155,14 +154,14 @@ def _is_started(chapter: Chapter, session: Session) -> bool:
 
 
 def _is_settled(chapter: Chapter, session: Session) -> bool:
-    """Nothing is to be done there now: a hold test that only has to stand is waited for with other work."""
+    """Whether nothing is to be done there now: while a hold test runs, other work goes on."""
     if chapter.state == "done" or chapter.id in OPEN_ENDED_CHAPTERS:
         return True
     return chapter.id == "leak" and bool(running_tests(session)) and chapter.done >= chapter.total - 1
 
 
 def _is_followed_up(session: Session) -> bool:
-    """The heights were read since the last handover: one follow-up stage for each."""
+    """Whether the heights were read since the last handover: one follow-up stage for each."""
     return sum(stage.name == "follow-up" for stage in session.stages) >= len(session.handovers)
 
 

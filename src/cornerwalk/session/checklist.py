@@ -1,7 +1,7 @@
-"""Checklists: questions in the order of the work, kept as TOML that a shop may edit.
+"""Checklists: questions in the order of the work, in TOML files that a shop may replace.
 
-A packaged list is replaced by a file with the same `id` in the shop's own folder. A file that cannot be read is
-refused by name and the packaged list is used.
+A file with the same `id` in the shop's folder replaces a packaged list. A file that cannot be read is reported by name,
+and the packaged list is used.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ _TURNS_DIRECTION = "\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChecklistItem:
-    """One question. `good` is the answer hoped for (empty: either), `stop` the one that ends the job."""
+    """A question. `good` is the good answer (empty: either), `stop` the answer that stops the job."""
 
     id: str
     question: str
@@ -35,7 +35,7 @@ class ChecklistItem:
     not_fitted: bool = False
     """Whether "not fitted" is an answer, for parts that not every vehicle has."""
     note: str = ""
-    """What to write down with the answer, whatever it is: a gap, a mark on a gauge."""
+    """What to write down with any answer: a gap, a mark on a gauge."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,14 +76,14 @@ class Checklists:
 
 
 class ChecklistError(ValueError):
-    """A checklist file does not say what a list must: `reason` names the key."""
+    """A checklist file is not valid; the message names the key."""
 
 
 def parse_checklist(text: str) -> Checklist:
-    """The list a TOML text holds.
+    """The checklist in a TOML text.
 
     Raises:
-        ChecklistError: not TOML, a key missing, unknown or of the wrong kind, an id twice.
+        ChecklistError: not TOML, a missing or unknown key, a value of the wrong kind, an id twice.
     """
     try:
         table = tomllib.loads(text)
@@ -121,7 +121,7 @@ def _text(table: Mapping[str, Any], key: str) -> str:
 
 
 def _hidden(text: str) -> str | None:
-    """The first character that does not show and could act on a screen; a line break or a tab does not."""
+    """The first invisible character that could affect a screen, line breaks and tabs excepted."""
     return next(
         (c for c in text if c in _TURNS_DIRECTION or (unicodedata.category(c) in _ACTS and c not in "\n\t")), None
     )
@@ -152,7 +152,7 @@ def _item(row: object) -> ChecklistItem:
 
 
 def load_checklists(shop_folder: Path | None = None) -> Checklists:
-    """The packaged lists, each replaced by the shop's own of the same id; further lists of the shop's follow."""
+    """The packaged lists, or the shop's own of the same id; then the shop's other lists."""
     packaged = Path(__file__).with_name(FOLDER)
     names = sorted(entry.name for entry in packaged.iterdir() if entry.name.endswith(".toml"))
     lists = {c.id: c for c in (parse_checklist(packaged.joinpath(n).read_text("utf-8")) for n in names)}

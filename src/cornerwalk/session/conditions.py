@@ -1,4 +1,4 @@
-"""What is recorded at a stage besides its heights: mark on the wall, leveller, conditions; and what changed since."""
+"""Conditions of a stage: wall mark, leveler setting, checklist answers, and what changed since an earlier stage."""
 
 from __future__ import annotations
 
@@ -15,20 +15,20 @@ _CONCLUSIVE: tuple[Answer, ...] = ("yes", "no", "not fitted")
 
 
 def read_mark(session: Session, stage: StageKey, text: str) -> MarkRead:
-    """The cut-off on the wall against the lamp centre's height when unloaded: `2 below`, `+1/2`.
+    """The cut-off on the wall relative to the height of the lamp center when unloaded: `2 below`, `+1/2`.
 
     Raises:
-        QuantityError: the text is no length.
+        QuantityError: the text is not a length.
     """
     above_mm = read_signed_length(text, bare=bare_units(session.job.unit)["length"]).mm
     return MarkRead(stage=stage[0], number=stage[1], entered=text.strip(), above_mm=above_mm)
 
 
 def set_leveller(stage: StageKey, text: str) -> LevellerSet:
-    """Where the dial of a manual headlamp leveller stands.
+    """The dial position of a manual headlamp leveler.
 
     Raises:
-        EntryError: nothing is said.
+        EntryError: the text is empty.
     """
     if not text.strip():
         raise EntryError("write the position as it stands on the dial")
@@ -36,18 +36,18 @@ def set_leveller(stage: StageKey, text: str) -> LevellerSet:
 
 
 def answer_check(check: str, answer: Answer, note: str = "", stage: StageKey | None = None) -> CheckAnswered:
-    """An answer to a question of a checklist, at a stage where it is asked at each."""
+    """An answer to a checklist question; with the stage, if it is asked at each."""
     name, number = stage if stage is not None else (None, None)
     return CheckAnswered(check=check, answer=answer, note=note.strip(), stage=name, number=number)
 
 
 def find_answer(session: Session, check: str, stage: StageKey | None = None) -> CheckAnswer | None:
-    """The answer that counts, None if the question was left."""
+    """The current answer, None if there is none."""
     return next((each for each in session.answers if (each.check, each.stage) == (check, stage)), None)
 
 
 def previous_stage(session: Session, stage: StageKey) -> StageKey | None:
-    """The stage begun before this one; the last one, if this one was not begun yet."""
+    """The stage begun before this one; the last stage, if this one is not begun yet."""
     keys = [each.key for each in session.stages]
     if stage not in keys:
         return keys[-1] if keys else None
@@ -56,7 +56,7 @@ def previous_stage(session: Session, stage: StageKey) -> StageKey | None:
 
 
 def repeat_answers(session: Session, checklist: Checklist, stage: StageKey) -> tuple[CheckAnswered, ...]:
-    """The answers of the stage before given again for this one, those of this one left alone."""
+    """The previous stage's answers for this stage, without the questions that it has an answer to."""
     before = previous_stage(session, stage)
     if before is None:
         return ()
@@ -70,7 +70,7 @@ def repeat_answers(session: Session, checklist: Checklist, stage: StageKey) -> t
 
 @dataclass(frozen=True, slots=True)
 class ChangedCondition:
-    """A condition that was answered otherwise at an earlier stage, so that the heights of the two do not compare."""
+    """A condition with another answer at an earlier stage, so that the heights of the two do not compare."""
 
     check: str
     was: Answer
@@ -79,7 +79,7 @@ class ChangedCondition:
 
 
 def changed_conditions(session: Session, stage: StageKey) -> tuple[ChangedCondition, ...]:
-    """What is answered otherwise at this stage than where it was last asked before."""
+    """The conditions whose answer at this stage differs from the last one before."""
     order = {each.key: place for place, each in enumerate(session.stages)}
     here = order.get(stage, len(order))
     changed: list[ChangedCondition] = []

@@ -1,8 +1,8 @@
-"""Everything that can happen in a session, one small record each.
+"""Events: everything that can happen in a session, one dataclass each.
 
-An event says what happened; who, when and in what order is the journal's (`journal.Event`). Values are stored
-twice: the text exactly as entered, and what it was understood to be, in the unit that the field's name ends with.
-Each class carries its `kind`, the words under which it stands in the session file.
+An event says what happened; who, when and in what order is in the log (`log.RecordedEvent`). Values are stored twice:
+the text as entered, and its value in the unit at the end of the field's name. `kind` is the event's name in the
+session file. The docstrings of the classes are the descriptions in the published JSON Schema.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import ClassVar, Literal
 from cornerwalk.session.stages import Corner, JobKind, StageName
 
 ReadingMode = Literal["first", "repeat", "instead"]
-"""A reading is a corner's first, a repeat to be averaged with those before it, or taken instead of them."""
+"""A corner's first reading, a repeat to be averaged with the earlier ones, or one instead of them."""
 
 Answer = Literal["yes", "no", "not checked", "not fitted", "referred", "customer declined"]
 Weighing = Literal["unhitched", "hitched", "distributed"]

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, LiteralString, get_args
 
-from cornerwalk.session.model import AirLines, AirTarget, BareUnit, HeightDatum, HitchKind, Levelling
+from cornerwalk.quantity import BareUnit
+from cornerwalk.session.model import AirLines, AirTarget, HeightDatum, HitchKind, Levelling
 from cornerwalk.session.stages import CORNERS, Direction, JobKind
 
 FactKind = Literal[

@@ -1,7 +1,7 @@
-"""The hold test and the soapy water: typed gauge readings → what is recorded; how long a test has been running.
+"""Hold test and soapy water: typed gauge readings to events, and how long a test has been running.
 
-A test has a start and an end for each line; both lines are one where they are joined by a tee. It may run overnight
-and over many starts of the program: how long it runs follows from the time of its start and the time now.
+Each air line has a test of its own, with a start and an end; lines joined by a tee are one. A test may run overnight
+and over many starts of the program: its duration follows from the time of its start and the time now.
 """
 
 from __future__ import annotations
@@ -26,28 +26,28 @@ SOAPED_JOINTS: tuple[LiteralString, ...] = (
     "valve core, cap off",
     "gauge",
 )
-"""Joints wetted with soapy water, valve core and gauge included; common practice, no source."""
+"""Joints to wet with soapy water, valve core and gauge included; common practice, no source."""
 
 
 def lines_to_test(session: Session) -> tuple[AirLine, ...]:
-    """The lines that each have a test of their own."""
+    """The air lines, each with a test of its own."""
     return ("left", "right") if session.kit.lines == "separate" else ("both",)
 
 
 def find_leak_reading(session: Session, line: AirLine, moment: LeakMoment) -> LeakReading | None:
-    """The reading of a line at one end of its test, None if it was not taken."""
+    """The reading of a line at the start or the end of its test, None if there is none."""
     found = (reading for reading in session.leak_readings if (reading.line, reading.moment) == (line, moment))
     return next(found, None)
 
 
 def running_tests(session: Session) -> tuple[LeakReading, ...]:
-    """Where each test that was begun and not ended was begun."""
+    """The start reading of each test that has no end yet."""
     starts = (find_leak_reading(session, line, "start") for line in lines_to_test(session))
     return tuple(s for s in starts if s is not None and find_leak_reading(session, s.line, "end") is None)
 
 
 def load_changed(session: Session, line: AirLine) -> bool:
-    """Loaded at one end of the test and empty at the other: a bag under load reads higher, so they do not compare."""
+    """Whether the vehicle was loaded at only one end of the test, so that the readings do not compare."""
     start, end = find_leak_reading(session, line, "start"), find_leak_reading(session, line, "end")
     if start is None or end is None or start.loaded is None or end.loaded is None:
         return False
@@ -55,14 +55,14 @@ def load_changed(session: Session, line: AirLine) -> bool:
 
 
 def joints_to_soap(session: Session, after: str = "") -> tuple[str, ...]:
-    """The usual joints that were not wetted yet, in their order; of those after one, where it is named."""
+    """The usual joints not wetted yet, in order; only those after the joint `after`, if given."""
     seen = {joint.joint for joint in session.joints}
     usual = SOAPED_JOINTS[SOAPED_JOINTS.index(after) + 1 :] if after in SOAPED_JOINTS else SOAPED_JOINTS
     return tuple(joint for joint in usual if joint not in seen)
 
 
 def hours_since(reading: LeakReading, now: datetime) -> float | None:
-    """How long ago a gauge was read; None where its time says nothing, never less than nought."""
+    """How many hours ago the gauge was read, at least 0; None if its time is not known."""
     try:
         begun = datetime.fromisoformat(reading.at)
     except ValueError:
@@ -73,11 +73,11 @@ def hours_since(reading: LeakReading, now: datetime) -> float | None:
 
 
 def read_gauge(session: Session, line: AirLine, moment: LeakMoment, text: str, now: datetime) -> LeakRead:
-    """The gauge read now, at the start or the end of a test. A start begins the test anew.
+    """A gauge reading now, at the start or the end of a test. A start restarts the test.
 
     Raises:
         EntryError: an end without a start.
-        QuantityError: the text is no pressure.
+        QuantityError: the text is not a pressure.
     """
     if moment == "end" and find_leak_reading(session, line, "start") is None:
         raise EntryError("a hold test begins with a reading of the gauge at its start")
@@ -93,22 +93,22 @@ def read_gauge(session: Session, line: AirLine, moment: LeakMoment, text: str, n
 
 
 def with_temperature(read: LeakRead, text: str, session: Session) -> LeakRead:
-    """The same reading with the temperature beside it, as typed.
+    """The reading with the temperature.
 
     Raises:
-        QuantityError: the text is no temperature.
+        QuantityError: the text is not a temperature.
     """
     bare = "degF" if session.job.unit == "inch" else "degC"
     return replace(read, temperature_entered=text.strip(), temperature_C=read_temperature(text, bare=bare).C)
 
 
 def with_load(read: LeakRead, loaded: bool) -> LeakRead:  # noqa: FBT001 - the state itself, not a switch
-    """The same reading with the load state of the vehicle beside it: a bag under load reads higher."""
+    """The reading with the load state of the vehicle: a bag under load reads higher."""
     return replace(read, loaded=loaded)
 
 
 def soap_joint(joint: str, note: str = "", *, bubbles: bool) -> JointSoaped:
-    """A joint wetted with soapy water and looked at.
+    """A joint checked with soapy water.
 
     Raises:
         EntryError: the joint has no name.

@@ -1,7 +1,7 @@
-"""The journal: events with their order, time, author and chain; what an undo takes back.
+"""Event log: recorded events with sequence number, time, author and hash chain; undo and redo.
 
 The chain of an event is SHA-256 over the chain before it and the event in canonical form (JSON, keys sorted, no
-spaces, UTF-8). It shows accidental or casual change. It is no proof against somebody who recomputes it.
+spaces, UTF-8). It reveals accidental or casual change. It proves nothing against someone who recomputes it.
 """
 
 from __future__ import annotations
@@ -17,20 +17,20 @@ from cornerwalk.session.events import EVENT_TYPES, Event, HandedOver, JobOpened,
 
 FORMAT = "cornerwalk session"
 VERSION = 1
-"""What a session file says it is, and the version of it that this program writes."""
+"""The format name in a session file, and the version that this program writes."""
 
 FIRST_CHAIN = ""
-"""What the first event's chain is computed over in place of an earlier one."""
+"""Takes the place of an earlier chain for the first event."""
 
 _canonical = json.JSONEncoder(sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode
 
 JsonEvent = dict[str, Any]
-"""An event in the form of its JSON object."""
+"""A recorded event as its JSON object."""
 
 
 @dataclass(frozen=True, slots=True)
 class RecordedEvent:
-    """An event as recorded: `at` is ISO 8601 with its offset from UTC, `by` the technician's initials."""
+    """An entry of the log: `at` is ISO 8601 with its offset from UTC, `by` the technician's initials."""
 
     seq: int
     at: str
@@ -39,30 +39,30 @@ class RecordedEvent:
     chain: str
 
 
-def event_body(what: Event) -> JsonEvent:
-    """The fields of an event, `kind` first, without those that stand at their default.
+def event_body(event: Event) -> JsonEvent:
+    """The fields of an event, `kind` first, without those that have their default.
 
     Leaving defaults out keeps the file short and lets a later version add a field without breaking old chains.
     """
-    body: JsonEvent = {"kind": what.kind}
-    for field in fields(what):
-        value = getattr(what, field.name)
+    body: JsonEvent = {"kind": event.kind}
+    for field in fields(event):
+        value = getattr(event, field.name)
         if value != field.default:
             body[field.name] = value
     return body
 
 
 def chain_of(earlier: str, event: JsonEvent) -> str:
-    """SHA-256 (hex) over the earlier chain and this event's canonical form; `event` without its own chain.
+    """SHA-256 (hex) over the earlier chain and this event, without its own chain, in canonical form.
 
     Raises:
-        ValueError: the event holds what no UTF-8 JSON file can: a lone surrogate, NaN, an infinity.
+        ValueError: the event holds what UTF-8 JSON cannot: a lone surrogate, NaN, an infinity.
     """
     return hashlib.sha256((earlier + _canonical(event)).encode("utf-8")).hexdigest()
 
 
 def event_to_json(event: RecordedEvent) -> JsonEvent:
-    """The JSON object of an event, as it stands in the session file."""
+    """The JSON object of an event, as in the session file."""
     return {
         "seq": event.seq,
         "at": event.at,
@@ -72,28 +72,28 @@ def event_to_json(event: RecordedEvent) -> JsonEvent:
     }
 
 
-def record_event(earlier: Sequence[RecordedEvent], what: Event, *, at: str, by: str) -> RecordedEvent:
-    """The event that follows `earlier`, with its number and its chain.
+def record_event(earlier: Sequence[RecordedEvent], event: Event, *, at: str, by: str) -> RecordedEvent:
+    """The log entry of an event after those of `earlier`, with its number and its chain.
 
     Raises:
-        ValueError: the event holds what no UTF-8 JSON file can.
+        ValueError: the event holds what UTF-8 JSON cannot.
     """
-    what = _with_floats(what)
+    event = _with_floats(event)
     seq = earlier[-1].seq + 1 if earlier else 1
     before = earlier[-1].chain if earlier else FIRST_CHAIN
-    body: JsonEvent = {"seq": seq, "at": at, "by": by, **event_body(what)}
-    return RecordedEvent(seq=seq, at=at, by=by, payload=what, chain=chain_of(before, body))
+    body: JsonEvent = {"seq": seq, "at": at, "by": by, **event_body(event)}
+    return RecordedEvent(seq=seq, at=at, by=by, payload=event, chain=chain_of(before, body))
 
 
-def _with_floats(what: Event) -> Event:
-    """Whole numbers in place of floats as the floats they are read back as, so that both give the same chain."""
+def _with_floats(event: Event) -> Event:
+    """The event with ints in float fields turned to floats, as they are read back, so that both give the same chain."""
     changed = {}
-    for name in _float_fields(what.kind):
-        value = getattr(what, name)
+    for name in _float_fields(event.kind):
+        value = getattr(event, name)
         floated = _as_floats(value)
         if floated is not value:
             changed[name] = floated
-    return replace(what, **changed) if changed else what
+    return replace(event, **changed) if changed else event
 
 
 @cache
@@ -117,43 +117,43 @@ def _as_floats(value: Any) -> Any:
 
 
 PERMANENT_EVENTS = (JobOpened, HandedOver, JobReopened)
-"""What an undo does not reach."""
+"""Events that cannot be undone."""
 
 
 def active_events(events: Iterable[RecordedEvent]) -> list[RecordedEvent]:
-    """The events that count: those undone are left out, and so are the undos themselves.
+    """The events that count: without those undone, and without the undos themselves.
 
-    What lasts counts whatever an undo says: opening, handing over and reopening stay on the record.
+    Permanent events always count: opening, handing over and reopening stay on the record.
     """
-    dead: set[int] = set()
-    kept: list[RecordedEvent] = []
+    undone: set[int] = set()
+    active: list[RecordedEvent] = []
     for event in reversed(list(events)):
-        if event.seq in dead and not isinstance(event.payload, PERMANENT_EVENTS):
+        if event.seq in undone and not isinstance(event.payload, PERMANENT_EVENTS):
             continue
         if isinstance(event.payload, Undone):
-            dead.add(event.payload.undoes)
+            undone.add(event.payload.undoes)
             continue
-        kept.append(event)
-    kept.reverse()
-    return kept
+        active.append(event)
+    active.reverse()
+    return active
 
 
 def undoable(events: Sequence[RecordedEvent]) -> RecordedEvent | None:
-    """The latest event that counts and may be taken back, or None."""
+    """The event that an undo would undo, None if there is none."""
     for event in reversed(active_events(events)):
         return None if isinstance(event.payload, PERMANENT_EVENTS) else event
     return None
 
 
 def redoable(events: Sequence[RecordedEvent]) -> RecordedEvent | None:
-    """The undo that a redo would take back, or None once anything else has been recorded since."""
-    dead: set[int] = set()
+    """The undo that a redo would undo, None once anything else has been recorded since."""
+    undone: set[int] = set()
     for event in reversed(events):
         if not isinstance(event.payload, Undone):
             return None
-        if event.seq in dead:
+        if event.seq in undone:
             continue
-        dead.add(event.payload.undoes)
+        undone.add(event.payload.undoes)
         if not _is_undo(events, event.payload.undoes):
             return event
     return None

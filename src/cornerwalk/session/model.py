@@ -1,4 +1,4 @@
-"""The parts a session folds into. Lengths mm, forces N, pressures kPa gauge, temperatures °C; None is "not stated"."""
+"""Session model: what the events add up to. Units: mm, N, kPa gauge, °C; None is "not stated"."""
 
 from __future__ import annotations
 
@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from cornerwalk.quantity import BareUnit
 from cornerwalk.session.events import Answer, LeakMoment, Weighing
 from cornerwalk.session.stages import CORNERS, Corner, Direction, JobKind, StageName, walking_order
 
-BareUnit = Literal["inch", "mm", "cm"]
 HeightDatum = Literal["ground to arch lip", "wheel centre to arch lip"]
 Levelling = Literal["none", "manual", "automatic", "unknown"]
 AirLines = Literal["tee", "separate"]
@@ -24,7 +24,7 @@ StageKey = tuple[StageName, int]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """What the job is called, who does it and how heights are taken in it."""
+    """The job: its title, the people, and how heights are measured."""
 
     kind: JobKind = "fit"
     title: str = ""
@@ -47,7 +47,7 @@ class Job:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tape:
-    """The tape: graduation, and the standard uncertainty of putting it on the same point; None is the default."""
+    """The tape: graduation, and the standard uncertainty of placing it on the same point; None is the default."""
 
     graduation_mm: float | None = None
     place_mm: float | None = None
@@ -70,7 +70,7 @@ class Vehicle:
     gvwr_N: float | None = None
     gcwr_N: float | None = None
     capacity_N: float | None = None
-    """What the tyre-and-loading label allows for people and cargo together."""
+    """What the tire-and-loading label allows for people and cargo together."""
     occupants: float | None = None
     tyre_rating_front_N: float | None = None
     tyre_rating_rear_N: float | None = None
@@ -81,7 +81,7 @@ class Vehicle:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lamps:
-    """Distance of the wall, the aim rule chosen by its id, and the measured aim when unloaded (down negative)."""
+    """Distance of the wall, id of the aim rule, and the measured aim when unloaded (down negative)."""
 
     screen_mm: float | None = None
     rule: str | None = None
@@ -90,7 +90,7 @@ class Lamps:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kit:
-    """Figures of the helper-spring kit, from its own sheet, which is named."""
+    """Figures of the helper-spring kit, from the sheet that is named."""
 
     name: str = ""
     sheet: str = ""
@@ -123,14 +123,14 @@ class Trailer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WeighScale:
-    """The weighbridge's step."""
+    """The scale's smallest step."""
 
     step_N: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LeakCriteria:
-    """What the hold test is judged by."""
+    """What the hold test is judged against."""
 
     altitude_m: float | None = None
     barometer_kPa: float | None = None
@@ -140,7 +140,7 @@ class LeakCriteria:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PressureTable:
-    """What the glovebox table is asked for: tongue loads, and how far the rear may stay below its unloaded height."""
+    """What the glovebox table is made for: tongue loads, and how far the rear may stay below its unloaded height."""
 
     drop_allowed_mm: float | None = None
     loads_N: tuple[float, ...] = ()
@@ -148,7 +148,7 @@ class PressureTable:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
-    """Limits of the shop's own in place of the program's defaults."""
+    """The shop's own limits in place of the defaults."""
 
     side_to_side_mm: float | None = None
 
@@ -162,7 +162,7 @@ class Service:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Load:
-    """A load as a force and its place ahead of the rear axle (behind it is negative)."""
+    """A load as a force and its distance ahead of the rear axle (behind it is negative)."""
 
     name: str
     weight_N: float
@@ -171,7 +171,7 @@ class Load:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """One height that counts: the text, its value, and the event that holds it."""
+    """One height: the text, its value, and the event it comes from."""
 
     entered: str
     mm: float
@@ -181,7 +181,7 @@ class Reading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CornerRecord:
-    """What is known of one corner at one stage: its readings that count, or why there is none."""
+    """One corner at one stage: its readings, or why there is none."""
 
     readings: tuple[Reading, ...] = ()
     skipped: str | None = None
@@ -196,7 +196,7 @@ class CornerRecord:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stage:
-    """One time the vehicle stood to be read."""
+    """A stage: the vehicle as it stood to be read."""
 
     name: StageName
     number: int
@@ -218,7 +218,7 @@ class Stage:
         return (self.name, self.number)
 
     def corner(self, corner: Corner) -> CornerRecord:
-        """What is known of a corner; an empty record if nothing is."""
+        """The record of a corner, which may be empty."""
         return self.corners.get(corner, _EMPTY_RECORD)
 
     @property
@@ -237,7 +237,7 @@ _EMPTY_RECORD = CornerRecord()
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckAnswer:
-    """The answer to a question of a checklist that counts."""
+    """The current answer to a checklist question."""
 
     check: str
     answer: Answer
@@ -271,7 +271,7 @@ class AxleWeights:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LeakReading:
-    """The gauge at one end of a hold test."""
+    """A gauge reading at the start or the end of a hold test."""
 
     moment: LeakMoment
     line: Literal["both", "left", "right"]
@@ -284,7 +284,7 @@ class LeakReading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Joint:
-    """A joint under soapy water."""
+    """A joint checked with soapy water."""
 
     joint: str
     bubbles: bool
@@ -293,7 +293,7 @@ class Joint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Note:
-    """Words of the technician's."""
+    """A note of the technician's."""
 
     text: str
     stage: StageKey | None
@@ -304,7 +304,7 @@ class Note:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Handover:
-    """The figures as they were shown when the vehicle went back."""
+    """A handover, with the figures as they were shown then."""
 
     to: str
     figures: Mapping[str, float | str | None]
@@ -316,7 +316,7 @@ class Handover:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Session:
-    """One job as it stands: the fold of its events. Nothing in it is computed that a reading does not say itself."""
+    """A session as it stands: its events folded. Figures computed from readings belong to `assess`."""
 
     id: str = ""
     program: str = ""
@@ -353,7 +353,7 @@ class Session:
         return next((stage for stage in self.stages if stage.key == key), None)
 
     def fact_text(self, fact: str) -> str:
-        """What stands for a fact, as typed; the kind of job stands from the moment it is opened. Empty: nothing."""
+        """A fact as typed, "" if it is not stated; the kind of job is known from the opening."""
         return self.entered.get(fact, self.job.kind if fact == "job.kind" else "")
 
     def first_stage(self, name: StageName) -> Stage | None:
@@ -362,7 +362,7 @@ class Session:
 
     @property
     def current_stage(self) -> Stage | None:
-        """The stage begun last."""
+        """The latest stage."""
         return self.stages[-1] if self.stages else None
 
     @property

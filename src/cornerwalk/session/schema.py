@@ -1,7 +1,7 @@
-"""The shape of a session file, checked by pydantic and printed as its JSON Schema.
+"""Session schema: pydantic models that validate a session file and give its JSON Schema.
 
-The events are plain dataclasses, so that the first screen needs no pydantic; this module builds a strict model
-for each of them from its annotations and is imported when the first file is read.
+The events are plain dataclasses, so that the first screen needs no pydantic. This module builds a strict model from
+each of them; it is imported when the first file is read.
 """
 
 from __future__ import annotations
@@ -22,17 +22,17 @@ _STRICT = ConfigDict(strict=True, extra="forbid", allow_inf_nan=False, frozen=Tr
 _TEXT_KINDS = ("text", "choice", "moment")
 _COUNTS = ("seq", "number", "undoes")
 _MOST = 1_000_000
-"""No job has more events or trials: a larger number is a mistake, and may be made to be too long to print."""
+"""More events or trials than any job has: a larger number is a mistake, or meant to be too long to print."""
 
 _REASONS = {"extra_forbidden": "this version knows no such field", "missing": "the field is missing"}
-"""Our words for what goes wrong most; the rest is worded by pydantic."""
+"""Our texts for the most common errors; pydantic words the others."""
 
 
 class SchemaError(ValueError):
-    """An event is not of the shape its kind asks for: `where` names the event and field, `reason` what is wrong."""
+    """An event does not fit the schema of its kind: `where` names the event and field, `reason` what is wrong."""
 
     def __init__(self, where: str, reason: str) -> None:
-        """Keep both parts for whoever words the message."""
+        """Keep both parts for the message."""
         super().__init__(f"{where}: {reason}")
         self.where = where
         self.reason = reason
@@ -61,10 +61,11 @@ def _models() -> dict[str, type[BaseModel]]:
 
 
 def event_from_json(plain: JsonEvent) -> RecordedEvent:
-    """The event a JSON object holds.
+    """The event of a JSON object.
 
     Raises:
-        SchemaError: an unknown kind, an unknown or missing field, a value of the wrong type, a time that is none.
+        SchemaError: an unknown kind, an unknown or missing field, a value of the wrong type or out of bounds, or an
+            invalid time.
     """
     where = f"event {plain.get('seq', '?')!s}"
     kind = plain.get("kind")
@@ -78,12 +79,12 @@ def event_from_json(plain: JsonEvent) -> RecordedEvent:
         raise SchemaError(f"{where}, {'.'.join(map(str, first['loc']))}", reason) from error
     _require_moment(where, plain["at"])
     cls = EVENT_TYPES[kind]
-    what = cls(**{field.name: getattr(shaped, field.name) for field in fields(cls)})
-    if isinstance(what, FactStated):
-        _require_fact(where, what)
-    for name, number in beyond(what):
+    event = cls(**{field.name: getattr(shaped, field.name) for field in fields(cls)})
+    if isinstance(event, FactStated):
+        _require_fact(where, event)
+    for name, number in beyond(event):
         raise SchemaError(f"{where}, {name}", f"{number:g} is more or less than anything here can be")
-    return RecordedEvent(seq=plain["seq"], at=plain["at"], by=plain["by"], payload=what, chain=plain["chain"])
+    return RecordedEvent(seq=plain["seq"], at=plain["at"], by=plain["by"], payload=event, chain=plain["chain"])
 
 
 def _require_moment(where: str, at: str) -> None:
@@ -95,19 +96,19 @@ def _require_moment(where: str, at: str) -> None:
         raise SchemaError(f"{where}, at", f"{at!r} has no offset from UTC")
 
 
-def _require_fact(where: str, what: FactStated) -> None:
-    fact = FACTS.get(what.name)
+def _require_fact(where: str, event: FactStated) -> None:
+    fact = FACTS.get(event.name)
     if fact is None:
-        raise SchemaError(f"{where}, name", f"unknown fact {what.name!r}")
-    if what.value is None:
+        raise SchemaError(f"{where}, name", f"unknown fact {event.name!r}")
+    if event.value is None:
         return
     wanted: type | tuple[type, ...] = (int, float)
     if fact.kind in _TEXT_KINDS:
         wanted = str
     elif fact.kind == "forces":
         wanted = list
-    if not isinstance(what.value, wanted) or (fact.choices and what.value not in fact.choices):
-        raise SchemaError(f"{where}, value", f"{what.value!r} is no value of {what.name}")
+    if not isinstance(event.value, wanted) or (fact.choices and event.value not in fact.choices):
+        raise SchemaError(f"{where}, value", f"{event.value!r} is no value of {event.name}")
 
 
 def session_schema() -> dict[str, Any]:

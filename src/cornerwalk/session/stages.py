@@ -1,7 +1,4 @@
-"""Stages and corners: where heights are read, what each stage is, which a kind of job asks for.
-
-The walk goes round the corners in the order of `CORNERS`.
-"""
+"""Stages and corners: the states in which heights are read, which of them a kind of job requires, the corners."""
 
 from __future__ import annotations
 
@@ -26,9 +23,9 @@ ChapterId = Literal[
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StageKind:
-    """What a stage is: the vehicle loaded (and hitched) or not, air in the springs or not, and its chapter.
+    """A kind of stage: the vehicle loaded (and hitched) or not, air in the springs or not, and its chapter.
 
-    `label` is English and the key of its own translation.
+    `label` is English and the key of its translation.
     """
 
     name: StageName
@@ -54,23 +51,23 @@ _STAGE_KINDS: dict[StageName, StageKind] = {
 STAGE_NAMES: tuple[StageName, ...] = tuple(_STAGE_KINDS)
 
 REFERENCE_STAGE: StageName = "unloaded"
-"""The stage every change is counted from."""
+"""The stage that changes are measured from."""
 
 LOADED_STAGES: frozenset[StageName] = frozenset(stage.name for stage in _STAGE_KINDS.values() if stage.loaded)
-"""Stages at which the vehicle carries its load and its trailer is on."""
+"""Stages with the load aboard and the trailer hitched."""
 
 AIR_STAGES: frozenset[StageName] = frozenset(stage.name for stage in _STAGE_KINDS.values() if stage.with_air)
-"""Stages at which the helper springs hold a pressure that belongs to the reading."""
+"""Stages with a pressure in the helper springs."""
 
 LOADED_WITH_AIR = LOADED_STAGES & AIR_STAGES
-"""Stages at which the vehicle stands loaded on its helper springs."""
+"""Stages with the vehicle loaded on its helper springs."""
 
 REQUIRED_STAGES: dict[JobKind, tuple[StageName, ...]] = {
     "fit": ("unloaded", "loaded", "fitted"),
     "adjust": ("unloaded", "fitted"),
     "load check": ("unloaded", "loaded"),
 }
-"""Stages without which a job of this kind is unfinished, in their order. Every other stage may be added."""
+"""Stages without which a job of this kind is unfinished, in order. Other stages are optional."""
 
 
 def available_stages(kind: JobKind) -> tuple[StageName, ...]:
@@ -82,13 +79,13 @@ def available_stages(kind: JobKind) -> tuple[StageName, ...]:
 
 # ---- corners ----
 #
-# Left and right are those of a driver in the seat, looking ahead; the driver's side is not always the left.
+# Left and right are as seen from the driver's seat, looking ahead; the driver's side is not always the left.
 
 Corner = Literal["LF", "RF", "RR", "LR"]
 Direction = Literal["clockwise", "anticlockwise"]
 
 CORNERS: tuple[Corner, ...] = ("LF", "RF", "RR", "LR")
-"""Round the vehicle as seen from above, so that nobody crosses it with a tape in the hand."""
+"""Clockwise as seen from above, so that nobody has to cross the vehicle with a tape."""
 
 SIBLING: dict[Corner, Corner] = {"LF": "RF", "RF": "LF", "RR": "LR", "LR": "RR"}
 """The other corner of the same axle."""

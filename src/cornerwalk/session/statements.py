@@ -1,7 +1,6 @@
-"""Text → statement: what a typed fact, load, weighing or torque means, with the text kept beside the value.
+"""Statements: a typed fact, load, weighing or torque to its event, with the text kept beside the value.
 
-Screens, job sheets and the audit of a finished file all go through here, so a text means the same wherever it was
-typed.
+Screens, job sheets and the audit of a finished file all use this module, so a text means the same everywhere.
 """
 
 from __future__ import annotations
@@ -12,6 +11,7 @@ from datetime import datetime
 from typing import Literal, LiteralString, get_args
 
 from cornerwalk.quantity import (
+    BareUnit,
     read_altitude,
     read_force,
     read_graduation,
@@ -30,29 +30,29 @@ from cornerwalk.session.events import (
     WeighingRecorded,
 )
 from cornerwalk.session.facts import FACTS, Fact
-from cornerwalk.session.model import BareUnit, Session, TorqueRecord
+from cornerwalk.session.model import Session, TorqueRecord
 from cornerwalk.session.walk import EntryError
 
 SEPARATOR = ";"
-"""Between the values of a fact that holds several; a comma may be a decimal mark."""
+"""Between the values of a fact that holds several; a comma may be a decimal separator."""
 
 
 AxleSide = Literal["behind", "ahead of"]
 
 
 def bare_units(unit: BareUnit) -> dict[str, str]:
-    """The unit of a number typed without one, by kind of quantity, where bare heights are in `unit`."""
+    """The unit of a number typed without one, by kind of quantity, if bare heights are in `unit`."""
     if unit == "inch":
         return {"length": "in", "pressure": "psi", "force": "lb", "altitude": "ft"}
     return {"length": unit, "pressure": "kPa", "force": "kg", "altitude": "m"}
 
 
 def state_fact(name: str, text: str, unit: BareUnit) -> FactStated:
-    """A fact of the register as stated; an empty text takes it back.
+    """A fact as stated; an empty text removes it.
 
     Raises:
-        EntryError: no such fact, or a choice it does not have.
-        QuantityError: the text is no quantity of its kind.
+        EntryError: there is no such fact, or no such choice.
+        QuantityError: the text is not a quantity of its kind.
     """
     fact = FACTS.get(name)
     if fact is None:
@@ -114,7 +114,7 @@ def _moment(entered: str) -> str:
 
 
 def state_load(name: str, weight: str, *, place: str, side: AxleSide, unit: BareUnit) -> LoadStated:
-    """A load and its place, counted from the rear axle; `side` says which way the typed distance goes.
+    """A load and its distance from the rear axle; `side` is the direction of the distance.
 
     Raises:
         EntryError: it has no name.
@@ -134,7 +134,7 @@ def state_load(name: str, weight: str, *, place: str, side: AxleSide, unit: Bare
 
 
 def remove_load(name: str, known: Sequence[str]) -> LoadRemoved:
-    """Take a load off the list.
+    """The removal of a load.
 
     Raises:
         EntryError: there is none of that name.
@@ -154,20 +154,20 @@ AXLES: tuple[Axle, ...] = get_args(Axle)
 
 
 def axles_weighed(weighing: Weighing) -> tuple[Axle, ...]:
-    """What stands on the scale in this pass; there is no trailer in the first."""
+    """The axles on the scale in this weighing; there is no trailer in the first."""
     return AXLES[:2] if weighing == "unhitched" else AXLES
 
 
 def weighing_text(session: Session, weighing: Weighing, axle: Axle) -> str:
-    """The weight of an axle in a pass as it was typed, empty where it was not."""
+    """The weight of an axle in a weighing as typed, "" if there is none."""
     return session.entered.get(f"weighing.{weighing}.{axle}", "")
 
 
 def record_weight(session: Session, weighing: Weighing, axle: Axle, text: str) -> WeighingRecorded:
-    """The pass with the weight of one axle typed anew; the others stay as they are. An empty text takes it out.
+    """The weighing with a new weight of one axle; an empty text removes it.
 
     Raises:
-        QuantityError: the text is no weight.
+        QuantityError: the text is not a weight.
     """
     known = session.weighings.get(weighing)
     entered = {each: weighing_text(session, weighing, each) for each in AXLES}
@@ -191,16 +191,16 @@ def record_weight(session: Session, weighing: Weighing, axle: Axle, text: str) -
 TorqueField = Literal["specified", "source", "reached"]
 
 USUAL_JOINTS: tuple[LiteralString, ...] = ("wheel nuts", "control-arm bolts, at ride height")
-"""Joints that every such fitting loosens; common practice, no source. Others are named as they come."""
+"""Joints that every such fitting loosens; common practice, no source. Others can be added by name."""
 
 
 def find_torque(session: Session, joint: str) -> TorqueRecord | None:
-    """What is known of a joint, None if it was not named yet."""
+    """The torque record of a joint, None if there is none."""
     return next((torque for torque in session.torques if torque.joint == joint), None)
 
 
 def record_torque(session: Session, joint: str, part: TorqueField, text: str) -> TorqueRecorded:
-    """The joint with one thing about it typed anew; the rest stays as it is.
+    """The joint with one field changed.
 
     Raises:
         EntryError: the joint has no name.
@@ -230,7 +230,7 @@ def _torque_Nm(text: str) -> float | None:
 
 
 def torque_ratio(torque: TorqueRecord) -> float | None:
-    """Reached over specified torque, without a unit; None if either is unknown."""
+    """Reached torque over specified torque, without a unit; None if either is unknown."""
     if torque.specified_Nm is None or torque.reached_Nm is None or torque.specified_Nm <= 0:
         return None
     return torque.reached_Nm / torque.specified_Nm

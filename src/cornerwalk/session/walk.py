@@ -1,7 +1,6 @@
-"""The job without a face: what is due next, for which corner, after what; and what an answer makes happen.
+"""Walk: what is due next in a job, and the events that an answer makes.
 
-The full screen, the line mode and the replay are skins over this module. It writes nothing: each answer is returned
-as the events that the caller records.
+It writes nothing: it returns the events, and the caller records them.
 """
 
 from __future__ import annotations
@@ -30,7 +29,7 @@ from cornerwalk.session.stages import AIR_STAGES, REQUIRED_STAGES, Corner, Stage
 
 @dataclass(frozen=True, slots=True)
 class ReadCorner:
-    """A height is due at `corner`; `left` corners of this stage are open, this one included."""
+    """A height is due at `corner`; `left` corners of this stage are open, including this one."""
 
     stage: StageKey
     corner: Corner
@@ -39,7 +38,7 @@ class ReadCorner:
 
 @dataclass(frozen=True, slots=True)
 class BeginStage:
-    """The vehicle is to be brought into the state of `stage` before anything can be read."""
+    """The vehicle has to be brought to `stage` before anything can be read."""
 
     stage: StageKey
     with_air: bool
@@ -47,7 +46,7 @@ class BeginStage:
 
 @dataclass(frozen=True, slots=True)
 class StagesDone:
-    """Every stage this kind of job asks for is read; more trials, the leak check, the handover are open."""
+    """Every stage that this kind of job requires is read; more trials, the leak check and the handover are open."""
 
     last: StageKey
 
@@ -61,10 +60,10 @@ Due = ReadCorner | BeginStage | StagesDone | JobClosed
 
 
 class EntryError(ValueError):
-    """An answer that does not fit the walk; `template` is English with {named} `fields`."""
+    """An entry that cannot be recorded; `template` is English with {named} `fields`."""
 
     def __init__(self, template: LiteralString, **fields: object) -> None:
-        """Keep the parts; the text is built when it is asked for."""
+        """Keep the parts; the text is built when it is shown."""
         super().__init__(template, fields)
         self.template = template
         self.fields = fields
@@ -77,7 +76,7 @@ class EntryError(ValueError):
 def due(session: Session) -> Due:
     """What the walk asks for now.
 
-    The first stage needs no beginning: its first reading begins it, so a new session opens on a corner.
+    The first stage begins with its first reading, so a new session opens on a corner.
     """
     if not session.open:
         return JobClosed()
@@ -100,15 +99,15 @@ def _settled(stage: Stage, corner: Corner) -> bool:
 
 
 def next_number(session: Session, stage: StageName) -> int:
-    """The number the next stage of this name will have."""
+    """The number of the next stage of this name."""
     return 1 + max((s.number for s in session.stages if s.name == stage), default=0)
 
 
 def read_session_height(session: Session, text: str) -> Length:
-    """The height a text means in this session.
+    """The height that a text means in this session.
 
     Raises:
-        QuantityError: with the reason and the likely meaning.
+        QuantityError: with the reason and, if there is one, a suggestion.
     """
     return read_height(text, session.job.unit)
 
@@ -116,13 +115,13 @@ def read_session_height(session: Session, text: str) -> Length:
 def record_height(
     session: Session, text: str, *, corner: Corner, stage: StageKey, how: ReadingMode | None = None
 ) -> tuple[Event, ...]:
-    """A height called out for a corner.
+    """A height at a corner.
 
-    Without `how`, the corner's first reading is "first" and a later one takes its place ("instead"); ask for
-    "repeat" to average it with those before.
+    Without `how`, the corner's first reading is "first", and a later one replaces it ("instead"); pass "repeat" to
+    average it with the earlier ones.
 
     Raises:
-        QuantityError: the text is no height.
+        QuantityError: the text is not a height.
         EntryError: the job is closed.
     """
     _require_open(session)
@@ -159,7 +158,7 @@ def skip_corner(session: Session, *, corner: Corner, stage: StageKey, reason: st
 
 @dataclass(frozen=True, slots=True)
 class PressureInput:
-    """The pressures as typed: one for a tee, or left and right where the lines are separate. Empty is not stated."""
+    """Pressures as typed: one for a tee, left and right for separate lines. Empty is not stated."""
 
     both: str = ""
     left: str = ""
@@ -167,7 +166,7 @@ class PressureInput:
 
 
 def begin_stage(session: Session, stage: StageName, air: PressureInput | None = None) -> tuple[Event, ...]:
-    """The vehicle stands as this stage asks; pressures, where typed, belong to it.
+    """The beginning of a stage, with its pressures if they were typed.
 
     Raises:
         QuantityError: a pressure cannot be read.
@@ -191,7 +190,7 @@ def begin_stage(session: Session, stage: StageName, air: PressureInput | None = 
 
 
 def state_pressure(session: Session, stage: StageKey, air: PressureInput) -> tuple[Event, ...]:
-    """The pressure of a stage that was begun without one, or its correction.
+    """The pressure of a stage that has none yet, or its correction.
 
     Raises:
         QuantityError: a pressure cannot be read.
@@ -215,7 +214,7 @@ def state_pressure(session: Session, stage: StageKey, air: PressureInput) -> tup
 
 @dataclass(frozen=True, slots=True)
 class _PressureValue:
-    """One pressure as typed and as understood; neither where nothing was typed."""
+    """One pressure as typed and its value; None if nothing was typed."""
 
     entered: str | None = None
     kPa: float | None = None
@@ -235,7 +234,7 @@ def _pressure(session: Session, text: str) -> _PressureValue:
 
 
 def bare_pressure(session: Session) -> str:
-    """The unit of a pressure typed without one: psi where heights are in inches, kPa where they are metric."""
+    """The unit of a pressure typed without one: psi if heights are in inches, kPa if they are metric."""
     return "psi" if session.job.unit == "inch" else "kPa"
 
 
@@ -252,10 +251,10 @@ def _refuse_over_maximum(session: Session, text: str, kPa: float) -> None:
 def write_note(
     session: Session, text: str, *, stage: StageKey | None = None, corner: Corner | None = None
 ) -> tuple[Event, ...]:
-    """Words worth keeping.
+    """A note about a corner, a stage or the job.
 
     Raises:
-        EntryError: there are none.
+        EntryError: it is empty.
     """
     if not text.strip():
         raise EntryError("an empty note says nothing")
@@ -265,13 +264,13 @@ def write_note(
 
 
 def undo(events: Sequence[RecordedEvent]) -> tuple[Event, ...]:
-    """Take back the latest event that counts; nothing where there is none."""
+    """The undo of the latest event; empty if there is none."""
     event = undoable(events)
     return () if event is None else (Undone(undoes=event.seq),)
 
 
 def redo(events: Sequence[RecordedEvent]) -> tuple[Event, ...]:
-    """Bring back what the latest undo took, as long as nothing else was recorded since."""
+    """The undo of the latest undo, as long as nothing else was recorded since."""
     event = redoable(events)
     return () if event is None else (Undone(undoes=event.seq),)
 
@@ -291,7 +290,7 @@ def hand_over(
     program: str,
     decision: str = "",
 ) -> tuple[Event, ...]:
-    """The vehicle goes back with these figures; `decision` is what was decided where a STOP stands.
+    """The handover with these figures; `decision` is what was decided about an open STOP.
 
     Raises:
         EntryError: it is handed over already.
@@ -305,7 +304,7 @@ def hand_over(
 
 
 def reopen(session: Session, reason: str) -> tuple[Event, ...]:
-    """The job taken up again; what was handed over stays as it was.
+    """The reopening of a job; the handover stays on the record.
 
     Raises:
         EntryError: it is open, or no reason is given.

@@ -8,10 +8,10 @@ from datetime import date, datetime
 from functools import partial
 from typing import LiteralString, TypeVar, cast
 
-from cornerwalk.quantity import QuantityError
+from cornerwalk.quantity import BareUnit, QuantityError
 from cornerwalk.session.events import Event, FactStated, LoadStated
 from cornerwalk.session.facts import FACTS, Fact
-from cornerwalk.session.model import BareUnit, Job
+from cornerwalk.session.model import Job
 from cornerwalk.session.statements import SEPARATOR, AxleSide, state_fact, state_load
 from cornerwalk.session.walk import EntryError
 from cornerwalk.textfiles import TextFileError, TomlTable

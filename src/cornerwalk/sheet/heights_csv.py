@@ -15,9 +15,9 @@ from datetime import datetime
 from typing import LiteralString, TypeVar, cast
 
 from cornerwalk import __version__
-from cornerwalk.quantity import QuantityError
+from cornerwalk.quantity import BareUnit, QuantityError
 from cornerwalk.session.events import Event, JobOpened, NoteWritten, StageBegun
-from cornerwalk.session.model import BareUnit, Job
+from cornerwalk.session.model import Job
 from cornerwalk.session.stages import CORNERS, STAGE_NAMES, Corner, StageName
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import EntryError

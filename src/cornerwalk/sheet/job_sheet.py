@@ -7,10 +7,11 @@ from datetime import datetime
 from typing import Any, cast
 
 from cornerwalk import __version__
+from cornerwalk.quantity import BareUnit
 from cornerwalk.session.checklist import Checklists
 from cornerwalk.session.events import Event, FactStated, JobOpened, NoteWritten
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.model import BareUnit, Job
+from cornerwalk.session.model import Job
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
 from cornerwalk.sheet.contents import (

@@ -14,10 +14,10 @@ from math import isclose
 from pathlib import Path
 from typing import Literal, get_args
 
-from cornerwalk.quantity import QuantityError
+from cornerwalk.quantity import BareUnit, QuantityError
 from cornerwalk.session.events import Event, FactStated, FactValue, LoadStated
 from cornerwalk.session.facts import FACTS, Fact, FactKind
-from cornerwalk.session.model import BareUnit, Session
+from cornerwalk.session.model import Session
 from cornerwalk.session.statements import SEPARATOR, AxleSide, bare_units, fact_value, state_load
 from cornerwalk.session.walk import EntryError
 from cornerwalk.sheet.job_sheet import read_job_sheet

@@ -14,8 +14,8 @@ from dataclasses import dataclass, replace
 from typing import Literal, Protocol, TypeVar
 
 from cornerwalk.assess.uncertainty import Estimate, PooledMean, pooled_mean
+from cornerwalk.quantity import BareUnit
 from cornerwalk.session.events import FactStated
-from cornerwalk.session.model import BareUnit
 from cornerwalk.session.statements import state_fact
 from cornerwalk.store import parse_time
 from cornerwalk.tables.lessons import Air, Lesson
