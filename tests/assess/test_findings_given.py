@@ -1,4 +1,4 @@
-"""Findings from figures given to them: answers, pressures, ratings and stages; of what level, with every figure."""
+"""Findings from figures given to them: answers, pressures, ratings, stages, rule files, the tape; with every figure."""
 
 from __future__ import annotations
 
@@ -15,13 +15,21 @@ from cornerwalk.assess.assessment import (
 from cornerwalk.assess.findings import rank_findings
 from cornerwalk.session.model import (
     CheckAnswer,
+    CornerRecord,
     Hitch,
     Kit,
+    Lamps,
+    Reading,
     Session,
+    Stage,
 )
+from cornerwalk.standards import Standards
+from cornerwalk.standards.loader import NO_RULE, RefusedFile
+from cornerwalk.textfiles.problems import Problem
 from tests.assess.given import NO_AXLES, stage
 from tests.assess.given_findings import ALWAYS, RULED, Fields, at, check, codes, found, meaning
-from tests.support.jobs import standards
+from tests.support.jobs import standards, worked_case
+from tests.support.units import IN
 
 
 def test_nothing_known_is_nothing_found() -> None:
@@ -223,3 +231,121 @@ def test_sides_that_differ_are_told(axle: str, verdict: str) -> None:
     told = Finding(code="side-to-side", level="caution", fields=fields, source=made.source, stage=("loaded", 1))
     assert found(verdicts=(made,)) == [told]
     assert found(verdicts=(replace(made, verdict="conditional pass"),)) == []
+
+
+WRONG, OTHER, WHOLE = (
+    RefusedFile("shop.toml", (Problem(line=7, template="no unit"), Problem(line=9, template="no source"))),
+    RefusedFile("older.toml", (Problem(line=2, template="no unit"),)),
+    RefusedFile("empty.toml", (Problem(line=None, template="it is empty"),)),
+)
+
+
+def refusing(*files: RefusedFile) -> Standards:
+    """The project's own rules, beside which these files were refused."""
+    return replace(standards(), refused=files)
+
+
+def told(session: Session, rules: Standards) -> list[Finding]:
+    """What is said of rule files."""
+    return [each for each in rank_findings(session, meaning(), rules) if each.code == "rules-not-used"]
+
+
+@pytest.mark.parametrize(
+    ("files", "name", "line", "more"),
+    [
+        ((WRONG,), "shop.toml", 7.0, None),
+        ((WHOLE,), "empty.toml", None, None),
+        ((WRONG, OTHER), "shop.toml", 7.0, 1.0),
+        ((OTHER, WRONG, WHOLE), "older.toml", 2.0, 2.0),
+    ],
+)
+def test_the_first_file_is_named_with_its_line_and_the_others_counted(
+    files: tuple[RefusedFile, ...], name: str, line: float | None, more: float | None
+) -> None:
+    """The first problem's line, none where it is the whole file; one finding, however many files."""
+    fields: dict[str, float | str | None] = {"rule_file": name, "line_number": line, "more_files": more}
+    assert told(Session(), refusing(*files)) == [Finding(code="rules-not-used", level="note", fields=fields)]
+
+
+def test_where_no_file_was_refused_nothing_is_said() -> None:
+    """Also of a job that names a rule nobody knows: that is told elsewhere."""
+    job = Session(lamps=Lamps(rule="of the shop"), hitch=Hitch(restoration_rule="of the shop"))
+    assert told(Session(), standards()) == told(job, standards()) == []
+
+
+AIM, RESTORED = "us-vol", "half"
+
+
+@pytest.mark.parametrize(
+    ("aim", "restored", "level"),
+    [
+        (None, None, "note"),
+        (AIM, RESTORED, "note"),
+        (NO_RULE, None, "note"),
+        ("of the shop", None, "caution"),
+        (None, "of the shop", "caution"),
+        ("of the shop", RESTORED, "caution"),
+        (AIM, "of the shop", "caution"),
+        (RESTORED, None, "caution"),
+        (None, AIM, "caution"),
+    ],
+)
+def test_a_job_by_a_rule_that_may_stand_in_the_file_is_cautioned(
+    aim: str | None, restored: str | None, level: str
+) -> None:
+    """Its aim rule is none of the aim rules, or its hitch's none of the hitch's; a rule of the other kind is none."""
+    job = Session(lamps=Lamps(rule=aim), hitch=Hitch(restoration_rule=restored))
+    (one,) = told(job, refusing(WRONG))
+    assert one.level == level
+
+
+def read(*heights_mm: float) -> Stage:
+    """An unloaded stage with one corner read so often."""
+    readings = tuple(Reading(entered="", mm=mm, seq=1, at="") for mm in heights_mm)
+    corners = {"LF": CornerRecord(), "RR": CornerRecord(readings=readings)}
+    return Stage(name="unloaded", number=1, begun_seq=1, begun_at="", corners=corners)  # type: ignore[arg-type]
+
+
+def test_how_the_tape_was_read() -> None:
+    """Repeats further apart than the limit, a text finer than the marks (once a job), an assumed uncertainty."""
+    limit_mm = standards().limits["repeat-spread"].value
+    step_mm = worked_case().assessment.reading.graduation_mm
+    steps = 400 * step_mm
+    assert found(replace(RULED, stages=(read(steps, steps + limit_mm),))) == []
+    apart = found(replace(RULED, stages=(read(steps, steps + limit_mm + step_mm),)))
+    assert codes(apart) == ["repeat-spread"]
+    assert apart[0].fields == {"corner": "RR", "spread_mm": pytest.approx(limit_mm + step_mm)}
+    assert (apart[0].level, apart[0].stage) == ("caution", ("unloaded", 1))
+    fine = found(replace(RULED, stages=(read(steps + step_mm / 2), replace(read(steps + step_mm / 2), number=2))))
+    assert fine == [Finding(code="finer-than-tape", level="note", fields={"corner": "RR"}, stage=("unloaded", 1))]
+    assumed = replace(worked_case().assessment.reading, assumed=("place",))
+    told = Finding(code="assumed-uncertainty", level="note", fields={"u_place_mm": assumed.u_place_mm})
+    assert found(reading=assumed) == [told]
+
+
+@pytest.mark.parametrize("graduation_mm", [0.0, -1.0])
+def test_a_tape_without_marks_has_nothing_between_them(graduation_mm: float) -> None:
+    """As something other than a file may hand it over: heights are then held against no marks."""
+    reading = replace(worked_case().assessment.reading, graduation_mm=graduation_mm, assumed=())
+    assert found(replace(RULED, stages=(read(700.3),)), reading=reading) == []
+
+
+# The bound of 1/8 in is from memory; that it is meant as "more than" is the program's own.
+@pytest.mark.parametrize(("sixteenths", "told"), [(1, []), (2, []), (3, ["repeat-spread"])])
+def test_repeats_an_eighth_apart_agree_anywhere_on_the_tape(sixteenths: int, told: list[str]) -> None:
+    """From 20 to 40 in by sixteenths, in either order, however the heights come out in binary millimetres."""
+    for first in range(16 * 20, 16 * 40):
+        heights = (first / 16 * IN, (first + sixteenths) / 16 * IN)
+        for order in (heights, heights[::-1]):
+            assert codes(found(replace(RULED, stages=(read(*order),)))) == told, first / 16
+
+
+# 1/8 in is 3.175 mm exactly (the inch is 25.4 mm by definition): whole millimetres pass it between 3 and 4.
+@pytest.mark.parametrize(
+    ("heights_mm", "told"),
+    [((700.0, 703.0), []), ((700.0, 704.0), ["repeat-spread"]), ((700.5,), ["finer-than-tape"])],
+)
+def test_a_tape_marked_in_millimetres_is_held_to_its_own_marks(heights_mm: tuple[float, ...], told: list[str]) -> None:
+    """Repeats 4 mm apart are told, 3 mm are not; half a millimetre lies between its marks, a whole one does not."""
+    reading = replace(worked_case().assessment.reading, graduation_mm=1.0, assumed=())
+    assert codes(found(replace(RULED, stages=(read(*heights_mm),)), reading=reading)) == told

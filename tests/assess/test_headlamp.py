@@ -24,6 +24,7 @@ from cornerwalk.assess.headlamp import (
 from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
 from cornerwalk.assess.verdict import Side, Verdict, judge
 from cornerwalk.standards import Band, load_standards
+from tests.support.known import known
 from tests.support.units import IN
 
 STANDARDS = load_standards()
@@ -33,11 +34,6 @@ def against_band(aim_percent: float, U_percent: float, band: Band) -> set[Verdic
     """What each limit of a band says of an aim."""
     sides: tuple[tuple[float | None, Side], ...] = ((band.upper_percent, "upper"), (band.lower_percent, "lower"))
     return {judge(aim_percent, limit, U_percent, side) for limit, side in sides if limit is not None}
-
-
-def known(estimate: Estimate | None) -> Estimate:
-    assert estimate is not None
-    return estimate
 
 
 def drop_mm(degrees: float, distance_mm: float) -> float:
@@ -129,8 +125,7 @@ def test_same_beam_under_two_screens() -> None:
     high = percent_of_aim(Estimate(math.degrees(math.atan(math.tan(math.radians(nominal.value)) + 5 / 300))))
     verdicts = {}
     for rule_id in ("us-4in-25ft", "us-utah-10ft"):
-        band = STANDARDS.aim_rule(rule_id).band_percent()
-        assert band is not None
+        band = known(STANDARDS.aim_rule(rule_id).band_percent())
         verdicts[rule_id] = against_band(high.value, 0.04, band)
     assert verdicts == {"us-4in-25ft": {"fail", "pass"}, "us-utah-10ft": {"pass"}}
 
@@ -140,8 +135,7 @@ def test_same_beam_under_two_series() -> None:
     """Trap: 2.3 % down from 0.8 m passes the old bands and fails the new formula."""
     verdicts = {}
     for rule_id in ("un-r48-08", "un-r48-09"):
-        band = STANDARDS.aim_rule(rule_id).band_percent(800.0)
-        assert band is not None
+        band = known(STANDARDS.aim_rule(rule_id).band_percent(800.0))
         verdicts[rule_id] = against_band(-2.3, 0.08, band)
     assert verdicts == {"un-r48-08": {"pass"}, "un-r48-09": {"fail", "pass"}}
 
@@ -220,12 +214,10 @@ def test_worked_case(rear: float, s: float, u_s: float, r: float, wall: float, a
 def test_worked_reach() -> None:
     """Where the cut-off meets the road, to the printed digit; never while it points above level."""
     unloaded, loaded, at_25 = worked(0.0, front=0.0), worked(-1.53125), worked(-0.46875)
-    assert unloaded.reach is not None
-    assert unloaded.reach.at_mm / 12 == pytest.approx(340.188, abs=5e-4)
+    assert known(unloaded.reach).at_mm / 12 == pytest.approx(340.188, abs=5e-4)
     assert (loaded.reach, loaded.above_level) == (None, True)
     assert (worked(-0.90625).reach, worked(-0.90625).above_level) == (None, True)
-    assert at_25.reach is not None
-    assert at_25.reach.at_mm / 12 == pytest.approx(2561.3, abs=0.05)
+    assert known(at_25.reach).at_mm / 12 == pytest.approx(2561.3, abs=0.05)
     assert at_25.above_level is False
 
 
@@ -240,16 +232,13 @@ def test_reach_says_when_it_cannot_be_sure() -> None:
     """While level lies within U of the aim there is no ± of the reach, only the nearest it can be."""
     nearly = worked(-0.38)
     sure = worked(0.0, front=0.0)
-    assert nearly.reach is not None
-    assert sure.reach is not None
     assert known(nearly.aim_deg).value < 0
-    for reach, light in ((nearly.reach, nearly), (sure.reach, sure)):
+    for reach, light in ((known(nearly.reach), nearly), (known(sure.reach), sure)):
         aim = known(light.aim_deg)
         assert (reach.u_mm is None) == (-aim.value <= aim.U)
         assert 0 < reach.nearest_mm <= reach.at_mm
     closer = worked(-0.56)
-    assert closer.reach is not None
-    assert closer.reach.u_mm is None
+    assert known(closer.reach).u_mm is None
 
 
 def same(got: Estimate | None, oracle: UFloat) -> None:
@@ -281,8 +270,7 @@ def test_uncertainties_against_an_independent_package() -> None:
         same(light.wall_mm, s + r)
         same(light.aim_deg, umath.degrees(now))
         same(light.aim_percent, 100 * umath.tan(now))
-        assert light.shift_budget is not None
-        assert light.shift_budget.u == pytest.approx(known(light.shift_mm).u, rel=1e-12)
+        assert known(light.shift_budget).u == pytest.approx(known(light.shift_mm).u, rel=1e-12)
         if light.reach is not None:
             oracle = (height + r) / umath.tan(-now)
             assert light.reach.at_mm == pytest.approx(oracle.nominal_value, rel=1e-9)
@@ -327,10 +315,9 @@ def test_beam_per_millimetre_of_rear_height(front: float, rear: float, wheelbase
     """Raising the rear by a step moves the beam by that step times what is said per millimetre, to second order."""
     lamp = LampFacts(screen_mm=Estimate(7620.0), aim_deg=Estimate(-0.4), ahead_mm=Estimate(787.0))
     now, then = (beam(Estimate(front), Estimate(r), Estimate(wheelbase), lamp) for r in (rear, rear + step))
-    assert now.shift_mm_per_rear_mm is not None
     curve = 7620.0 * (step / wheelbase) ** 2
     moved = known(then.shift_mm).value - known(now.shift_mm).value
-    assert moved == pytest.approx(step * now.shift_mm_per_rear_mm, abs=curve + 1e-6)
+    assert moved == pytest.approx(step * known(now.shift_mm_per_rear_mm), abs=curve + 1e-6)
 
 
 def test_few_facts_still_give_what_they_can() -> None:

@@ -14,6 +14,7 @@ from cornerwalk.standards.loader import NO_RULE
 from tests.assess.given import checked, stage
 from tests.assess.given_findings import lamp
 from tests.support.jobs import WORKED_CASE, job_of, standards
+from tests.support.known import known
 from tests.support.units import IN
 
 LEVEL, WITHIN = "beam below level", "beam within the aim rule"
@@ -105,9 +106,7 @@ def test_each_side_of_a_rule_is_held_in_per_cent_with_two_u() -> None:
     job = job_of(sheet(rule="us-4in-25ft"))
     lamp, rule = job.assessment.stages[-1].lamp, standards().aim_rules["us-4in-25ft"]
     assert lamp is not None
-    assert lamp.u_aim_percent is not None
-    band = rule.band_percent(28.5 * IN)
-    assert band is not None
+    band = known(rule.band_percent(28.5 * IN))
     made = {c.check: c for c in job.assessment.verdicts if c.check.startswith(WITHIN)}
     limits = {f"{WITHIN}, upper limit": band.upper_percent, f"{WITHIN}, lower limit": band.lower_percent}
     # 4 in at 25 ft is 100·4/300 per cent, about the nominal aim of −0.4°: 100·tan(−0.4°) = −0.698143 %.
@@ -116,7 +115,7 @@ def test_each_side_of_a_rule_is_held_in_per_cent_with_two_u() -> None:
     )
     assert {name: check.limit for name, check in made.items()} == limits
     for check in made.values():
-        assert (check.value, check.U) == pytest.approx((lamp.aim_percent, 2 * lamp.u_aim_percent))
+        assert (check.value, check.U) == pytest.approx((lamp.aim_percent, 2 * known(lamp.u_aim_percent)))
         assert (check.unit, check.source, check.standing) == ("%", rule.source, band.standing)
         assert check.stage == ("fitted", 2)
         assert check.verdict == "pass"

@@ -16,6 +16,7 @@ from cornerwalk.assess.air_line import Line, Trial, fit_line
 from cornerwalk.assess.axles import Height, LoadAt, axle_gains, carried_load, ride_rate
 from cornerwalk.assess.leak import GaugeReading, hold_test, local_atmosphere
 from cornerwalk.assess.pressure_advice import OtherLoad, pressure_table
+from tests.support.known import known
 
 INCH_MM = Fraction(254, 10)
 LBF_N = Fraction(45359237, 10**8) * Fraction(980665, 10**5)
@@ -92,8 +93,7 @@ def the_recommendation() -> Recommendation:
 
 def test_axle_gains() -> None:
     """410 lb on the ball: rear + 568.487, front − 158.487 lb."""
-    gains = axle_gains([LoadAt(weight_N=newton(TONGUE), ahead_mm=mm(-OVERHANG))], mm(WHEELBASE))
-    assert gains is not None
+    gains = known(axle_gains([LoadAt(weight_N=newton(TONGUE), ahead_mm=mm(-OVERHANG))], mm(WHEELBASE)))
     assert round(in_pounds(gains.rear_N), 3) == 568.487
     assert round(in_pounds(gains.front_N), 3) == -158.487
     assert in_pounds(gains.rear_N) == pytest.approx(float(GAIN), rel=EXACT)
@@ -113,13 +113,14 @@ def test_ride_rate() -> None:
 
 def test_carried_at_25_psi() -> None:
     """The springs carry 394.461 lb at 25 psi; its u counts the loaded height once."""
-    borne = carried_load(
-        newton(GAIN),
-        Height(mm=mm(UNLOADED), u_mm=U_MM),
-        Height(mm=mm(LOADED), u_mm=U_MM),
-        Height(mm=mm(AT_25), u_mm=U_MM),
+    borne = known(
+        carried_load(
+            newton(GAIN),
+            Height(mm=mm(UNLOADED), u_mm=U_MM),
+            Height(mm=mm(LOADED), u_mm=U_MM),
+            Height(mm=mm(AT_25), u_mm=U_MM),
+        )
     )
-    assert borne is not None
     part = (AT_25 - LOADED) / DROP
     u_lb = float(GAIN / DROP) * math.sqrt(U2_MEAN * (1 + (1 - part) ** 2 + part**2))
     assert round(in_pounds(borne.force_N), 3) == 394.461
@@ -152,8 +153,7 @@ def test_pressure_for_the_unloaded_height() -> None:
 
 def test_beam_level_is_capped() -> None:
     """The front stands 1/4 in up, so a level beam would ask for 1/4 in more than the unloaded rear: it is not given."""
-    target = level_target(mm(UNLOADED), U_MM, mm(Fraction(1, 4)), U_MM)
-    assert target is not None
+    target = known(level_target(mm(UNLOADED), U_MM, mm(Fraction(1, 4)), U_MM))
     assert target.height_mm == mm(UNLOADED)
     assert in_inches(target.short_of_level_mm) == pytest.approx(0.25, rel=EXACT)
 

@@ -25,6 +25,7 @@ from cornerwalk.assess.axles import (
 )
 from cornerwalk.assess.restoration import restoration_by_heights, restoration_by_weights
 from cornerwalk.assess.weighing import ScaleTicket
+from tests.support.known import known
 
 pytest.importorskip("vehiclemodels", reason="the package with the published parameter sets is not installed")
 
@@ -94,14 +95,12 @@ def test_the_sets_are_the_published_ones(car: Car) -> None:
 
 def test_rate_and_load_come_back(car: Car) -> None:
     """The drop made by springs and tyres in series gives their rate; another drop gives its tongue load."""
-    gains = axle_gains([LoadAt(weight_N=TONGUE_N, ahead_mm=-OVERHANG_mm)], car.wheelbase_mm)
-    assert gains is not None
+    gains = known(axle_gains([LoadAt(weight_N=TONGUE_N, ahead_mm=-OVERHANG_mm)], car.wheelbase_mm))
     assert gains.rear_N == pytest.approx(car.rear_gain_N, rel=1e-12)
     rate = ride_rate(gains.rear_N, height(UNLOADED_REAR_mm), height(car.rear_mm(gains.rear_N)))
     assert rate.rate_N_per_mm == pytest.approx(car.rear_rate, rel=1e-10)
     half_drop_mm = UNLOADED_REAR_mm - car.rear_mm(gains.rear_N / 2)
-    borne = rear_gain_of_drop(rate, half_drop_mm, U_MM)
-    assert borne is not None
+    borne = known(rear_gain_of_drop(rate, half_drop_mm, U_MM))
     tongue_N = load_of_rear_gain(borne.force_N, car.wheelbase_mm, -OVERHANG_mm)
     assert tongue_N == pytest.approx(TONGUE_N / 2, rel=1e-10)
 
@@ -112,8 +111,7 @@ def test_pressure_for_the_unloaded_height_comes_back(car: Car) -> None:
         Trial(pressure_kPa=p, height_mm=car.rear_mm(car.rear_gain_N, p), u_height_mm=U_MM) for p in (100.0, 170.0)
     ]
     ours = recommend(fit_line(trials), unloaded_target(UNLOADED_REAR_mm, U_MM), minimum_kPa=34.5, maximum_kPa=1000.0)
-    assert ours.recommended_kPa is not None
-    assert car.rear_mm(car.rear_gain_N, ours.recommended_kPa) == pytest.approx(UNLOADED_REAR_mm, abs=1e-9)
+    assert car.rear_mm(car.rear_gain_N, known(ours.recommended_kPa)) == pytest.approx(UNLOADED_REAR_mm, abs=1e-9)
 
 
 def test_what_the_springs_carry_needs_the_tyres(car: Car) -> None:
@@ -122,17 +120,15 @@ def test_what_the_springs_carry_needs_the_tyres(car: Car) -> None:
     true_N = AIR_N_PER_kPa * pressure_kPa
     gain_N, loaded_mm = car.rear_gain_N, car.rear_mm(car.rear_gain_N)
     fitted_mm = car.rear_mm(gain_N, pressure_kPa)
-    from_ground = carried_load(gain_N, height(UNLOADED_REAR_mm), height(loaded_mm), height(fitted_mm))
-    assert from_ground is not None
+    from_ground = known(carried_load(gain_N, height(UNLOADED_REAR_mm), height(loaded_mm), height(fitted_mm)))
     assert 0.88 < from_ground.force_N / true_N < 0.91
     suspension = 1 / (1 / car.rear_rate - 1 / car.tyres)
     assert suspension == pytest.approx(car.rear_springs, rel=1e-10)
     assert suspension * (fitted_mm - loaded_mm) == pytest.approx(true_N, rel=1e-9)
     sunk_mm = gain_N / car.tyres
-    from_centre = carried_load(
-        gain_N, height(UNLOADED_REAR_mm), height(loaded_mm + sunk_mm), height(fitted_mm + sunk_mm)
+    from_centre = known(
+        carried_load(gain_N, height(UNLOADED_REAR_mm), height(loaded_mm + sunk_mm), height(fitted_mm + sunk_mm))
     )
-    assert from_centre is not None
     assert from_centre.force_N == pytest.approx(true_N, rel=1e-9)
 
 

@@ -5,10 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cornerwalk.assess.headlamp import PredictionStatus, prediction_holds
-from cornerwalk.assess.leak import GaugeReading, hold_test
 from cornerwalk.assess.restoration import restoration_by_heights
-
-ATM_KPA = 101.325
 
 
 # An automatic device moves the beam by itself, a manual one when its dial is turned: common practice, no source.
@@ -29,32 +26,6 @@ def test_whether_a_beam_can_be_predicted_and_why_not(
 ) -> None:
     """Each device and each dial has its answer and its reason."""
     assert prediction_holds(levelling, then, now) == held  # type: ignore[arg-type]
-
-
-@pytest.mark.parametrize("hours", [None, 0.0, -3.0])
-def test_a_test_that_took_no_time_has_no_rate(hours: float | None) -> None:
-    """The loss stands (by hand: 20 kPa at one temperature); by the hour nothing follows, nor whether it was short."""
-    test = hold_test(
-        GaugeReading(pressure_kPa=200.0, temperature_C=20.0, atmosphere_kPa=ATM_KPA),
-        GaugeReading(pressure_kPa=180.0, temperature_C=20.0, atmosphere_kPa=ATM_KPA),
-        graduation_kPa=2.0,
-        hours=hours,
-        minimum_kPa=50.0,
-        period_h=24.0,
-    )
-    assert test.loss_kPa == pytest.approx(20.0)
-    assert test.raw_loss_kPa == pytest.approx(20.0)
-    assert (test.rate_kPa_per_h, test.per_period_kPa, test.shorter, test.hours_to_minimum) == (None, None, None, None)
-
-
-def test_what_the_gauge_lost_stands_where_the_rest_is_impossible() -> None:
-    """30 kPa less on the gauge is a fact, whatever is wrong with the temperature beside it."""
-    test = hold_test(
-        GaugeReading(pressure_kPa=200.0, temperature_C=20.0, atmosphere_kPa=ATM_KPA),
-        GaugeReading(pressure_kPa=170.0, temperature_C=-300.0, atmosphere_kPa=ATM_KPA),
-        graduation_kPa=2.0,
-    )
-    assert (test.reason, test.raw_loss_kPa, test.loss_kPa) == ("impossible reading", 30.0, None)
 
 
 @pytest.mark.parametrize("missing", ["u_unhitched_mm", "u_hitched_mm", "u_distributed_mm"])

@@ -16,6 +16,7 @@ from cornerwalk.assess.restoration import (
     restoration_by_weights,
 )
 from cornerwalk.assess.weighing import ScaleTicket
+from tests.support.known import known
 from tests.support.units import IN
 
 U_MM = 0.65  # mean of two fronts, 1/16 in tape, 1/32 in placing
@@ -44,10 +45,8 @@ def test_published_heights(distributed_in: float, percent: float) -> None:
 @pytest.mark.parametrize(("rise_in", "points"), [(0.25, 25.0), (0.5, 12.5), (1.0, 6.25)])
 def test_sixteenth_of_an_inch_in_points(rise_in: float, points: float) -> None:
     """One graduation more or less in the last height moves the figure by so many points."""
-    middle = by_inches(22.0, 22.0 + rise_in, 22.0 + rise_in / 2).percent
-    lower = by_inches(22.0, 22.0 + rise_in, 22.0 + rise_in / 2 - 1 / 16).percent
-    assert middle is not None
-    assert lower is not None
+    middle = known(by_inches(22.0, 22.0 + rise_in, 22.0 + rise_in / 2).percent)
+    lower = known(by_inches(22.0, 22.0 + rise_in, 22.0 + rise_in / 2 - 1 / 16).percent)
     assert lower - middle == pytest.approx(points, abs=1e-9)
 
 

@@ -12,6 +12,7 @@ from cornerwalk.assess.assessment import StageResult
 from cornerwalk.session import events as h
 from cornerwalk.session.stages import CORNERS, Corner
 from tests.support.jobs import WORKED_CASE, job_of
+from tests.support.known import known
 from tests.support.units import IN
 
 # The readings of the worked case (invented vehicle), inches, LF RF RR LR; the loaded LF is read twice here.
@@ -32,9 +33,7 @@ def mark(above_mm: float) -> UFloat:
 
 def result(*more: h.Event) -> StageResult:
     again = h.HeightRead(stage="loaded", corner="LF", entered="28 15/16", mm=28.9375 * IN, how="repeat")
-    stage = job_of(WORKED_CASE, again, *more).assessment.stage(("loaded", 1))
-    assert stage is not None
-    return stage
+    return known(job_of(WORKED_CASE, again, *more).assessment.stage(("loaded", 1)))
 
 
 THEN: dict[Corner, UFloat] = {c: reading(x) for c, x in zip(CORNERS, UNLOADED, strict=True)}
@@ -71,8 +70,7 @@ def test_marks_on_the_wall() -> None:
     """
     marks = [h.MarkRead(stage=s, entered=str(mm), above_mm=mm) for s, mm in MARKS_MM.items()]  # type: ignore[arg-type]
     stage = result(*marks)
-    lamp = stage.lamp
-    assert lamp is not None
+    lamp = known(stage.lamp)
     before, now = mark(MARKS_MM["unloaded"]), mark(MARKS_MM["loaded"])
     same(lamp.measured_wall_mm, lamp.u_measured_wall_mm, now - before)
     front, rear = (MOVED["LF"] + MOVED["RF"]) / 2, (MOVED["LR"] + MOVED["RR"]) / 2
@@ -90,8 +88,7 @@ def test_marks_on_the_wall() -> None:
 # By hand: of u² = (1/16)²/12 + (1/32)² the marks make a quarter and the placing three; read twice, 1/4 + 3/8 is left.
 def test_what_the_beams_uncertainty_is_made_of() -> None:
     """The worked case's u of the last shift, 0.128645 in, is a quarter marks and three quarters placing."""
-    budget = job_of(WORKED_CASE).assessment.budget
-    assert budget is not None
+    budget = known(job_of(WORKED_CASE).assessment.budget)
     assert budget.stage == ("fitted", 2)
     assert budget.u_shift_mm == pytest.approx(0.128645 * IN, rel=1e-5)
     assert [row.source for row in budget.rows][:2] == ["placing", "graduation"]

@@ -1,4 +1,4 @@
-"""One reading's uncertainty, repeats and budgets, against published worked examples and certified data."""
+"""Uncertainty: one reading, repeats, budgets and pooled jobs, against published worked examples and certified data."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ from cornerwalk.assess.uncertainty import (
     absolute_u_mm,
     by_reading,
     place_u_of_repeats,
+    pooled_mean,
     pooled_spread,
     quantum_u,
     reading_u_mm,
@@ -30,6 +31,7 @@ from cornerwalk.assess.uncertainty import (
 )
 from cornerwalk.session.stages import CORNERS
 from cornerwalk.standards import load_standards
+from tests.support.known import known
 
 
 # Source: a published introduction to the GUM, its section E.1 (second-hand): 1.5/√3 = 0.87; recomputed 0.866025.
@@ -81,13 +83,13 @@ def test_repeats_do_not_wear_the_graduation_down() -> None:
 
 # Source: GUM 4.4.3 Table 1 (from memory, self-consistent): mean 100.14, s 1.49, s/√20 0.33.
 TEMPERATURES = [96.90, 98.18, 98.25, 98.61, 99.03, 99.49, 99.56, 99.74, 99.89, 100.07, 100.33, 100.42, 100.68, 100.95]
+
 TEMPERATURES += [101.11, 101.20, 101.57, 101.84, 102.36, 102.72]
 
 
 def test_twenty_temperatures() -> None:
     """Standard deviation and that of the mean agree with the printed ones."""
-    spread = pooled_spread([TEMPERATURES])
-    assert spread is not None
+    spread = known(pooled_spread([TEMPERATURES]))
     assert spread.freedom == 19
     assert spread.sd == pytest.approx(1.48884, abs=5e-6)
     assert spread.sd / math.sqrt(20) == pytest.approx(0.332916, abs=5e-7)
@@ -109,8 +111,7 @@ def _alternating(first: float, low: float, high: float) -> list[float]:
 )
 def test_nist_univariate(name: str, values: list[float], sd: float, digits: int) -> None:
     """The certified standard deviation to all the digits that the data keep as binary numbers."""
-    spread = pooled_spread([values])
-    assert spread is not None
+    spread = known(pooled_spread([values]))
     reached = min(15.0, -math.log10(max(abs(spread.sd - sd) / sd, 1e-16)))
     sys.stdout.write(f"{name}: standard deviation to {reached:.1f} digits\n")
     assert reached >= digits
@@ -158,8 +159,7 @@ def test_gum_h2_correlated_inputs() -> None:
 # Source: SI 2016/1153 Sch. 1I (seen): class II, up to 1 m, from the end: 0.7 mm; u = 0.7/√3 = 0.404145 mm.
 def test_tape_error_joins_absolute_heights() -> None:
     """A height against a legal limit carries the tape's own error as a rectangle, beside the reading's."""
-    limit_mm = load_standards().tapes["eu-class-2"].limit_of_error_mm(724.0)
-    assert limit_mm is not None
+    limit_mm = known(load_standards().tapes["eu-class-2"].limit_of_error_mm(724.0))
     assert absolute_u_mm(0.0, limit_mm) == pytest.approx(0.404145, abs=5e-7)
     assert absolute_u_mm(0.3, limit_mm) == pytest.approx(math.hypot(0.3, 0.404145), abs=5e-7)
 
@@ -169,8 +169,7 @@ def test_pooled_repeats_find_the_placing_that_made_them() -> None:
     rng = np.random.default_rng(20260504)
     heights, repeats = rng.uniform(600, 800, 400), rng.integers(1, 5, 400)
     groups = [list(h + rng.normal(0.0, 0.8, n)) for h, n in zip(heights, repeats, strict=True)]
-    spread = place_u_of_repeats(groups)
-    assert spread is not None
+    spread = known(place_u_of_repeats(groups))
     assert spread.freedom == sum(len(group) - 1 for group in groups)
     assert abs(spread.sd / 0.8 - 1) < 3 / math.sqrt(2 * spread.freedom)
 
@@ -229,3 +228,53 @@ def test_readings_and_what_is_beside_them_in_any_order() -> None:
 def test_absurd_estimates_are_unknown(value: float, u: float) -> None:
     """What is no number, endless, or has a negative u counts as not known."""
     assert usable_estimate(Estimate(value, u)) is None
+
+
+estimates = st.builds(Estimate, st.floats(-1e3, 1e3), st.floats(1e-3, 1e3))
+
+
+@given(st.lists(estimates, min_size=1, max_size=20))
+def test_the_mean_is_numpys(found: list[Estimate]) -> None:
+    """Weights 1/u²; the spread is the plain standard deviation."""
+    together = known(pooled_mean(found))
+    weights = [each.u**-2 for each in found]
+    expected = float(np.average([each.value for each in found], weights=weights))
+    assert together.mean.value == pytest.approx(expected, rel=1e-9, abs=1e-9)
+    assert together.count == len(found)
+    if len(found) > 1:
+        assert together.spread == pytest.approx(statistics.stdev([each.value for each in found]), abs=1e-12)
+
+
+@given(st.lists(estimates, min_size=2, max_size=20))
+def test_it_is_never_surer_than_its_readings(found: list[Estimate]) -> None:
+    """U is at least that of the readings alone, and exactly √(χ²/(n − 1)) times it where they disagree by more."""
+    together = known(pooled_mean(found))
+    inner = math.sqrt(1 / sum(each.u**-2 for each in found))
+    chi2 = sum(((each.value - together.mean.value) / each.u) ** 2 for each in found)
+    assert together.mean.u == pytest.approx(inner * max(1.0, math.sqrt(chi2 / (len(found) - 1))), rel=1e-9)
+    assert together.mean.u >= inner * (1 - 1e-9)
+
+
+# By hand: 10 ± 1 and 14 ± 2 weigh 4 : 1, so the mean is 10.8; χ² = 0.8² + 1.6² = 3.2 of one degree of freedom.
+def test_two_jobs_by_hand() -> None:
+    """Mean 10.8, u = √(1/1.25)·√3.2 = 1.6, spread 4/√2."""
+    together = known(pooled_mean([Estimate(10.0, 1.0), Estimate(14.0, 2.0)]))
+    assert together.mean.value == pytest.approx(10.8)
+    assert together.mean.u == pytest.approx(1.6)
+    assert together.spread == pytest.approx(4 / math.sqrt(2))
+
+
+def test_one_job_is_itself() -> None:
+    """Nothing to pool: the figure and its own u, and no spread."""
+    together = known(pooled_mean([Estimate(0.3, 0.02)]))
+    assert (together.mean, together.spread, together.count) == (Estimate(0.3, 0.02), None, 1)
+
+
+@pytest.mark.parametrize(
+    "bad", [Estimate(1.0, 0.0), Estimate(math.nan, 1.0), Estimate(1.0, math.inf), Estimate(1e300, 1.0)]
+)
+def test_what_is_no_measurement_is_left_out(bad: Estimate) -> None:
+    """A figure without an uncertainty, or none at all, spoils no mean."""
+    assert pooled_mean([bad]) is None
+    assert pooled_mean([bad, Estimate(5.0, 1.0)]) == pooled_mean([Estimate(5.0, 1.0)])
+    assert pooled_mean([]) is None

@@ -14,6 +14,7 @@ from uncertainties import ufloat
 
 from cornerwalk.assess.axles import LoadAt, axle_gains
 from cornerwalk.assess.weighing import NO_TICKET, ScaleTicket, read_tickets, u_of_scale
+from tests.support.known import known
 from tests.support.units import LBF
 
 STEP_N = 20 * LBF
@@ -62,8 +63,7 @@ def test_uncertainty_agrees_with_independent_propagation() -> None:
 def test_statics_gives_the_tickets_back() -> None:
     """Tickets made from a known tongue load by the lever give that tongue load and front loss back."""
     tongue_N, wheelbase_mm, overhang_mm = 1823.8, 3022.6, 1168.4
-    gains = axle_gains([LoadAt(weight_N=tongue_N, ahead_mm=-overhang_mm)], wheelbase_mm)
-    assert gains is not None
+    gains = known(axle_gains([LoadAt(weight_N=tongue_N, ahead_mm=-overhang_mm)], wheelbase_mm))
     front_N, rear_N = 11000.0, 10000.0
     hitched = ScaleTicket(front_N=front_N + gains.front_N, rear_N=rear_N + gains.rear_N)
     tickets = read_tickets(unhitched=ScaleTicket(front_N=front_N, rear_N=rear_N), hitched=hitched)

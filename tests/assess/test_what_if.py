@@ -1,14 +1,19 @@
-"""What another pressure, load or wheelbase would do, against the readings it starts from."""
+"""What another pressure, load or wheelbase would do, against the readings it starts from, and as a stage."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from uncertainties import ufloat, umath
 
-from cornerwalk.assess.what_if import WhatIfChange, basis, what_if
+from cornerwalk.assess.assessment import LampResult, StageResult
+from cornerwalk.assess.what_if import WhatIfChange, WhatIfResult, as_stage, basis, what_if
+from cornerwalk.session.events import FactStated, HeightRead, StageBegun
+from cornerwalk.session.model import Session
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
+from tests.support.known import known
 from tests.support.units import IN, LBF, PSI
 
 
@@ -17,11 +22,9 @@ def test_what_if_meets_the_readings() -> None:
     job = job_of(WORKED_CASE)
     start = basis(job.session, standards())
     expected = what_if(start, WhatIfChange(pressure_kPa=25 * PSI))
-    trial = job.assessment.stage(("fitted", 2))
-    assert trial is not None
-    assert trial.lamp is not None
+    trial = known(job.assessment.stage(("fitted", 2)))
     assert expected.rear_mm == pytest.approx(trial.rear_mm)
-    assert expected.shift_mm == pytest.approx(trial.lamp.shift_mm)
+    assert expected.shift_mm == pytest.approx(known(trial.lamp).shift_mm)
 
 
 # Source: arithmetic: a line through two trials passes through both, so that what must be told is the mean of the rear
@@ -249,7 +252,6 @@ RR = "690"
 LR = "691"
 """
 
-
 # Invented: the left bag tried alone, then the right one.
 EACH_ALONE = "".join(
     f'[[stage]]\nname = "fitted"\npressure_{side} = "{kPa} kPa"\nRR = "700"\nLR = "{600 + kPa}"\n'
@@ -307,3 +309,191 @@ def test_a_mark_on_the_wall_brings_its_u() -> None:
     front, rear, mark = ufloat(5.0, u_read), ufloat(-30.0, u_read), ufloat(-40.0, u_read)
     aim = (umath.atan(mark / 10_000) + umath.atan((front - rear) / 3000)) * 180 / math.pi
     assert (expected.aim_deg, expected.u_aim_deg) == pytest.approx((aim.nominal_value, aim.std_dev), rel=1e-6)
+
+
+EXPECTED = WhatIfResult(
+    front_mm=6.0,
+    u_front_mm=0.9,
+    rear_mm=-12.0,
+    u_rear_mm=1.1,
+    nose_up_deg=0.34,
+    u_nose_up_deg=0.03,
+    ball_mm=-19.0,
+    shift_mm=45.0,
+    u_shift_mm=4.0,
+    aim_deg=-0.06,
+    u_aim_deg=0.03,
+)
+
+"""Figures of a what-if, each another number (invented)."""
+
+
+def worked() -> tuple[Session, StageResult]:
+    """The worked case, and its last trial."""
+    job = job_of(WORKED_CASE)
+    return job.session, job.assessment.stages[-1]
+
+
+def expected_at(expected: WhatIfResult, session: Session | None = None) -> StageResult:
+    stated, last = worked()
+    return known(as_stage(session if session is not None else stated, last, expected, 150.0))
+
+
+def beam_at(expected: WhatIfResult, session: Session | None = None) -> LampResult:
+    return known(expected_at(expected, session).lamp)
+
+
+def test_the_pressure_that_was_tried_gives_the_stage_that_was_read() -> None:
+    """Two trials fix the line, so what is expected at either is what was read there, the beam included."""
+    session, last = worked()
+    start = basis(session, standards())
+    tried = known(
+        as_stage(session, last, what_if(start, WhatIfChange(pressure_kPa=last.pressure_kPa)), last.pressure_kPa)
+    )
+    for figure in ("front_mm", "u_front_mm", "rear_mm", "u_rear_mm", "nose_up_deg", "u_nose_up_deg", "ball_mm"):
+        assert getattr(tried, figure) == pytest.approx(getattr(last, figure)), figure
+    assert tried.lamp is not None
+    assert last.lamp is not None
+    for figure in ("rise_mm", "shift_mm", "wall_mm", "aim_deg", "aim_percent"):
+        assert getattr(tried.lamp, figure) == pytest.approx(getattr(last.lamp, figure)), figure
+    assert tried.lamp.above_level is last.lamp.above_level
+
+
+def test_the_body_stands_as_the_what_if_says() -> None:
+    """Each axle, the pitch and the ball, with their u, are those of the what-if, not those of the stage it is like."""
+    stage = expected_at(EXPECTED)
+    assert (stage.front_mm, stage.u_front_mm, stage.rear_mm, stage.u_rear_mm) == (6.0, 0.9, -12.0, 1.1)
+    assert (stage.nose_up_deg, stage.u_nose_up_deg, stage.ball_mm) == (0.34, 0.03, -19.0)
+
+
+def test_the_pressures_are_those_tried_out() -> None:
+    """A common pressure, or one to each side and none in common; those of the stage it is like are gone."""
+    session, last = worked()
+    tee = as_stage(session, last, EXPECTED, 150.0)
+    separate = as_stage(session, replace(last, left_kPa=1.0, right_kPa=2.0), EXPECTED, None, (120.0, 110.0))
+    back = as_stage(session, replace(last, left_kPa=1.0, right_kPa=2.0), EXPECTED, 150.0)
+    assert [stage and (stage.pressure_kPa, stage.left_kPa, stage.right_kPa) for stage in (tee, separate, back)] == [
+        (150.0, None, None),
+        (None, 120.0, 110.0),
+        (150.0, None, None),
+    ]
+
+
+# Oracle: the `uncertainties` package. The lamp of the worked case stands 31 in ahead of the front wheels of a wheelbase
+# of 119 in: r = ΔF + (31/119)·(ΔF − ΔR). Per cent of aim: 100·tan α.
+def test_the_beam_against_automatic_propagation() -> None:
+    """Rise and per cent follow from the axles and the aim, each with its u; on the wall rise and shift add up."""
+    lamp = beam_at(EXPECTED)
+    front, rear, aim_deg = ufloat(6.0, 0.9), ufloat(-12.0, 1.1), ufloat(-0.06, 0.03)
+    rise = front + (front - rear) * 31 / 119
+    percent = 100 * umath.tan(aim_deg * math.pi / 180)
+    assert (lamp.rise_mm, lamp.u_rise_mm) == pytest.approx((rise.nominal_value, rise.std_dev))
+    assert (lamp.aim_percent, lamp.u_aim_percent) == pytest.approx((percent.nominal_value, percent.std_dev))
+    assert lamp.wall_mm == pytest.approx(rise.nominal_value + 45.0)
+    assert (lamp.shift_mm, lamp.u_shift_mm, lamp.aim_deg, lamp.u_aim_deg) == (45.0, 4.0, -0.06, 0.03)
+
+
+def test_a_u_that_is_not_known_is_not_made_up() -> None:
+    """Without the u of an axle or of the aim, what follows from it is not known: it would look surer than it is."""
+    for unsure in (replace(EXPECTED, u_front_mm=None), replace(EXPECTED, u_rear_mm=None)):
+        lamp = beam_at(unsure)
+        assert (lamp.rise_mm, lamp.u_rise_mm, lamp.wall_mm) == (None, None, None)
+    aim = beam_at(replace(EXPECTED, u_aim_deg=None))
+    assert (aim.aim_deg, aim.aim_percent, aim.u_aim_percent) == (-0.06, None, None)
+
+
+@pytest.mark.parametrize(("aim_deg", "above"), [(-0.001, False), (0.0, True), (0.3, True), (None, False)])
+def test_a_beam_at_level_or_above_meets_no_road(*, aim_deg: float | None, above: bool) -> None:
+    """Pointing level is enough never to meet a level road; an unknown aim claims nothing."""
+    assert beam_at(replace(EXPECTED, aim_deg=aim_deg)).above_level is above
+
+
+def test_part_of_a_beam_is_shown_as_far_as_it_is_known() -> None:
+    """A shift without an aim, an aim without a shift: the other figures are left out, not made up."""
+    shift = beam_at(replace(EXPECTED, aim_deg=None, u_aim_deg=None))
+    assert (shift.shift_mm, shift.aim_deg, shift.aim_percent, shift.u_aim_percent) == (45.0, None, None, None)
+    assert shift.wall_mm is not None
+    aim = beam_at(replace(EXPECTED, shift_mm=None, u_shift_mm=None))
+    assert (aim.aim_deg, aim.shift_mm, aim.wall_mm) == (-0.06, None, None)
+    assert aim.rise_mm is not None
+    assert expected_at(replace(EXPECTED, shift_mm=None, aim_deg=None)).lamp is None
+
+
+@pytest.mark.parametrize("fact", ["wheelbase_mm", "lamp_ahead_mm"])
+def test_without_its_place_the_lamp_has_no_rise(fact: str) -> None:
+    """Where the lamp sits on the vehicle is not known: how far it rose and moved on the wall is left out."""
+    session, _ = worked()
+    unknown = replace(session.vehicle, **{fact: None})  # type: ignore[arg-type]
+    lamp = beam_at(EXPECTED, replace(session, vehicle=unknown))
+    assert (lamp.rise_mm, lamp.u_rise_mm, lamp.wall_mm) == (None, None, None)
+    assert lamp.shift_mm == 45.0
+
+
+def test_nothing_measured_at_the_stage_is_carried_over() -> None:
+    """A mark on the wall belongs to the stage it was read at; whether a prediction holds belongs to the vehicle."""
+    session, last = worked()
+    for holds in (True, False, None):
+        lamp = replace(known(last.lamp), prediction_holds=holds, measured_wall_mm=9.0, measured_aim_deg=0.2)
+        stage = known(as_stage(session, replace(last, lamp=lamp), EXPECTED, 150.0))
+        assert stage.lamp is not None
+        assert (stage.lamp.prediction_holds, stage.lamp.measured_wall_mm, stage.lamp.measured_aim_deg) == (
+            holds,
+            None,
+            None,
+        )
+    dark = known(as_stage(session, replace(last, lamp=None), EXPECTED, 150.0))
+    assert known(dark.lamp).prediction_holds is None
+
+
+def test_no_corner_is_claimed_to_be_known() -> None:
+    """A what-if moves axles; a height at a corner would be made up."""
+    tried = expected_at(EXPECTED)
+    assert set(tried.height_mm.values()) == {None}
+    assert set(tried.delta_mm.values()) == {None}
+
+
+@pytest.mark.parametrize(
+    "expected",
+    [
+        WhatIfResult(needs="the four heights unloaded and loaded"),
+        replace(EXPECTED, front_mm=None),
+        replace(EXPECTED, rear_mm=None),
+    ],
+)
+def test_what_cannot_be_expected_is_no_stage(expected: WhatIfResult) -> None:
+    """Where a what-if says what it needs, or knows one axle only, there is nothing to draw."""
+    session, last = worked()
+    assert as_stage(session, last, expected, None) is None
+
+
+SEPARATE = FactStated(name="kit.lines", entered="separate", value="separate")
+TEE = FactStated(name="kit.lines", entered="tee", value="tee")
+
+
+def at_rest_mm(session: Session) -> float | None:
+    """Where the rear stands, from unloaded, when nothing is changed."""
+    return what_if(basis(session, standards()), WhatIfChange()).rear_mm
+
+
+def test_one_pressure_was_in_both_of_two_lines() -> None:
+    """Trials read as tee'd, the lines then stated as separate: both held the 25 psi read, the rear 15/32 in down."""
+    session = job_of(WORKED_CASE, SEPARATE).session
+    assert at_rest_mm(session) == pytest.approx(-0.46875 * IN)
+    assert basis(session, standards()).rest_sides_kPa == pytest.approx((25 * 6.894757293168361,) * 2)
+
+
+def test_equal_pressures_of_two_lines_are_that_of_one() -> None:
+    """Trials read side by side at one pressure, the lines then stated to be tee'd: the rear stands as it was read."""
+    sheet = SEPARATE_LINES.replace('"100 kPa"', '"120 kPa"').replace('"150 kPa"', '"180 kPa"')
+    session = job_of(sheet, TEE).session
+    assert basis(session, standards()).rest_kPa == 180.0
+    assert at_rest_mm(session) == pytest.approx(-7.5)
+
+
+def test_a_trial_just_begun_is_not_yet_what_was_read() -> None:
+    """A pressure set for the next trial counts once a height was read at it: until then the last trial does."""
+    begun = StageBegun(stage="fitted", number=3, pressure_entered="30 psi", pressure_kPa=206.8)
+    session = job_of(WORKED_CASE, begun).session
+    assert basis(session, standards()).rest_kPa == pytest.approx(25 * 6.894757293168361)
+    rear = [HeightRead(stage="fitted", number=3, corner=c, entered="29 in", mm=29 * IN) for c in ("RR", "LR")]
+    assert basis(job_of(WORKED_CASE, begun, *rear).session, standards()).rest_kPa == 206.8

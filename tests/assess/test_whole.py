@@ -19,6 +19,7 @@ from cornerwalk.session import events as h
 from cornerwalk.session import fold, record_event
 from cornerwalk.session.stages import CORNERS
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, InventedJob, job_of, standards
+from tests.support.known import known
 from tests.support.units import IN, LBF, PSI
 
 # Source: the worked case of this project's method (invented vehicle), to its printed digits.
@@ -48,10 +49,8 @@ def worked() -> InventedJob:
 def test_worked_case_stage_by_stage(worked: InventedJob, row: tuple[Any, ...]) -> None:
     """Changes, pitch, lean, warp, beam and ball of every stage agree with the worked case's printed figures."""
     name, number, front, rear, nose, u_nose, shift, u_shift, rise, wall, aim, percent, ball = row
-    stage = worked.assessment.stage((name, number))
-    assert stage is not None
-    assert stage.lamp is not None
-    lamp = stage.lamp
+    stage = known(worked.assessment.stage((name, number)))
+    lamp = known(stage.lamp)
     got = [
         (stage.front_mm, front * IN),
         (stage.rear_mm, rear * IN),
@@ -145,9 +144,7 @@ def _random_sheet(rng: random.Random) -> tuple[str, dict[str, Any]]:
 def test_random_vehicles_against_automatic_propagation(seed: int) -> None:
     """Every figure and every u of a random vehicle's loaded stage agrees to 1e-9 with automatic propagation."""
     sheet, n = _random_sheet(random.Random(seed))
-    stage = job_of(sheet).assessment.stage(("loaded", 1))
-    assert stage is not None
-    assert stage.lamp is not None
+    stage = known(job_of(sheet).assessment.stage(("loaded", 1)))
     u = math.sqrt(n["g"] ** 2 / 12 + float(n["place"]) ** 2)
     now = {c: ufloat(n["loaded"][c], u) for c in CORNERS}
     was = {c: ufloat(n["unloaded"][c], u) for c in CORNERS}
@@ -159,7 +156,7 @@ def test_random_vehicles_against_automatic_propagation(seed: int) -> None:
     shift = n["D"] * (umath.tan(start + theta) - math.tan(start))
     rise = front + n["a"] * (front - rear) / n["L"]
     percent = 100 * umath.tan(start + theta)
-    lamp = stage.lamp
+    lamp = known(stage.lamp)
     pairs = [
         (stage.front_mm, stage.u_front_mm, front),
         (stage.rear_mm, stage.u_rear_mm, rear),
@@ -358,8 +355,7 @@ LR = "{rear}"
 """
     stage = job_of(sheet).assessment.stages[1]
     assert stage.nose_up_deg == pytest.approx(degrees, abs=5e-6)
-    assert stage.lamp is not None
-    assert stage.lamp.shift_mm == pytest.approx(inches * IN, abs=5e-5 * IN)
+    assert known(stage.lamp).shift_mm == pytest.approx(inches * IN, abs=5e-5 * IN)
 
 
 def test_carried_load_is_held_against_its_rating_with_the_tyre_in_mind() -> None:

@@ -10,6 +10,7 @@ from cornerwalk.assess.assessment import Assessment
 from cornerwalk.session import events as h
 from cornerwalk.session.stages import CORNERS, Corner, StageName
 from tests.support.jobs import HALF_DONE, WORKED_CASE, job_of, standards
+from tests.support.known import known
 from tests.support.units import IN, PSI
 
 RULE = 'rule = "us-vol"\n'
@@ -116,8 +117,7 @@ def test_the_budget_is_of_the_last_stage_with_a_beam() -> None:
     """A later stage of which too little was read leaves the budget with the one before it."""
     begun = h.StageBegun(stage="follow-up")
     height = h.HeightRead(stage="follow-up", corner="LF", entered="28 7/8", mm=28.875 * IN)
-    budget = worked(begun, height).budget
-    assert budget is not None
+    budget = known(worked(begun, height).budget)
     assert budget.stage == ("fitted", 2)
 
 
@@ -143,8 +143,7 @@ def test_repeats_take_placing_out_of_the_budget() -> None:
 
 def test_the_shares_of_a_very_sure_tape() -> None:
     """With a tape a hundred times as sure the shares are the worked case's, and the u is a hundredth of its own."""
-    budget = worked(stated("tape.graduation", IN / 1600), stated("tape.place", IN / 3200)).budget
-    assert budget is not None
+    budget = known(worked(stated("tape.graduation", IN / 1600), stated("tape.place", IN / 3200)).budget)
     assert budget.u_shift_mm == pytest.approx(0.128645 * IN / 100, rel=1e-5)
     assert [row.share for row in budget.rows][:2] == pytest.approx([0.75, 0.25], abs=1e-9)
 
@@ -166,20 +165,16 @@ def dial(stage: StageName, position: str) -> h.LevellerSet:
 )
 def test_a_dial_as_before(dials: tuple[h.LevellerSet, ...], holds: str) -> None:
     """With manual levelling the prediction holds where the dial was noted at both stages and stood alike."""
-    stage = worked(*dials, sheet=MANUAL).stage(("loaded", 1))
-    assert stage is not None
-    assert stage.lamp is not None
-    assert stage.lamp.prediction_holds is {"yes": True, "no": False, "unknown": None}[holds]
+    stage = known(worked(*dials, sheet=MANUAL).stage(("loaded", 1)))
+    assert known(stage.lamp).prediction_holds is {"yes": True, "no": False, "unknown": None}[holds]
 
 
 # By hand: at 25 psi the cut-off meets the road at 2561.3 ft; within 2u of its aim, −0.053943° with u 0.024569°, it may
 # fall to −0.103081°, and meet it at (28.5 + 0.437237)/tan 0.103081°.
 def test_the_nearest_place_where_the_beam_meets_the_road() -> None:
     """As sure as the aim is, the cut-off meets the road no nearer than where it is lower by twice its u."""
-    stage = worked().stage(("fitted", 2))
-    assert stage is not None
-    assert stage.lamp is not None
-    assert stage.lamp.nearest_reach_m == pytest.approx(
+    stage = known(worked().stage(("fitted", 2)))
+    assert known(stage.lamp).nearest_reach_m == pytest.approx(
         (28.5 + 0.437237) / math.tan(math.radians(0.053943 + 2 * 0.024569)) * IN / 1000, rel=2e-5
     )
 
@@ -207,8 +202,7 @@ def test_what_is_taken_for_a_tape_that_nobody_described(unit: str, graduation_mm
 def test_both_gauges_of_a_stage_are_kept() -> None:
     """A stage keeps the pressure of each line as it was read."""
     begun = h.StageBegun(stage="fitted", number=3, left_entered="", left_kPa=120.0, right_entered="", right_kPa=90.0)
-    stage = worked(begun).stage(("fitted", 3))
-    assert stage is not None
+    stage = known(worked(begun).stage(("fitted", 3)))
     assert (stage.left_kPa, stage.right_kPa, stage.pressure_kPa) == (120.0, 90.0, None)
 
 

@@ -31,6 +31,7 @@ from cornerwalk.store.loader import load_session
 from cornerwalk.wording.figures import Wording
 from tests.faults.strange_files import PATH, forged
 from tests.support.jobs import standards
+from tests.support.known import known
 
 NUMBERS = (0, 5e-324, 1e-12, 1e-6, 0.01, 0.5, 1, 25.4, 90, 100, 1e3, 2e3, 2e4, 25e3, 1e5, 1e6, -1, -1e3, 1.7e308)
 MOST_CHANGES = 4
@@ -49,9 +50,7 @@ def strange_document(document: dict[str, Any], chance: random.Random) -> bytes:
     for _ in range(chance.randint(1, MOST_CHANGES)):
         holder, key = chance.choice(places)
         holder[key] = chance.choice(NUMBERS)
-    made = forged(json.dumps(changed).encode())
-    assert made is not None
-    return made
+    return known(forged(json.dumps(changed).encode()))
 
 
 def _numbers(part: Any) -> Iterator[tuple[Any, Any]]:

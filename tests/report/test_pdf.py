@@ -26,6 +26,7 @@ from cornerwalk.session.events import FactStated, NoteWritten
 from cornerwalk.wording.figures import Wording
 from tests.support.anything import STORABLE, hostile_events, jobs
 from tests.support.jobs import WORKED_CASE, InventedJob, half_done, job_of, nothing_yet, separate_lines, worked_case
+from tests.support.known import known
 
 Paper = Literal["letter", "A4"]
 
@@ -137,10 +138,8 @@ def test_the_same_bytes_in_another_process(tmp_path: Path) -> None:
 def test_the_date_of_the_file_is_the_sessions() -> None:
     """Its creation date is the time of the last event."""
     job = worked_case()
-    made = PdfReader(io.BytesIO(printed(sheet(job), "A4"))).metadata
-    assert made is not None
-    assert made.creation_date is not None
-    assert made.creation_date.isoformat() == job.session.last_at
+    made = known(PdfReader(io.BytesIO(printed(sheet(job), "A4"))).metadata)
+    assert known(made.creation_date).isoformat() == job.session.last_at
 
 
 def test_every_font_is_embedded() -> None:

@@ -16,6 +16,7 @@ from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from tests.samples.making import HANDED_OVER, NAMES, made
 from tests.support.clock import FrozenClock
+from tests.support.known import known
 
 STANDARDS = load_standards()
 
@@ -28,8 +29,7 @@ def opened(name: str) -> tuple[Session, Assessment]:
 
 def last_stage(assessment: Assessment) -> tuple[StageResult, LampResult]:
     stage = assessment.stages[-1]
-    assert stage.lamp is not None
-    return stage, stage.lamp
+    return stage, known(stage.lamp)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -79,12 +79,8 @@ def test_a_plain_success() -> None:
     """The rear surely below its unloaded height, the beam surely below level, every check made and passed."""
     session, assessment = opened("camper")
     stage, lamp = last_stage(assessment)
-    assert stage.rear_mm is not None
-    assert stage.u_rear_mm is not None
-    assert stage.rear_mm + 2 * stage.u_rear_mm < 0
-    assert lamp.aim_deg is not None
-    assert lamp.u_aim_deg is not None
-    assert lamp.aim_deg + 2 * lamp.u_aim_deg < 0
+    assert known(stage.rear_mm) + 2 * known(stage.u_rear_mm) < 0
+    assert known(lamp.aim_deg) + 2 * known(lamp.u_aim_deg) < 0
     assert assessment.overall == "pass"
     assert not session.open
 
@@ -93,15 +89,9 @@ def test_the_front_stays_up() -> None:
     """At full rear height, within the kit's pressures, the beam is still surely above level: the front is up."""
     session, assessment = opened("front-stays-up")
     stage, lamp = last_stage(assessment)
-    assert stage.rear_mm is not None
-    assert stage.u_rear_mm is not None
-    assert abs(stage.rear_mm) <= 2 * stage.u_rear_mm
-    assert stage.pressure_kPa is not None
-    assert session.kit.max_kPa is not None
-    assert stage.pressure_kPa < session.kit.max_kPa
-    assert lamp.aim_deg is not None
-    assert lamp.u_aim_deg is not None
-    assert lamp.aim_deg - 2 * lamp.u_aim_deg > 0
+    assert abs(known(stage.rear_mm)) <= 2 * known(stage.u_rear_mm)
+    assert known(stage.pressure_kPa) < known(session.kit.max_kPa)
+    assert known(lamp.aim_deg) - 2 * known(lamp.u_aim_deg) > 0
     codes = {finding.code for finding in assessment.findings}
     assert {"front-stays-up", "beam-above-level", "level-is-not-safe"} <= codes
 
@@ -109,9 +99,7 @@ def test_the_front_stays_up() -> None:
 def test_the_front_stays_up_adds_up() -> None:
     """Scale and lever tell the same tongue load, to the step of the scale: the invented figures hold together."""
     session, assessment = opened("front-stays-up")
-    assert assessment.axles.tongue_N is not None
-    assert session.scale.step_N is not None
-    assert abs(assessment.axles.tongue_N - session.loads[0].weight_N) <= session.scale.step_N
+    assert abs(known(assessment.axles.tongue_N) - session.loads[0].weight_N) <= known(session.scale.step_N)
 
 
 def test_a_misread_corner_is_named() -> None:

@@ -26,6 +26,7 @@ from cornerwalk.session.model import (
 from cornerwalk.session.projection import Projection
 from cornerwalk.session.stages import StageName
 from tests.session.support import AT, SESSION, any_job, events_of, opened, read
+from tests.support.known import known
 
 
 def folded(*events: h.Event, at: Sequence[str] = ()) -> Session:
@@ -134,10 +135,8 @@ def test_trials_of_one_name_are_told_apart_by_number() -> None:
         read("LF", 710, stage="fitted", number=2),
     )
     assert [stage.key for stage in session.trials] == [("fitted", 1), ("fitted", 2)]
-    assert session.current_stage is not None
-    assert session.current_stage.key == ("fitted", 2)
-    first = session.stage(("fitted", 1))
-    assert first is not None
+    assert known(session.current_stage).key == ("fitted", 2)
+    first = known(session.stage(("fitted", 1)))
     assert not first.corners
     assert session.first_stage("fitted") == first
     assert session.stage(("fitted", 3)) is None

@@ -31,6 +31,7 @@ from cornerwalk.session.log import (
     undoable,
 )
 from tests.session.support import AT, any_event, any_job, events_of, opened, read
+from tests.support.known import known
 
 ENVELOPE = {"seq", "at", "by", "kind", "chain"}
 
@@ -158,8 +159,7 @@ def test_nothing_can_be_taken_back_of_nothing() -> None:
 def test_what_an_undo_took_is_not_taken_again() -> None:
     """A second undo takes the event before."""
     events = events_of(opened(), note("a"), note("b"), undone(3))
-    latest = undoable(events)
-    assert latest is not None
+    latest = known(undoable(events))
     assert latest.seq == 2
 
 
@@ -171,8 +171,7 @@ def test_anything_new_ends_redo() -> None:
 def test_after_a_redo_the_undo_before_it_can_be_redone() -> None:
     """Two undos are redone one after the other, the last first."""
     events = events_of(opened(), note("a"), note("b"), undone(3), undone(2), undone(5))
-    next_one = redoable(events)
-    assert next_one is not None
+    next_one = known(redoable(events))
     assert next_one.seq == 4
 
 
@@ -188,14 +187,12 @@ def test_undo_and_redo_are_those_of_every_editor(steps: list[str]) -> None:
             done.append(events[-1].seq)
             taken.clear()
         elif step == "undo" and done:
-            latest = undoable(events)
-            assert latest is not None
+            latest = known(undoable(events))
             assert latest.seq == done[-1]
             events.append(record_event(events, Undone(undoes=latest.seq), at=AT, by="MT"))
             taken.append(done.pop())
         elif step == "redo" and taken:
-            undo = redoable(events)
-            assert undo is not None
+            undo = known(redoable(events))
             events.append(record_event(events, Undone(undoes=undo.seq), at=AT, by="MT"))
             done.append(taken.pop())
         assert [event.seq for event in active_events(events)] == [1, *done]

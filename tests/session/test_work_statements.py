@@ -26,6 +26,7 @@ from cornerwalk.session.hold_test import (
 from cornerwalk.session.statements import axles_weighed, find_torque, record_torque, record_weight, torque_ratio
 from cornerwalk.session.walk import EntryError, hand_over, reopen
 from tests.session.support import AT, events_of, opened
+from tests.support.known import known
 
 METRIC = FactStated(name="job.unit", entered="mm", value="mm")
 SEPARATE = FactStated(name="kit.lines", entered="separate", value="separate")
@@ -77,8 +78,7 @@ def test_a_torque_grows_with_what_is_typed_of_it() -> None:
     so_far: list[Event] = []
     for part, text in (("specified", "98 N·m"), ("source", "vehicle's manual"), ("reached", "80 lbf·ft")):
         so_far.append(record_torque(session_of(*so_far), "wheel nuts", part, text))  # type: ignore[arg-type]
-    torque = find_torque(session_of(*so_far), "wheel nuts")
-    assert torque is not None
+    torque = known(find_torque(session_of(*so_far), "wheel nuts"))
     assert (torque.specified_Nm, torque.source) == (98.0, "vehicle's manual")
     # 80 lbf·ft · 1.3558179483314004 N·m/(lbf·ft), exact by definition
     assert torque.reached_Nm == pytest.approx(80 * 1.3558179483314004, rel=1e-12)
@@ -94,8 +94,7 @@ def test_a_torque_without_its_unit_is_refused() -> None:
 def test_a_torque_that_is_half_known_is_not_compared() -> None:
     """No share is told of a specification that nobody stated."""
     reached = record_torque(session_of(), "wheel nuts", "reached", "98 Nm")
-    torque = find_torque(session_of(reached), "wheel nuts")
-    assert torque is not None
+    torque = known(find_torque(session_of(reached), "wheel nuts"))
     assert torque_ratio(torque) is None
 
 
@@ -121,8 +120,7 @@ def test_a_test_runs_from_its_start_to_its_end() -> None:
 def test_the_time_a_test_has_run_is_told_across_a_night_and_a_change_of_offset() -> None:
     """17 hours are 17 hours, also where the clocks were put forward in between."""
     start = read_gauge(session_of(), "both", "start", "30", NOW)
-    reading = find_leak_reading(session_of(start), "both", "start")
-    assert reading is not None
+    reading = known(find_leak_reading(session_of(start), "both", "start"))
     next_day = datetime.fromisoformat("2026-05-05T02:12:31-05:00")
     assert hours_since(reading, next_day) == pytest.approx(17.0)
     assert hours_since(reading, NOW - timedelta(minutes=5)) == 0.0
@@ -176,15 +174,15 @@ def test_a_load_that_came_or_went_during_the_test_is_told(
 def test_a_gauge_whose_time_says_nothing_has_no_hours(read_at: str) -> None:
     """A time that cannot be read, or has no offset from UTC, is not guessed at."""
     start = replace(read_gauge(session_of(), "both", "start", "30", NOW), read_at=read_at)
-    reading = find_leak_reading(session_of(start), "both", "start")
-    assert reading is not None
+    reading = known(find_leak_reading(session_of(start), "both", "start"))
     assert hours_since(reading, NOW) is None
 
 
 def test_a_clock_without_an_offset_tells_no_hours() -> None:
     """Nothing is reckoned between a time that says its offset and one that does not."""
-    reading = find_leak_reading(session_of(read_gauge(session_of(), "both", "start", "30", NOW)), "both", "start")
-    assert reading is not None
+    reading = known(
+        find_leak_reading(session_of(read_gauge(session_of(), "both", "start", "30", NOW)), "both", "start")
+    )
     assert hours_since(reading, NOW.replace(tzinfo=None)) is None
 
 

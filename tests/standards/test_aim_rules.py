@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.standards import AimRule, Standards, load_standards
+from tests.support.known import known
 
 STANDARDS: Standards = load_standards()
 
@@ -19,8 +20,7 @@ def rule(rule_id: str) -> AimRule:
 
 def band(rule_id: str, height_mm: float | None = None) -> tuple[float | None, float | None]:
     """Upper and lower limit of a rule, per cent."""
-    found = rule(rule_id).band_percent(height_mm)
-    assert found is not None
+    found = known(rule(rule_id).band_percent(height_mm))
     return found.upper_percent, found.lower_percent
 
 
@@ -109,8 +109,7 @@ def test_un_r48_09_ends_where_its_text_does() -> None:
 def test_un_r48_bands_before_the_09_series(rule_id: str, height_mm: float, expected: tuple[float, float]) -> None:
     """The older bands change at 1 m, or at 0.8 m where the maker chose so; they say that they are from memory."""
     assert band(rule_id, height_mm) == expected
-    found = rule(rule_id).band_percent(height_mm)
-    assert found is not None
+    found = known(rule(rule_id).band_percent(height_mm))
     assert found.standing == "memory"
 
 
@@ -130,8 +129,7 @@ def test_old_bands_and_new_formula_disagree() -> None:
 )
 def test_uk_bands_by_height(height_mm: float, upper: float, standing: str) -> None:
     """The UK bands change above 850 mm to the lamp centre, and each carries its own standing."""
-    found = rule("uk-mot").band_percent(height_mm)
-    assert found is not None
+    found = known(rule("uk-mot").band_percent(height_mm))
     assert (found.upper_percent, found.lower_percent, found.standing) == (upper, -2.75, standing)
 
 

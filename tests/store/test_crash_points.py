@@ -24,6 +24,7 @@ from tests.store.support import (
     note,
     opened,
 )
+from tests.support.known import known
 
 
 @dataclass
@@ -105,9 +106,8 @@ def check_afterwards(folder: Path, told: Told) -> None:
 def calls_of(run: Run, folder: Path) -> int:
     disk, told = FaultyDisk(), Told()
     run(folder, disk, told)
-    assert told.session is not None
     assert told.kept == len(told.events)
-    die(told.session)
+    die(known(told.session))
     return len(disk.log)
 
 
@@ -150,9 +150,8 @@ def test_a_signal_anywhere_is_not_noticed(run: Run, tmp_path: Path) -> None:
         folder, told = tmp_path / str(at), Told()
         disk = FaultyDisk(at=at, act=failing(errno.EINTR))
         run(folder, disk, told)
-        assert told.session is not None
         assert told.kept == len(told.events), (at, disk.log[at - 1])
-        told.session.close()
+        known(told.session).close()
         check_afterwards(folder, told)
 
 

@@ -42,6 +42,7 @@ from tests.store.support import (
     read,
 )
 from tests.support.clock import FrozenClock
+from tests.support.known import known
 
 OVER = HandedOver(to="customer", figures={}, program="0.1.0")
 
@@ -198,8 +199,7 @@ def test_a_damaged_file_of_another_folder_goes_into_this_library(tmp_path: Path)
     path = damaged(tmp_path / "stick")
     with pytest.raises(DamagedFileError) as caught:
         library(tmp_path / "library").open(path)
-    assert caught.value.damage.quarantine_path is not None
-    assert caught.value.damage.quarantine_path.is_relative_to(tmp_path / "library")
+    assert known(caught.value.damage.quarantine_path).is_relative_to(tmp_path / "library")
     assert names(tmp_path / "stick") == [path.name]
 
 
@@ -226,8 +226,7 @@ def test_going_on_from_a_damaged_file(tmp_path: Path) -> None:
         assert isinstance(session.record(read("RR")), SavedState)
     assert shelf.read(session.path).damage is None
     assert path.read_bytes() == data
-    going_on = shelf.latest_unfinished()
-    assert going_on is not None
+    going_on = known(shelf.latest_unfinished())
     assert going_on.path == session.path
 
 

@@ -39,6 +39,7 @@ from tests.store.support import (
     read,
 )
 from tests.support.clock import FrozenClock
+from tests.support.known import known
 
 OVER = HandedOver(to="customer", figures={}, program="0.1.0")
 
@@ -120,13 +121,11 @@ def shelf(tmp_path: Path) -> Shelf:
 def test_the_list_begins_with_what_was_worked_on_last(shelf: Shelf) -> None:
     """Newest work first; the job to go on with is the latest that is not handed over."""
     assert shelf.found() == [shelf.slide_in, shelf.horse, shelf.box, shelf.boat]
-    unfinished = shelf.library.latest_unfinished()
-    assert unfinished is not None
+    unfinished = known(shelf.library.latest_unfinished())
     assert unfinished.path == shelf.horse
     shelf.library.open(shelf.box).record(note())
     assert shelf.found()[0] == shelf.box
-    unfinished = shelf.library.latest_unfinished()
-    assert unfinished is not None
+    unfinished = known(shelf.library.latest_unfinished())
     assert unfinished.path == shelf.box
 
 
@@ -287,8 +286,7 @@ def test_a_start_in_a_large_library_reads_the_newest_files_only(tmp_path: Path) 
         (tmp_path / f"copy-{number}.json").write_bytes(data)
     newest = shelf.add("Newest")
     disk.log.clear()
-    unfinished = Library(tmp_path, clock=shelf.clock, by="MT", disk=disk).latest_unfinished()
-    assert unfinished is not None
+    unfinished = known(Library(tmp_path, clock=shelf.clock, by="MT", disk=disk).latest_unfinished())
     assert unfinished.path == newest
     assert disk.log.count("open") <= 201  # two hundred files, and the index that is not there
 

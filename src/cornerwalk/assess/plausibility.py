@@ -74,7 +74,7 @@ class Remark:
 def remark(height_mm: float, neighbors: Neighbors) -> tuple[Remark, ...]:
     """Everything remarkable about a height, the gravest first; nothing for an ordinary one.
 
-    >>> [found.code for found in remark(727.1, Around(other_side_mm=701.7))]
+    >>> [found.code for found in remark(727.1, Neighbors(other_side_mm=701.7))]
     ['far from its other side']
     """
     if not usable(height_mm):
