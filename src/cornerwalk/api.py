@@ -101,11 +101,11 @@ class Job:
         Raises:
             cornerwalk.report.pdf.PagesMissingError: a PDF is asked for and the extra `pdf` is not installed.
         """
-        from cornerwalk.report.csv_out import ENCODING, results_csv
         from cornerwalk.report.customer import customer_sheet
+        from cornerwalk.report.file_report import file_report
         from cornerwalk.report.html import as_html
         from cornerwalk.report.pdf import as_pdf
-        from cornerwalk.report.record import file_report
+        from cornerwalk.report.results_csv import ENCODING, results_csv
         from cornerwalk.report.text import as_text
         from cornerwalk.session.checklist import load_checklists
         from cornerwalk.wording.figures import Wording

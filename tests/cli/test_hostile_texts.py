@@ -19,8 +19,8 @@ from rich.console import Console
 
 from cornerwalk.context import Context, ReplayView, WalkView
 from cornerwalk.line.conversation import Conversation
-from cornerwalk.report.csv_out import results_csv
 from cornerwalk.report.results import results_document
+from cornerwalk.report.results_csv import results_csv
 from cornerwalk.session.events import FactStated
 from cornerwalk.tui.crash import Crash
 from cornerwalk.tui.keys import TABLE

@@ -19,10 +19,10 @@ from typing import Any
 from cornerwalk.assess import assess
 from cornerwalk.job.replay_steps import Steps
 from cornerwalk.report.audit import audit
-from cornerwalk.report.csv_out import results_csv
 from cornerwalk.report.customer import customer_sheet
+from cornerwalk.report.file_report import file_report
 from cornerwalk.report.html import as_html
-from cornerwalk.report.record import file_report
+from cornerwalk.report.results_csv import results_csv
 from cornerwalk.report.text import as_text
 from cornerwalk.samples import sample_folder
 from cornerwalk.session.checklist import load_checklists

@@ -13,8 +13,9 @@ import pytest
 
 from cornerwalk import __version__
 from cornerwalk.assess import assess
+from cornerwalk.job.handover import hand_over_as_shown
 from cornerwalk.report.audit import AuditProblem, audit, problem_words, what_a_check_proves
-from cornerwalk.report.handover import hand_over_as_shown, handed_over_figures
+from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.samples import sample_folder
 from cornerwalk.session import RecordedEvent, fold
 from cornerwalk.session.events import (

@@ -8,7 +8,7 @@ import pytest
 
 from cornerwalk.assess.compare import AssessedJob, Caution, compare_stages
 from cornerwalk.assess.compare_jobs import compare_jobs
-from cornerwalk.report.compare_text import caution_text, compare_text, figure_name
+from cornerwalk.report.comparison import caution_text, compare_text, figure_name
 from cornerwalk.report.text import columns
 from cornerwalk.wording.figures import Wording
 from tests.support.jobs import WORKED_CASE, job_of, separate_lines, standards, worked_case

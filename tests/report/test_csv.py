@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.report.csv_out import no_formula, results_csv
+from cornerwalk.report.results_csv import no_formula, results_csv
 from cornerwalk.session.events import FactStated
 from cornerwalk.words import use_language
 from tests.support.jobs import WORKED_CASE, half_done, job_of, nothing_yet, separate_lines, worked_case

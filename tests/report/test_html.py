@@ -9,8 +9,8 @@ from hypothesis import given, settings
 
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.document import Document, Paragraph
+from cornerwalk.report.file_report import file_report
 from cornerwalk.report.html import as_html
-from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
 from cornerwalk.report.worksheet import blank_worksheet
 from cornerwalk.wording.figures import Wording

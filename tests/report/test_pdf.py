@@ -18,8 +18,8 @@ from pypdf import PdfReader
 
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.document import Document, Paragraph
+from cornerwalk.report.file_report import file_report
 from cornerwalk.report.pdf import PagesMissingError, as_pdf
-from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
 from cornerwalk.report.worksheet import blank_worksheet
 from cornerwalk.session.events import FactStated, NoteWritten

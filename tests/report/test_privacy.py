@@ -5,9 +5,9 @@ from __future__ import annotations
 from html import unescape
 
 from cornerwalk.report.customer import customer_sheet
+from cornerwalk.report.file_report import file_report
 from cornerwalk.report.html import as_html
 from cornerwalk.report.privacy import events_without_customer, without_customer
-from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
 from cornerwalk.session.events import CheckAnswered, HandedOver, JobReopened, JointSoaped, NoteWritten
 from cornerwalk.wording.events import history

@@ -11,7 +11,7 @@ import jsonschema
 import pytest
 
 from cornerwalk.assess import assessment as a
-from cornerwalk.report import result_fields as f
+from cornerwalk.report import results as f
 from cornerwalk.report.results import DOCUMENT, VERSION, results_document, results_schema
 from tests.support.jobs import InventedJob, half_done, nothing_yet, separate_lines, worked_case
 

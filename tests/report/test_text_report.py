@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.document import Document, Table
-from cornerwalk.report.record import file_report
+from cornerwalk.report.file_report import file_report
 from cornerwalk.report.text import as_text, columns
 from cornerwalk.session.events import CheckAnswered, Event, JointSoaped, PressureStated
 from cornerwalk.wording.figures import Wording

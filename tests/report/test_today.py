@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from cornerwalk import __version__
-from cornerwalk.report.audit import today_blocks, told
+from cornerwalk.report.audit import figure_text, today_blocks
 from cornerwalk.report.document import Block, Bullets, Paragraph, Table
 from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.report.text import as_text
@@ -82,7 +82,7 @@ def test_values_that_do_not_follow_are_told() -> None:
 )
 def test_figures_as_they_are_told(figure: Any, words: str) -> None:
     """Six digits, or the word."""
-    assert told(figure) == words
+    assert figure_text(figure) == words
 
 
 def test_it_can_be_printed() -> None:

@@ -10,7 +10,7 @@ import pytest
 from cornerwalk.cli import entry, main
 from cornerwalk.line.vocabulary import words
 from cornerwalk.report.customer import customer_sheet
-from cornerwalk.report.record import file_report
+from cornerwalk.report.file_report import file_report
 from cornerwalk.report.text import as_text
 from cornerwalk.report.worksheet import blank_worksheet
 from cornerwalk.session.stages import JobKind

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from cornerwalk import __version__
+from cornerwalk.assess.assessment import Assessment
 from cornerwalk.job.checks import check_lines
 from cornerwalk.job.form import fact_lines
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Option, Part, Question, Texts, in_turn
 from cornerwalk.job.reply import Refusal, Reply, refusal
-from cornerwalk.report.handover import hand_over_as_shown
+from cornerwalk.report.handover import handed_over_figures
+from cornerwalk.session.events import Event
 from cornerwalk.session.hold_test import running_tests
+from cornerwalk.session.model import Session
+from cornerwalk.session.walk import EntryError, hand_over
 from cornerwalk.wording.checks import unchecked_names
 from cornerwalk.wording.findings import finding_text
 from cornerwalk.wording.names import level_word, overall_sentence
@@ -99,3 +103,16 @@ def _so_far(texts: Texts, *, deciding: bool) -> Reply:
     if deciding and not texts[-1].strip():
         return Reply(trouble=tr("With a STOP standing, write who decided what happens; it goes on record."))
     return Reply(enter=tr("Enter goes on."))
+
+
+def hand_over_as_shown(
+    session: Session, assessment: Assessment, *, to: str, decision: str, program: str
+) -> tuple[Event, ...]:
+    """The vehicle goes back with the figures as they are shown; `decision` says what happens where a STOP stands.
+
+    Raises:
+        EntryError: it is handed over already, or a STOP stands and no decision is written down.
+    """
+    if session.open and assessment.stops and not decision.strip():
+        raise EntryError("With a STOP standing, write who decided what happens; it goes on record.")
+    return hand_over(session, to, handed_over_figures(session, assessment), program, decision)

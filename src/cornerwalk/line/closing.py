@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from cornerwalk import __version__
+from cornerwalk.job.handover import hand_over_as_shown
 from cornerwalk.line.job import OpenJob
 from cornerwalk.line.reply import Question, Refusal, Reply, refused
 from cornerwalk.line.stages import beginning
-from cornerwalk.report.handover import hand_over_as_shown
 from cornerwalk.session.hold_test import running_tests
 from cornerwalk.session.model import Session
 from cornerwalk.session.walk import next_number, reopen

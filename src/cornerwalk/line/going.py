@@ -180,7 +180,7 @@ def results(at: Typed) -> Reply:
 
 def report(at: Typed) -> Reply:
     """The report for the file."""
-    from cornerwalk.report.record import file_report
+    from cornerwalk.report.file_report import file_report
     from cornerwalk.report.text import as_text
 
     paper = file_report(at.job.events, at.job.session, at.job.assessment, at.job.wording, at.job.checklists)

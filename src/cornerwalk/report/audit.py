@@ -1,4 +1,4 @@
-"""The arithmetic of a finished session: every stored value from its text, every handed-over figure from its events.
+"""Audit of a finished session: every stored value against its text, every handed-over figure against its events.
 
 Shape, order and chain are the store's to check. A value that does not follow fails: texts are read the same way for
 ever. So does a figure that this very version of the program handed over and now computes otherwise. A figure that
@@ -210,23 +210,21 @@ def _kind_of_difference(before: Session, handed: ev.HandedOver, standards: Stand
     return "figure"
 
 
-def comparable_figures(
-    handed: ev.HandedOver, before: Session, standards: Standards
-) -> dict[str, tuple[Figure, Figure]]:
+def _compare_figures(handed: ev.HandedOver, before: Session, standards: Standards) -> dict[str, tuple[Figure, Figure]]:
     """Every figure of a handover, as it was handed over and as this program computes it from the events before."""
     today = handed_over_figures(before, assess(before, standards))
     return {name: (handed.figures.get(name), today.get(name)) for name in {**handed.figures, **today}}
 
 
-# ---- figures recomputed today ----
+# ---- handover figures, then and now ----
 
 
 def today_blocks(events: Sequence[RecordedEvent], standards: Standards) -> tuple[Block, ...]:
     """For a session as it stood after these events: the figures of its last handover, then and now."""
-    return tuple(_blocks(events, standards))
+    return tuple(_then_and_now(events, standards))
 
 
-def _blocks(events: Sequence[RecordedEvent], standards: Standards) -> Iterator[Block]:
+def _then_and_now(events: Sequence[RecordedEvent], standards: Standards) -> Iterator[Block]:
     yield Heading(tr("Then and now"))
     handover = next((event for event in reversed(events) if isinstance(event.payload, HandedOver)), None)
     if handover is None or not isinstance(handover.payload, HandedOver):
@@ -251,8 +249,8 @@ def _blocks(events: Sequence[RecordedEvent], standards: Standards) -> Iterator[B
 def _handover(
     before: Sequence[RecordedEvent], event: RecordedEvent, handed: HandedOver, standards: Standards
 ) -> Iterator[Block]:
-    figures = comparable_figures(handed, fold(before), standards)
-    differing = {name: pair for name, pair in figures.items() if told(pair[0]) != told(pair[1])}
+    figures = _compare_figures(handed, fold(before), standards)
+    differing = {name: pair for name, pair in figures.items() if figure_text(pair[0]) != figure_text(pair[1])}
     yield Paragraph(
         tr(
             "Handed over {time} by {by} to {name}, with version {then}; this is version {now}.",
@@ -282,11 +280,11 @@ def _handover(
 def _table(figures: Mapping[str, tuple[Figure, Figure]]) -> Table:
     return Table(
         (tr("Figure"), tr("Then"), tr("Now")),
-        tuple((handed_name(name), told(then), told(now)) for name, (then, now) in figures.items()),
+        tuple((handed_name(name), figure_text(then), figure_text(now)) for name, (then, now) in figures.items()),
     )
 
 
-def told(figure: Figure) -> str:
+def figure_text(figure: Figure) -> str:
     """A figure as it is compared by eye: with six digits, more than any measurement has."""
     match figure:
         case None:
@@ -297,7 +295,7 @@ def told(figure: Figure) -> str:
             return f"{figure:.6g}"
 
 
-# ---- audit findings in words ----
+# ---- problems in words ----
 
 
 LONGEST_SHOWN = 80

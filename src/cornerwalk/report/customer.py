@@ -1,4 +1,4 @@
-"""The customer's sheet: a page to keep of what was done, before and now, pressure, aim, cautions, what is unchecked."""
+"""Customer's sheet: one page to keep: what was done, before and now, pressure, aim, cautions, what is unchecked."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from cornerwalk.report.document import (
 )
 from cornerwalk.report.drawing import side_drawings
 from cornerwalk.report.qr import key_figures
-from cornerwalk.report.record_results import pressure_table
+from cornerwalk.report.result_blocks import pressure_table
 from cornerwalk.session.checklist import Checklists
 from cornerwalk.session.model import Session
 from cornerwalk.wording.answers import answer_texts

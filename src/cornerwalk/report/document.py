@@ -1,4 +1,4 @@
-"""A report before it has a form: blocks in the order they are read, rendered as text, page or web page alike.
+"""Document: a report as blocks in reading order, before it is rendered as text, PDF or web page.
 
 Every text in it is plain; each renderer makes it harmless in its own way.
 """
@@ -12,6 +12,14 @@ from cornerwalk.assess.assessment import Level
 
 if TYPE_CHECKING:
     from cornerwalk.report.drawing import Drawing
+
+
+BOUND_PLUS_MINUS = "\N{NO-BREAK SPACE}±\N{NO-BREAK SPACE}"
+
+
+def bind_plus_minus(text: str) -> str:
+    """The text with each ± bound to its figures, so that no line ends between them."""
+    return text.replace(" ± ", BOUND_PLUS_MINUS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +45,7 @@ class Facts:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under a head; the first column is read from the left, the others too. `note` stands below."""
+    """Rows under a head, all columns left-aligned. `note` stands below."""
 
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
@@ -53,7 +61,7 @@ class Bullets:
 
 @dataclass(frozen=True, slots=True)
 class Alert:
-    """A finding: how serious in a word, what, the facts and their reason, what to do now, and who says so."""
+    """A finding: its level in a word, what was found, why it matters, what to do now, and the source."""
 
     level: Level
     level_word: str
@@ -65,14 +73,14 @@ class Alert:
 
 @dataclass(frozen=True, slots=True)
 class Pictures:
-    """Drawings side by side; where nothing can be drawn their titles are read instead."""
+    """Drawings side by side; their titles where nothing can be drawn."""
 
     drawings: tuple[Drawing, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Code:
-    """A text that a telephone can read, with what to say beside it."""
+    """A text for a telephone to read, with its caption."""
 
     text: str
     caption: str

@@ -1,4 +1,4 @@
-"""Pictures as plain shapes, in their own units with Y down; drawn by the page and the web page alike."""
+"""Drawings: side view and plan as plain shapes, in their own units with Y down, for PDF and web page."""
 
 from __future__ import annotations
 
@@ -198,7 +198,7 @@ def _side_title(stage: StageResult, wording: Wording) -> str:
 
 
 class _Placing(Protocol):
-    """The type of the function that puts a point of the vehicle on the drawing."""
+    """Puts a point of the vehicle on the drawing."""
 
     def __call__(self, point: Point) -> Point: ...
 

@@ -1,4 +1,4 @@
-"""Where things stand in the side view: the body tilted, the ball, the beam on a wall. One geometry for every drawing.
+"""Geometry of the side view: the body tilted, the ball, the beam on a wall. One geometry for every drawing.
 
 Millimetres; X forward from the rear axle, Z up from the ground. The body's outline is a made-up vehicle scaled to the
 wheelbase. Every vertical movement, and the beam against level, is drawn `factor` times: a drawing says so beside it.

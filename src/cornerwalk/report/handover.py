@@ -1,4 +1,4 @@
-"""The figures that are kept with a handover: what was shown then, so that a later program can say where it differs."""
+"""Handover figures: what was shown at the handover, kept so that a later program can say where it differs."""
 
 from __future__ import annotations
 
@@ -6,28 +6,13 @@ import re
 from typing import cast
 
 from cornerwalk.assess.assessment import Assessment, StageResult
-from cornerwalk.session.events import Event
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import StageName
-from cornerwalk.session.walk import EntryError, hand_over
 from cornerwalk.wording.names import air_place, is_stage_name, stage_title
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
 Figure = float | str | None
-
-
-def hand_over_as_shown(
-    session: Session, assessment: Assessment, *, to: str, decision: str, program: str
-) -> tuple[Event, ...]:
-    """The vehicle goes back with the figures as they are shown; `decision` says what happens where a STOP stands.
-
-    Raises:
-        EntryError: it is handed over already, or a STOP stands and no decision is written down.
-    """
-    if session.open and assessment.stops and not decision.strip():
-        raise EntryError("With a STOP standing, write who decided what happens; it goes on record.")
-    return hand_over(session, to, handed_over_figures(session, assessment), program, decision)
 
 
 def handed_over_figures(session: Session, assessment: Assessment) -> dict[str, Figure]:

@@ -1,4 +1,4 @@
-"""A report as one web page that needs nothing else: style inside, drawings inline, no scripts, nothing fetched."""
+"""Web page: a document as one HTML file with its style and drawings inside, no scripts, nothing fetched."""
 
 from __future__ import annotations
 
@@ -19,6 +19,7 @@ from cornerwalk.report.document import (
     Paragraph,
     Pictures,
     Table,
+    bind_plus_minus,
 )
 from cornerwalk.report.drawing import INKS, Circle, Drawing, Ink, Label, Line, Polygon, Shape
 from cornerwalk.report.qr import CodesMissingError, Matrix, code_matrix
@@ -44,8 +45,6 @@ th, td { text-align: start; vertical-align: top; padding: .2rem .8rem .2rem 0; b
 @media print { body { font-size: 10pt; max-width: none; padding: 0; } h2, .alert, svg { break-inside: avoid; } }
 """
 
-_BOUND = "\N{NO-BREAK SPACE}±\N{NO-BREAK SPACE}"
-
 _PAGE = """<!DOCTYPE html>
 <html lang="{language}">
 <head>
@@ -70,7 +69,7 @@ _PAGE = """<!DOCTYPE html>
 
 def as_html(document: Document) -> str:
     """The report as a page; every text in it is escaped, and hidden characters are spelled out."""
-    blocks = "\n".join(part for block in document.blocks for part in _RENDERED[type(block)](block))
+    blocks = "\n".join(part for block in document.blocks for part in _RENDERERS[type(block)](block))
     return _PAGE.format(
         language=_text(language()),
         style=_STYLE,
@@ -84,7 +83,7 @@ def as_html(document: Document) -> str:
 
 def _text(text: str) -> str:
     """A text for the page; a figure keeps its ± beside it on a narrow screen too."""
-    return escape(harmless(text).replace(" ± ", _BOUND), quote=True)
+    return escape(bind_plus_minus(harmless(text)), quote=True)
 
 
 def _paragraph(text: str) -> str:
@@ -151,7 +150,7 @@ def _form(block: Form) -> Iterator[str]:
     yield f'<table class="form"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>'
 
 
-_RENDERED: dict[type[Block], Callable[..., Iterator[str]]] = {
+_RENDERERS: dict[type[Block], Callable[..., Iterator[str]]] = {
     Heading: lambda block: iter((f'<h2 dir="auto">{_text(block.text)}</h2>',)),
     Paragraph: lambda block: iter((_paragraph(block.text),)),
     Facts: _facts,

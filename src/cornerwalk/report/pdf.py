@@ -1,4 +1,4 @@
-"""A report as a file to print. The page library is loaded on first use; without it a plain message says what to do."""
+"""PDF: a document as a file to print. The page library is loaded on first use; without it a message says what to do."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ Paper = Literal["letter", "A4"]
 
 POINTS = 9.0
 SMALLER_POINTS = (9.0, 8.3, 7.6, 7.0)
-"""Sizes tried for a sheet that is meant for one page; below the last it runs over, and says so by its page numbers."""
+"""Type sizes tried for a sheet meant for one page; at the last it may run over, and its page numbers show that."""
 
 
 class PagesMissingError(RuntimeError):
@@ -40,13 +40,13 @@ def as_pdf(document: Document, paper: Paper) -> bytes:
         raise PagesMissingError from error
     sizes = SMALLER_POINTS if document.one_page else (POINTS,)
     for points in sizes:
-        with closing(_set(document, paper, points)) as page:
+        with closing(_typeset(document, paper, points)) as page:
             if page.pages_count == 1 or points == sizes[-1]:
                 return bytes(page.output())
     raise AssertionError("the last size is always printed")
 
 
-def _set(document: Document, paper: Paper, points: float) -> Page:
+def _typeset(document: Document, paper: Paper, points: float) -> Page:
     """The report at one size of type."""
     from cornerwalk.report.pdf_blocks import write_all
     from cornerwalk.report.pdf_page import Page

@@ -1,4 +1,4 @@
-"""The blocks of a report on a printed page."""
+"""PDF blocks: the blocks of a document on a PDF page."""
 
 from __future__ import annotations
 
@@ -7,9 +7,21 @@ from collections.abc import Callable, Iterator, Sequence
 from fpdf.fonts import FontFace
 
 from cornerwalk.assess.assessment import Level
-from cornerwalk.report.document import Alert, Blanks, Block, Bullets, Facts, Form, Heading, Paragraph, Pictures, Table
+from cornerwalk.report.document import (
+    Alert,
+    Blanks,
+    Block,
+    Bullets,
+    Facts,
+    Form,
+    Heading,
+    Paragraph,
+    Pictures,
+    Table,
+    bind_plus_minus,
+)
 from cornerwalk.report.drawing import INKS, SIDE_WIDTH, Circle, Drawing, Ink, Label, Line, Polygon, Shape
-from cornerwalk.report.pdf_page import BODY, MM_PER_POINT, Page, bound
+from cornerwalk.report.pdf_page import BODY, MM_PER_POINT, Page
 
 Colour = tuple[int, int, int]
 
@@ -22,7 +34,7 @@ _SMALLEST_COLUMN_MM = 12.0
 
 def write(page: Page, block: Block) -> None:
     """Put a block on the page, below the one before."""
-    _WRITTEN[type(block)](page, block)
+    _WRITERS[type(block)](page, block)
 
 
 def write_all(page: Page, blocks: Sequence[Block]) -> None:
@@ -102,7 +114,9 @@ def _table(page: Page, block: Table) -> None:
 
 
 def _grid(page: Page, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
-    drawn = [[bound(page.page_fonts.drawable(cell)) for cell in row] for row in ([head, *rows] if head else rows)]
+    drawn = [
+        [bind_plus_minus(page.page_fonts.drawable(cell)) for cell in row] for row in ([head, *rows] if head else rows)
+    ]
     if not drawn:
         return
     page.room_for(2.5 * page.line_mm)
@@ -230,7 +244,7 @@ def _form(page: Page, block: Form) -> None:
     page.ln(0.5 * page.line_mm)
 
 
-_WRITTEN: dict[type[Block], Callable[..., None]] = {
+_WRITERS: dict[type[Block], Callable[..., None]] = {
     Heading: _heading,
     Paragraph: _paragraph,
     Facts: _facts,

@@ -1,4 +1,4 @@
-"""A printed page: the page library with our margins, our fonts, and the same bytes for the same session."""
+"""PDF page: the page library with our margins and fonts, and the same bytes for the same document."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from fpdf import FPDF
 from fpdf.enums import XPos, YPos
 
 from cornerwalk import __version__
-from cornerwalk.report.document import Code, Document
+from cornerwalk.report.document import Code, Document, bind_plus_minus
 from cornerwalk.report.qr import CodesMissingError, Matrix, code_matrix
 from cornerwalk.words import language, tr
 from cornerwalk.words.safe import harmless
@@ -116,7 +116,7 @@ class Page(FPDF):
         """A paragraph at the current place, wrapped; the place is then below it, at the same left edge."""
         points = self.points if points is None else points
         self.set_font(BODY, style, points)
-        drawable = bound(self.page_fonts.drawable(text))
+        drawable = bind_plus_minus(self.page_fonts.drawable(text))
         with self.shaped(drawable):
             self.multi_cell(
                 width,
@@ -130,7 +130,7 @@ class Page(FPDF):
     def height_of(self, text: str, width: float, style: Literal["", "B"] = "") -> float:
         """How high a paragraph will be."""
         self.set_font(BODY, style, self.points)
-        drawable = bound(self.page_fonts.drawable(text))
+        drawable = bind_plus_minus(self.page_fonts.drawable(text))
         with self.shaped(drawable):
             height = self.multi_cell(width, self.line_mm, drawable, align="L", dry_run=True, output="HEIGHT")
         return cast("float", height)
@@ -146,11 +146,6 @@ class Page(FPDF):
         self.set_text_shaping(use_shaping_engine=False)
 
 
-def bound(text: str) -> str:
-    """The text with each ± held to its figures."""
-    return text.replace(" ± ", "\N{NO-BREAK SPACE}±\N{NO-BREAK SPACE}")
-
-
 def _moment(dated: str) -> datetime:
     """The session's own time; that of a session without one is the beginning of computer time."""
     try:
@@ -161,8 +156,6 @@ def _moment(dated: str) -> datetime:
 
 
 # ---- fonts ----
-#
-# The page library is handed in: this module loads nothing by itself.
 
 BODY, FAR = "body", "far"
 _FILES = {(BODY, ""): "DejaVuSans.ttf", (BODY, "B"): "DejaVuSans-Bold.ttf", (FAR, ""): "DroidSansFallback.ttf"}

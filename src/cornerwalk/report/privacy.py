@@ -1,4 +1,4 @@
-"""A session without what is the customer's own: for reports that leave the shop, and for learning from many."""
+"""Privacy: a session without the customer's own data, for reports that leave the shop and for tables of many jobs."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from cornerwalk.session import RecordedEvent
 from cornerwalk.session import events as ev
 from cornerwalk.session.model import Session
 
-CUSTOMERS_OWN = frozenset(("job.title", "job.customer", "job.complaint", "job.site", "vehicle.registration"))
+CUSTOMER_FACTS = frozenset(("job.title", "job.customer", "job.complaint", "job.site", "vehicle.registration"))
 """Facts that name or could name the customer. A job's title often does."""
 
 LEFT_OUT = "–"
@@ -22,7 +22,7 @@ def without_customer(session: Session) -> Session:
         session,
         job=job,
         vehicle=replace(session.vehicle, registration=""),
-        entered={name: text for name, text in session.entered.items() if name not in CUSTOMERS_OWN},
+        entered={name: text for name, text in session.entered.items() if name not in CUSTOMER_FACTS},
         notes=(),
         answers=tuple(replace(answer, note="") for answer in session.answers),
         joints=tuple(replace(joint, note="") for joint in session.joints),
@@ -39,7 +39,7 @@ def _without(what: ev.Event) -> ev.Event:
     match what:
         case ev.JobOpened():
             return replace(what, title="")
-        case ev.FactStated() if what.name in CUSTOMERS_OWN and what.value is not None:
+        case ev.FactStated() if what.name in CUSTOMER_FACTS and what.value is not None:
             return replace(what, entered=LEFT_OUT, value=LEFT_OUT)
         case ev.NoteWritten():
             return replace(what, text=LEFT_OUT)

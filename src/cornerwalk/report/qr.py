@@ -1,4 +1,4 @@
-"""The key figures as a code that a telephone reads without a network. The code library is loaded on first use."""
+"""QR code of the key figures, read by a telephone without a network. The code library is loaded on first use."""
 
 from __future__ import annotations
 

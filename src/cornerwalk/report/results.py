@@ -1,42 +1,244 @@
-"""The results document: everything an assessment holds, for machines; its schema, from the same fields.
+"""Results document: every figure of an assessment for machines, field by field; its JSON Schema, from the same fields.
 
-A figure that is not known is null, and `not_checked` says what it needs. Numbers are written so that they read back
-to the same value.
+Each field has its name, kind and meaning once: document, schema, CSV and tables are made from here. The unit is the end
+of the name. `u_…` is a standard uncertainty in the unit of the figure it belongs to; U is 2u. A figure that is not
+known is null, and `not_checked` says what it needs. Numbers read back to the same value.
+
+Changing a meaning is a new version of the format; adding a field is not.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import Any
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal
 
 from cornerwalk import __version__
 from cornerwalk.assess.assessment import Assessment, Finding, LeakResult
-from cornerwalk.report.result_fields import (
-    AIR,
-    AXLES,
-    BEAM,
-    BUDGET,
-    LEAK,
-    NOT_CHECKED,
-    READING,
-    SIDES,
-    STAGE,
-    TABLE_ROW,
-    VERDICT,
-    Field,
-    flag,
-    number,
-    stage_text,
-    text,
-)
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import CORNERS
 from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.findings import finding_text
 
+Kind = Literal["number", "text", "flag", "corners", "object", "list"]
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One field. `parts` are the fields of an object, or of each entry of a list; every field may be null."""
+
+    name: str
+    kind: Kind
+    meaning: str
+    parts: tuple[Field, ...] = ()
+    read: Callable[[Any], Any] | None = None
+    """Where it is not simply the attribute of that name."""
+
+
+def number(name: str, meaning: str, read: Callable[[Any], Any] | None = None) -> Field:
+    """A figure in the unit its name ends with."""
+    return Field(name, "number", meaning, read=read)
+
+
+def text(name: str, meaning: str, read: Callable[[Any], Any] | None = None) -> Field:
+    """Words or a code."""
+    return Field(name, "text", meaning, read=read)
+
+
+def texts(name: str, meaning: str, read: Callable[[Any], Any] | None = None) -> Field:
+    """Several texts."""
+    return Field(name, "list", meaning, read=read)
+
+
+def flag(name: str, meaning: str) -> Field:
+    """True, false, or null for not known."""
+    return Field(name, "flag", meaning)
+
+
+def corners(name: str, meaning: str) -> Field:
+    """A figure for each of LF, RF, RR, LR."""
+    return Field(name, "corners", meaning)
+
+
+def with_u(name: str, meaning: str) -> tuple[Field, Field]:
+    """A figure and its standard uncertainty."""
+    return number(name, meaning), number(f"u_{name}", f"standard uncertainty of {name}")
+
+
+def stage_text(of: Any) -> str | None:
+    """A stage's key as `fitted 2`."""
+    return None if of.stage is None else f"{of.stage[0]} {of.stage[1]}"
+
+
+def suspects_text(misread: Any) -> list[str]:
+    """The readings that may be misread as `loaded 1 RR`."""
+    return [f"{stage[0]} {stage[1]} {corner}" for stage, corner in misread.suspects]
+
+
+READING = (
+    number("graduation_mm", "distance of the tape's marks"),
+    number("u_place_mm", "standard uncertainty of putting the tape on the same point"),
+    number("u_read_mm", "standard uncertainty of one reading"),
+    texts("assumed", "which of these are the program's defaults: graduation, place"),
+)
+
+LAMP = (
+    *with_u("rise_mm", "rise of the lamp centre against unloaded"),
+    *with_u("shift_mm", "movement of the dipped beam at the wall, relative to the lamp, up positive"),
+    *with_u("wall_mm", "movement of the cut-off on the wall against its unloaded mark, up positive: rise + shift"),
+    *with_u("aim_deg", "aim of the dipped beam against level, up positive"),
+    *with_u("aim_percent", "100 times the tangent of the aim"),
+    number("reach_m", "where the cut-off meets a level road; null with above_level true: never"),
+    number("nearest_reach_m", "the cut-off may meet the road as near as this, within U of the aim"),
+    flag("above_level", "whether the aim is above level"),
+    flag("prediction_holds", "false with automatic levelling, null where the levelling is not stated"),
+    *with_u("measured_wall_mm", "movement of the mark on the wall, as read"),
+    *with_u("measured_aim_deg", "aim from the mark on the wall"),
+    *with_u("measured_aim_percent", "the same in per cent"),
+)
+
+MISREAD = (
+    text("corner", "the corner most likely misread; null where none stands out"),
+    text("stage", "the stage of the reading", stage_text),
+    text("slip", "the slip that would explain it"),
+    number("likely_mm", "the height that would fit"),
+    texts("suspects", "every reading it may be, the likeliest first", suspects_text),
+)
+
+STAGE = (
+    text("name", "unloaded, loaded, fitted, fitted-unloaded, road-test or follow-up"),
+    number("number", "its number among the stages of that name, from 1"),
+    number("pressure_kPa", "gauge pressure in joined lines"),
+    number("left_kPa", "gauge pressure in the left line"),
+    number("right_kPa", "gauge pressure in the right line"),
+    corners("height_mm", "height, the mean of the corner's readings"),
+    corners("u_height_mm", "standard uncertainty of height_mm"),
+    corners("delta_mm", "change of height against unloaded, up positive"),
+    corners("u_delta_mm", "standard uncertainty of delta_mm"),
+    *with_u("front_mm", "mean change of the two front corners"),
+    *with_u("rear_mm", "mean change of the two rear corners"),
+    number("front_height_mm", "mean height of the two front corners"),
+    *with_u("rear_height_mm", "mean height of the two rear corners"),
+    *with_u("rake_mm", "front mean height minus rear mean height"),
+    number("side_front_mm", "left minus right height, front"),
+    number("side_rear_mm", "left minus right height, rear"),
+    number("u_side_mm", "standard uncertainty of side_front_mm and side_rear_mm"),
+    *with_u("nose_up_deg", "pitch against unloaded, nose up positive"),
+    *with_u("left_up_deg", "lean against unloaded, left up positive"),
+    *with_u("warp_mm", "misread check: (LF - RF - LR + RR) / 4 of the changes"),
+    *with_u("ball_mm", "change of height at the hitch ball"),
+    Field("lamp", "object", "the dipped beam", LAMP),
+    Field("misread", "object", "which reading looks misread; null where none does", MISREAD),
+)
+
+AXLES = (
+    number("rear_gain_N", "what the stated loads add to the rear axle, by lever"),
+    number("front_gain_N", "what the stated loads add to the front axle, by lever; negative: it is lightened"),
+    *with_u("tongue_N", "tongue load, by scale tickets or as stated"),
+    number("trailer_N", "weight of the trailer"),
+    *with_u("tongue_share_percent", "tongue load as a share of the trailer's weight"),
+    text("first_limit", "the rating reached first as the tongue load grows"),
+    *with_u("load_until_first_limit_N", "the whole tongue load at which it is reached; 0: over without a trailer"),
+)
+
+TRIAL = (
+    text("stage", "the trial", stage_text),
+    number("pressure_kPa", "gauge pressure"),
+    *with_u("height_mm", "height it gave"),
+)
+
+AIR = (
+    text("where", "rear for joined lines, LR or RR for a line to each bag"),
+    Field("trials", "list", "pressures tried", TRIAL),
+    *with_u("c0_mm", "height without air on the line through the trials"),
+    *with_u("c1_mm_per_kPa", "height gained with pressure"),
+    number("cov_c0_c1", "covariance of c0_mm and c1_mm_per_kPa, mm²/kPa"),
+    text("target", "unloaded height or beam level"),
+    *with_u("target_mm", "height asked for"),
+    *with_u("pressure_kPa", "gauge pressure that the line asks for"),
+    number("low_kPa", "lower end of its 95 % interval"),
+    number("high_kPa", "upper end of its 95 % interval"),
+    flag("u_holds", "false: the slope is too unsure for u_pressure_kPa; use low_kPa to high_kPa"),
+    number("recommended_kPa", "pressure_kPa within the kit's limits; null where none is recommended"),
+    *with_u("left_mm", "what remains to the height asked for at recommended_kPa"),
+    number("short_of_level_mm", "how far below a level beam the rear stays, since its unloaded height is not passed"),
+    flag("extrapolated", "more than half the span tried beyond the trials"),
+    flag("off_line", "the trials do not lie on a line within what their readings allow"),
+    text("reason", "why there is no line or no recommendation"),
+    number("try_next_kPa", "the pressure to try next"),
+    number("u_after_next_kPa", "what u_pressure_kPa would then be"),
+)
+
+SIDES = (
+    number("left_kPa", "gauge pressure for the left bag, were its line its own; an estimate"),
+    number("right_kPa", "the same for the right bag"),
+    *with_u("tee_mm", "left rear above right, each from its unloaded height, at the pressure recommended for both"),
+    *with_u("separate_mm", "the same at the two pressures"),
+)
+
+TABLE_ROW = (
+    number("load_N", "tongue load"),
+    *with_u("pressure_kPa", "gauge pressure reckoned for it"),
+    number("recommended_kPa", "the same within the kit's limits"),
+    text("beyond", "below minimum or above maximum; null within the limits"),
+)
+
+LEAK = (
+    text("line", "both, left or right"),
+    number("hours", "how long the hold test lasted"),
+    number("expected_kPa", "gauge pressure to be expected at the end, by the gas law"),
+    number("read_kPa", "gauge pressure read at the end"),
+    *with_u("loss_kPa", "expected minus read"),
+    number("raw_loss_kPa", "pressure at the start minus pressure at the end, temperature not allowed for"),
+    *with_u("per_day_kPa", "loss scaled to 24 hours"),
+    flag("shorter", "whether the test lasted less than 24 hours"),
+    *with_u("rate_kPa_per_h", "loss in an hour"),
+    number("hours_to_minimum", "when the kit's minimum is reached at that rate"),
+    text("reason", "why there is no figure"),
+)
+
+VERDICT = (
+    text("check", "what was held against a limit"),
+    text("stage", "at which stage, if at one", stage_text),
+    number("value", "the value, in unit"),
+    number("limit", "the limit, in unit"),
+    number("U", "expanded uncertainty of the value, k = 2"),
+    text("unit", "mm, deg, %, kPa, N or a word"),
+    text("verdict", "pass, conditional pass, conditional fail or fail"),
+    text("source", "whose limit it is"),
+    text("standing", "how well that source is known"),
+)
+
+NOT_CHECKED = (
+    text("check", "what could not be held against a limit, or which figure is missing"),
+    text("needs", "what it needs"),
+    text("fact", "where that is stated, if it is a fact"),
+)
+
+BUDGET_ROW = (
+    text("source", "what adds to the uncertainty"),
+    number("contribution_mm", "what it adds, as a standard uncertainty at the wall"),
+    number("share", "its share of the variance, 0 to 1"),
+)
+
+BUDGET = (
+    text("stage", "the stage whose beam it is", stage_text),
+    Field("rows", "list", "sources", BUDGET_ROW),
+    number("u_shift_mm", "standard uncertainty of the beam's movement"),
+    number("u_shift_read_twice_mm", "the same if every corner were read twice"),
+)
+
+BEAM = (
+    number("shift_mm_per_rear_mm", "movement of the beam at the wall for each mm of rear height"),
+    *with_u("shift_mm_per_kPa", "movement of the beam at the wall for each kPa of air"),
+)
+
+
+# ---- the document ----
+
 FORMAT = "cornerwalk results"
 VERSION = 1
-"""Raised when a field changes its meaning, its unit or its type, or is gone. A field more does not raise it."""
+"""Goes up when a field changes its meaning, unit or type, or is removed; not when a field is added."""
 
 Json = dict[str, Any]
 
@@ -150,6 +352,9 @@ def _read(field: Field, value: Any) -> Any:
     if isinstance(value, dict):
         return value[field.name]
     return field.read(value) if field.read is not None else getattr(value, field.name)
+
+
+# ---- the schema ----
 
 
 def results_schema() -> Json:

@@ -1,4 +1,4 @@
-"""A report as plain text of a fixed width, for a terminal, an e-mail or a printer that knows nothing else."""
+"""Plain text: a document in lines of a fixed width, for a terminal, an email or a plain printer."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Callable, Iterator, Sequence
 
 from cornerwalk.report.document import (
+    BOUND_PLUS_MINUS,
     Alert,
     Blanks,
     Block,
@@ -19,13 +20,13 @@ from cornerwalk.report.document import (
     Paragraph,
     Pictures,
     Table,
+    bind_plus_minus,
 )
 from cornerwalk.words.safe import harmless
 
 WIDTH = 78
 _GAP = "  "
 _NARROWEST = 6
-_BOUND = "\N{NO-BREAK SPACE}±\N{NO-BREAK SPACE}"
 
 
 def as_text(document: Document, width: int = WIDTH) -> str:
@@ -53,7 +54,7 @@ def _columns_of(character: str) -> int:
 
 
 def _block(block: Block, width: int) -> Iterator[str]:
-    yield from _RENDERED[type(block)](block, width)
+    yield from _RENDERERS[type(block)](block, width)
 
 
 def _heading(block: Heading, width: int) -> Iterator[str]:
@@ -111,7 +112,7 @@ def _table_block(block: Table, width: int) -> Iterator[str]:
     yield from _wrapped(block.note, width)
 
 
-_RENDERED: dict[type[Block], Callable[..., Iterator[str]]] = {
+_RENDERERS: dict[type[Block], Callable[..., Iterator[str]]] = {
     Heading: _heading,
     Paragraph: lambda block, width: iter(_wrapped(block.text, width)),
     Facts: lambda block, width: _facts(block.rows, width),
@@ -172,7 +173,7 @@ def _column_widths(rows: Sequence[Sequence[str]], width: int) -> list[int] | Non
 
 def _longest_word(text: str) -> int:
     """Columns of the longest piece that is not broken: a word, or a figure with its ±."""
-    return max((columns(word) for word in text.replace(" ± ", _BOUND).split(" ")), default=0)
+    return max((columns(word) for word in bind_plus_minus(text).split(" ")), default=0)
 
 
 def _stacked(head: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> Iterator[str]:
@@ -198,13 +199,13 @@ def _wrapped(text: str, width: int) -> list[str]:
 
 def _wrapped_by_columns(text: str, width: int) -> list[str]:
     lines = [""]
-    for word in text.replace(" ± ", _BOUND).split(" "):
+    for word in bind_plus_minus(text).split(" "):
         lead = " " if lines[-1] else ""
         if columns(lines[-1] + lead + word) <= width:
             lines[-1] += lead + word
         else:
             lines += _pieces(word, width)
-    return [line.replace(_BOUND, " ± ") for line in lines if line]
+    return [line.replace(BOUND_PLUS_MINUS, " ± ") for line in lines if line]
 
 
 def _pieces(word: str, width: int) -> list[str]:

@@ -1,4 +1,4 @@
-"""A blank worksheet for the day the laptop stays in the van, in the order of the walk; it is typed in later."""
+"""Worksheet: a blank form in the order of the walk, to fill in on paper and type in later."""
 
 from __future__ import annotations
 

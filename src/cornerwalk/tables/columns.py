@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from cornerwalk.assess.assessment import Assessment
-from cornerwalk.report.result_fields import Field
+from cornerwalk.report.results import Field
 from cornerwalk.session.facts import FACTS, FactKind
 from cornerwalk.session.log import RecordedEvent
 from cornerwalk.session.model import Session

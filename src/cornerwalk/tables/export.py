@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cornerwalk import __version__
-from cornerwalk.report.csv_out import ENCODING
+from cornerwalk.report.results_csv import ENCODING
 from cornerwalk.standards import Standards
 from cornerwalk.store import Summary
 from cornerwalk.tables.catalog import LEFT_OUT, TABLES, dictionary

@@ -13,7 +13,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any, Literal
 
-from cornerwalk.report.csv_out import ENCODING, no_formula
+from cornerwalk.report.results_csv import ENCODING, text_cell
 from cornerwalk.tables.catalog import PARTITION, TABLES, TableRows
 from cornerwalk.tables.columns import Kind, Row, Table
 from cornerwalk.tables.engines import engine
@@ -102,9 +102,8 @@ def _cell(value: Any) -> str:
             return _iso(value)
 
 
-@lru_cache(maxsize=10_000)  # ids, names, kinds and units stand in thousands of rows
-def _text_cell(text: str) -> str:
-    return '"' + no_formula(text).replace('"', '""') + '"'
+_text_cell = lru_cache(maxsize=10_000)(text_cell)
+"""Ids, names, kinds and units stand in thousands of rows."""
 
 
 def _iso(value: date) -> str:

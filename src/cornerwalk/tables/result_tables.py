@@ -14,7 +14,7 @@ from cornerwalk.assess.assessment import (
     StageResult,
     TrialPoint,
 )
-from cornerwalk.report.result_fields import AIR, LEAK, STAGE, TRIAL, VERDICT, Field
+from cornerwalk.report.results import AIR, LEAK, STAGE, TRIAL, VERDICT, Field
 from cornerwalk.session.model import LeakReading, Session, Stage
 from cornerwalk.session.stages import CORNERS
 from cornerwalk.tables.columns import Column, Source, Table, Value, from_field, moment, number, plain, text, utc, whole

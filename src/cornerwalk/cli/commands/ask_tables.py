@@ -76,7 +76,7 @@ def _answer(name: str, folder: Path | None, desk: Desk) -> ResultSet:
 
 def _deliver(answer: ResultSet, arguments: Namespace, desk: Desk) -> None:
     if arguments.to == "csv":
-        from cornerwalk.report.csv_out import ENCODING
+        from cornerwalk.report.results_csv import ENCODING
         from cornerwalk.tables.formats import csv_text
 
         table = csv_text([answer.columns, *answer.rows])

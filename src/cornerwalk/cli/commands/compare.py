@@ -57,7 +57,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
         OSError: the answer cannot be written.
     """
     from cornerwalk.cli.commands.sessions import whole
-    from cornerwalk.report.compare_text import compare_text
+    from cornerwalk.report.comparison import compare_text
     from cornerwalk.wording.figures import Wording
 
     if len(arguments.stage) > 2:

@@ -100,7 +100,7 @@ def _of_session(arguments: Namespace, desk: Desk) -> str | bytes:
         events, session = events_without_customer(events), without_customer(session)
     assessment = assess(session, desk.standards)
     if arguments.to == "csv":
-        from cornerwalk.report.csv_out import ENCODING, results_csv
+        from cornerwalk.report.results_csv import ENCODING, results_csv
 
         return results_csv(session, assessment).encode(ENCODING)
     paper = document(desk, events, session, assessment, arguments.reader)
@@ -137,7 +137,7 @@ def document(
 ) -> Document:
     """The report for one of `READERS`, before it has a form."""
     from cornerwalk.report.customer import customer_sheet
-    from cornerwalk.report.record import file_report
+    from cornerwalk.report.file_report import file_report
     from cornerwalk.wording.figures import Wording
 
     wording = Wording.for_tape(desk.units_shown(session.job.unit), assessment.reading.graduation_mm)

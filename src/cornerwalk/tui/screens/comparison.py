@@ -11,7 +11,7 @@ from cornerwalk.assess.compare import AssessedJob, Comparison, compare_stages
 from cornerwalk.assess.compare_jobs import compare_jobs
 from cornerwalk.context import Context
 from cornerwalk.job.comparison import Pair, turned, usual_pair
-from cornerwalk.report.compare_text import comparison_page
+from cornerwalk.report.comparison import comparison_page
 from cornerwalk.report.document import Heading, Paragraph
 from cornerwalk.store import StoreError
 from cornerwalk.tui.keys import Key, Places, keys_of

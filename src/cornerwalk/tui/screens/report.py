@@ -12,9 +12,9 @@ from cornerwalk.assess import Assessment, assess
 from cornerwalk.context import Context
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.document import Block, Document, Heading, Paragraph
+from cornerwalk.report.file_report import file_report
 from cornerwalk.report.html import as_html
 from cornerwalk.report.pdf import PagesMissingError, as_pdf
-from cornerwalk.report.record import file_report
 from cornerwalk.report.text import as_text
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.store import StoredSession, StoreError

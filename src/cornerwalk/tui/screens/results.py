@@ -9,8 +9,7 @@ from textual.containers import Container, VerticalScroll
 
 from cornerwalk.job.hints import asking, hint_of, own_placing
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.report import record as file_record
-from cornerwalk.report import record_results as file_results
+from cornerwalk.report import result_blocks
 from cornerwalk.report.document import Block, Bullets
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.base import JobScreen
@@ -64,23 +63,23 @@ class ResultsScreen(JobScreen):
         job, session, assessment, wording = self.job, self.job.session, self.job.assessment, self.job.wording
         match self._page:
             case 0:
-                return (*file_results.overall(assessment), *file_results.findings(assessment, wording))
+                return (*result_blocks.overall(assessment), *result_blocks.findings(assessment, wording))
             case 1:
                 return (
-                    *file_results.results(session, assessment, wording),
-                    *file_record.heights(session, job.assessment, wording),
+                    *result_blocks.stage_results(session, assessment, wording),
+                    *result_blocks.heights(session, job.assessment, wording),
                 )
             case 2:
                 return (
-                    *file_results.loads(assessment, wording),
-                    *file_results.air(assessment, wording),
+                    *result_blocks.loads(assessment, wording),
+                    *result_blocks.air(assessment, wording),
                     *self._earlier_on_air(),
                 )
             case 3:
-                return file_results.checks(assessment, wording)
+                return result_blocks.checks(assessment, wording)
             case _:
                 return (
-                    *file_results.how_sure(assessment, wording),
+                    *result_blocks.uncertainty(assessment, wording),
                     *self._earlier_on_placing(),
                 )
 

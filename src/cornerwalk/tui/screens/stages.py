@@ -11,7 +11,7 @@ from cornerwalk.assess.compare import AssessedJob, compare_stages
 from cornerwalk.job.comparison import Pair, turned, usual_pair
 from cornerwalk.job.notice import Span
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.report.compare_text import comparison_page
+from cornerwalk.report.comparison import comparison_page
 from cornerwalk.report.document import Block, Paragraph
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown

@@ -1,4 +1,4 @@
-"""A comparison as a page: figure by figure, how the two differ, and whether that means anything."""
+"""Comparison page: figure by figure, how two sessions or stages differ, and whether that means anything."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from cornerwalk.wording.names import air_place, corner_name
 from cornerwalk.wording.results import stage_head
 from cornerwalk.words import number, tr, tr_n
 
-Worded = Callable[[float, float], str]
+FigureText = Callable[[float, float], str]
 """A figure and its u in words."""
 
 _FEW = 10
@@ -70,21 +70,21 @@ def _tables(differences: Sequence[Difference], wording: Wording, names: tuple[st
 
 
 def _row(each: Difference, wording: Wording) -> tuple[str, ...]:
-    told, apart = _worded(each.figure, wording)
+    told, apart = _figure_text(each.figure, wording)
     name = figure_name(each.figure)
     return (
         name if not each.place else tr("{figure}, {place}", figure=name, place=air_place(each.place)),
-        _told(each.one, told),
-        _told(each.other, told),
-        "" if each.difference is None else _told(each.difference, apart),
+        _estimate_text(each.one, told),
+        _estimate_text(each.other, told),
+        "" if each.difference is None else _estimate_text(each.difference, apart),
     )
 
 
-def _told(estimate: Estimate | None, told: Worded) -> str:
+def _estimate_text(estimate: Estimate | None, told: FigureText) -> str:
     return not_known() if estimate is None else told(estimate.value, estimate.u)
 
 
-def _worded(name: FigureName, wording: Wording) -> tuple[Worded, Worded]:
+def _figure_text(name: FigureName, wording: Wording) -> tuple[FigureText, FigureText]:
     """How a figure is told, and how a difference of it is."""
     if name in _RATES:
         told = _RATES[name](wording)
@@ -108,11 +108,11 @@ def _worded(name: FigureName, wording: Wording) -> tuple[Worded, Worded]:
             return lambda mm, _: wording.height_with_unit(mm), wording.change_pm
 
 
-def _in_an_hour(wording: Wording) -> Worded:
+def _in_an_hour(wording: Wording) -> FigureText:
     return lambda kPa, u: tr("{pressure} in an hour", pressure=wording.pressure(kPa, u))
 
 
-_RATES: dict[FigureName, Callable[[Wording], Worded]] = {
+_RATES: dict[FigureName, Callable[[Wording], FigureText]] = {
     "slope": lambda wording: wording.slope,
     "pressure": lambda wording: wording.pressure,
     "ride rate": lambda wording: wording.rate,
@@ -121,7 +121,7 @@ _RATES: dict[FigureName, Callable[[Wording], Worded]] = {
 """Figures whose difference is more or less of them, and has no side."""
 
 
-def _more_or_less(told: Worded) -> Worded:
+def _more_or_less(told: FigureText) -> FigureText:
     def worded(value: float, u: float) -> str:
         figure = told(abs(value), u)
         return GAIN.above(figure) if value >= 0 else GAIN.below(figure)

@@ -1,4 +1,4 @@
-"""The results as one flat table, a row for each stage, for a spreadsheet.
+"""Results as CSV: one flat table, a row for each stage, for a spreadsheet.
 
 The columns are the fields of the results document: those of a stage first, then those of the whole session, repeated
 in each row. Nested names are joined by a full stop (`height_mm.LF`, `lamp.aim_deg`, `air.rear.pressure_kPa`).
@@ -18,8 +18,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from cornerwalk.assess.assessment import Assessment
-from cornerwalk.report.result_fields import AIR, STAGE, Field
-from cornerwalk.report.results import DOCUMENT, results_document
+from cornerwalk.report.results import AIR, DOCUMENT, STAGE, Field, results_document
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import CORNERS
 from cornerwalk.words import decimal_mark
@@ -39,7 +38,7 @@ def results_csv(session: Session, assessment: Assessment) -> str:
     document = results_document(session, assessment)
     columns = [*(f"stage.{name}" for name, _ in _flat(STAGE)), *(name for name, _ in _session_columns())]
     stages = document["stages"] or [{}]
-    lines = [[_quoted(name) for name in columns]]
+    lines = [[text_cell(name) for name in columns]]
     for stage in stages:
         cells = [_cell(_at(stage, path)) for _, path in _flat(STAGE)]
         lines.append([*cells, *(_cell(_at(_reshaped(document), path)) for _, path in _session_columns())])
@@ -54,6 +53,11 @@ def no_formula(text: str) -> str:
     ("'=1+1", "5 mm;' -2", 'well-kept')
     """
     return _FORMULA.sub(r"\1'\2", harmless(text))
+
+
+def text_cell(text: str) -> str:
+    """A text in quotation marks that no spreadsheet reads as a formula."""
+    return '"' + no_formula(text).replace('"', '""') + '"'
 
 
 Path = tuple[str, ...]
@@ -105,15 +109,9 @@ def _at(value: Any, path: Path) -> Any:
 
 def _cell(value: Any) -> str:
     match value:
-        case None:
-            return _quoted("")
         case bool():
-            return _quoted("yes" if value else "no")
+            return text_cell("yes" if value else "no")
         case int() | float():
             return repr(value).replace(".", decimal_mark())
         case _:
-            return _quoted(no_formula(str(value)))
-
-
-def _quoted(text: str) -> str:
-    return '"' + text.replace('"', '""') + '"'
+            return text_cell("" if value is None else str(value))

@@ -1,21 +1,27 @@
-"""The file report: everything of a session on paper, for whoever has to trust it later."""
+"""File report: everything of a session on paper, for whoever has to trust it later."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from cornerwalk.assess.assessment import Assessment, StageResult
-from cornerwalk.report import record_results
+from cornerwalk.assess.assessment import Assessment
+from cornerwalk.report import result_blocks
 from cornerwalk.report.document import Block, Bullets, Document, Heading, Paragraph, Table
 from cornerwalk.session import RecordedEvent
 from cornerwalk.session.checklist import Checklists
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.model import Note, Session, Stage
+from cornerwalk.session.model import Note, Session
 from cornerwalk.wording.answers import answer_texts
 from cornerwalk.wording.events import history
 from cornerwalk.wording.facts import as_stated, fact_name, place_as_stated, understood
 from cornerwalk.wording.figures import Wording
-from cornerwalk.wording.names import air_place, corner_name, job_name, stage_title, weighing_name
+from cornerwalk.wording.names import (
+    air_place,
+    corner_name,
+    job_name,
+    stage_title,
+    weighing_name,
+)
 from cornerwalk.words import tr
 
 
@@ -28,24 +34,24 @@ def file_report(
 ) -> Document:
     """All readings as entered, results, checks with sources, budget, and the history with its corrections.
 
-    `session` is the fold of `events` and `assessment` what it means: both are handed in so that they are made once.
+    `session` is the fold of `events`, `assessment` is of that session: both are handed in so that they are made once.
     """
     return Document(
         title=session.job.title or tr("Session without a name"),
         subtitle=tr("{kind}, opened {date}", kind=job_name(session.job.kind), date=session.opened_at),
         blocks=(
-            *record_results.overall(assessment),
-            *record_results.findings(assessment, wording),
-            *facts(session, wording),
-            *heights(session, assessment, wording),
-            *record_results.results(session, assessment, wording),
-            *weighings(session, wording),
-            *record_results.loads(assessment, wording),
-            *record_results.air(assessment, wording),
-            *record_results.checks(assessment, wording),
-            *record_results.how_sure(assessment, wording),
-            *work(session, checklists),
-            *what_happened(events),
+            *result_blocks.overall(assessment),
+            *result_blocks.findings(assessment, wording),
+            *_facts(session, wording),
+            *result_blocks.heights(session, assessment, wording),
+            *result_blocks.stage_results(session, assessment, wording),
+            *_weighings(session, wording),
+            *result_blocks.loads(assessment, wording),
+            *result_blocks.air(assessment, wording),
+            *result_blocks.checks(assessment, wording),
+            *result_blocks.uncertainty(assessment, wording),
+            *_work(session, checklists),
+            *_history(events),
         ),
         footer=tr(
             "Session {session}, written with cornerwalk {program}.",
@@ -56,10 +62,7 @@ def file_report(
     )
 
 
-# ---- entries and history ----
-
-
-def facts(session: Session, wording: Wording) -> Iterator[Block]:
+def _facts(session: Session, wording: Wording) -> Iterator[Block]:
     """Every fact stated, as typed and as understood."""
     yield Heading(tr("As stated"))
     stated = [fact for name, fact in FACTS.items() if name in session.entered]
@@ -96,51 +99,7 @@ def _as_typed(session: Session, name: str) -> str:
     return tr("{told} ({basis})", told=text, basis=basis) if basis else text
 
 
-def heights(session: Session, assessment: Assessment, wording: Wording) -> Iterator[Block]:
-    """Every height that counts as typed, its value, its ± and its change; skipped corners with the reason."""
-    yield Heading(tr("Heights as read"))
-    if not session.stages:
-        yield Paragraph(tr("No height was read."))
-    for stage in session.stages:
-        result = assessment.stage(stage.key)
-        air = _air_as_typed(stage)
-        title = stage_title(stage.key)
-        if result is not None:
-            rows = tuple(_corner_rows(session, stage, result, wording))
-            head = f"{title}, {air}" if air else title
-            yield Table((head, tr("as typed"), tr("height"), tr("change")), rows)
-        if stage.mark_mm is not None:
-            yield Paragraph(tr("Mark on the wall: {mark}.", mark=wording.above_mark(stage.mark_mm, None)))
-        if stage.leveller is not None:
-            yield Paragraph(tr("Headlamp leveller: {position}.", position=stage.leveller))
-
-
-def _air_as_typed(stage: Stage) -> str:
-    told = [
-        (stage.pressure_entered, tr("air {pressure}", pressure=stage.pressure_entered)),
-        (stage.left_entered, tr("left {pressure}", pressure=stage.left_entered)),
-        (stage.right_entered, tr("right {pressure}", pressure=stage.right_entered)),
-    ]
-    return ", ".join(text for entered, text in told if entered)
-
-
-def _corner_rows(session: Session, stage: Stage, result: StageResult, wording: Wording) -> Iterator[tuple[str, ...]]:
-    for corner in session.job.order:
-        record = stage.corner(corner)
-        if record.skipped is not None:
-            yield (corner_name(corner), tr("skipped: {reason}", reason=record.skipped), "", "")
-            continue
-        if not record.readings:
-            yield (corner_name(corner), tr("not read"), "", "")
-            continue
-        typed = "; ".join(reading.entered for reading in record.readings)
-        height = wording.length(result.height_mm.get(corner), result.u_height_mm.get(corner))
-        is_reference = stage.name == "unloaded"
-        change = wording.change_pm(result.delta_mm.get(corner), result.u_delta_mm.get(corner))
-        yield (corner_name(corner), typed, height, "" if is_reference else change)
-
-
-def weighings(session: Session, wording: Wording) -> Iterator[Block]:
+def _weighings(session: Session, wording: Wording) -> Iterator[Block]:
     """Scale tickets, as typed and as understood."""
     if not session.weighings:
         return
@@ -154,7 +113,7 @@ def weighings(session: Session, wording: Wording) -> Iterator[Block]:
     yield Table((tr("weighing"), tr("axle"), tr("as typed"), tr("understood")), tuple(rows))
 
 
-def work(session: Session, checklists: Checklists | None) -> Iterator[Block]:
+def _work(session: Session, checklists: Checklists | None) -> Iterator[Block]:
     """Answers, torques, joints and notes."""
     answers = answer_texts(session, checklists)
     if answers:
@@ -181,7 +140,7 @@ def _note(note: Note) -> str:
     return f"{note.text} ({', '.join(places)})" if places else note.text
 
 
-def what_happened(events: Sequence[RecordedEvent]) -> Iterator[Block]:
+def _history(events: Sequence[RecordedEvent]) -> Iterator[Block]:
     """The history: who entered what and when, what was taken back, and the chain at the end."""
     yield Heading(tr("History"))
     rows = tuple(

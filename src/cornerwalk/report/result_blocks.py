@@ -1,4 +1,4 @@
-"""The file report's second half: what the readings came to, how sure that is, and every check with its source."""
+"""Result blocks: findings, heights, loads, air, checks and uncertainty, for the file report and the results page."""
 
 from __future__ import annotations
 
@@ -7,11 +7,18 @@ from collections.abc import Iterator, Sequence
 from cornerwalk.assess.assessment import AirResult, Assessment, AxleResult, StageResult, TableRow
 from cornerwalk.report.document import Alert, Block, Bullets, Facts, Heading, Paragraph, Pictures, Table
 from cornerwalk.report.drawing import plan_drawing, side_drawings
-from cornerwalk.session.model import Session
+from cornerwalk.session.model import Session, Stage
 from cornerwalk.wording.checks import check_name, check_text
 from cornerwalk.wording.figures import Wording, graduation_label
 from cornerwalk.wording.findings import finding_text
-from cornerwalk.wording.names import air_place, overall_sentence, rating_word, stage_title, verdict_word
+from cornerwalk.wording.names import (
+    air_place,
+    corner_name,
+    overall_sentence,
+    rating_word,
+    stage_title,
+    verdict_word,
+)
 from cornerwalk.wording.results import (
     air_sentences,
     ball_row,
@@ -43,7 +50,51 @@ def findings(assessment: Assessment, wording: Wording) -> Iterator[Block]:
         yield Alert(finding.level, text.level_word, text.heading, facts, text.action, source)
 
 
-def results(session: Session, assessment: Assessment, wording: Wording) -> Iterator[Block]:
+def heights(session: Session, assessment: Assessment, wording: Wording) -> Iterator[Block]:
+    """Every height that counts as typed, its value, its ± and its change; skipped corners with the reason."""
+    yield Heading(tr("Heights as read"))
+    if not session.stages:
+        yield Paragraph(tr("No height was read."))
+    for stage in session.stages:
+        result = assessment.stage(stage.key)
+        air = _air_as_typed(stage)
+        title = stage_title(stage.key)
+        if result is not None:
+            rows = tuple(_corner_rows(session, stage, result, wording))
+            head = f"{title}, {air}" if air else title
+            yield Table((head, tr("as typed"), tr("height"), tr("change")), rows)
+        if stage.mark_mm is not None:
+            yield Paragraph(tr("Mark on the wall: {mark}.", mark=wording.above_mark(stage.mark_mm, None)))
+        if stage.leveller is not None:
+            yield Paragraph(tr("Headlamp leveller: {position}.", position=stage.leveller))
+
+
+def _air_as_typed(stage: Stage) -> str:
+    told = [
+        (stage.pressure_entered, tr("air {pressure}", pressure=stage.pressure_entered)),
+        (stage.left_entered, tr("left {pressure}", pressure=stage.left_entered)),
+        (stage.right_entered, tr("right {pressure}", pressure=stage.right_entered)),
+    ]
+    return ", ".join(text for entered, text in told if entered)
+
+
+def _corner_rows(session: Session, stage: Stage, result: StageResult, wording: Wording) -> Iterator[tuple[str, ...]]:
+    for corner in session.job.order:
+        record = stage.corner(corner)
+        if record.skipped is not None:
+            yield (corner_name(corner), tr("skipped: {reason}", reason=record.skipped), "", "")
+            continue
+        if not record.readings:
+            yield (corner_name(corner), tr("not read"), "", "")
+            continue
+        typed = "; ".join(reading.entered for reading in record.readings)
+        height = wording.length(result.height_mm.get(corner), result.u_height_mm.get(corner))
+        is_reference = stage.name == "unloaded"
+        change = wording.change_pm(result.delta_mm.get(corner), result.u_delta_mm.get(corner))
+        yield (corner_name(corner), typed, height, "" if is_reference else change)
+
+
+def stage_results(session: Session, assessment: Assessment, wording: Wording) -> Iterator[Block]:
     """Body and beam at every stage, against the unloaded one."""
     yield Heading(tr("What the heights came to"))
     compared = before_and_now(assessment)
@@ -88,14 +139,6 @@ def _standing(assessment: Assessment, wording: Wording) -> Table:
     )
 
 
-def _first_rating(axles: AxleResult, rating: str, wording: Wording) -> str:
-    """The whole tongue load, never what is left beside one that is on already: that could be read as room."""
-    if axles.load_until_first_limit_N == 0:
-        return tr("{rating}, over already without the trailer", rating=rating_word(rating))
-    load = wording.weight(axles.load_until_first_limit_N, axles.u_load_until_first_limit_N)
-    return tr("{rating}, at a tongue load of {load}", rating=rating_word(rating), load=load)
-
-
 def loads(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     """What the axles carry, by lever and by ticket, and what the springs carry of it."""
     axles = assessment.axles
@@ -124,6 +167,14 @@ def loads(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     )
 
 
+def _first_rating(axles: AxleResult, rating: str, wording: Wording) -> str:
+    """The whole tongue load, never what is left beside one that is on already: that could be read as room."""
+    if axles.load_until_first_limit_N == 0:
+        return tr("{rating}, over already without the trailer", rating=rating_word(rating))
+    load = wording.weight(axles.load_until_first_limit_N, axles.u_load_until_first_limit_N)
+    return tr("{rating}, at a tongue load of {load}", rating=rating_word(rating), load=load)
+
+
 def air(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     """Trials, the line through them, the pressure it asks for, the table, and the hold test."""
     if assessment.air:
@@ -141,67 +192,19 @@ def air(assessment: Assessment, wording: Wording) -> Iterator[Block]:
         yield Paragraph(leak_sentence(leak, wording))
 
 
-def _trials(air_result: AirResult, wording: Wording) -> Table:
+def _trials(air: AirResult, wording: Wording) -> Table:
     rows = tuple(
         (wording.pressure(point.pressure_kPa), wording.length(point.height_mm, point.u_height_mm))
-        for point in air_result.trials
+        for point in air.trials
     )
     note = ""
-    if air_result.c1_mm_per_kPa is not None:
+    if air.c1_mm_per_kPa is not None:
         note = tr(
             "Line through the trials: {slope}, from {height} without air.",
-            slope=wording.slope(air_result.c1_mm_per_kPa, air_result.u_c1_mm_per_kPa),
-            height=wording.length(air_result.c0_mm, air_result.u_c0_mm),
+            slope=wording.slope(air.c1_mm_per_kPa, air.u_c1_mm_per_kPa),
+            height=wording.length(air.c0_mm, air.u_c0_mm),
         )
-    return Table((air_place(air_result.where), tr("height")), rows, note)
-
-
-def checks(assessment: Assessment, wording: Wording) -> Iterator[Block]:
-    """Every check made, with limit and source; every check that could not be made, with what it needs."""
-    yield Heading(tr("Checks"))
-    if assessment.verdicts:
-        texts = [check_text(check, wording) for check in assessment.verdicts]
-        sources = list(dict.fromkeys(text.source for text in texts))
-        rows = [(t.name, t.value, t.limit, t.verdict, f"[{sources.index(t.source) + 1}]") for t in texts]
-        yield Table((tr("check"), tr("value"), tr("limit"), tr("verdict"), tr("from")), tuple(rows))
-        yield Bullets(tuple(f"[{place}] {source}" for place, source in enumerate(sources, start=1)))
-    yield Heading(tr("Not checked"))
-    if assessment.not_checked:
-        missing = tuple((check_name(missing.check), tr_parts(missing.needs)) for missing in assessment.not_checked)
-        yield Table((tr("check"), tr("needs")), missing)
-    else:
-        yield Paragraph(tr("Nothing that was asked for was left out."))
-
-
-def how_sure(assessment: Assessment, wording: Wording) -> Iterator[Block]:
-    """What every ± rests on, and what makes up the beam's."""
-    reading = assessment.reading
-    assumed = ", ".join(tr(name) for name in reading.assumed)
-    yield Heading(tr("How sure"))
-    yield Paragraph(
-        tr(
-            "Every ± is U = 2u (k = 2, about 95 %). One reading: u = {read}, from marks of {marks} (divided by the "
-            "square root of 12) and the placing of the tape, {place}. Figures without ± are as stated, or follow from "
-            "stated loads alone.",
-            read=wording.fine(reading.u_read_mm),
-            marks=graduation_label(reading.graduation_mm),
-            place=wording.fine(reading.u_place_mm),
-        )
-        + (" " + tr("Assumed: {what}.", what=assumed) if assumed else "")
-    )
-    budget = assessment.budget
-    if budget is None:
-        return
-    rows = tuple(
-        (tr(row.source), wording.fine(row.contribution_mm), wording.percent(100 * row.share)) for row in budget.rows
-    )
-    note = tr(
-        "All together u = {u}; with every corner read twice it would be {twice}.",
-        u=wording.fine(budget.u_shift_mm),
-        twice=wording.fine(budget.u_shift_read_twice_mm),
-    )
-    yield Paragraph(tr("What makes up the ± of the beam on the wall, {stage}:", stage=stage_title(budget.stage)))
-    yield Table((tr("source"), tr("u at the wall"), tr("share of the variance")), rows, note)
+    return Table((air_place(air.where), tr("height")), rows, note)
 
 
 def pressure_table(rows: Sequence[TableRow], wording: Wording) -> Table:
@@ -229,3 +232,51 @@ def _set_to(row: TableRow, wording: Wording) -> str:
             return tr("{pressure}: the kit's minimum", pressure=recommended)
         case None:
             return recommended
+
+
+def checks(assessment: Assessment, wording: Wording) -> Iterator[Block]:
+    """Every check made, with limit and source; every check that could not be made, with what it needs."""
+    yield Heading(tr("Checks"))
+    if assessment.verdicts:
+        texts = [check_text(check, wording) for check in assessment.verdicts]
+        sources = list(dict.fromkeys(text.source for text in texts))
+        rows = [(t.name, t.value, t.limit, t.verdict, f"[{sources.index(t.source) + 1}]") for t in texts]
+        yield Table((tr("check"), tr("value"), tr("limit"), tr("verdict"), tr("from")), tuple(rows))
+        yield Bullets(tuple(f"[{place}] {source}" for place, source in enumerate(sources, start=1)))
+    yield Heading(tr("Not checked"))
+    if assessment.not_checked:
+        missing = tuple((check_name(missing.check), tr_parts(missing.needs)) for missing in assessment.not_checked)
+        yield Table((tr("check"), tr("needs")), missing)
+    else:
+        yield Paragraph(tr("Nothing that was asked for was left out."))
+
+
+def uncertainty(assessment: Assessment, wording: Wording) -> Iterator[Block]:
+    """What each ± rests on, and the uncertainty budget of the beam."""
+    reading = assessment.reading
+    assumed = ", ".join(tr(name) for name in reading.assumed)
+    yield Heading(tr("How sure"))
+    yield Paragraph(
+        tr(
+            "Every ± is U = 2u (k = 2, about 95 %). One reading: u = {read}, from marks of {marks} (divided by the "
+            "square root of 12) and the placing of the tape, {place}. Figures without ± are as stated, or follow from "
+            "stated loads alone.",
+            read=wording.fine(reading.u_read_mm),
+            marks=graduation_label(reading.graduation_mm),
+            place=wording.fine(reading.u_place_mm),
+        )
+        + (" " + tr("Assumed: {what}.", what=assumed) if assumed else "")
+    )
+    budget = assessment.budget
+    if budget is None:
+        return
+    rows = tuple(
+        (tr(row.source), wording.fine(row.contribution_mm), wording.percent(100 * row.share)) for row in budget.rows
+    )
+    note = tr(
+        "All together u = {u}; with every corner read twice it would be {twice}.",
+        u=wording.fine(budget.u_shift_mm),
+        twice=wording.fine(budget.u_shift_read_twice_mm),
+    )
+    yield Paragraph(tr("What makes up the ± of the beam on the wall, {stage}:", stage=stage_title(budget.stage)))
+    yield Table((tr("source"), tr("u at the wall"), tr("share of the variance")), rows, note)
