@@ -16,7 +16,7 @@ from cornerwalk.session.events import Event
 from cornerwalk.session.log import event_to_json
 from cornerwalk.store.format import event_line, file_bytes
 from cornerwalk.tui.screens.chapter import ChapterScreen
-from cornerwalk.tui.widgets.drawn import Drawn
+from cornerwalk.tui.widgets.rows import RowWidget
 from tests.support.clock import FrozenClock
 from tests.support.jobs import WORKED_CASE, job_of
 from tests.tui.driving import Act, Driver, context_of, driven
@@ -143,7 +143,7 @@ async def ask(d: Driver, line_id: str) -> None:
 def words(d: Driver) -> str:
     """What is in sight, each part of the page in one line however it is wrapped."""
     seen = []
-    for widget in d.app.screen.query(Drawn):
+    for widget in d.app.screen.query(RowWidget):
         if widget.display and widget.size and isinstance(widget.parent, Widget):
             rows = ["".join(text for _, text in row) for row in widget.rows(widget.size.width)]
             shown = widget.region.intersection(widget.parent.region)

@@ -21,7 +21,7 @@ from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.tui.app import CornerwalkApp
 from cornerwalk.tui.screens.chapters import OneChapterScreen
-from cornerwalk.tui.widgets.panel import Panel
+from cornerwalk.tui.widgets.question import Panel
 from tests.support.clock import FrozenClock
 from tests.support.screens import screen_text
 

@@ -12,7 +12,7 @@ from cornerwalk.context import WalkView
 from cornerwalk.session.events import Event
 from cornerwalk.tui.screens.air import AirScreen
 from cornerwalk.tui.widgets.air_plot import AirPlotted
-from cornerwalk.tui.widgets.drawn import Drawn
+from cornerwalk.tui.widgets.rows import RowWidget
 from cornerwalk.tui.widgets.side import Side
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
 from tests.support.units import LBF, PSI
@@ -38,7 +38,7 @@ def on_the_air_page(folder: Path, sheet: str, act: Act, *more: Event, size: tupl
 
 def drawn(d: Driver, selector: str) -> str:
     """What a part of the page says, in one line."""
-    widget = d.app.screen.query_one(selector, Drawn)
+    widget = d.app.screen.query_one(selector, RowWidget)
     return " ".join("".join(text for _, text in row) for row in widget.rows(widget.size.width))
 
 
@@ -73,7 +73,7 @@ def test_over_the_kits_maximum_nothing_is_begun_and_it_is_said_loudly(tmp_path: 
     async def act(d: Driver) -> None:
         before = d.events
         await d.type("36")
-        warned = d.app.screen.query_one("#refused", Drawn).rows(80)
+        warned = d.app.screen.query_one("#refused", RowWidget).rows(80)
         assert warned[0][0][0] == "alarm"
         assert "36 is over the kit's maximum of 35 psi: let air out before anything else." in said(d, "#refused")
         await d.press("enter")

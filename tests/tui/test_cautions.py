@@ -9,7 +9,7 @@ import pytest
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.session.conditions import answer_check
 from cornerwalk.session.events import JointSoaped
-from cornerwalk.tui.widgets.drawn import Drawn
+from cornerwalk.tui.widgets.rows import RowWidget
 from tests.support.jobs import WORKED_CASE
 from tests.tui.chapters import BEFORE_AIR, TRIALS, UNLOADED_ONLY, ask, open_chapter, opened, words
 from tests.tui.driving import Driver
@@ -108,7 +108,7 @@ def test_a_stop_is_loud_at_its_question_and_on_the_page_of_the_whole_job(tmp_pat
         await d.press("1")
         alarms = [
             "".join(text for _, text in row)
-            for row in d.app.screen.query_one("#asker", Drawn).rows(44)
+            for row in d.app.screen.query_one("#asker", RowWidget).rows(44)
             if row and row[0][0] == "alarm"
         ]
         assert "STOP." in alarms[0]

@@ -12,8 +12,8 @@ from cornerwalk.assess.air_line import Line, Trial, fit_line, height_band
 from cornerwalk.report.geometry import side_views
 from cornerwalk.tui.widgets.air_plot import AirPlot, Curve, Level, Tried, Upright
 from cornerwalk.tui.widgets.air_plot import paint as paint_plot
-from cornerwalk.tui.widgets.drawn import Row, row_width
 from cornerwalk.tui.widgets.raster import BLOCKS, BRAILLE, Alphabet, Raster
+from cornerwalk.tui.widgets.rows import Row, row_width
 from cornerwalk.tui.widgets.side import Scene
 from cornerwalk.tui.widgets.side import paint as paint_side
 from tests.support.jobs import worked_case

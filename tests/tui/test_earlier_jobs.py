@@ -24,8 +24,8 @@ from cornerwalk.tables.earlier_jobs import EarlierJobs
 from cornerwalk.tui.job_desk import JobDesk
 from cornerwalk.tui.widgets.masthead import Masthead
 from cornerwalk.tui.widgets.outlook import Outlook
-from cornerwalk.tui.widgets.panel import Panel
-from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.prose import Ruler
+from cornerwalk.tui.widgets.question import Panel
 from tests.tui.driving import Driver, context_of, driven
 
 VAN = {"vehicle.description": "van, invented", "vehicle.wheelbase": "119 in", "job.technician": "MT"}

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.tui.widgets.drawn import Drawn
 from cornerwalk.tui.widgets.plan import Plan
+from cornerwalk.tui.widgets.rows import RowWidget
 from cornerwalk.tui.widgets.vehicle import Vehicle
 from tests.tui.driving import LOADED, TRIAL_15, TRIAL_25, UNLOADED, Driver, context_of, new_session, start, walk
 
@@ -64,7 +64,7 @@ def test_no_text_is_clipped(tmp_path: Path, state: str) -> None:
 
 
 def _nothing_clipped(d: Driver) -> None:
-    for widget in d.app.screen.query(Drawn):
+    for widget in d.app.screen.query(RowWidget):
         if not widget.display or not widget.size or widget.id == "too-small":
             continue
         rows = widget.rows(widget.size.width)

@@ -14,7 +14,7 @@ from cornerwalk.session.facts import FACTS
 from cornerwalk.session.stages import STAGE_NAMES
 from cornerwalk.tui.keys import TABLE
 from cornerwalk.tui.screens.help import HelpScreen
-from cornerwalk.tui.widgets.line_list import LineList
+from cornerwalk.tui.widgets.lists import LineList
 from cornerwalk.tui.widgets.outlook import Outlook
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.prose import Prose

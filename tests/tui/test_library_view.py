@@ -12,7 +12,7 @@ from cornerwalk.job.library import Job, LibraryView, Order, Wanted
 from cornerwalk.store import Summary
 from cornerwalk.tables.verdicts import SessionVerdict
 from cornerwalk.tui.library_rows import job_row
-from cornerwalk.tui.widgets.drawn import row_width
+from cornerwalk.tui.widgets.rows import row_width
 
 
 def summary(name: str, **stated: object) -> Summary:

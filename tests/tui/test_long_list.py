@@ -9,8 +9,8 @@ import pytest
 from textual.app import App, ComposeResult
 
 from cornerwalk.tui.themes import DAY, PARTS
-from cornerwalk.tui.widgets.drawn import Row
 from cornerwalk.tui.widgets.long_list import LongList
+from cornerwalk.tui.widgets.rows import Row
 from tests.support.screens import screen_text
 
 COUNT = 10_000

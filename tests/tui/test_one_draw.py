@@ -21,7 +21,7 @@ from cornerwalk.job.walk_replies import reply_to
 from cornerwalk.session import fold
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.screens.chapters import OneChapterScreen
-from cornerwalk.tui.widgets.drawn import Drawn
+from cornerwalk.tui.widgets.rows import RowWidget
 from tests.tui.driving import LOADED, UNLOADED, Driver, walk
 
 KINDS: dict[CodeType, str] = {
@@ -50,7 +50,7 @@ class Calls:
         code = frame.f_code
         if code in KINDS:
             self.kinds[KINDS[code]] += 1
-        elif code is Drawn.redraw.__code__ and frame.f_locals["self"].screen.is_current:
+        elif code is RowWidget.redraw.__code__ and frame.f_locals["self"].screen.is_current:
             self.draws[repr(frame.f_locals["self"])] += 1
 
 

@@ -18,8 +18,8 @@ from cornerwalk.session.conditions import answer_check
 from cornerwalk.session.events import Event, LeakRead
 from cornerwalk.session.walk import hand_over
 from cornerwalk.tui.widgets.air_plot import AirPlotted
-from cornerwalk.tui.widgets.drawn import Drawn
 from cornerwalk.tui.widgets.plan import Plan
+from cornerwalk.tui.widgets.rows import RowWidget
 from cornerwalk.tui.widgets.side import Side
 from tests.support.clock import FrozenClock
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
@@ -129,7 +129,7 @@ def test_a_page_looks_as_agreed_and_nothing_on_it_is_cut(
 
 
 def _nothing_is_cut(d: Driver, size: tuple[int, int]) -> None:
-    for widget in d.app.screen.query(Drawn):
+    for widget in d.app.screen.query(RowWidget):
         if not widget.display or not widget.size or widget.id == "too-small":
             continue
         texts = _texts(widget)
@@ -142,11 +142,11 @@ def _nothing_is_cut(d: Driver, size: tuple[int, int]) -> None:
         assert _in_sight_or_scrolled_to(widget, size), (widget, widget.region, size, d.text)
 
 
-def _texts(widget: Drawn) -> Sequence[str]:
+def _texts(widget: RowWidget) -> Sequence[str]:
     return ["".join(text for _, text in row).rstrip() for row in widget.rows(widget.size.width)]
 
 
-def _in_sight_or_scrolled_to(widget: Drawn, size: tuple[int, int]) -> bool:
+def _in_sight_or_scrolled_to(widget: RowWidget, size: tuple[int, int]) -> bool:
     """All of the widget is within the window, or within a part of the page that scrolls and has room to scroll in."""
     above = [node for node in widget.ancestors if isinstance(node, VerticalScroll) and node.display]
     if above:

@@ -9,7 +9,7 @@ from cornerwalk.session.log import VERSION
 from cornerwalk.session.stages import STAGE_NAMES
 from cornerwalk.store import Summary
 from cornerwalk.tables.verdicts import SessionVerdict
-from cornerwalk.tui.widgets.drawn import Row, fitted
+from cornerwalk.tui.widgets.rows import Row, fitted
 from cornerwalk.wording.names import stage_name, verdict_word
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless

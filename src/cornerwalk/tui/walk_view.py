@@ -12,8 +12,8 @@ from cornerwalk.job.prompts import HeightPrompt, PressurePrompt, Prompt, StagePr
 from cornerwalk.job.reply import Reply
 from cornerwalk.session.model import CornerRecord, StageKey
 from cornerwalk.session.stages import AIR_STAGES, CORNERS, LOADED_STAGES, REFERENCE_STAGE, REQUIRED_STAGES, Corner
-from cornerwalk.tui.widgets.panel import PanelView
 from cornerwalk.tui.widgets.plan import Card, PlanView
+from cornerwalk.tui.widgets.question import PanelView
 from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import corner_name, corner_short, stage_name
 from cornerwalk.words import tr, tr_in

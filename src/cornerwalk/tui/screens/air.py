@@ -18,12 +18,10 @@ from cornerwalk.tui.screens.chapter import to_walk
 from cornerwalk.tui.screens.drawing import Drawing
 from cornerwalk.tui.side_scene import scene_of
 from cornerwalk.tui.widgets.air_plot import AirPlotted
-from cornerwalk.tui.widgets.alert import Alert
-from cornerwalk.tui.widgets.prose import Prose
-from cornerwalk.tui.widgets.ruler import Ruler
-from cornerwalk.tui.widgets.scroll import Scroll
+from cornerwalk.tui.widgets.entry import TrialEntry
+from cornerwalk.tui.widgets.prose import Banner, Prose, Ruler
+from cornerwalk.tui.widgets.rows import Scroll
 from cornerwalk.tui.widgets.side import Side
-from cornerwalk.tui.widgets.trial_entry import TrialEntry
 from cornerwalk.words import tr
 
 
@@ -64,7 +62,7 @@ class AirScreen(Drawing):
             yield Side(id="view")
             with Scroll(id="expected"):
                 yield Prose(id="would")
-        yield Alert(id="refused")
+        yield Banner(id="refused")
         yield TrialEntry(typed=self.typed, entered=self.entered, id="entry")
 
     # ---- drawing ----
@@ -107,7 +105,7 @@ class AirScreen(Drawing):
 
     def tell(self, text: str, part: str = "ink") -> None:
         """Above the entry; what is refused so that it cannot be overlooked."""
-        self.query_one(Alert).say(text, loud=part == "caution")
+        self.query_one(Banner).say(text, loud=part == "caution")
 
     # ---- a trial ----
 

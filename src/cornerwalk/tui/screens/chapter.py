@@ -18,11 +18,10 @@ from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import AskingScreen
-from cornerwalk.tui.widgets.asker import AnswerChoice, Asker, Inquiry
-from cornerwalk.tui.widgets.line_list import LineList, Listed
-from cornerwalk.tui.widgets.prose import Prose
-from cornerwalk.tui.widgets.ruler import Ruler
-from cornerwalk.tui.widgets.scroll import Scroll
+from cornerwalk.tui.widgets.lists import LineList, ListLine
+from cornerwalk.tui.widgets.prose import Prose, Ruler
+from cornerwalk.tui.widgets.question import AnswerChoice, Asker, AskerView
+from cornerwalk.tui.widgets.rows import Scroll
 from cornerwalk.words import tr
 
 WALK_PAGE = "walk"
@@ -104,7 +103,7 @@ class ChapterScreen(AskingScreen):
             "{done} of {total}", done=len(self.course.lines) - self.course.open_lines, total=len(self.course.lines)
         )
         self.query_one("#where", Ruler).say(("quiet", counted), ("due", self.title_words))
-        listed = tuple(Listed(line.id, line.name, line.stands, line.mark, line.group) for line in self.course.lines)
+        listed = tuple(ListLine(line.id, line.name, line.stands, line.mark, line.group) for line in self.course.lines)
         self.query_one(LineList).show_lines(listed, self.course.line.id if self.course.line is not None else "")
         self.show_earlier()
         self.show_asked()
@@ -120,15 +119,14 @@ class ChapterScreen(AskingScreen):
         asker = self.query_one(Asker)
         line, part = self.dialog.line, self.dialog.part
         if line is None or part is None:
-            asker.ask(self._end(), hint="")
+            asker.show_view(self._end())
             return
         text = asker.text
         say = self.dialog.reply(text) if text.strip() and not part.options else Reply()
-        inquiry = _inquiry(line, part, say, text, self._said, stopped=self.dialog.is_stopped())
-        asker.ask(inquiry, hint="" if part.options else part.hint)
+        asker.show_view(_view_of(line, part, say, text, self._said, stopped=self.dialog.is_stopped()))
         self.query_one("#work").scroll_home(animate=False)
 
-    def _end(self) -> Inquiry:
+    def _end(self) -> AskerView:
         """The end of the chapter: what was left open, and where Enter leads."""
         left = self.course.open_lines
         words = (
@@ -138,7 +136,7 @@ class ChapterScreen(AskingScreen):
         )
         echo = (self._said,) if self._said is not None else ()
         on = (Notice(tr("Enter: the job, and what comes next."), part="due"),)
-        return Inquiry(title=self.title_words, question=words, typing=False, echo=echo, about=on)
+        return AskerView(title=self.title_words, question=words, typing=False, echo=echo, about=on)
 
     # ---- answers ----
 
@@ -260,7 +258,7 @@ def to_walk(app: App[object]) -> None:
         app.pop_screen()
 
 
-def _inquiry(line: Question, part: Part, say: Reply, text: str, said: Notice | None, *, stopped: bool) -> Inquiry:
+def _view_of(line: Question, part: Part, say: Reply, text: str, said: Notice | None, *, stopped: bool) -> AskerView:
     """The question in hand as it is drawn."""
     echo = [said] if said is not None else []
     echo += [Notice(told, part=kind) for kind, told in say.lines]
@@ -274,14 +272,15 @@ def _inquiry(line: Question, part: Part, say: Reply, text: str, said: Notice | N
         about.append(Notice(line.why, tr("Why"), "quiet"))
     if line.costs and line.mark == "open":
         about.append(Notice(line.costs, tr("Skip"), "quiet"))
-    return Inquiry(
+    return AskerView(
         title=line.group,
         context=line.stands,
         question=part.question,
         caution=line.caution,
         alarm=stopped,
-        choices=tuple(AnswerChoice(o.number, o.letter, o.text, stands=o.value == standing) for o in part.options),
+        choices=tuple(AnswerChoice(o.number, o.text, stands=o.value == standing) for o in part.options),
         typing=not part.options or len(part.options) > MOST_AT_ONCE,
+        hint="" if part.options else part.hint,
         large=say.large,
         echo=tuple(echo),
         about=tuple(about),

@@ -11,8 +11,7 @@ from cornerwalk.job.record import move
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.entry import Entry
-from cornerwalk.tui.widgets.prose import Prose
-from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.prose import Prose, Ruler
 from cornerwalk.words import tr
 
 

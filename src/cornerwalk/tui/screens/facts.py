@@ -1,7 +1,10 @@
-"""The form: one fact at a time, digits and Enter, everything may be left out, and what that costs is said at once."""
+"""Form: one fact at a time, digits and Enter; everything may be left out, and what that costs is said at once."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
+from rich.cells import cell_len
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
@@ -12,12 +15,59 @@ from cornerwalk.job.reply import Refusal, refusal
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import AskingScreen
-from cornerwalk.tui.widgets.field_list import FieldList
-from cornerwalk.tui.widgets.panel import Panel, PanelView
+from cornerwalk.tui.widgets.lists import MarkedList
+from cornerwalk.tui.widgets.question import Panel, PanelView
+from cornerwalk.tui.widgets.rows import Row, fitted, wrapped
 from cornerwalk.tui.widgets.tabs import Tabs
 from cornerwalk.wording.facts import as_stated, fact_help
 from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
+
+
+class FieldList(MarkedList):
+    """What is asked, and what stands there or what leaving it out costs; a click takes a line in hand."""
+
+    def __init__(self, choose: Callable[[int], None], *, id: str | None = None) -> None:  # noqa: A002
+        super().__init__(id=id)
+        self._choose = choose
+        self._fields: tuple[Field, ...] = ()
+
+    def show_fields(self, fields: Sequence[Field], at: int) -> None:
+        """Show these, with that one in hand."""
+        self._fields = tuple(fields)
+        self._at = at
+        self.redraw()
+        self.call_after_refresh(self.keep_in_sight)
+
+    def rows(self, width: int) -> list[Row]:
+        """Label and value side by side, or one below the other where it is narrow."""
+        label_width = min(max((cell_len(field.label) for field in self._fields), default=0), max(12, width // 2)) + 1
+        rows: list[Row] = []
+        self._spans = []
+        for at, field in enumerate(self._fields):
+            begin = len(rows)
+            here = at == self._at
+            stands = harmless(as_stated(field.name, field.value))
+            value, part = (stands, "strong") if stands else (field.cost or "–", "quiet")
+            labels = wrapped(field.label, label_width - 1)
+            values = wrapped(value, max(1, width - label_width - 4))
+            for line in range(max(len(labels), len(values))):
+                label = labels[line] if line < len(labels) else ""
+                sign = "▸" if here and line == 0 else " "
+                rows.append(
+                    [
+                        ("due", f" {sign} "),
+                        ("due" if here else "ink", fitted(label, label_width)),
+                        (part, values[line] if line < len(values) else ""),
+                    ]
+                )
+            self._spans.append((begin, len(rows)))
+        return rows
+
+    def clicked(self, place: int) -> None:
+        """Take it in hand."""
+        self._choose(place)
+
 
 PAGES: tuple[Section, ...] = tuple(SECTIONS)
 
@@ -91,8 +141,8 @@ class FactsScreen(AskingScreen):
         field = self.field
         hint = tr("for example {example}", example=field.hint) if field.hint else ""
         title = capital(field.label)
-        question = PanelView(title=title, context=section_name(PAGES[self._page]), words=self._words(field))
-        panel.show_answer(question, self._echo(field, panel.text), hint=hint)
+        question = PanelView(title=title, context=section_name(PAGES[self._page]), words=self._words(field), hint=hint)
+        panel.show_view(question, self._echo(field, panel.text))
 
     def _words(self, field: Field) -> str:
         if field.value:

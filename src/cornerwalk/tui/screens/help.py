@@ -11,8 +11,7 @@ from cornerwalk.job.notice import Notice
 from cornerwalk.tui.keys import PLACES, Key, Places, keys_of, shown
 from cornerwalk.tui.own_keys import names_of
 from cornerwalk.tui.screens.page import Page
-from cornerwalk.tui.widgets.prose import Prose
-from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.prose import Prose, Ruler
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:

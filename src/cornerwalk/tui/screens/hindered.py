@@ -15,9 +15,8 @@ from cornerwalk.job.opening import Hindered, way_on
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import WalkOn
 from cornerwalk.tui.screens.page import Page
-from cornerwalk.tui.widgets.choices import Choices
-from cornerwalk.tui.widgets.prose import Prose
-from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.lists import Choices
+from cornerwalk.tui.widgets.prose import Prose, Ruler
 from cornerwalk.words import tr
 
 

@@ -24,8 +24,8 @@ from cornerwalk.tui.library_rows import job_row, left_out, order_in_words, state
 from cornerwalk.tui.messages import OpenFile, ReplayFile
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.listing import ListingScreen
-from cornerwalk.tui.widgets.drawn import Row
 from cornerwalk.tui.widgets.long_list import LongList
+from cornerwalk.tui.widgets.rows import Row
 from cornerwalk.words import tr, tr_n
 from cornerwalk.words.safe import harmless
 
@@ -51,7 +51,7 @@ class LibraryScreen(ListingScreen):
             """Only the last one counts."""
             return isinstance(message, LibraryScreen.Progress)
 
-    class Listed(Message):
+    class ListLine(Message):
         """Sent when the list is read."""
 
         def __init__(self, jobs: Sequence[Job], problem: StoreError | None = None) -> None:
@@ -109,9 +109,9 @@ class LibraryScreen(ListingScreen):
 
         try:
             summaries = self.context.library.summaries(progress=progress)
-            self.post_message(self.Listed(tuple(map(Job.of, summaries))))
+            self.post_message(self.ListLine(tuple(map(Job.of, summaries))))
         except StoreError as error:
-            self.post_message(self.Listed((), error))
+            self.post_message(self.ListLine((), error))
         except _LeftError:
             return
 
@@ -121,8 +121,8 @@ class LibraryScreen(ListingScreen):
         if not self._listed:
             self.say(tr("reading {done} of {total}", done=f"{message.done:,}", total=f"{message.total:,}"))
 
-    @on(Listed)
-    def _show_list(self, message: Listed) -> None:
+    @on(ListLine)
+    def _show_list(self, message: ListLine) -> None:
         message.stop()
         self._listed = True
         if message.problem is not None:

@@ -8,11 +8,10 @@ from textual.app import ComposeResult
 from cornerwalk.job.notice import Notice, Span
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.page import Page
-from cornerwalk.tui.widgets.drawn import Row
 from cornerwalk.tui.widgets.entry import Entry
 from cornerwalk.tui.widgets.long_list import LongList
-from cornerwalk.tui.widgets.prose import Prose
-from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.prose import Prose, Ruler
+from cornerwalk.tui.widgets.rows import Row
 
 
 class ListingScreen(Page):

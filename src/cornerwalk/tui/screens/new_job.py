@@ -13,8 +13,7 @@ from cornerwalk.tui.messages import NewJob
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.entry import Entry
-from cornerwalk.tui.widgets.prose import Prose
-from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.prose import Prose, Ruler
 from cornerwalk.words import tr
 
 

@@ -14,9 +14,9 @@ from textual.screen import Screen
 from cornerwalk.job.notice import Notice
 from cornerwalk.tui.keys import Key, Places, bindings, keys_of
 from cornerwalk.tui.messages import ToStart
-from cornerwalk.tui.widgets.drawn import Drawn
 from cornerwalk.tui.widgets.footer import Foot
 from cornerwalk.tui.widgets.prose import Prose
+from cornerwalk.tui.widgets.rows import RowWidget
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
@@ -87,9 +87,9 @@ class Page(Screen[None]):
         for drawn in self._with_marks():
             self.call_after_refresh(drawn.keep_in_sight)
 
-    def _with_marks(self) -> list[Drawn]:
+    def _with_marks(self) -> list[RowWidget]:
         """The widgets that have something marked, and so a place to keep in sight."""
-        return [drawn for drawn in self.query(Drawn) if type(drawn).keep_in_sight is not Drawn.keep_in_sight]
+        return [drawn for drawn in self.query(RowWidget) if type(drawn).keep_in_sight is not RowWidget.keep_in_sight]
 
     @on(events.Resize)
     def beyond_the_usual(self, event: events.Resize) -> None:

@@ -12,8 +12,7 @@ from cornerwalk.report.document import Block
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.widgets.paper import Paper
-from cornerwalk.tui.widgets.prose import Prose
-from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.prose import Prose, Ruler
 
 
 class ReadingScreen(Page):

@@ -20,9 +20,9 @@ from cornerwalk.tui.keys import BY_ID, Key, Places, bindings, keys_of
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.screens.walk import WalkScreen
-from cornerwalk.tui.widgets.panel import Panel
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.plan import Plan
+from cornerwalk.tui.widgets.question import Panel
 from cornerwalk.tui.widgets.timeline import Beside, Timeline, TimelineView
 from cornerwalk.words import number, tr
 from cornerwalk.words.safe import harmless

@@ -29,11 +29,11 @@ from cornerwalk.tui.messages import SettingsChanged
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import Page
 from cornerwalk.tui.setting_lines import page_changes, page_lines
-from cornerwalk.tui.widgets.asker import AnswerChoice, Asker, Inquiry
 from cornerwalk.tui.widgets.footer import Foot
-from cornerwalk.tui.widgets.line_list import LineList, Listed
-from cornerwalk.tui.widgets.ruler import Ruler
-from cornerwalk.tui.widgets.scroll import Scroll
+from cornerwalk.tui.widgets.lists import LineList, ListLine
+from cornerwalk.tui.widgets.prose import Ruler
+from cornerwalk.tui.widgets.question import AnswerChoice, Asker, AskerView
+from cornerwalk.tui.widgets.rows import Scroll
 from cornerwalk.words import capital, tr
 
 _ROOM_FOR_BOTH = 16
@@ -99,7 +99,7 @@ class SettingsScreen(Page):
         counted = tr("{count} of your own", count=own)
         self.query_one("#where", Ruler).say(("quiet", counted), ("due", tr("settings")))
         listed = tuple(
-            Listed(line.name, line.label, line.stands, "done" if line.own else "open", line.group)
+            ListLine(line.name, line.label, line.stands, "done" if line.own else "open", line.group)
             for line in self._lines
         )
         self.query_one(LineList).show_lines(listed, self.line.name)
@@ -111,18 +111,18 @@ class SettingsScreen(Page):
         asker, line = self.query_one(Asker), self.line
         only_said = self._said is not None and self.app.size.height < _ROOM_FOR_BOTH
         options = [] if only_said else list(enumerate(line.options, start=1))
-        asker.ask(
-            Inquiry(
+        asker.show_view(
+            AskerView(
                 title=capital(line.label),
                 context=line.group,
                 question="" if only_said else line.about,
                 caution=self._trouble(),
-                choices=tuple(AnswerChoice(str(n), "", words, words == line.stands) for n, (_, words) in options),
+                choices=tuple(AnswerChoice(str(n), words, words == line.stands) for n, (_, words) in options),
                 typing=not 0 < len(line.options) <= MOST_AT_ONCE,
+                hint=tr("for example {example}", example=line.example) if line.example and not line.options else "",
                 echo=self._echo(asker.text),
                 about=self._about(),
-            ),
-            hint="" if line.options else tr("for example {example}", example=line.example) if line.example else "",
+            )
         )
         self.query_one("#work").scroll_home(animate=False)
 

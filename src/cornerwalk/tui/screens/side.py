@@ -15,9 +15,8 @@ from cornerwalk.tui.screens.drawing import Drawing
 from cornerwalk.tui.side_scene import drawn_stages, scene_heading, scene_of
 from cornerwalk.tui.walk_view import plan_of
 from cornerwalk.tui.widgets.plan import Plan
-from cornerwalk.tui.widgets.prose import Prose
-from cornerwalk.tui.widgets.ruler import Ruler
-from cornerwalk.tui.widgets.scroll import Scroll
+from cornerwalk.tui.widgets.prose import Prose, Ruler
+from cornerwalk.tui.widgets.rows import Scroll
 from cornerwalk.tui.widgets.side import Side
 from cornerwalk.wording.glance import glance
 from cornerwalk.words import tr

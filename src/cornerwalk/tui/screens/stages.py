@@ -17,7 +17,7 @@ from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.widgets.paper import Paper
-from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.prose import Ruler
 from cornerwalk.wording.names import stage_title
 from cornerwalk.words import tr
 

@@ -10,8 +10,8 @@ from textual import on
 from cornerwalk.job.replay import ReplayedJob
 from cornerwalk.job.replay_steps import StepText
 from cornerwalk.tui.screens.listing import ListingScreen
-from cornerwalk.tui.widgets.drawn import Row
 from cornerwalk.tui.widgets.long_list import LongList
+from cornerwalk.tui.widgets.rows import Row
 from cornerwalk.tui.widgets.timeline import shared
 from cornerwalk.words import tr, tr_n
 from cornerwalk.words.safe import harmless

@@ -38,9 +38,9 @@ from cornerwalk.tui.screens.base import AskingScreen
 from cornerwalk.tui.walk_view import plan_of, question_of, so_far, stages_of
 from cornerwalk.tui.widgets.entry import values_in
 from cornerwalk.tui.widgets.outlook import Outlook, OutlookView
-from cornerwalk.tui.widgets.panel import Panel
 from cornerwalk.tui.widgets.plan import Plan
-from cornerwalk.tui.widgets.ruler import Ruler
+from cornerwalk.tui.widgets.prose import Ruler
+from cornerwalk.tui.widgets.question import Panel
 from cornerwalk.words import tr
 
 
@@ -113,7 +113,7 @@ class WalkScreen(AskingScreen):
         panel = self.query_one(Panel)
         say = self._reply()
         meaning = self.job.if_kept(say.would) if say.judged else self.job.meaning
-        panel.show_answer(question_of(self._asked, say), self._echo(say, panel.text))
+        panel.show_view(question_of(self._asked, say), self._echo(say, panel.text))
         self.query_one(Plan).show_view(plan_of(self.job, meaning, self._asked, typed=say.judged))
         told = meaning_of(self.job, meaning, self._asked)
         self.query_one(Outlook).show_view(OutlookView(_heading(meaning, self.job.meaning), told, self._coming))

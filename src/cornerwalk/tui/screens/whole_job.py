@@ -1,12 +1,16 @@
-"""The whole job on one page: its chapters, how far each is, and the one thing that comes next."""
+"""Whole job: its chapters on one page, how far each is, and the one thing that comes next."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import cast
 
-from textual import on
+from rich.cells import cell_len
+from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Container
+from textual.message import Message
 
 from cornerwalk.job.chapters import CHAPTER_KINDS, chapter_state
 from cornerwalk.job.checks import checklists_of
@@ -23,14 +27,111 @@ from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.screens.chapter import to_walk
 from cornerwalk.tui.screens.drawing import Drawing
 from cornerwalk.tui.side_scene import latest_scene
-from cornerwalk.tui.widgets.alert import Alert
-from cornerwalk.tui.widgets.chapter_list import ChapterList, ChapterRow
-from cornerwalk.tui.widgets.prose import Prose
-from cornerwalk.tui.widgets.ruler import Ruler
-from cornerwalk.tui.widgets.scroll import Scroll
+from cornerwalk.tui.widgets.entry import ENTER_KEYS, NUMBER_PAD
+from cornerwalk.tui.widgets.lists import MarkedList
+from cornerwalk.tui.widgets.prose import Banner, Prose, Ruler
+from cornerwalk.tui.widgets.rows import Row, Scroll, fitted
 from cornerwalk.tui.widgets.side import Side
 from cornerwalk.wording.names import job_name, overall_sentence
 from cornerwalk.words import tr
+
+_SIGNS = {"not begun": "·", "begun": "…", "done": "✓", "": " "}
+
+
+@dataclass(frozen=True, slots=True)
+class ChapterRow:
+    """One line: its id, the digit that opens it ("" for none), name, state in a word and as told, whether it is next.
+
+    `key` is shown at the right where a key of its own opens it.
+    """
+
+    id: str
+    digit: str
+    name: str
+    state: str = ""
+    told: str = ""
+    next_word: str = ""
+    key: str = ""
+
+
+class ChapterList(MarkedList, can_focus=True):
+    """A chapter a line; a digit or a click opens one at once, Enter the marked one."""
+
+    class Taken(Message):
+        """Sent when a line is to be opened."""
+
+        def __init__(self, row_id: str) -> None:
+            self.row_id = row_id
+            super().__init__()
+
+    class Marked(Message):
+        """Sent when another line is marked."""
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002
+        super().__init__(id=id)
+        self._listed: tuple[ChapterRow, ...] = ()
+
+    @property
+    def marked(self) -> str:
+        """The id of the marked line; "" while nothing is listed."""
+        return self._listed[self._at].id if self._listed else ""
+
+    def show_rows(self, rows: Sequence[ChapterRow], marked: str) -> None:
+        """List these with this one marked."""
+        self._listed = tuple(rows)
+        self._spans = [(at, at + 1) for at in range(len(self._listed))]
+        self._mark(next((at for at, row in enumerate(self._listed) if row.id == marked), 0))
+
+    def rows(self, width: int) -> list[Row]:
+        """A line a row: what is next stands out."""
+        return [self._line_row(row, width, here=at == self._at) for at, row in enumerate(self._listed)]
+
+    def _line_row(self, row: ChapterRow, width: int, *, here: bool) -> Row:
+        name_part = "block" if here else ("due" if row.next_word else ("ink" if row.state == "done" else "strong"))
+        right = row.told if not row.key else row.key
+        next_word = f" ◂ {row.next_word}" if row.next_word else ""
+        room = max(6, width - 9 - cell_len(right) - cell_len(next_word))
+        name = fitted(row.name, min(room, cell_len(row.name)))
+        gap = " " * max(1, room - cell_len(name) + 1)
+        sign = "▸" if here else " "
+        return [
+            ("due", f" {sign} "),
+            ("due", f"{row.digit or ' '} "),
+            ("quiet", f"{_SIGNS[row.state]} "),
+            (name_part, name),
+            ("ink", gap),
+            ("ink" if not row.key else "due", right),
+            ("due", next_word),
+        ]
+
+    def on_key(self, event: events.Key) -> None:
+        """Digits open at once, Enter the marked line."""
+        digit = NUMBER_PAD.get(event.key) or (event.character or "")
+        if event.key in ENTER_KEYS:
+            event.stop()
+            self.post_message(self.Taken(self.marked))
+            return
+        place = next((at for at, row in enumerate(self._listed) if digit and row.digit == digit), None)
+        if place is not None:
+            event.stop()
+            self.clicked(place)
+
+    def turn(self, step: int) -> None:
+        """Mark the line so many after the marked one."""
+        if self._listed:
+            self._mark(max(0, min(len(self._listed) - 1, self._at + step)))
+
+    def clicked(self, place: int) -> None:
+        """Open it, as its digit and Enter do."""
+        self._mark(place)
+        self.post_message(self.Taken(self.marked))
+
+    def _mark(self, place: int) -> None:
+        self._at = place
+        self.redraw()
+        self.post_message(self.Marked())
+        self.call_after_refresh(self.keep_in_sight)
+
 
 LOOKS = ("job.stage", "job.side", "job.vehicle", "job.results", "job.sheet")
 """Pages that are looked at rather than gone through, by their keys."""
@@ -63,7 +164,7 @@ class WholeJobScreen(JobScreen):
     def compose_page(self) -> ComposeResult:
         """Chapters, what the marked one is, and how the vehicle stands where there is room."""
         yield Ruler(id="where")
-        yield Alert(id="stops")
+        yield Banner(id="stops")
         with Container(id="bench"):
             with Scroll(id="left"):
                 yield ChapterList(id="chapters")
@@ -96,7 +197,7 @@ class WholeJobScreen(JobScreen):
             if standing
             else ""
         )
-        self.query_one("#stops", Alert).say(stopped, loud=True)
+        self.query_one("#stops", Banner).say(stopped, loud=True)
         kind = job_name(self.job.session.job.kind)
         self.query_one("#where", Ruler).say(("due", tr("the whole job")), ("quiet", kind))
         shown_list = self.query_one(ChapterList)

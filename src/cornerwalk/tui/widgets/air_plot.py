@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from rich.cells import cell_len
 
 from cornerwalk.assess.air_line import BandPoint
-from cornerwalk.tui.widgets.drawn import Drawn, Row
 from cornerwalk.tui.widgets.raster import BRAILLE, Alphabet, Frame, Raster
+from cornerwalk.tui.widgets.rows import Row, RowWidget
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ class AirPlot:
     height_ticks: tuple[tuple[float, str], ...]
 
 
-class AirPlotted(Drawn):
+class AirPlotted(RowWidget):
     """The picture, as large as there is room for."""
 
     DEFAULT_CSS = "AirPlotted { height: 100%; }"

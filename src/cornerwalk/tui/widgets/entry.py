@@ -25,7 +25,7 @@ from rich.cells import cell_len
 from textual import events
 from textual.geometry import Offset
 
-from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
+from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted
 
 MOST_CHARACTERS = 400
 """Longer than any note; a paste beyond it is cut, which the echo shows."""
@@ -50,68 +50,68 @@ ENTER_KEYS = frozenset(("enter", "kp_enter", "ctrl+m"))
 
 
 @dataclass(frozen=True, slots=True)
-class Typed:
+class EditLine:
     """A line of text and where the cursor stands in it, counted in characters before it."""
 
     text: str = ""
     cursor: int = 0
 
-    def insert(self, text: str) -> Typed:
+    def insert(self, text: str) -> EditLine:
         """With `text` at the cursor."""
         room = MOST_CHARACTERS - len(self.text)
         text = text[:room]
-        return Typed(self.text[: self.cursor] + text + self.text[self.cursor :], self.cursor + len(text))
+        return EditLine(self.text[: self.cursor] + text + self.text[self.cursor :], self.cursor + len(text))
 
-    def left(self) -> Typed:
+    def left(self) -> EditLine:
         """One to the left."""
-        return Typed(self.text, max(0, self.cursor - 1))
+        return EditLine(self.text, max(0, self.cursor - 1))
 
-    def right(self) -> Typed:
+    def right(self) -> EditLine:
         """One to the right."""
-        return Typed(self.text, min(len(self.text), self.cursor + 1))
+        return EditLine(self.text, min(len(self.text), self.cursor + 1))
 
-    def home(self) -> Typed:
+    def home(self) -> EditLine:
         """At the beginning."""
-        return Typed(self.text, 0)
+        return EditLine(self.text, 0)
 
-    def end(self) -> Typed:
+    def end(self) -> EditLine:
         """At the end."""
-        return Typed(self.text, len(self.text))
+        return EditLine(self.text, len(self.text))
 
-    def backspace(self) -> Typed:
+    def backspace(self) -> EditLine:
         """Without the character before the cursor."""
         if not self.cursor:
             return self
-        return Typed(self.text[: self.cursor - 1] + self.text[self.cursor :], self.cursor - 1)
+        return EditLine(self.text[: self.cursor - 1] + self.text[self.cursor :], self.cursor - 1)
 
-    def delete(self) -> Typed:
+    def delete(self) -> EditLine:
         """Without the character at the cursor."""
-        return Typed(self.text[: self.cursor] + self.text[self.cursor + 1 :], self.cursor)
+        return EditLine(self.text[: self.cursor] + self.text[self.cursor + 1 :], self.cursor)
 
-    def without_word(self) -> Typed:
+    def without_word(self) -> EditLine:
         """Without the word before the cursor."""
         kept = self.text[: self.cursor].rstrip()
         kept = kept[: len(kept) - len(kept.split(" ")[-1])]
-        return Typed(kept + self.text[self.cursor :], len(kept))
+        return EditLine(kept + self.text[self.cursor :], len(kept))
 
-    def emptied(self) -> Typed:
+    def emptied(self) -> EditLine:
         """With nothing in it."""
-        return Typed()
+        return EditLine()
 
 
-EDITS: dict[str, Callable[[Typed], Typed]] = {
-    "left": Typed.left,
-    "right": Typed.right,
-    "home": Typed.home,
-    "ctrl+a": Typed.home,
-    "end": Typed.end,
-    "ctrl+e": Typed.end,
-    "backspace": Typed.backspace,
-    "ctrl+h": Typed.backspace,
-    "delete": Typed.delete,
-    "ctrl+d": Typed.delete,
-    "ctrl+w": Typed.without_word,
-    "ctrl+u": Typed.emptied,
+EDITS: dict[str, Callable[[EditLine], EditLine]] = {
+    "left": EditLine.left,
+    "right": EditLine.right,
+    "home": EditLine.home,
+    "ctrl+a": EditLine.home,
+    "end": EditLine.end,
+    "ctrl+e": EditLine.end,
+    "backspace": EditLine.backspace,
+    "ctrl+h": EditLine.backspace,
+    "delete": EditLine.delete,
+    "ctrl+d": EditLine.delete,
+    "ctrl+w": EditLine.without_word,
+    "ctrl+u": EditLine.emptied,
 }
 
 
@@ -119,7 +119,7 @@ Listener = Callable[[str], None]
 """Is told the text, at once."""
 
 
-class Entry(Drawn, can_focus=True):
+class Entry(RowWidget, can_focus=True):
     """One line of text; what it means is the screen's business."""
 
     DEFAULT_CSS = "Entry { height: 1; pointer: text; }"
@@ -138,8 +138,8 @@ class Entry(Drawn, can_focus=True):
         The text stays until whoever is told takes it out; several pasted values do not go in by themselves.
         """
         super().__init__(id=id)
-        self.typed = Typed()
-        self._drawn_for: Typed | None = None
+        self.typed = EditLine()
+        self._drawn_for: EditLine | None = None
         self._tell_typed = typed
         self._tell_entered = entered
         self._tell_pasted = pasted
@@ -162,7 +162,7 @@ class Entry(Drawn, can_focus=True):
 
     def put(self, text: str) -> None:
         """Have this text in it with the next drawing, the cursor at its end."""
-        self.typed = Typed(text, len(text))
+        self.typed = EditLine(text, len(text))
 
     @property
     def hint(self) -> str:
@@ -208,15 +208,15 @@ class Entry(Drawn, can_focus=True):
         event.stop()
         if event.y == self.entry_row:
             column = event.x + self._first_shown() - _BEFORE_TEXT
-            self.typed = Typed(self.text, max(0, min(len(self.text), column)))
+            self.typed = EditLine(self.text, max(0, min(len(self.text), column)))
             self.redraw()
 
-    def _take(self, event: events.Key, typed: Typed) -> None:
+    def _take(self, event: events.Key, typed: EditLine) -> None:
         event.stop()
         event.prevent_default()
         self._set(typed)
 
-    def _set(self, typed: Typed) -> None:
+    def _set(self, typed: EditLine) -> None:
         if typed == self.typed:
             return
         changed = typed.text != self.text
@@ -276,3 +276,17 @@ def values_in(text: str) -> list[str]:
     ['28 5/8', '28 11/16', '29,5']
     """
     return [value.strip() for value in _BETWEEN_VALUES.split(text) if value.strip()]
+
+
+# ---- The entry of the air page: while nothing is typed, the arrows belong to the what-if ----
+
+
+_WHAT_IF = frozenset(("left", "right"))
+
+
+class TrialEntry(Entry):
+    """An entry that lets the arrows go by while it is empty."""
+
+    def _take(self, event: events.Key, typed: EditLine) -> None:
+        if self.text or event.key not in _WHAT_IF:
+            super()._take(event, typed)

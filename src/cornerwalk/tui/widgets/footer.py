@@ -11,12 +11,12 @@ from textual.message import Message
 from cornerwalk.job.notice import Notice
 from cornerwalk.tui.keys import Key
 from cornerwalk.tui.own_keys import badge_shown, first_shown
-from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
 from cornerwalk.tui.widgets.prose import prose_rows
+from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted
 from cornerwalk.words import tr
 
 
-class Foot(Drawn):
+class Foot(RowWidget):
     """A message that may wrap, and one row of keys, the most needed first; keys can be clicked."""
 
     DEFAULT_CSS = "Foot { height: auto; dock: bottom; }"

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from textual import events
 from textual.message import Message
 
-from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
+from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted
 
 _SIGN_COLUMNS = 3
 
@@ -15,7 +15,7 @@ RowOf = Callable[[int, int], Row]
 """Makes the row at a place, in a width."""
 
 
-class LongList(Drawn):
+class LongList(RowWidget):
     """Rows with one marked. The page moves the mark by its own keys; the wheel and a click do too."""
 
     DEFAULT_CSS = "LongList { height: 1fr; }"

@@ -5,10 +5,10 @@ from __future__ import annotations
 from rich.cells import cell_len
 
 from cornerwalk.job.notice import Span
-from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, wrapped
+from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted, wrapped
 
 
-class Masthead(Drawn):
+class Masthead(RowWidget):
     """A name at the left, a word on what is kept at the right; below them an alarm, which takes no room without one."""
 
     DEFAULT_CSS = "Masthead { height: auto; dock: top; }"

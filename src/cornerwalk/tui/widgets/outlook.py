@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from cornerwalk.job.notice import Notice, Span
-from cornerwalk.tui.widgets.drawn import Drawn, Row
-from cornerwalk.tui.widgets.prose import prose_rows
-from cornerwalk.tui.widgets.ruler import ruled
+from cornerwalk.tui.widgets.prose import prose_rows, ruled
+from cornerwalk.tui.widgets.rows import Row, RowWidget
 
 MEANING_ROWS = 4
 """Kept free for the results, so that nothing below moves while they come in."""
@@ -25,7 +24,7 @@ class OutlookView:
     coming: tuple[Notice, ...] = ()
 
 
-class Outlook(Drawn):
+class Outlook(RowWidget):
     """Results first, then what to do."""
 
     view = OutlookView()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual import events
 from textual.message import Message
 
-from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
+from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted
 from cornerwalk.words import tr
 
 _PADS = (
@@ -23,7 +23,7 @@ _ROOMY = 24
 """Windows at least this high have keys of two rows, which a finger finds."""
 
 
-class Pad(Drawn):
+class Pad(RowWidget):
     """Twenty keys at the lower right; a click is the key."""
 
     DEFAULT_CSS = f"Pad {{ layer: cover; dock: right; width: {4 * _CELL + 1}; background: $slot; }}"

@@ -9,7 +9,7 @@ from rich.cells import cell_len
 
 from cornerwalk.job.notice import Span
 from cornerwalk.report.document import Alert, Block, Bullets, Facts, Heading, Paragraph, Table
-from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, unbroken, wrapped
+from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted, unbroken, wrapped
 from cornerwalk.words.safe import harmless
 
 GAP = 2
@@ -18,7 +18,7 @@ NARROWEST, MOST_LINES = 9, 3
 paragraph."""
 
 
-class Paper(Drawn):
+class Paper(RowWidget):
     """Blocks, one below the other. What is a picture on paper is left to the pages that draw."""
 
     _blocks: tuple[Block, ...] = ()

@@ -11,7 +11,7 @@ from textual import events
 from textual.message import Message
 
 from cornerwalk.session.stages import CORNERS, Corner
-from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
+from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted
 from cornerwalk.tui.widgets.vehicle import LARGE, SMALL, Marks, row_of_art
 
 CornerState = Literal["due", "read", "open", "skipped"]
@@ -47,7 +47,7 @@ class PlanView:
     below: str
 
 
-class Plan(Drawn):
+class Plan(RowWidget):
     """The plan; a click at a wheel asks for that corner."""
 
     class CornerChosen(Message):

@@ -2,7 +2,7 @@
 
 One canvas of our own for every drawing: the plotting libraries for terminals load numpy, 160 ms before the first curve
 (2026-11), and a terminal without braille needs the blocks in any case. It takes the parts of our themes and paints
-through `Drawn`.
+through `RowWidget`.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from math import ceil, hypot
 
 from rich.cells import cell_len
 
-from cornerwalk.tui.widgets.drawn import Row
+from cornerwalk.tui.widgets.rows import Row
 
 Point = tuple[float, float]
 """Dots to the right and down from the top left."""

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from rich.cells import cell_len
 
 from cornerwalk.report.geometry import SideView
-from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
 from cornerwalk.tui.widgets.raster import BRAILLE, Alphabet, Frame, Raster
+from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted
 
 _BEFORE_DASH = (2, 2)
 _LEVEL_DASH = (1, 3)
@@ -53,7 +53,7 @@ class Scene:
     hitched: bool
 
 
-class Side(Drawn):
+class Side(RowWidget):
     """The scene, as large as there is room for."""
 
     DEFAULT_CSS = "Side { height: 100%; }"

@@ -6,10 +6,10 @@ from collections.abc import Callable, Sequence
 
 from textual import events
 
-from cornerwalk.tui.widgets.drawn import Drawn, Row, row_width
+from cornerwalk.tui.widgets.rows import Row, RowWidget, row_width
 
 
-class Tabs(Drawn):
+class Tabs(RowWidget):
     """One row; in a narrow window only the open page keeps its name."""
 
     DEFAULT_CSS = "Tabs { height: 1; }"

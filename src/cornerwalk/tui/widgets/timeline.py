@@ -9,7 +9,7 @@ from rich.cells import cell_len
 from textual import events
 
 from cornerwalk.job.notice import Span
-from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted, row_width, wrapped
+from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted, row_width, wrapped
 
 GoTo = Callable[[int], None]
 """Is told the number of an event that was clicked."""
@@ -57,7 +57,7 @@ class TimelineView:
     told: Span = ("ink", "")
 
 
-class Timeline(Drawn):
+class Timeline(RowWidget):
     """The line, the event, and, where there is room, its neighbours. A click goes to an event."""
 
     def __init__(self, go_to: GoTo, *, id: str | None = None) -> None:  # noqa: A002

@@ -8,7 +8,7 @@ from functools import lru_cache
 from rich.cells import cell_len
 
 from cornerwalk.job.notice import Span
-from cornerwalk.tui.widgets.drawn import Drawn, Row, fitted
+from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted
 from cornerwalk.words import tr_in
 
 # W: a wheel. F and S: where "front" and the stage are written. o: the hitch, (): the helper springs.
@@ -97,7 +97,7 @@ def _wheel(x: int, line: str) -> str:
     return "▌" if x + 1 == len(line) or line[x + 1] != "W" else "█"
 
 
-class Vehicle(Drawn):
+class Vehicle(RowWidget):
     """The drawing with a name at each wheel, as large as there is room for, in the middle of it."""
 
     def rows(self, width: int) -> list[Row]:

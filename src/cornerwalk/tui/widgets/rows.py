@@ -1,4 +1,4 @@
-"""The base of all our widgets: rows of text, each span in one of the theme's parts.
+"""Row widget: the base of all our widgets, rows of text with each span in one of the theme's parts.
 
 A widget says its rows; only rows that differ from those on screen are painted again, and the page is laid out anew
 only when their number changes. This is what keeps a key's way to the results short, and a slow line usable. There is
@@ -12,6 +12,7 @@ import re
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from rich.style import Style
+from textual.containers import VerticalScroll
 from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
@@ -41,10 +42,10 @@ changes, which took a third of that time.
 """
 
 
-class Drawn(Widget):
+class RowWidget(Widget):
     """Rows of spans, painted row by row."""
 
-    DEFAULT_CSS = "Drawn { height: auto; }"
+    DEFAULT_CSS = "RowWidget { height: auto; }"
     ALLOW_SELECT = False
 
     def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:  # noqa: A002
@@ -189,3 +190,7 @@ def wrapped(text: str, width: int) -> list[str]:
             word = word[len(head) :]
         line = word
     return [line.replace(_HARD, " ") for line in ([*lines, line] if line or not lines else lines)]
+
+
+class Scroll(VerticalScroll, inherit_bindings=False, can_focus=False):
+    """A part of a page that scrolls when it has to, and leaves the arrow keys to the page, which turn questions."""
