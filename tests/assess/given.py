@@ -5,17 +5,29 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from cornerwalk.assess.assessment import AxleResult, CheckResult, LeakResult, StageResult
+from cornerwalk.assess.assessment import AxleResult, CheckKind, CheckResult, LeakResult, NotChecked, StageResult
 from cornerwalk.assess.checks import Check, CheckContext
 from cornerwalk.assess.weighing import Tickets
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import CORNERS, StageName
+from tests.support.checks import check_kinds
 from tests.support.jobs import standards, worked_case
 
 NO_AXLES = AxleResult(rear_gain_N=None, front_gain_N=None)
 
 Made = dict[str, CheckResult]
 Asked = dict[str, tuple[str, str | None]]
+
+
+KINDS: dict[str, CheckKind] = {kind.id: kind for kind in check_kinds()}
+"""Every kind of check by its id."""
+
+
+def key_of(check: CheckResult | NotChecked) -> str:
+    """A check by its id, and by its stage where each stage has its own: `heights fitted 2`."""
+    at = check.stage if isinstance(check, CheckResult) and check.kind.by_stage else None
+    stage = check.stage_missed if isinstance(check, NotChecked) else at
+    return check.id if stage is None else f"{check.id} {stage[0]} {stage[1]}"
 
 
 def tickets(**known: float) -> Tickets:
@@ -61,4 +73,4 @@ def checked(checks: Sequence[Check], session: Session | None = None, **known: An
     )
     for check in checks:
         check(found)
-    return {made.check: made for made in found.made}, {m.check: (m.needs, m.fact) for m in found.missing}
+    return {key_of(made): made for made in found.made}, {key_of(m): (m.needs, m.fact) for m in found.missing}

@@ -21,7 +21,7 @@ from cornerwalk.session.model import (
     Stage,
     Vehicle,
 )
-from tests.assess.given import NO_AXLES
+from tests.assess.given import KINDS, NO_AXLES
 from tests.support.jobs import standards, worked_case
 
 Fields = dict[str, float | str | None]
@@ -57,7 +57,7 @@ def found(session: Session | None = None, **known: Any) -> list[Finding]:
 def check(name: str, verdict: Any = "fail", value: float = 2.0, limit: float = 1.0, **known: Any) -> CheckResult:
     """A check that was made."""
     fields = {"U": 0.1, "unit": "N", "source": f"source of {name}", "standing": "own", "stage": None}
-    return CheckResult(check=name, value=value, limit=limit, verdict=verdict, **(fields | known))  # type: ignore[arg-type]
+    return CheckResult(kind=KINDS[name], value=value, limit=limit, verdict=verdict, **(fields | known))  # type: ignore[arg-type]
 
 
 def lamp(**known: Any) -> LampResult:

@@ -17,8 +17,8 @@ from tests.support.jobs import standards
 KIT = Kit(min_kPa=35.0, max_kPa=240.0, rated_support_N=4000.0, sheet="sheet 3")
 JOB = replace(Session(), kit=KIT)
 SHEET = "the kit's sheet: sheet 3"
-HIGHEST, LOWEST = "pressure against the kit's maximum", "pressure against the kit's minimum"
-SUPPORT = "load on the helper springs against their rated support"
+HIGHEST, LOWEST = "pressure-maximum", "pressure-minimum"
+SUPPORT = "rated-support"
 
 
 def held(session: Session, **known: Any) -> tuple[Made, Asked]:
@@ -121,12 +121,12 @@ def test_without_air_nothing_is_asked_of_it(name: StageName) -> None:
 def test_a_hold_test_is_judged_whatever_stages_were_read() -> None:
     """A visit for the lines alone reads no trial; what was read is judged, and what was not is asked for."""
     made, asked = held(JOB, stages=(), leak=(leak(),))
-    assert list(made) == [f"pressure held, {leak().line}"]
-    assert asked == {"joints under soapy water": SOAP}
+    assert list(made) == [f"pressure-held-{leak().line}"]
+    assert asked == {"soaped-joints": SOAP}
     soaped = replace(JOB, joints=(Joint(joint="valve core", bubbles=False, note=""),))
     made, asked = held(soaped, stages=(stage("unloaded"),))
-    assert list(made) == ["joints under soapy water"]
-    assert asked == {"pressure held": ("the gauge and the temperature at the start and the end of a hold test", None)}
+    assert list(made) == ["soaped-joints"]
+    assert asked == {"pressure-held": ("the gauge and the temperature at the start and the end of a hold test", None)}
 
 
 ASSUMED = standards().limits["leak-loss"]
@@ -142,10 +142,10 @@ def test_a_loss_is_held_with_two_u_against_the_shops_limit_or_the_published(
     """The loss over the test, temperature allowed for; joints are asked for beside it."""
     job = replace(JOB, leak=LeakCriteria(allowed_loss_kPa=own_kPa))
     made, asked = held(job, stages=trials(100.0), leak=(leak(),))
-    check = made["pressure held, both"]
+    check = made["pressure-held-both"]
     assert (check.value, check.limit, check.U, check.unit) == (3.0, limit_kPa, 1.0, "kPa")
     assert (check.source, check.standing, check.verdict) == (source, standing, "pass")
-    assert asked["joints under soapy water"] == SOAP
+    assert asked["soaped-joints"] == SOAP
 
 
 def reading(moment: Any, *, loaded: bool) -> LeakReading:
@@ -158,20 +158,20 @@ def reading(moment: Any, *, loaded: bool) -> LeakReading:
 def test_what_a_hold_test_lacks_is_asked_for_line_by_line() -> None:
     """No test at all; loaded otherwise at its end; no figure at its end; no time. One line does not silence another."""
     asked = held(JOB, stages=trials(100.0))[1]
-    assert asked["pressure held"] == (
+    assert asked["pressure-held"] == (
         "the gauge and the temperature at the start and the end of a hold test", None
     )  # fmt: skip
     job = replace(JOB, leak_readings=(reading("start", loaded=True), reading("end", loaded=False)))
     lines = (leak(line="left"), leak(line="right", loss_kPa=None), leak(line="both", hours=None))
     _, asked = held(job, stages=trials(100.0), leak=lines)
-    assert {check: needs for check, needs in asked.items() if check.startswith("pressure held")} == {
-        "pressure held, left": ("the gauge with the vehicle loaded alike at both ends of the hold test", None),
-        "pressure held, right": ("the gauge and the temperature at the end of the hold test", None),
-        "pressure held, both": ("how long it was held: the end is not dated after the start", None),
+    assert {check: needs for check, needs in asked.items() if check.startswith("pressure-held")} == {
+        "pressure-held-left": ("the gauge with the vehicle loaded alike at both ends of the hold test", None),
+        "pressure-held-right": ("the gauge and the temperature at the end of the hold test", None),
+        "pressure-held-both": ("how long it was held: the end is not dated after the start", None),
     }
     for order in (lines[::-1], (lines[1], lines[2], lines[0])):
-        assert set(held(job, stages=trials(100.0), leak=order)[1]) >= {f"pressure held, {line.line}" for line in lines}
-    assert "pressure held, both" in held(JOB, stages=trials(100.0), leak=(leak(u_loss_kPa=None),))[1]
+        assert set(held(job, stages=trials(100.0), leak=order)[1]) >= {f"pressure-held-{line.line}" for line in lines}
+    assert "pressure-held-both" in held(JOB, stages=trials(100.0), leak=(leak(u_loss_kPa=None),))[1]
 
 
 @pytest.mark.parametrize(("loss_kPa", "made"), [(5.0, False), (5.1, True)])
@@ -179,8 +179,8 @@ def test_too_much_is_too_much_however_soon(loss_kPa: float, made: bool) -> None:
     """Without a time a loss up to the limit proves nothing; one above it fails all the same."""
     job = replace(JOB, leak=LeakCriteria(allowed_loss_kPa=5.0))
     held_ones, asked = held(job, stages=trials(100.0), leak=(leak(hours=None, loss_kPa=loss_kPa, u_loss_kPa=0.01),))
-    assert ("pressure held, both" in held_ones) is made
-    assert ("pressure held, both" in asked) is not made
+    assert ("pressure-held-both" in held_ones) is made
+    assert ("pressure-held-both" in asked) is not made
 
 
 @pytest.mark.parametrize(
@@ -189,7 +189,7 @@ def test_too_much_is_too_much_however_soon(loss_kPa: float, made: bool) -> None:
 def test_one_bubble_is_one_too_many(bubbles: tuple[bool, ...], verdict: str) -> None:
     """The number of joints that bubbled, against none."""
     joints = tuple(Joint(joint=f"joint {n}", bubbles=each, note="") for n, each in enumerate(bubbles))
-    check = held(replace(JOB, joints=joints), stages=trials(100.0))[0]["joints under soapy water"]
+    check = held(replace(JOB, joints=joints), stages=trials(100.0))[0]["soaped-joints"]
     assert (check.value, check.limit, check.U, check.verdict) == (float(sum(bubbles)), 0.0, 0.0, verdict)
     assert (check.unit, check.standing) == ("joints with bubbles", "seen")
     assert check.source == "a maker's criterion: no bubble is permissible"

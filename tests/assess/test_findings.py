@@ -9,6 +9,7 @@ import pytest
 from cornerwalk.assess.findings import LEVEL_RANK
 from cornerwalk.session import events as h
 from cornerwalk.session.stages import CORNERS
+from tests.assess.given import key_of
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
 from tests.support.units import IN, LBF, PSI
 
@@ -269,4 +270,4 @@ def test_a_makers_limit_of_nothing_is_a_limit() -> None:
     stated = {"trailer.tongue_share_low": ("0 %", 0.0), "trailer.tongue_share_high": ("12 %", 12.0)}
     facts = [h.FactStated(name=name, entered=text, value=value) for name, (text, value) in stated.items()]
     verdicts = job_of(SEPARATE_LINES, *facts).assessment.verdicts
-    assert [v.limit for v in verdicts if v.check == "tongue share of the trailer"] == [12.0]
+    assert [v.limit for v in verdicts if key_of(v) == "tongue-share"] == [12.0]

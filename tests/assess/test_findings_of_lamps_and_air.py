@@ -146,13 +146,13 @@ BEAM: Fields = {"aim_deg": 0.2, "u_aim_deg": 0.05, "shift_mm": 60.0, "u_shift_mm
 @pytest.mark.parametrize(
     ("name", "verdict", "code"),
     [
-        ("beam below level", "fail", "beam-above-level"),
-        ("beam below level", "conditional fail", "beam-maybe-above-level"),
-        ("beam below level", "conditional pass", "beam-maybe-above-level"),
-        ("beam below level", "pass", None),
-        ("beam within the aim rule, upper limit", "fail", "beam-outside-rule"),
-        ("beam within the aim rule, lower limit", "conditional fail", "beam-outside-rule"),
-        ("beam within the aim rule, lower limit", "conditional pass", None),
+        ("beam-below-level", "fail", "beam-above-level"),
+        ("beam-below-level", "conditional fail", "beam-maybe-above-level"),
+        ("beam-below-level", "conditional pass", "beam-maybe-above-level"),
+        ("beam-below-level", "pass", None),
+        ("beam-within-rule-upper", "fail", "beam-outside-rule"),
+        ("beam-within-rule-lower", "conditional fail", "beam-outside-rule"),
+        ("beam-within-rule-lower", "conditional pass", None),
     ],
 )
 def test_a_beam_that_is_too_high_or_outside_its_rule(name: str, verdict: str, code: str | None) -> None:
@@ -167,7 +167,7 @@ def test_a_beam_that_is_too_high_or_outside_its_rule(name: str, verdict: str, co
 
 def test_a_rule_from_memory_says_so_once() -> None:
     """Beside its upper limit, whatever the verdict."""
-    sides = [check(f"beam within the aim rule, {side} limit", "pass", standing="memory", stage=("loaded", 1))
+    sides = [check(f"beam-within-rule-{side}", "pass", standing="memory", stage=("loaded", 1))
              for side in ("upper", "lower")]  # fmt: skip
     findings = found(stages=(stage("loaded", lamp=lamp()),), verdicts=tuple(sides), rule_title="a rule")
     assert findings == [
@@ -243,7 +243,7 @@ def test_sides_that_one_line_leaves_apart(tee_mm: float, told: bool) -> None:  #
 def test_a_tongue_too_light_or_too_heavy(value: float, limit: float, code: str, trailer_N: Any, asked: Any) -> None:
     """With the share, its u, the limit, and the weight that the limit comes to: 10 % of 10 kN is 1 kN."""
     axles = replace(NO_AXLES, trailer_N=trailer_N, u_tongue_share_percent=0.2)
-    made = check("tongue share of the trailer", value=value, limit=limit)
+    made = check("tongue-share", value=value, limit=limit)
     fields = {
         "share_percent": value,
         "limit_percent": limit,
@@ -258,8 +258,8 @@ def test_a_tongue_too_light_or_too_heavy(value: float, limit: float, code: str, 
 
 def test_weighings_and_restoration_that_fail() -> None:
     """Each with its figure; a restoration on either side of its rule."""
-    apart = check("combined weight agrees between weighings", value=170.0)
-    restored = check("front-axle load restored, lower limit", "conditional fail", value=40.0, limit=50.0)
+    apart = check("weighings-agree", value=170.0)
+    restored = check("front-axle-restored-lower", "conditional fail", value=40.0, limit=50.0)
     assert found(verdicts=(apart, restored)) == [
         Finding(code="weighings-disagree", level="caution", fields={"difference_N": 170.0}),
         Finding(
@@ -282,10 +282,10 @@ def test_joints_and_lines_that_leak() -> None:
     fields = {"loss_kPa": 3.0, "u_loss_kPa": 0.5, "hours": 6.0, "hours_to_minimum": 40.0, "rate_kPa_per_h": 0.5}
     lost = [Finding(code="leak-loss", level="caution", fields={**fields, "line": "both"})]
     for verdict in ("fail", "conditional fail"):
-        verdicts = (check("pressure held, left", "pass"), check("pressure held, both", verdict))
+        verdicts = (check("pressure-held-left", "pass"), check("pressure-held-both", verdict))
         assert found(leak=(test,), verdicts=verdicts) == lost
     short = [Finding(code="leak-short-test", level="note", fields={"hours": 6.0, "line": "both", "per_day_kPa": 12.0})]
-    assert found(leak=(test,), verdicts=(check("pressure held, both", "pass"), check("pressure held, left"))) == short
+    assert found(leak=(test,), verdicts=(check("pressure-held-both", "pass"), check("pressure-held-left"))) == short
     assert found(leak=(test,)) == short
     assert found(leak=(replace(test, shorter=False),)) == []
 
@@ -294,7 +294,7 @@ def test_a_misread_is_told_with_what_it_probably_was() -> None:
     """Where the reading stands, and the warp it was found by; before every other caution."""
     misread = Misread(stage=("unloaded", 1), corner="RR", slip="whole inch", likely_mm=725.4)
     odd = stage("loaded", misread=misread, warp_mm=12.0, u_warp_mm=1.5)
-    told = found(stages=(stage("unloaded"), odd), verdicts=(check("side to side, rear"),))
+    told = found(stages=(stage("unloaded"), odd), verdicts=(check("side-to-side-rear"),))
     fields: Fields = {"corner": "RR", "slip": "whole inch", "likely_mm": 725.4, "warp_mm": 12.0, "u_warp_mm": 1.5}
     assert told[0] == Finding(
         code="misread", level="caution", fields={**fields, "where": "unloaded"}, stage=("loaded", 1)

@@ -11,10 +11,10 @@ from cornerwalk.assess.assessment import CheckResult
 from cornerwalk.assess.height_checks import HEIGHT_CHECKS
 from cornerwalk.session.model import CheckAnswer, Job, Limits, Session
 from cornerwalk.session.stages import CORNERS, REQUIRED_STAGES
-from tests.assess.given import Asked, Made, checked, stage
+from tests.assess.given import KINDS, Asked, Made, checked, key_of, stage
 from tests.support.jobs import standards
 
-VALVE = "no height- or load-sensing brake valve"
+VALVE = "brake-valve"
 
 
 def held(session: Session | None = None, **known: Any) -> tuple[Made, Asked]:
@@ -34,7 +34,7 @@ def test_a_load_sensing_brake_valve_forbids_air(answer: str, value: float, verdi
     """One is one too many; the source is who forbids it."""
     made, asked = held(answered("brake-valve", answer))
     assert made[VALVE] == CheckResult(
-        check=VALVE,
+        kind=KINDS[VALVE],
         value=value,
         limit=0.0,
         U=0.0,
@@ -59,11 +59,11 @@ def test_a_valve_that_nobody_looked_at_is_asked_for(session: Session) -> None:
 def test_stages_that_a_job_must_have_are_asked_for(kind: Any) -> None:
     """Each that was not begun, by its name; with the first begun the others are left."""
     job = replace(Session(), job=Job(kind=kind))
-    wanted = {f"heights {name}": (f"the four heights {name}", None) for name in REQUIRED_STAGES[kind]}
+    wanted = {f"heights-{name}": (f"the four heights {name}", None) for name in REQUIRED_STAGES[kind]}
     assert {check: needs for check, needs in held(job)[1].items() if check.startswith("heights")} == wanted
     first = REQUIRED_STAGES[kind][0]
     left = held(job, stages=(stage(first),))[1]
-    assert {check for check in left if check.startswith("heights")} == set(wanted) - {f"heights {first}"}
+    assert {check for check in left if check.startswith("heights")} == set(wanted) - {f"heights-{first}"}
 
 
 def test_a_corner_that_was_not_read_is_asked_for_at_its_stage() -> None:
@@ -73,7 +73,7 @@ def test_a_corner_that_was_not_read_is_asked_for_at_its_stage() -> None:
     asked = held(stages=stages)[1]
     assert asked["heights unloaded 1"] == asked["heights loaded 1"] == ("every corner read", None)
     assert "heights fitted 2" not in asked
-    assert "four corners lie on a plane, unloaded 1" not in asked
+    assert "corners-on-a-plane unloaded 1" not in asked
 
 
 @pytest.mark.parametrize(
@@ -82,10 +82,10 @@ def test_a_corner_that_was_not_read_is_asked_for_at_its_stage() -> None:
 )
 def test_four_corners_lie_on_a_plane_within_their_own_u(warp_mm: float, alarm: bool, verdict: Any) -> None:  # noqa: FBT001
     """|w| against 2 u either way; beyond it fails only where all stages together disagree with one body."""
-    check = "four corners lie on a plane, loaded 1"
+    check = "corners-on-a-plane loaded 1"
     made, _ = held(stages=(stage("unloaded"), stage("loaded", warp_mm=warp_mm, u_warp_mm=1.0)), misread_alarm=alarm)
     assert made[check] == CheckResult(
-        check=check,
+        kind=KINDS["corners-on-a-plane"],
         value=abs(warp_mm),
         limit=2.0,
         U=2.0,
@@ -103,8 +103,8 @@ def test_a_plane_that_cannot_be_held_does_not_silence_the_next(known: dict[str, 
     stages = (stage("unloaded"), stage("loaded", **known), stage("fitted", warp_mm=1.0, u_warp_mm=1.0))
     made, asked = held(stages=stages)
     needs = ("all four corners, unloaded and at this stage", None)
-    assert asked["four corners lie on a plane, loaded 1"] == needs
-    assert "four corners lie on a plane, fitted 1" in made
+    assert asked["corners-on-a-plane loaded 1"] == needs
+    assert "corners-on-a-plane fitted 1" in made
 
 
 PUBLISHED = standards().limits["side-to-side"]
@@ -121,15 +121,15 @@ def test_sides_are_held_at_the_first_and_the_last_stage(
     known: dict[str, Any] = {"side_front_mm": -3.0, "side_rear_mm": 2.0, "u_side_mm": 0.7}
     stages = (stage("unloaded", **known), stage("loaded", **known), stage("fitted", **known))
     job = replace(Session(), limits=Limits(side_to_side_mm=own_mm))
-    found = [c for c in checked_all(job, stages) if c.check.startswith("side to side")]
-    assert [(c.check, c.stage) for c in found] == [
-        ("side to side, front", ("unloaded", 1)),
-        ("side to side, rear", ("unloaded", 1)),
-        ("side to side, front", ("fitted", 1)),
-        ("side to side, rear", ("fitted", 1)),
+    found = [c for c in checked_all(job, stages) if key_of(c).startswith("side-to-side")]
+    assert [(key_of(c), c.stage) for c in found] == [
+        ("side-to-side-front", ("unloaded", 1)),
+        ("side-to-side-rear", ("unloaded", 1)),
+        ("side-to-side-front", ("fitted", 1)),
+        ("side-to-side-rear", ("fitted", 1)),
     ]
     for check in found:
-        assert check.value == (3.0 if "front" in check.check else 2.0)
+        assert check.value == (3.0 if "front" in key_of(check) else 2.0)
         assert pytest.approx(1.4) == check.U
         assert (check.limit, check.unit, check.source, check.standing) == (limit_mm, "mm", source, standing)
 
@@ -145,10 +145,10 @@ def checked_all(session: Session, stages: tuple[Any, ...]) -> list[CheckResult]:
 def test_a_side_that_was_not_read_does_not_silence_the_other_axle() -> None:
     """The front is asked for, the rear is held."""
     made, asked = held(stages=(stage("unloaded", side_rear_mm=1.0, u_side_mm=0.5),))
-    assert asked["side to side, front, unloaded 1"] == ("both front corners", None)
-    assert made["side to side, rear"].value == 1.0
+    assert asked["side-to-side-front unloaded 1"] == ("both front corners", None)
+    assert made["side-to-side-rear"].value == 1.0
     asked = held(stages=(stage("unloaded", side_rear_mm=1.0, side_front_mm=1.0),))[1]
-    assert asked["side to side, rear, unloaded 1"] == ("both rear corners", None)
+    assert asked["side-to-side-rear unloaded 1"] == ("both rear corners", None)
 
 
 def test_the_rear_is_not_to_stand_above_its_unloaded_height() -> None:
@@ -162,10 +162,10 @@ def test_the_rear_is_not_to_stand_above_its_unloaded_height() -> None:
         stage("fitted", 4, rear_mm=-5.0, u_rear_mm=1.5),
     )
     made, asked = held(stages=stages)
-    check = "rear not above its unloaded height, fitted 4"
-    assert [name for name in made if name.startswith("rear not above")] == [check]
+    check = "rear-not-above-unloaded fitted 4"
+    assert [name for name in made if name.startswith("rear-not-above")] == [check]
     assert made[check] == CheckResult(
-        check=check,
+        kind=KINDS["rear-not-above-unloaded"],
         value=-5.0,
         limit=0.0,
         U=3.0,
@@ -176,7 +176,7 @@ def test_the_rear_is_not_to_stand_above_its_unloaded_height() -> None:
         stage=("fitted", 4),
     )
     needs = ("both rear corners, unloaded and at this stage", None)
-    assert {name: asked.get(f"rear not above its unloaded height, fitted {name}") for name in (1, 2, 3, 4)} == {
+    assert {name: asked.get(f"rear-not-above-unloaded fitted {name}") for name in (1, 2, 3, 4)} == {
         1: needs,
         2: needs,
         3: needs,

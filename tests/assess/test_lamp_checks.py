@@ -11,13 +11,13 @@ from cornerwalk.assess.lamp_checks import LAMP_CHECKS
 from cornerwalk.session import events as h
 from cornerwalk.session.model import Session, Vehicle
 from cornerwalk.standards.loader import NO_RULE
-from tests.assess.given import checked, stage
+from tests.assess.given import checked, key_of, stage
 from tests.assess.given_findings import lamp
 from tests.support.jobs import WORKED_CASE, job_of, standards
 from tests.support.known import known
 from tests.support.units import IN
 
-LEVEL, WITHIN = "beam below level", "beam within the aim rule"
+LEVEL, WITHIN = "beam-below-level", "beam-within-rule"
 U_READ_MM = math.hypot(IN / 16 / math.sqrt(12), IN / 32)
 """A 1/16 in tape and 1/32 in of placing: graduation²/12 + place² (rectangular distribution, JCGM 100 4.3.7)."""
 
@@ -36,7 +36,7 @@ def sheet(*, rule: str = "us-vol", aim: str = "", centre: str | None = "28 1/2 i
 def asked(text: str, *more: h.Event) -> dict[str, tuple[str, str | None]]:
     """What the checks on beam and lamp that could not be made ask for, and the fact that would answer."""
     missing = job_of(text, *more).assessment.not_checked
-    return {m.check: (m.needs, m.fact) for m in missing if m.check.startswith(("beam", "lamp"))}
+    return {key_of(m): (m.needs, m.fact) for m in missing if key_of(m).startswith(("beam", "lamp"))}
 
 
 BEGUN = WORKED_CASE.partition("[[stage]]")[0] + '[[stage]]\nname = "unloaded"\nLF = "28 5/8"\n'
@@ -64,7 +64,7 @@ NO_LIMIT = "a rule with limits: this one states an aim and no limit for a vehicl
         (
             sheet(rule="un-r48-08", aim="-1.0", centre="28 1/2 in"),
             dict.fromkeys(
-                (WITHIN, "lamp height, lowest allowed"),
+                (WITHIN, "lamp-height-lowest"),
                 ("the height of the lamp's lower edge", "vehicle.lamp_lower_edge"),
             ),
         ),
@@ -78,8 +78,8 @@ NO_LIMIT = "a rule with limits: this one states an aim and no limit for a vehicl
             sheet(centre=None),
             {
                 WITHIN: (NO_LIMIT, "vehicle.lamp_height"),
-                "lamp height, lowest allowed": ("the height of the lamp's centre", "vehicle.lamp_height"),
-                "lamp height, highest allowed": ("the height of the lamp's centre", "vehicle.lamp_height"),
+                "lamp-height-lowest": ("the height of the lamp's centre", "vehicle.lamp_height"),
+                "lamp-height-highest": ("the height of the lamp's centre", "vehicle.lamp_height"),
             },
         ),
     ],
@@ -97,7 +97,7 @@ def test_levelling_that_moved_the_beam_asks_for_a_mark() -> None:
     unloaded = h.MarkRead(stage="unloaded", entered="26 in", above_mm=26 * IN)
     fitted = h.MarkRead(stage="fitted", number=2, entered="26 in", above_mm=26 * IN)
     seen = job_of(levelled, unloaded, fitted).assessment
-    assert LEVEL in {check.check for check in seen.verdicts}
+    assert LEVEL in {key_of(check) for check in seen.verdicts}
     assert mark not in asked(levelled, unloaded, fitted).values()
 
 
@@ -107,11 +107,11 @@ def test_each_side_of_a_rule_is_held_in_per_cent_with_two_u() -> None:
     lamp, rule = job.assessment.stages[-1].lamp, standards().aim_rules["us-4in-25ft"]
     assert lamp is not None
     band = known(rule.band_percent(28.5 * IN))
-    made = {c.check: c for c in job.assessment.verdicts if c.check.startswith(WITHIN)}
-    limits = {f"{WITHIN}, upper limit": band.upper_percent, f"{WITHIN}, lower limit": band.lower_percent}
+    made = {key_of(c): c for c in job.assessment.verdicts if key_of(c).startswith(WITHIN)}
+    limits = {f"{WITHIN}-upper": band.upper_percent, f"{WITHIN}-lower": band.lower_percent}
     # 4 in at 25 ft is 100·4/300 per cent, about the nominal aim of −0.4°: 100·tan(−0.4°) = −0.698143 %.
     assert limits == pytest.approx(
-        {f"{WITHIN}, upper limit": 4 / 3 - 0.698143, f"{WITHIN}, lower limit": -4 / 3 - 0.698143}, abs=1e-6
+        {f"{WITHIN}-upper": 4 / 3 - 0.698143, f"{WITHIN}-lower": -4 / 3 - 0.698143}, abs=1e-6
     )
     assert {name: check.limit for name, check in made.items()} == limits
     for check in made.values():
@@ -127,8 +127,8 @@ def test_each_side_of_a_rule_is_held_in_per_cent_with_two_u() -> None:
 )
 def test_above_a_band_and_below_it(aim: str, upper: str, lower: str) -> None:
     """Too high fails the upper limit alone, too low the lower one alone (−0.5 to −2.75 % for a low lamp)."""
-    made = {c.check: c.verdict for c in job_of(sheet(rule="uk-mot", aim=aim)).assessment.verdicts}
-    assert (made[f"{WITHIN}, upper limit"], made[f"{WITHIN}, lower limit"]) == (upper, lower)
+    made = {key_of(c): c.verdict for c in job_of(sheet(rule="uk-mot", aim=aim)).assessment.verdicts}
+    assert (made[f"{WITHIN}-upper"], made[f"{WITHIN}-lower"]) == (upper, lower)
 
 
 def test_the_lamps_own_height_is_held_with_the_tapes_error() -> None:
@@ -137,10 +137,10 @@ def test_the_lamps_own_height_is_held_with_the_tapes_error() -> None:
     Directive 2014/32/EU, Annex X: 0.3 + 0.2 L mm, L in whole metres rounded up, and 0.2 mm more for an end that is a
     surface, as a hook's; rectangular, so over √3.
     """
-    made = {c.check: c for c in job_of(WORKED_CASE).assessment.verdicts if c.check.startswith("lamp height")}
+    made = {key_of(c): c for c in job_of(WORKED_CASE).assessment.verdicts if key_of(c).startswith("lamp-height")}
     U_mm = 2 * math.hypot(U_READ_MM, (0.3 + 0.2 * 1 + 0.2) / math.sqrt(3))
     for side, limit_id in (("lowest", "lamp-height-us-low"), ("highest", "lamp-height-us-high")):
-        check, limit = made[f"lamp height, {side} allowed"], standards().limits[limit_id]
+        check, limit = made[f"lamp-height-{side}"], standards().limits[limit_id]
         assert (check.value, check.U) == pytest.approx((28.5 * IN, U_mm))
         assert (check.limit, check.unit) == (limit.value, "mm")
         assert (check.source, check.standing) == (limit.source, limit.standing)
@@ -150,15 +150,15 @@ def test_the_lamps_own_height_is_held_with_the_tapes_error() -> None:
 @pytest.mark.parametrize(("centre", "lowest", "highest"), [("20 in", "fail", "pass"), ("56 in", "pass", "fail")])
 def test_a_lamp_too_low_and_one_too_high(centre: str, lowest: str, highest: str) -> None:
     """Each end of the range fails on its own side."""
-    made = {c.check: c.verdict for c in job_of(sheet(centre=centre)).assessment.verdicts}
-    assert (made["lamp height, lowest allowed"], made["lamp height, highest allowed"]) == (lowest, highest)
+    made = {key_of(c): c.verdict for c in job_of(sheet(centre=centre)).assessment.verdicts}
+    assert (made["lamp-height-lowest"], made["lamp-height-highest"]) == (lowest, highest)
 
 
 def test_a_lower_edge_is_held_where_the_rule_counts_it() -> None:
     """A rule by the lower edge holds that, not the centre, and has no highest height of its own here."""
-    made = {c.check: c for c in job_of(sheet(rule="un-r48-08", aim="-1.0", edge="26 in")).assessment.verdicts}
-    assert made["lamp height, lowest allowed"].value == pytest.approx(26 * IN)
-    assert "lamp height, highest allowed" not in made
+    made = {key_of(c): c for c in job_of(sheet(rule="un-r48-08", aim="-1.0", edge="26 in")).assessment.verdicts}
+    assert made["lamp-height-lowest"].value == pytest.approx(26 * IN)
+    assert "lamp-height-highest" not in made
 
 
 SEEN = {
@@ -193,5 +193,5 @@ def test_a_rule_may_bound_a_lamps_height_at_one_end(end: str, other: str) -> Non
     one_end = replace(standards().aim_rules["us-vol"], **{f"{other}_lamp": ""})  # type: ignore[arg-type]
     job = Session(vehicle=Vehicle(lamp_height_mm=700.0))
     made, asked_for = checked(LAMP_CHECKS, job, rule=one_end)
-    assert list(made) == [f"lamp height, {end} allowed"]
+    assert list(made) == [f"lamp-height-{end}"]
     assert asked_for == {}

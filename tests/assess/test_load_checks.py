@@ -12,13 +12,13 @@ from cornerwalk.assess.load_checks import LOAD_CHECKS
 from cornerwalk.assess.ratings import RatingComparison
 from cornerwalk.assess.weighing import Tickets
 from cornerwalk.session.model import AxleWeights, Hitch, Load, Session, Trailer, Vehicle
-from tests.assess.given import NO_AXLES, Asked, Made, checked, tickets
+from tests.assess.given import KINDS, NO_AXLES, Asked, Made, checked, tickets
 from tests.support.jobs import standards
 
 LABEL = "the rating label; helper springs do not raise it"
-AGREE = "combined weight agrees between weighings"
-SHARE = "tongue share of the trailer"
-RESTORED = "front-axle load restored"
+AGREE = "weighings-agree"
+SHARE = "tongue-share"
+RESTORED = "front-axle-restored"
 
 
 def held(session: Session | None = None, **known: Any) -> tuple[Made, Asked]:
@@ -45,8 +45,8 @@ def test_a_rating_is_held_with_two_u(u_N: float | None, U: float, by_lever: bool
     """Its value above the limit is bad; the source is the label, and says where the load was not weighed as it is."""
     made, asked = held(against=(against(u_N=u_N),), by_lever=by_lever)
     assert made == {
-        "rear axle against its rating": CheckResult(
-            check="rear axle against its rating",
+        "rear-axle-rating": CheckResult(
+            kind=KINDS["rear-axle-rating"],
             value=13_000.0,
             limit=14_000.0,
             U=U,
@@ -66,8 +66,8 @@ HITCHED = replace(Session(), hitch=Hitch(kind="ball only"))
 @pytest.mark.parametrize(
     ("rating", "session", "asked"),
     [
-        (against(missing=("hitched",)), HITCHED, {"rear axle against its rating, hitched"}),
-        (against("front axle", missing=("hitched",)), HITCHED, {"front axle against its rating, hitched"}),
+        (against(missing=("hitched",)), HITCHED, {"rear-axle-rating-hitched"}),
+        (against("front axle", missing=("hitched",)), HITCHED, {"front-axle-rating-hitched"}),
         (against(missing=("hitched",)), Session(), set()),
         (against(missing=("distributed",)), HITCHED, set()),
         (against("hitch", missing=("hitched",)), HITCHED, set()),
@@ -81,14 +81,14 @@ def test_a_worse_weighing_that_was_not_made_is_asked_for(
     _, missing = held(session, against=(rating,))
     assert set(missing) == asked
     for check, (needs, fact) in missing.items():
-        axle = check.partition(" axle")[0]
+        axle = check.partition("-axle")[0]
         assert (needs, fact) == (f"the {axle} axle weighed as loaded, with the trailer on; heights do not weigh", None)
 
 
 def test_a_trailers_tongue_is_enough_to_be_hitched() -> None:
     """Where the hitch's kind is not stated a tongue load says that something hangs there."""
     _, missing = held(against=(against(missing=("hitched",)),), axles=replace(NO_AXLES, tongue_N=900.0))
-    assert set(missing) == {"rear axle against its rating, hitched", SHARE}
+    assert set(missing) == {"rear-axle-rating-hitched", SHARE}
 
 
 def test_people_and_loads_say_whose_allowance_they_use() -> None:
@@ -96,7 +96,7 @@ def test_people_and_loads_say_whose_allowance_they_use() -> None:
     vehicle = Vehicle(capacity_N=4000.0, occupants=2)
     session = replace(Session(), vehicle=vehicle, loads=(Load(name="load", weight_N=1000.0, ahead_mm=-100.0),))
     seat = standards().limits["seat-allowance"]
-    made = held(session)[0]["people and loads against the loading label"]
+    made = held(session)[0]["loading-label"]
     assert made.value == pytest.approx(1000.0 + 2 * seat.value)
     assert made.source == f"the vehicle's loading label; 150 lb a person: {seat.source}; helper springs do not raise it"
     assert made.standing == seat.standing
@@ -110,7 +110,7 @@ def test_weighings_agree_within_their_own_step(change_N: float, verdict: str) ->
     made, asked = held(tickets=tickets(combined_change_N=change_N, u_combined_change_N=80.0))
     assert made == {
         AGREE: CheckResult(
-            check=AGREE,
+            kind=KINDS[AGREE],
             value=abs(change_N),
             limit=160.0,
             U=0.0,
@@ -204,7 +204,7 @@ def test_what_a_load_distributing_hitch_gave_back_asks_for_its_weighings_and_its
     needs = "three weighings, or front heights unhitched, hitched and with the bars on"
     assert held(DISTRIBUTING) == ({}, {RESTORED: (needs, None)})
     restored = Restoration(percent=60.0, u_percent=2.0, by="weights")
-    which = {f"{RESTORED} against the maker's rule": ("which rule the maker gives", "hitch.restoration_rule")}
+    which = {"front-axle-restored-by-rule": ("which rule the maker gives", "hitch.restoration_rule")}
     assert held(DISTRIBUTING, restoration=restored) == ({}, which)
     unknown = replace(Session(), hitch=Hitch(kind="load-distributing", restoration_rule="nobody's"))
     assert held(unknown, restoration=restored) == ({}, which)
@@ -222,8 +222,8 @@ def test_what_was_given_back_is_held_against_both_sides_of_the_rule(rule_id: str
         made, asked = held(session, restoration=Restoration(percent=percent, u_percent=u, by="heights"))
         assert asked == {}
         assert made == {
-            f"{RESTORED}, {side} limit": CheckResult(
-                check=f"{RESTORED}, {side} limit",
+            f"{RESTORED}-{side}": CheckResult(
+                kind=KINDS[f"{RESTORED}-{side}"],
                 value=percent,
                 limit=limit,
                 U=U,

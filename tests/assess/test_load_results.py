@@ -14,6 +14,7 @@ from cornerwalk.assess.load_results import is_towing, rear_height, tongue_load, 
 from cornerwalk.session import events as h
 from cornerwalk.session.model import Hitch, Load, Session, Trailer, Vehicle
 from cornerwalk.session.stages import CORNERS, Corner, StageName
+from tests.assess.given import key_of
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
 from tests.support.known import known
 from tests.support.units import IN, KGF, LBF
@@ -30,21 +31,21 @@ def rated(name: str, kg: float) -> h.FactStated:
 @pytest.mark.parametrize(
     ("fact", "check", "code", "kg"),
     [
-        ("vehicle.gawr_front", "front axle against its rating", "axle-over-rating", 1090),
-        ("vehicle.gawr_rear", "rear axle against its rating", "axle-over-rating", 1075),
-        ("vehicle.tyre_rating_front", "front tyres against their rating", "tyres-over-rating", 1090),
-        ("vehicle.tyre_rating_rear", "rear tyres against their rating", "tyres-over-rating", 1075),
-        ("vehicle.gvwr", "vehicle against its gross rating", "over-gvwr", 2125),
-        ("vehicle.gcwr", "vehicle and trailer against the combined rating", "over-gcwr", 3330),
-        ("hitch.rating", "tongue load against the hitch rating", "hitch-over-rating", 95),
-        ("trailer.gvwr", "trailer against its gross rating", "trailer-over-rating", 1300),
+        ("vehicle.gawr_front", "front-axle-rating", "axle-over-rating", 1090),
+        ("vehicle.gawr_rear", "rear-axle-rating", "axle-over-rating", 1075),
+        ("vehicle.tyre_rating_front", "front-tires-rating", "tyres-over-rating", 1090),
+        ("vehicle.tyre_rating_rear", "rear-tires-rating", "tyres-over-rating", 1075),
+        ("vehicle.gvwr", "gross-rating", "over-gvwr", 2125),
+        ("vehicle.gcwr", "combined-rating", "over-gcwr", 3330),
+        ("hitch.rating", "hitch-rating", "hitch-over-rating", 95),
+        ("trailer.gvwr", "trailer-rating", "trailer-over-rating", 1300),
     ],
 )
 def test_each_rating_against_the_tickets(fact: str, check: str, code: str, kg: float) -> None:
     """Each rating is held against its own weight, in newtons; over it is a stop, under it none."""
     for off_kg, over in ((60.0, False), (-60.0, True)):
         a = job_of(SEPARATE_LINES, rated(fact, kg + off_kg)).assessment
-        made = next(c for c in a.verdicts if c.check == check)
+        made = next(c for c in a.verdicts if key_of(c) == check)
         assert (made.value, made.limit) == pytest.approx((kg * KGF, (kg + off_kg) * KGF), rel=1e-9)
         assert (made.verdict, made.unit, made.standing) == ("fail" if over else "pass", "N", "own")
         assert "helper springs do not raise it" in made.source
@@ -58,11 +59,11 @@ def test_the_hitched_axles_by_lever() -> None:
 
     By hand: the rear takes 95·(2843 + 1120)/2843 kg more; the front, which gives up 95·1120/2843, was heavier before.
     """
-    made = {c.check: c for c in job_of(UNHITCHED_ONLY).assessment.verdicts}
-    rear, front = made["rear axle against its rating"], made["front axle against its rating"]
+    made = {key_of(c): c for c in job_of(UNHITCHED_ONLY).assessment.verdicts}
+    rear, front = made["rear-axle-rating"], made["front-axle-rating"]
     assert rear.value == pytest.approx((940 + 95 * (2843 + 1120) / 2843) * KGF, rel=1e-9)
     assert front.value == pytest.approx(1090 * KGF, rel=1e-9)
-    assert made["vehicle against its gross rating"].value == pytest.approx((1090 + 940 + 95) * KGF, rel=1e-9)
+    assert made["gross-rating"].value == pytest.approx((1090 + 940 + 95) * KGF, rel=1e-9)
     assert all("by lever from the unhitched weighing" in c.source for c in (front, rear))
 
 
@@ -170,14 +171,14 @@ def test_without_a_load_distributing_hitch_heights_restore_nothing() -> None:
     """Without such a hitch a lower front is no restoration, and none is asked for."""
     a = job_of(WORKED_CASE).assessment
     assert a.restoration is None
-    assert not any(m.check.startswith("front-axle load restored") for m in a.not_checked)
+    assert not any(key_of(m).startswith("front-axle-restored") for m in a.not_checked)
 
 
 def test_restoration_asks_for_its_rule() -> None:
     """What was given back is held against the maker's rule, which is asked for where it is not stated."""
-    missing = {(m.check, m.needs, m.fact) for m in _distributed(28.78125).not_checked}
+    missing = {(key_of(m), m.needs, m.fact) for m in _distributed(28.78125).not_checked}
     wanted = (
-        "front-axle load restored against the maker's rule",
+        "front-axle-restored-by-rule",
         "which rule the maker gives",
         "hitch.restoration_rule",
     )
@@ -191,8 +192,8 @@ def test_restoration_against_its_rule(front_in: float, percent: float, lower: st
     """Both limits of a maker's rule are held against the figure, and a front left high is told."""
     rule = h.FactStated(name="hitch.restoration_rule", entered="50-100", value="50-100")
     a = _distributed(front_in, rule)
-    made = {c.check: c for c in a.verdicts if c.check.startswith("front-axle load restored")}
-    low, high = made["front-axle load restored, lower limit"], made["front-axle load restored, upper limit"]
+    made = {key_of(c): c for c in a.verdicts if key_of(c).startswith("front-axle-restored")}
+    low, high = made["front-axle-restored-lower"], made["front-axle-restored-upper"]
     assert (low.value, low.limit, high.value, high.limit) == pytest.approx((percent, 50.0, percent, 100.0), abs=1e-6)
     assert (low.unit, low.standing, low.U) == ("%", "seen", pytest.approx(2 * a.restoration.u_percent))
     assert low.verdict.endswith(lower)
@@ -258,9 +259,9 @@ def test_a_weighed_tongue_under_a_stated_trailer() -> None:
     assert (a.axles.tongue_N, a.axles.u_tongue_N) == pytest.approx((100 * KGF, u_N), rel=1e-9)
     assert a.axles.tongue_share_percent == pytest.approx(100 * 100 / 1200, rel=1e-9)
     assert a.axles.u_tongue_share_percent == pytest.approx(100 * u_N / (1200 * KGF), rel=1e-9)
-    made = {c.check: c for c in a.verdicts}
-    assert made["tongue load against the hitch rating"].value == pytest.approx(100 * KGF, rel=1e-9)
-    assert made["trailer against its gross rating"].value == pytest.approx(1200 * KGF, rel=1e-9)
+    made = {key_of(c): c for c in a.verdicts}
+    assert made["hitch-rating"].value == pytest.approx(100 * KGF, rel=1e-9)
+    assert made["trailer-rating"].value == pytest.approx(1200 * KGF, rel=1e-9)
 
 
 def test_a_weighed_tongue_under_no_trailer() -> None:
@@ -273,9 +274,9 @@ def test_a_weighed_tongue_under_no_trailer() -> None:
 def test_stated_weights_meet_their_ratings() -> None:
     """A stated tongue and trailer are held against hitch and trailer ratings where no ticket tells them."""
     rated = '[trailer]\nweight = "1200 kg"\ngvwr = "1500 kg"\n'
-    made = {c.check: c for c in job(VEHICLE, STEP, TONGUE, rated, HITCH).verdicts}
-    assert made["tongue load against the hitch rating"].value == pytest.approx(95 * KGF, rel=1e-9)
-    assert made["trailer against its gross rating"].value == pytest.approx(1200 * KGF, rel=1e-9)
+    made = {key_of(c): c for c in job(VEHICLE, STEP, TONGUE, rated, HITCH).verdicts}
+    assert made["hitch-rating"].value == pytest.approx(95 * KGF, rel=1e-9)
+    assert made["trailer-rating"].value == pytest.approx(1200 * KGF, rel=1e-9)
 
 
 # By hand: of 95 kg 1120 mm behind, the rear takes 1.4; 360 kg are left on the rear axle, 370 on all, 120 on the hitch.
@@ -310,9 +311,9 @@ def test_no_room_is_told_without_the_unhitched_weighing(weighings: str) -> None:
 
 def test_each_weight_carries_the_u_of_its_scale() -> None:
     """Every weight against its rating has ± twice the step's u, once for an axle and √2 times for both."""
-    made = {c.check: c for c in job(VEHICLE, STEP, UNHITCHED, HITCHED).verdicts}
+    made = {key_of(c): c for c in job(VEHICLE, STEP, UNHITCHED, HITCHED).verdicts}
     u_N = STEP_N / 12**0.5
-    expanded_N = [made[check].U for check in ("rear axle against its rating", "vehicle against its gross rating")]
+    expanded_N = [made[check].U for check in ("rear-axle-rating", "gross-rating")]
     assert expanded_N == pytest.approx([2 * u_N, 2 * u_N * 2**0.5], rel=1e-9)
 
 
@@ -320,7 +321,7 @@ def test_each_weight_carries_the_u_of_its_scale() -> None:
 def test_half_a_ticket_gives_no_hitched_axles(front: int | None, rear: int | None) -> None:
     """With one axle of the unhitched weighing missing, the hitched axles are not reckoned by lever."""
     a = job(VEHICLE, TONGUE, weighing("unhitched", front, rear))
-    values = {c.check: c.value for c in a.verdicts if c.check.endswith("axle against its rating")}
+    values = {key_of(c): c.value for c in a.verdicts if key_of(c).endswith("axle-rating")}
     assert set(values.values()) <= {(front or 0) * KGF, (rear or 0) * KGF}
     assert not any("by lever" in c.source for c in a.verdicts)
 
@@ -346,10 +347,10 @@ def test_two_weighings_do_not_tell_what_came_back(left_out: int) -> None:
 
 def test_the_combined_weight_is_the_same_with_bars_on() -> None:
     """Weighed again with the bars on, the whole must weigh the same within the step: a digit out is told."""
-    named = "combined weight agrees between weighings"
-    sound = {c.check: c for c in job(VEHICLE, STEP, UNHITCHED, HITCHED, BARS_ON).verdicts}
+    named = "weighings-agree"
+    sound = {key_of(c): c for c in job(VEHICLE, STEP, UNHITCHED, HITCHED, BARS_ON).verdicts}
     wrong = {
-        c.check: c for c in job(VEHICLE, STEP, UNHITCHED, HITCHED, weighing("distributed", 1070, 1050, 2110)).verdicts
+        key_of(c): c for c in job(VEHICLE, STEP, UNHITCHED, HITCHED, weighing("distributed", 1070, 1050, 2110)).verdicts
     }
     assert sound[named].value == pytest.approx(0.0, abs=1e-6)
     assert sound[named].limit == pytest.approx(2 * 6**0.5 * STEP_N / 12**0.5, rel=1e-9)
@@ -422,5 +423,5 @@ def test_a_trailer_of_less_than_nothing_has_no_tongue_share() -> None:
     assert known(found.axles.trailer_N) < 0
     assert found.axles.tongue_share_percent is None
     assert found.axles.u_tongue_share_percent is None
-    assert "tongue share of the trailer" in {missing.check for missing in found.not_checked}
-    assert "tongue share of the trailer" not in {check.check for check in found.verdicts}
+    assert "tongue-share" in {key_of(missing) for missing in found.not_checked}
+    assert "tongue-share" not in {key_of(check) for check in found.verdicts}

@@ -9,6 +9,7 @@ import pytest
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.session import events as h
 from cornerwalk.session.stages import CORNERS, Corner, StageName
+from tests.assess.given import key_of
 from tests.support.jobs import HALF_DONE, WORKED_CASE, job_of, standards
 from tests.support.known import known
 from tests.support.units import IN, PSI
@@ -228,6 +229,6 @@ def test_four_corners_off_the_plane_fail_where_a_reading_looks_misread() -> None
     sound, told = worked(), worked(wrong)
     assert [stage.key for stage in told.stages if stage.misread is not None] == [("loaded", 1)]
     assert [stage.misread for stage in sound.stages] == [None] * 4
-    named = "four corners lie on a plane, loaded 1"
-    verdicts = [next(c.verdict for c in a.verdicts if c.check == named) for a in (sound, told)]
+    named = "corners-on-a-plane loaded 1"
+    verdicts = [next(c.verdict for c in a.verdicts if key_of(c) == named) for a in (sound, told)]
     assert verdicts == ["pass", "fail"]

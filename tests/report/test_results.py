@@ -54,8 +54,8 @@ FIXED = {
     ],
     ("pressure_table", 0): ["load_N", "pressure_kPa", "recommended_kPa"],
     ("leak",): ["expected_kPa", "loss_kPa", "u_loss_kPa"],
-    ("verdicts", 0): ["check", "value", "limit", "U", "unit", "verdict", "source", "standing"],
-    ("not_checked", 0): ["check", "needs"],
+    ("verdicts", 0): ["check", "id", "value", "limit", "U", "unit", "verdict", "source", "standing"],
+    ("not_checked", 0): ["check", "id", "needs"],
     ("findings", 0): ["code", "level", "text", "source"],
 }
 
@@ -129,7 +129,7 @@ def test_a_stage_without_figures_is_listed_as_not_checked(job: Any) -> None:
 
 
 # What machines get in another form: the two texts of a finding's level and words, the heads of stages.
-NOT_UNDER_ITS_NAME = {"restoration", "leak", "fields"}
+NOT_UNDER_ITS_NAME = {"restoration", "leak", "fields", "kind", "stage_missed"}
 SHAPES = {
     a.Assessment: DOCUMENT,
     a.ReadingTerms: f.READING,

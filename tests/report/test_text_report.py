@@ -13,6 +13,7 @@ from cornerwalk.report.document import Document, Table
 from cornerwalk.report.file_report import file_report
 from cornerwalk.report.text import as_text, columns
 from cornerwalk.session.events import CheckAnswered, Event, JointSoaped, PressureStated
+from cornerwalk.wording.checks import check_name
 from cornerwalk.wording.figures import Wording
 from cornerwalk.words.safe import harmless, plain_ascii
 from tests.support.anything import jobs, texts
@@ -61,7 +62,7 @@ def test_what_was_not_checked_is_told_on_both_sheets() -> None:
     assert job.assessment.not_checked
     for sheet in sheets:
         for missing in job.assessment.not_checked:
-            assert missing.check.split(",")[0].split(" fitted")[0].split(" unloaded")[0].split(" loaded")[0] in sheet
+            assert check_name(missing) in sheet
 
 
 @pytest.mark.parametrize(

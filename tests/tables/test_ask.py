@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+import re
 import statistics
 from collections import Counter, defaultdict
 from pathlib import Path
 from typing import Any
 
 import numpy as np
+import pyarrow.parquet as parquet
 import pytest
 
 from cornerwalk.assess import assess
@@ -17,6 +19,7 @@ from cornerwalk.store.loader import load_session
 from cornerwalk.tables.ask import UnknownQuestionError, ask, question, questions
 from cornerwalk.tables.export import export
 from cornerwalk.tables.export_folder import NotAnExportError
+from tests.support.checks import check_kinds
 from tests.support.jobs import standards
 from tests.tables.conftest import Shop
 from tests.tables.shop import counting, heights, plainly, stated, summaries
@@ -205,7 +208,7 @@ def test_vehicles_that_dazzle_are_those_whose_last_job_says_so(shop: Shop) -> No
         stored = load_session(shop.library / name, (shop.library / name).read_bytes())
         document = results_document(stored.session, assess(stored.session, standards()))
         for check in document["verdicts"]:
-            if check["check"] in ("beam below level", "beam within the aim rule, upper limit"):
+            if check["id"] in ("beam-below-level", "beam-within-rule-upper"):
                 with_air = check["stage"].split()[0] in ("fitted", "road-test", "follow-up")
                 if with_air and check["verdict"] in ("fail", "conditional fail"):
                     dazzling.add(name)
@@ -241,6 +244,24 @@ def test_names_of_folders_are_names(shop: Shop, tmp_path: Path) -> None:
     folder = tmp_path / "it's [a] *; DROP TABLE sessions; --"
     export(summaries(shop.library)[:3], folder, standards=standards())
     assert len(ask("not-checked", folder).rows) > 0
+
+
+def test_a_question_names_checks_that_there_are() -> None:
+    """By their ids, each of which is one."""
+    known = {kind.id for kind in check_kinds()}
+    named = set(re.findall(r"'([a-z]+-[a-z-]+)'", " ".join(each.sql for each in questions() if "check_id" in each.sql)))
+    assert {"beam-below-level", "beam-within-rule-upper", "rated-support"} <= named
+    assert named - known <= {"road-test", "follow-up"}
+
+
+def test_an_export_of_an_earlier_version_is_refused(shop: Shop, tmp_path: Path) -> None:
+    """A table without a column of today answers nothing: an answer without it could be taken for "none"."""
+    folder = tmp_path / "tables"
+    export(summaries(shop.library)[:3], folder, standards=standards())
+    for file in (folder / "parquet" / "verdicts").rglob("part-*.parquet"):
+        parquet.write_table(parquet.ParquetFile(file).read().drop_columns(["check_id"]), file)
+    with pytest.raises(NotAnExportError, match="export the sessions again"):
+        ask("dazzle", folder)
 
 
 def test_files_of_somebody_elses_are_not_read(shop: Shop, tmp_path: Path) -> None:

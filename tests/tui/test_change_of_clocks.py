@@ -88,8 +88,8 @@ def test_a_clock_that_was_set_back_claims_no_hold(tmp_path: Path) -> None:
     assert "hold test ended" in replayed
     session = read_session(path).session
     found = assess(session, DATA(None))
-    assert [check for check in found.verdicts if check.check.startswith("pressure held")] == []
-    assert "how long it was held" in {m.check: m.needs for m in found.not_checked}["pressure held, both"]
+    assert [check for check in found.verdicts if check.id.startswith("pressure-held")] == []
+    assert "how long it was held" in {m.id: m.needs for m in found.not_checked}["pressure-held-both"]
     assert [finding.fields["seconds"] for finding in check_file(path).findings if "clock" in finding.template] == [
         pytest.approx(30 * 3600, abs=60)
     ]

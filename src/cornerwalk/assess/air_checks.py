@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import LiteralString
+
+from cornerwalk.assess.assessment import CheckKind
 from cornerwalk.assess.checks import Check, CheckContext
 from cornerwalk.assess.verdict import Side
-from cornerwalk.session.hold_test import load_changed
+from cornerwalk.session.hold_test import AirLine, load_changed
 from cornerwalk.session.model import GROUND
 from cornerwalk.session.stages import AIR_STAGES, LOADED_WITH_AIR
 
@@ -14,6 +17,47 @@ than the suspension alone, and air acts on the suspension only. 10.3 % and 11.0 
 made from US DOT data, seen); rounded up."""
 
 
+KIT_PRESSURE: dict[Side, CheckKind] = {
+    "upper": CheckKind(
+        id="pressure-maximum", name="pressure against the kit's maximum", needs="the kit's maximum, from its sheet"
+    ),
+    "lower": CheckKind(
+        id="pressure-minimum", name="pressure against the kit's minimum", needs="the kit's minimum, from its sheet"
+    ),
+}
+SUPPORT = CheckKind(
+    id="rated-support",
+    name="load on the helper springs against their rated support",
+    needs="the kit's rated support, from its sheet",
+)
+HOLD_TEST = CheckKind(
+    id="pressure-held",
+    name="pressure held",
+    needs="the gauge and the temperature at the start and the end of a hold test",
+)
+_HOLD_END: LiteralString = "the gauge and the temperature at the end of the hold test"
+PRESSURE_HELD: dict[AirLine, CheckKind] = {
+    "both": CheckKind(id="pressure-held-both", name="pressure held, both", needs=_HOLD_END),
+    "left": CheckKind(id="pressure-held-left", name="pressure held, left", needs=_HOLD_END),
+    "right": CheckKind(id="pressure-held-right", name="pressure held, right", needs=_HOLD_END),
+}
+SOAPED_JOINTS = CheckKind(
+    id="soaped-joints",
+    name="joints under soapy water",
+    needs="soapy water on each joint, the valve core and the gauge",
+    source="a maker's criterion: no bubble is permissible",
+    standing="seen",
+)
+_KIT_SHEET: LiteralString = "the kit's sheet"
+_TIRE_ALLOWED_FOR: LiteralString = "heights from the ground have the tyre in them, 12 % allowed for it"
+_SET_BY_SHOP: LiteralString = "set by the shop"
+
+
+def _kit_sheet(found: CheckContext) -> str:
+    sheet = found.session.kit.sheet
+    return f"{_KIT_SHEET}: {sheet}" if sheet else _KIT_SHEET
+
+
 def _pressures(found: CheckContext) -> None:
     kit = found.session.kit
     step = found.session.leak.gauge_graduation_kPa
@@ -21,15 +65,13 @@ def _pressures(found: CheckContext) -> None:
     with_air = [stage for stage in found.stages if stage.name in AIR_STAGES]
     if not with_air:
         return
-    source = f"the kit's sheet{': ' + kit.sheet if kit.sheet else ''}"
-    limits: tuple[tuple[str, float | None, Side, str], ...] = (
-        ("maximum", kit.max_kPa, "upper", "kit.max"),
-        ("minimum", kit.min_kPa, "lower", "kit.min"),
+    limits: tuple[tuple[Side, float | None, str], ...] = (
+        ("upper", kit.max_kPa, "kit.max"),
+        ("lower", kit.min_kPa, "kit.min"),
     )
-    for word, limit, side, fact in limits:
-        check = f"pressure against the kit's {word}"
+    for side, limit, fact in limits:
         if limit is None:
-            found.need(check, f"the kit's {word}, from its sheet", fact)
+            found.need(KIT_PRESSURE[side], fact=fact)
             continue
         stated = [
             (kPa, stage.key)
@@ -38,43 +80,41 @@ def _pressures(found: CheckContext) -> None:
             if kPa is not None
         ]
         if not stated:
-            found.need(check, "the pressure of each trial")
+            found.need(KIT_PRESSURE[side], "the pressure of each trial")
             continue
         worst, key = max(stated) if side == "upper" else min(stated)
         found.hold(
-            check,
+            KIT_PRESSURE[side],
             worst,
             limit,
             U=U if abs(worst - limit) > 1e-9 else 0.0,
             unit="kPa",
             side=side,
-            source=source,
+            source=_kit_sheet(found),
             standing="own",
             stage=key,
         )
 
 
 def _support(found: CheckContext) -> None:
-    check = "load on the helper springs against their rated support"
     rated = found.session.kit.rated_support_N
     if not any(stage.name in LOADED_WITH_AIR for stage in found.stages):
         return
     if rated is None:
-        found.need(check, "the kit's rated support, from its sheet", "kit.rated_support")
+        found.need(SUPPORT, fact="kit.rated_support")
     elif found.carried_N is None or found.u_carried_N is None:
-        found.need(check, "the loads and their places, the wheelbase, and heights loaded and fitted")
+        found.need(SUPPORT, "the loads and their places, the wheelbase, and heights loaded and fitted")
     else:
         ground = found.session.job.datum == GROUND
         allowance = TYRE_ALLOWANCE * abs(found.carried_N) if ground else 0.0
-        told = "; heights from the ground have the tyre in them, 12 % allowed for it" if ground else ""
         found.hold(
-            check,
+            SUPPORT,
             found.carried_N,
             rated,
             U=2 * found.u_carried_N + allowance,
             unit="N",
             side="upper",
-            source=f"the kit's sheet{': ' + found.session.kit.sheet if found.session.kit.sheet else ''}{told}",
+            source=f"{_kit_sheet(found)}; {_TIRE_ALLOWED_FOR}" if ground else _kit_sheet(found),
             standing="own",
         )
 
@@ -84,44 +124,42 @@ def _leak(found: CheckContext) -> None:
     if not tested and not any(stage.name in LOADED_WITH_AIR for stage in found.stages):
         return
     if not found.leak:
-        found.need("pressure held", "the gauge and the temperature at the start and the end of a hold test")
+        found.need(HOLD_TEST)
     assumed = found.standards.limits["leak-loss"]
     own = found.session.leak.allowed_loss_kPa
     for leak in found.leak:
-        check = f"pressure held, {leak.line}"
+        kind = PRESSURE_HELD[leak.line]
         if load_changed(found.session, leak.line):
-            found.need(check, "the gauge with the vehicle loaded alike at both ends of the hold test")
+            found.need(kind, "the gauge with the vehicle loaded alike at both ends of the hold test")
             continue
         if leak.loss_kPa is None or leak.u_loss_kPa is None:
-            found.need(check, "the gauge and the temperature at the end of the hold test")
+            found.need(kind)
             continue
         limit_kPa = own if own is not None else assumed.value
         if leak.hours is None and leak.loss_kPa <= limit_kPa:  # too much is too much, however soon
-            found.need(check, "how long it was held: the end is not dated after the start")
+            found.need(kind, "how long it was held: the end is not dated after the start")
             continue
         found.hold(
-            check,
+            kind,
             leak.loss_kPa,
             limit_kPa,
             U=2 * leak.u_loss_kPa,
             unit="kPa",
             side="upper",
-            source="set by the shop" if own is not None else assumed.source,
+            source=_SET_BY_SHOP if own is not None else assumed.source,
             standing="own" if own is not None else assumed.standing,
         )
     joints = found.session.joints
     if not joints:
-        found.need("joints under soapy water", "soapy water on each joint, the valve core and the gauge")
+        found.need(SOAPED_JOINTS)
         return
     found.hold(
-        "joints under soapy water",
+        SOAPED_JOINTS,
         float(sum(joint.bubbles for joint in joints)),
         0.0,
         U=0.0,
         unit="joints with bubbles",
         side="upper",
-        source="a maker's criterion: no bubble is permissible",
-        standing="seen",
     )
 
 

@@ -248,10 +248,36 @@ class Restoration:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CheckKind:
+    """One kind of check, whatever stage it is made at. Its texts are English, the keys of their own translations.
+
+    Attributes:
+        id: its code; it stays when the name is worded anew, and nothing but it tells one check from another.
+        name: what is checked.
+        needs: what it needs that is missing most often; other things are named where they are missed.
+        source, standing: whose limit it is and how well that is known; "" where limits or the user state it.
+        by_stage: each stage has a check of its own, which is named with the stage.
+        joint: what stands between its name and a stage.
+    """
+
+    id: str
+    name: LiteralString
+    needs: LiteralString = ""
+    source: LiteralString = ""
+    standing: str = ""
+    by_stage: bool = False
+    joint: str = ", "
+
+    def named(self, stage: StageKey | None) -> str:
+        """Its English name, as documents and kept figures have it: `side to side, front, unloaded 1`."""
+        return self.name if stage is None else f"{self.name}{self.joint}{stage[0]} {stage[1]}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CheckResult:
     """One check that was made. `limit` is what the value was held against, `side` which way is good."""
 
-    check: str
+    kind: CheckKind
     value: float
     limit: float
     U: float
@@ -261,14 +287,35 @@ class CheckResult:
     standing: str
     stage: StageKey | None = None
 
+    @property
+    def id(self) -> str:
+        """The code of its kind."""
+        return self.kind.id
+
+    @property
+    def check(self) -> str:
+        """Its English name."""
+        return self.kind.named(self.stage if self.kind.by_stage else None)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NotChecked:
     """One check that could not be made, and what it needs; `fact` is where that can be stated, if it is one."""
 
-    check: str
-    needs: str
+    kind: CheckKind
+    needs: LiteralString
     fact: str | None = None
+    stage_missed: StageKey | None = None
+
+    @property
+    def id(self) -> str:
+        """The code of its kind."""
+        return self.kind.id
+
+    @property
+    def check(self) -> str:
+        """Its English name, with the stage it could not be made at."""
+        return self.kind.named(self.stage_missed)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,10 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import LiteralString
 
 from cornerwalk.assess.assessment import (
     AirResult,
     AxleResult,
+    CheckKind,
     CheckResult,
     LeakResult,
     NotChecked,
@@ -54,36 +56,43 @@ class CheckContext:
 
     def hold(
         self,
-        check: str,
+        kind: CheckKind,
         value: float,
         limit: float,
         *,
         U: float,
         unit: str,
         side: Side,
-        source: str,
-        standing: str,
+        source: str | None = None,
+        standing: str | None = None,
         stage: StageKey | None = None,
     ) -> None:
         """Make a check, its figures in `unit`: `side` is the side of the limit on which a value is bad."""
-        verdict = judge(value, limit, U, side)
         self.made.append(
             CheckResult(
-                check=check,
+                kind=kind,
                 value=value,
                 limit=limit,
                 U=U,
                 unit=unit,
-                verdict=verdict,
-                source=source,
-                standing=standing,
+                verdict=judge(value, limit, U, side),
+                source=kind.source if source is None else source,
+                standing=kind.standing if standing is None else standing,
                 stage=stage,
             )
         )
 
-    def need(self, check: str, needs: str, fact: str | None = None) -> None:
-        """List a check that could not be made."""
-        self.missing.append(NotChecked(check=check, needs=needs, fact=fact))
+    def need(
+        self,
+        kind: CheckKind,
+        needs: LiteralString | None = None,
+        *,
+        fact: str | None = None,
+        stage: StageKey | None = None,
+    ) -> None:
+        """List a check that could not be made; what it needs is what its kind says, unless otherwise given."""
+        missing = kind.needs if needs is None else needs
+        self.missing.append(NotChecked(kind=kind, needs=missing, fact=fact, stage_missed=stage))
 
 
 def overall(made: tuple[CheckResult, ...], missing: tuple[NotChecked, ...]) -> Overall:

@@ -9,7 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from cornerwalk.assess.assessment import Assessment, CheckResult, Finding, Level, StageResult
+from cornerwalk.assess.air_checks import PRESSURE_HELD, SUPPORT
+from cornerwalk.assess.assessment import Assessment, CheckKind, CheckResult, Finding, Level, StageResult
+from cornerwalk.assess.height_checks import SIDE_TO_SIDE
+from cornerwalk.assess.lamp_checks import BELOW_LEVEL, RULE_LIMITS
+from cornerwalk.assess.load_checks import CAPACITY, RATINGS, RESTORED_LIMITS, TONGUE_SHARE, WEIGHINGS_AGREE
 from cornerwalk.assess.plausibility import repeats_differ
 from cornerwalk.assess.usable import root_sum_square
 from cornerwalk.session.model import GROUND, Session, StageKey
@@ -20,16 +24,16 @@ LEVEL_RANK: dict[Level, int] = {"stop": 0, "caution": 1, "note": 2}
 OFF_THE_MARK = 1e-6
 """Fraction of a graduation that rounding of the stored decimals may leave."""
 
-_OVER_RATING: dict[str, tuple[str, str]] = {
-    "front axle against its rating": ("axle-over-rating", "front"),
-    "rear axle against its rating": ("axle-over-rating", "rear"),
-    "front tyres against their rating": ("tyres-over-rating", "front"),
-    "rear tyres against their rating": ("tyres-over-rating", "rear"),
-    "vehicle against its gross rating": ("over-gvwr", ""),
-    "vehicle and trailer against the combined rating": ("over-gcwr", ""),
-    "tongue load against the hitch rating": ("hitch-over-rating", ""),
-    "people and loads against the loading label": ("over-capacity", ""),
-    "trailer against its gross rating": ("trailer-over-rating", ""),
+_OVER_RATING: dict[CheckKind, tuple[str, str]] = {
+    RATINGS["front axle"]: ("axle-over-rating", "front"),
+    RATINGS["rear axle"]: ("axle-over-rating", "rear"),
+    RATINGS["front tyres"]: ("tyres-over-rating", "front"),
+    RATINGS["rear tyres"]: ("tyres-over-rating", "rear"),
+    RATINGS["gross"]: ("over-gvwr", ""),
+    RATINGS["combined"]: ("over-gcwr", ""),
+    RATINGS["hitch"]: ("hitch-over-rating", ""),
+    CAPACITY: ("over-capacity", ""),
+    RATINGS["trailer"]: ("trailer-over-rating", ""),
 }
 
 
@@ -87,11 +91,11 @@ def _ratings(assessment: Assessment) -> Iterator[Finding]:
     for check in assessment.verdicts:
         if check.verdict not in ("fail", "conditional fail"):
             continue
-        if check.check in _OVER_RATING:
-            code, axle = _OVER_RATING[check.check]
+        if check.kind in _OVER_RATING:
+            code, axle = _OVER_RATING[check.kind]
             fields: dict[str, float | str | None] = {"axle": axle, "load_N": check.value, "rating_N": check.limit}
             yield Finding(code=code, level="stop", fields=fields, source=check.source)
-        elif check.check == "load on the helper springs against their rated support":
+        elif check.kind == SUPPORT:
             fields = {"carried_N": check.value, "rated_N": check.limit}
             yield Finding(code="support-over-rating", level="stop", fields=fields, source=check.source)
 
@@ -126,8 +130,8 @@ def _stages(session: Session, assessment: Assessment) -> Iterator[Finding]:
             stage=last.key,
         )
     for check in assessment.verdicts:
-        if check.check.startswith("side to side") and check.verdict in ("fail", "conditional fail"):
-            axle = "front" if check.check.endswith("front") else "rear"
+        axle = next((axle for axle, kind in SIDE_TO_SIDE.items() if kind == check.kind), None)
+        if axle is not None and check.verdict in ("fail", "conditional fail"):
             side: dict[str, float | str | None] = {"axle": axle, "difference_mm": check.value, "limit_mm": check.limit}
             yield Finding(code="side-to-side", level="caution", fields=side, source=check.source, stage=check.stage)
 
@@ -184,19 +188,19 @@ def _lamp_check(check: CheckResult, stage: StageResult, assessment: Assessment) 
     if lamp is not None:
         fields |= {"aim_deg": lamp.aim_deg, "u_aim_deg": lamp.u_aim_deg, "shift_mm": lamp.shift_mm}
         fields |= {"u_shift_mm": lamp.u_shift_mm, "aim_percent": lamp.aim_percent}
-    if check.check == "beam below level":
+    if check.kind == BELOW_LEVEL:
         if check.verdict == "fail":
             yield Finding(code="beam-above-level", level="caution", fields=fields, source=check.source, stage=stage.key)
         elif check.verdict in ("conditional fail", "conditional pass"):
             yield Finding(
                 code="beam-maybe-above-level", level="caution", fields=fields, source=check.source, stage=stage.key
             )
-    elif check.check.startswith("beam within the aim rule"):
+    elif check.kind in RULE_LIMITS.values():
         if check.verdict in ("fail", "conditional fail"):
             yield Finding(
                 code="beam-outside-rule", level="caution", fields=fields, source=check.source, stage=stage.key
             )
-        if check.standing == "memory" and check.check.endswith("upper limit"):
+        if check.standing == "memory" and check.kind == RULE_LIMITS["upper"]:
             yield Finding(
                 code="rule-from-memory", level="note", fields={"rule": assessment.rule_title}, source=check.source
             )
@@ -271,16 +275,16 @@ def _unequal_sides(assessment: Assessment) -> Iterator[Finding]:
 def _weights(assessment: Assessment) -> Iterator[Finding]:
     for check in assessment.verdicts:
         failed = check.verdict in ("fail", "conditional fail")
-        if check.check == "tongue share of the trailer" and failed:
+        if check.kind == TONGUE_SHARE and failed:
             code = "under-tongue-share" if check.value < check.limit else "over-tongue-share"
             fields: dict[str, float | str | None] = {"share_percent": check.value, "limit_percent": check.limit}
             trailer_N = assessment.axles.trailer_N
             fields["u_share_percent"] = assessment.axles.u_tongue_share_percent
             fields["asked_N"] = trailer_N * check.limit / 100 if trailer_N is not None else None
             yield Finding(code=code, level="caution", fields=fields, source=check.source)
-        if check.check == "combined weight agrees between weighings" and failed:
+        if check.kind == WEIGHINGS_AGREE and failed:
             yield Finding(code="weighings-disagree", level="caution", fields={"difference_N": check.value})
-        if check.check.startswith("front-axle load restored") and failed:
+        if check.kind in RESTORED_LIMITS.values() and failed:
             fields = {"percent": check.value, "limit_percent": check.limit}
             yield Finding(code="restoration-outside-rule", level="caution", fields=fields, source=check.source)
 
@@ -290,7 +294,7 @@ def _leak(session: Session, assessment: Assessment) -> Iterator[Finding]:
         if joint.bubbles:
             yield Finding(code="bubbles", level="stop", fields={"joint": joint.joint})
     for leak in assessment.leak:
-        check = next((c for c in assessment.verdicts if c.check == f"pressure held, {leak.line}"), None)
+        check = next((c for c in assessment.verdicts if c.kind == PRESSURE_HELD[leak.line]), None)
         if check is not None and check.verdict in ("fail", "conditional fail"):
             fields = {"loss_kPa": leak.loss_kPa, "u_loss_kPa": leak.u_loss_kPa, "hours": leak.hours}
             fields |= {"hours_to_minimum": leak.hours_to_minimum, "rate_kPa_per_h": leak.rate_kPa_per_h}

@@ -3,16 +3,36 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import LiteralString, NamedTuple
 
-from cornerwalk.assess.assessment import StageResult
+from cornerwalk.assess.assessment import CheckKind, StageResult
 from cornerwalk.assess.checks import Check, CheckContext
 from cornerwalk.assess.headlamp import rule_height_mm
 from cornerwalk.assess.uncertainty import absolute_u_mm
 from cornerwalk.assess.verdict import Side
+from cornerwalk.standards.aim import NoBand
 from cornerwalk.standards.loader import NO_RULE
 
 TAPE = "eu-class-2"
 """Limit of error of the tape where a height is held against a legal limit; the usual class, assumed."""
+
+
+_LAMP_CENTRE: LiteralString = "the height of the lamp's centre"
+_LAMP_EDGE: LiteralString = "the height of the lamp's lower edge"
+BELOW_LEVEL = CheckKind(
+    id="beam-below-level", name="beam below level", needs="all four corners, unloaded and at this stage"
+)
+WITHIN_RULE = CheckKind(
+    id="beam-within-rule", name="beam within the aim rule", needs="all four corners, unloaded and at this stage"
+)
+RULE_LIMITS: dict[Side, CheckKind] = {
+    "upper": CheckKind(id="beam-within-rule-upper", name="beam within the aim rule, upper limit"),
+    "lower": CheckKind(id="beam-within-rule-lower", name="beam within the aim rule, lower limit"),
+}
+LAMP_HEIGHT: dict[Side, CheckKind] = {
+    "lower": CheckKind(id="lamp-height-lowest", name="lamp height, lowest allowed", needs=_LAMP_CENTRE),
+    "upper": CheckKind(id="lamp-height-highest", name="lamp height, highest allowed", needs=_LAMP_CENTRE),
+}
 
 
 def _lamps(found: CheckContext) -> None:
@@ -22,16 +42,16 @@ def _lamps(found: CheckContext) -> None:
     level = found.standards.limits["beam-level"]
     aim = _best_aim(last)
     if aim is None:
-        needs, fact = _lamp_lacks(found) or ("all four corners, unloaded and at this stage", None)
-        for check in ("beam below level", "beam within the aim rule"):
-            found.need(check, needs, fact)
+        needs, fact = _lamp_lacks(found) or (None, None)
+        for kind in (BELOW_LEVEL, WITHIN_RULE):
+            found.need(kind, needs, fact=fact)
         return
     if last.lamp is not None and last.lamp.prediction_holds is False and not aim.measured:
-        for check in ("beam below level", "beam within the aim rule"):
-            found.need(check, "a mark on the wall: levelling has moved the beam by itself")
+        for kind in (BELOW_LEVEL, WITHIN_RULE):
+            found.need(kind, "a mark on the wall: levelling has moved the beam by itself")
         return
     found.hold(
-        "beam below level",
+        BELOW_LEVEL,
         aim.deg,
         level.value,
         U=2 * aim.u_deg,
@@ -73,38 +93,44 @@ def _best_aim(stage: StageResult) -> _Aim | None:
     return None
 
 
-def _lamp_lacks(found: CheckContext) -> tuple[str, str | None] | None:
+class _Lack(NamedTuple):
+    needs: LiteralString
+    fact: str
+
+
+def _lamp_lacks(found: CheckContext) -> _Lack | None:
     vehicle = found.session.vehicle
     if vehicle.wheelbase_mm is None:
-        return "the wheelbase", "vehicle.wheelbase"
+        return _Lack("the wheelbase", "vehicle.wheelbase")
     if found.session.lamps.rule in (None, NO_RULE) and found.session.lamps.aim_percent is None:
-        return "an aim rule, or the aim measured when unloaded", "lamps.rule"
+        return _Lack("an aim rule, or the aim measured when unloaded", "lamps.rule")
     if found.session.lamps.aim_percent is None and found.rule is not None and found.rule.nominal_deg is None:
-        return "the aim measured when unloaded: this rule has no nominal", "lamps.aim_percent"
+        return _Lack("the aim measured when unloaded: this rule has no nominal", "lamps.aim_percent")
     return None
 
 
 def _aim_rule(found: CheckContext, last: StageResult, aim: _Aim) -> None:
-    check, rule, vehicle = "beam within the aim rule", found.rule, found.session.vehicle
+    rule, vehicle = found.rule, found.session.vehicle
     if rule is None or rule.id == NO_RULE:
-        found.need(check, "an aim rule", "lamps.rule")
+        found.need(WITHIN_RULE, "an aim rule", fact="lamps.rule")
         return
     height_mm = rule_height_mm(rule, vehicle.lamp_height_mm, vehicle.lamp_lower_edge_mm)
     band = rule.band_percent(height_mm)
     if band is None:
         edge = rule.datum == "lower edge"
-        needs = {
-            "height needed": f"the height of the lamp's {'lower edge' if edge else 'centre'}",
+        needs: dict[NoBand, LiteralString] = {
+            "height needed": _LAMP_EDGE if edge else _LAMP_CENTRE,
             "height outside the rule": "a lamp at a height the rule covers",
             "no limits": "a rule with limits: this one states an aim and no limit for a vehicle in use",
-        }[rule.why_no_band(height_mm) or "no limits"]
-        found.need(check, needs, "vehicle.lamp_lower_edge" if edge else "vehicle.lamp_height")
+        }
+        why = rule.why_no_band(height_mm) or "no limits"
+        found.need(WITHIN_RULE, needs[why], fact="vehicle.lamp_lower_edge" if edge else "vehicle.lamp_height")
         return
     limits: tuple[tuple[Side, float | None], ...] = (("upper", band.upper_percent), ("lower", band.lower_percent))
     for side, limit in limits:
         if limit is not None:
             found.hold(
-                f"{check}, {side} limit",
+                RULE_LIMITS[side],
                 aim.percent,
                 limit,
                 U=2 * aim.u_percent,
@@ -122,24 +148,24 @@ def _lamp_height(found: CheckContext) -> None:
     if rule is None:
         return
     height_mm = rule_height_mm(rule, vehicle.lamp_height_mm, vehicle.lamp_lower_edge_mm)
-    for side, limit_id in (("lowest", rule.lowest_lamp), ("highest", rule.highest_lamp)):
+    limits: tuple[tuple[Side, str], ...] = (("lower", rule.lowest_lamp), ("upper", rule.highest_lamp))
+    for side, limit_id in limits:
         limit = found.standards.limits.get(limit_id)
         if limit is None:
             continue
-        check = f"lamp height, {side} allowed"
         if height_mm is None:
             edge = rule.datum == "lower edge"
-            needs = f"the height of the lamp's {'lower edge' if edge else 'centre'}"
-            found.need(check, needs, "vehicle.lamp_lower_edge" if edge else "vehicle.lamp_height")
+            needs = _LAMP_EDGE if edge else _LAMP_CENTRE
+            found.need(LAMP_HEIGHT[side], needs, fact="vehicle.lamp_lower_edge" if edge else "vehicle.lamp_height")
             continue
         tape_mm = found.standards.tapes[TAPE].limit_of_error_mm(height_mm) or 0.0
         found.hold(
-            check,
+            LAMP_HEIGHT[side],
             height_mm,
             limit.value,
             U=2 * absolute_u_mm(found.reading.u_read_mm, tape_mm),
             unit="mm",
-            side="lower" if side == "lowest" else "upper",
+            side=side,
             source=limit.source,
             standing=limit.standing,
         )

@@ -6,29 +6,128 @@ exception is the front-axle load restored by a load-distributing hitch, which th
 
 from __future__ import annotations
 
+from typing import LiteralString
+
+from cornerwalk.assess.assessment import CheckKind
 from cornerwalk.assess.checks import Check, CheckContext
 from cornerwalk.assess.ratings import RatingName, payload_left
 from cornerwalk.assess.verdict import Side
 
-_LABEL = "the rating label; helper springs do not raise it"
-_RATINGS: dict[RatingName, tuple[str, str, str]] = {
-    "front axle": ("front axle against its rating", "vehicle.gawr_front", "the front axle weighed as loaded"),
-    "rear axle": ("rear axle against its rating", "vehicle.gawr_rear", "the rear axle weighed as loaded"),
-    "front tyres": (
-        "front tyres against their rating",
-        "vehicle.tyre_rating_front",
-        "the front axle weighed as loaded",
+RATINGS: dict[RatingName, CheckKind] = {
+    "front axle": CheckKind(
+        id="front-axle-rating",
+        name="front axle against its rating",
+        needs="the front axle weighed as loaded; heights do not weigh",
     ),
-    "rear tyres": ("rear tyres against their rating", "vehicle.tyre_rating_rear", "the rear axle weighed as loaded"),
-    "gross": ("vehicle against its gross rating", "vehicle.gvwr", "both axles weighed as loaded"),
-    "combined": (
-        "vehicle and trailer against the combined rating",
-        "vehicle.gcwr",
-        "vehicle and trailer weighed together",
+    "rear axle": CheckKind(
+        id="rear-axle-rating",
+        name="rear axle against its rating",
+        needs="the rear axle weighed as loaded; heights do not weigh",
     ),
-    "hitch": ("tongue load against the hitch rating", "hitch.rating", "the tongue load"),
-    "trailer": ("trailer against its gross rating", "trailer.gvwr", "the trailer's weight"),
+    "front tyres": CheckKind(
+        id="front-tires-rating",
+        name="front tyres against their rating",
+        needs="the front axle weighed as loaded; heights do not weigh",
+    ),
+    "rear tyres": CheckKind(
+        id="rear-tires-rating",
+        name="rear tyres against their rating",
+        needs="the rear axle weighed as loaded; heights do not weigh",
+    ),
+    "gross": CheckKind(
+        id="gross-rating",
+        name="vehicle against its gross rating",
+        needs="both axles weighed as loaded; heights do not weigh",
+    ),
+    "combined": CheckKind(
+        id="combined-rating",
+        name="vehicle and trailer against the combined rating",
+        needs="vehicle and trailer weighed together; heights do not weigh",
+    ),
+    "hitch": CheckKind(
+        id="hitch-rating", name="tongue load against the hitch rating", needs="the tongue load; heights do not weigh"
+    ),
+    "trailer": CheckKind(
+        id="trailer-rating", name="trailer against its gross rating", needs="the trailer's weight; heights do not weigh"
+    ),
 }
+WITH_TRAILER: dict[RatingName, CheckKind] = {
+    "front axle": CheckKind(
+        id="front-axle-rating-hitched",
+        name="front axle against its rating, hitched",
+        needs="the front axle weighed as loaded, with the trailer on; heights do not weigh",
+    ),
+    "rear axle": CheckKind(
+        id="rear-axle-rating-hitched",
+        name="rear axle against its rating, hitched",
+        needs="the rear axle weighed as loaded, with the trailer on; heights do not weigh",
+    ),
+    "front tyres": CheckKind(
+        id="front-tires-rating-hitched",
+        name="front tyres against their rating, hitched",
+        needs="the front axle weighed as loaded, with the trailer on; heights do not weigh",
+    ),
+    "rear tyres": CheckKind(
+        id="rear-tires-rating-hitched",
+        name="rear tyres against their rating, hitched",
+        needs="the rear axle weighed as loaded, with the trailer on; heights do not weigh",
+    ),
+    "gross": CheckKind(
+        id="gross-rating-hitched",
+        name="vehicle against its gross rating, hitched",
+        needs="both axles weighed as loaded, with the trailer on; heights do not weigh",
+    ),
+    "combined": CheckKind(
+        id="combined-rating-hitched",
+        name="vehicle and trailer against the combined rating, hitched",
+        needs="vehicle and trailer weighed together, with the trailer on; heights do not weigh",
+    ),
+}
+"""The same with the trailer on, where the ticket is of the vehicle alone."""
+_FACTS: dict[RatingName, str] = {
+    "front axle": "vehicle.gawr_front",
+    "rear axle": "vehicle.gawr_rear",
+    "front tyres": "vehicle.tyre_rating_front",
+    "rear tyres": "vehicle.tyre_rating_rear",
+    "gross": "vehicle.gvwr",
+    "combined": "vehicle.gcwr",
+    "hitch": "hitch.rating",
+    "trailer": "trailer.gvwr",
+}
+"""Where each rating is stated."""
+CAPACITY = CheckKind(
+    id="loading-label", name="people and loads against the loading label", needs="how many people are aboard"
+)
+WEIGHINGS_AGREE = CheckKind(
+    id="weighings-agree",
+    name="combined weight agrees between weighings",
+    needs="all three axle groups of both weighings",
+    source="statics: a hitch moves load and makes none",
+    standing="derived",
+)
+TONGUE_SHARE = CheckKind(id="tongue-share", name="tongue share of the trailer", needs="the trailer's weight")
+RESTORED = CheckKind(
+    id="front-axle-restored",
+    name="front-axle load restored",
+    needs="three weighings, or front heights unhitched, hitched and with the bars on",
+)
+RESTORED_BY_RULE = CheckKind(
+    id="front-axle-restored-by-rule",
+    name="front-axle load restored against the maker's rule",
+    needs="which rule the maker gives",
+)
+RESTORED_LIMITS: dict[Side, CheckKind] = {
+    "lower": CheckKind(id="front-axle-restored-lower", name="front-axle load restored, lower limit"),
+    "upper": CheckKind(id="front-axle-restored-upper", name="front-axle load restored, upper limit"),
+}
+_RATING_LABEL: LiteralString = "the rating label; helper springs do not raise it"
+_RATING_LABEL_BY_LEVER: LiteralString = (
+    "the rating label; helper springs do not raise it; hitched load by lever from the unhitched weighing"
+)
+_LOADING_LABEL: LiteralString = "the vehicle's loading label"
+_A_PERSON: LiteralString = "150 lb a person"
+_OWN_RULE: LiteralString = "the maker's own rule, as entered"
+_NOT_RAISED: LiteralString = "helper springs do not raise it"
 _ALWAYS_ASKED: frozenset[RatingName] = frozenset(("front axle", "rear axle", "gross"))
 """Ratings every vehicle has; the others are asked for only where the job has such a thing."""
 
@@ -36,37 +135,36 @@ _ALWAYS_ASKED: frozenset[RatingName] = frozenset(("front axle", "rear axle", "gr
 def _ratings(found: CheckContext) -> None:
     hitched = found.axles.tongue_N is not None or found.session.hitch.kind is not None
     for rating in found.against:
-        check, fact, needs = _RATINGS[rating.rating]
+        kind = RATINGS[rating.rating]
         if rating.limit_N is None:
             asked = rating.rating in _ALWAYS_ASKED or (rating.rating == "hitch" and hitched)
             if asked:
-                found.need(check, "the rating, from its label", fact)
+                found.need(kind, "the rating, from its label", fact=_FACTS[rating.rating])
             continue
         if rating.value_N is None:
-            found.need(check, f"{needs}; heights do not weigh")
+            found.need(kind)
             continue
         found.hold(
-            check,
+            kind,
             rating.value_N,
             rating.limit_N,
             U=2 * (rating.u_N or 0.0),
             unit="N",
             side="upper",
-            source=f"{_LABEL}; hitched load by lever from the unhitched weighing" if found.by_lever else _LABEL,
+            source=_RATING_LABEL_BY_LEVER if found.by_lever else _RATING_LABEL,
             standing="own",
         )
-        if hitched and "hitched" in rating.missing and rating.rating not in ("hitch", "trailer"):
-            found.need(f"{check}, hitched", f"{needs}, with the trailer on; heights do not weigh")
+        if hitched and "hitched" in rating.missing and rating.rating in WITH_TRAILER:
+            found.need(WITH_TRAILER[rating.rating])
 
 
 def _capacity(found: CheckContext) -> None:
     """People and stated loads, the tongue among them, against the tyre-and-loading label; a check without a scale."""
     vehicle = found.session.vehicle
-    check = "people and loads against the loading label"
     if vehicle.capacity_N is None:
         return
     if vehicle.occupants is None:
-        found.need(check, "how many people are aboard", "vehicle.occupants")
+        found.need(CAPACITY, fact="vehicle.occupants")
         return
     seat = found.standards.limits["seat-allowance"]
     aboard_N = [load.weight_N for load in found.session.loads] + [vehicle.occupants * seat.value]
@@ -74,34 +172,31 @@ def _capacity(found: CheckContext) -> None:
     if left_N is None:
         return
     found.hold(
-        check,
+        CAPACITY,
         vehicle.capacity_N - left_N,
         vehicle.capacity_N,
         U=0.0,
         unit="N",
         side="upper",
-        source=f"the vehicle's loading label; 150 lb a person: {seat.source}; helper springs do not raise it",
+        source=f"{_LOADING_LABEL}; {_A_PERSON}: {seat.source}; {_NOT_RAISED}",
         standing=seat.standing,
     )
 
 
 def _weighings_agree(found: CheckContext) -> None:
     change, u = found.tickets.combined_change_N, found.tickets.u_combined_change_N
-    check = "combined weight agrees between weighings"
     if change is not None and u is not None:
-        source = "statics: a hitch moves load and makes none"
-        found.hold(check, abs(change), 2 * u, U=0.0, unit="N", side="upper", source=source, standing="derived")
+        found.hold(WEIGHINGS_AGREE, abs(change), 2 * u, U=0.0, unit="N", side="upper")
     elif {"hitched", "distributed"} <= set(found.session.weighings):
-        found.need(check, "all three axle groups of both weighings")
+        found.need(WEIGHINGS_AGREE)
 
 
 def _tongue_share(found: CheckContext) -> None:
     axles, trailer = found.axles, found.session.trailer
-    check = "tongue share of the trailer"
     if axles.tongue_N is None:
         return
     if axles.trailer_N is None or axles.tongue_share_percent is None:
-        found.need(check, "the trailer's weight", "trailer.weight")
+        found.need(TONGUE_SHARE, fact="trailer.weight")
         return
     share = axles.tongue_share_percent
     low, high = found.standards.limits["tongue-share-low"], found.standards.limits["tongue-share-high"]
@@ -111,13 +206,13 @@ def _tongue_share(found: CheckContext) -> None:
     middle = (lowest + highest) / 2
     own, limit = (own_low, low) if share < middle else (own_high, high)
     found.hold(
-        check,
+        TONGUE_SHARE,
         share,
         limit.value if own is None else own,
         U=U,
         unit="%",
         side="lower" if share < middle else "upper",
-        source=limit.source if own is None else "the maker's own rule, as entered",
+        source=limit.source if own is None else _OWN_RULE,
         standing=limit.standing if own is None else "own",
     )
 
@@ -125,22 +220,21 @@ def _tongue_share(found: CheckContext) -> None:
 def _restoration(found: CheckContext) -> None:
     if found.session.hitch.kind != "load-distributing":
         return
-    check = "front-axle load restored"
     restored = found.restoration
     if restored is None:
-        found.need(check, "three weighings, or front heights unhitched, hitched and with the bars on")
+        found.need(RESTORED)
         return
     rule_id = found.session.hitch.restoration_rule
     rule = found.standards.restoration_rules.get(rule_id) if rule_id else None
     if rule is None:
-        found.need(f"{check} against the maker's rule", "which rule the maker gives", "hitch.restoration_rule")
+        found.need(RESTORED_BY_RULE, fact="hitch.restoration_rule")
         return
     U = 2 * restored.u_percent if restored.u_percent is not None else 0.0
     limits: tuple[tuple[Side, float | None], ...] = (("lower", rule.low_percent), ("upper", rule.high_percent))
     for side, limit in limits:
         if limit is not None:
             found.hold(
-                f"{check}, {side} limit",
+                RESTORED_LIMITS[side],
                 restored.percent,
                 limit,
                 U=U,

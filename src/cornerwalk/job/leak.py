@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from datetime import datetime
 
+from cornerwalk.assess.air_checks import PRESSURE_HELD
 from cornerwalk.job.form import fact_lines
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
@@ -58,7 +59,7 @@ def leak_panel(job: OpenJob) -> tuple[Notice, ...]:
         if leak.shorter:
             told.append(Notice(_short(job, leak.hours), tr("Care"), "caution"))
     for check in job.assessment.verdicts:
-        if check.check.startswith("pressure held"):
+        if check.kind in PRESSURE_HELD.values():
             bad = check.verdict in ("fail", "conditional fail")
             told.append(Notice(check_sentence(check, job.wording), tr("Verdict"), "caution" if bad else "due"))
     told += [Notice(text, tr("STOP"), "caution", "caution") for text in _stops(job)]

@@ -10,7 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import radians, tan
 
-from cornerwalk.assess.assessment import Assessment, StageResult
+from cornerwalk.assess.assessment import Assessment, CheckKind, StageResult
+from cornerwalk.assess.lamp_checks import RULE_LIMITS
 from cornerwalk.session.model import Session
 
 Point = tuple[float, float]
@@ -143,10 +144,10 @@ def _beam(
         lamp=(x, z),
         end=(WALL_AT * wheelbase_mm, z + factor * assessment.screen_mm * tan(radians(lamp.aim_deg))),
         level_z=z,
-        upper_z=on_wall(_limit(assessment, "beam within the aim rule, upper limit")),
-        lower_z=on_wall(_limit(assessment, "beam within the aim rule, lower limit")),
+        upper_z=on_wall(_limit(assessment, RULE_LIMITS["upper"])),
+        lower_z=on_wall(_limit(assessment, RULE_LIMITS["lower"])),
     )
 
 
-def _limit(assessment: Assessment, check: str) -> float | None:
-    return next((verdict.limit for verdict in assessment.verdicts if verdict.check == check), None)
+def _limit(assessment: Assessment, kind: CheckKind) -> float | None:
+    return next((verdict.limit for verdict in assessment.verdicts if verdict.kind == kind), None)

@@ -29,7 +29,7 @@ from cornerwalk.wording.results import (
     sides_sentence,
     stage_heads,
 )
-from cornerwalk.words import tr, tr_parts
+from cornerwalk.words import tr
 
 STAGES_A_TABLE = 3
 
@@ -245,7 +245,7 @@ def checks(assessment: Assessment, wording: Wording) -> Iterator[Block]:
         yield Bullets(tuple(f"[{place}] {source}" for place, source in enumerate(sources, start=1)))
     yield Heading(tr("Not checked"))
     if assessment.not_checked:
-        missing = tuple((check_name(missing.check), tr_parts(missing.needs)) for missing in assessment.not_checked)
+        missing = tuple((check_name(missing), tr(missing.needs)) for missing in assessment.not_checked)
         yield Table((tr("check"), tr("needs")), missing)
     else:
         yield Paragraph(tr("Nothing that was asked for was left out."))

@@ -199,6 +199,7 @@ LEAK = (
 
 VERDICT = (
     text("check", "what was held against a limit"),
+    text("id", "the check's code"),
     text("stage", "at which stage, if at one", stage_text),
     number("value", "the value, in unit"),
     number("limit", "the limit, in unit"),
@@ -211,6 +212,7 @@ VERDICT = (
 
 NOT_CHECKED = (
     text("check", "what could not be held against a limit, or which figure is missing"),
+    text("id", "the check's code"),
     text("needs", "what it needs"),
     text("fact", "where that is stated, if it is a fact"),
 )

@@ -20,12 +20,11 @@ from cornerwalk.session.stages import JobKind, StageName
 from cornerwalk.tables.catalog import PARTITION, TABLES
 from cornerwalk.tables.columns import unit_of
 from cornerwalk.tables.engines import TablesError, engine
-from cornerwalk.tables.export_folder import read_manifest
+from cornerwalk.tables.export_folder import NotAnExportError, read_manifest
 from cornerwalk.tables.formats import arrow_schema
-from cornerwalk.wording.checks import check_name
 from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import air_place, job_name, stage_title, verdict_word
-from cornerwalk.words import tr, tr_n, tr_parts
+from cornerwalk.words import tr, tr_n
 
 _FOLDER = "questions"
 _HEAD = re.compile(r"-- (?P<key>title|answers|column \w+): (?P<text>.+)")
@@ -101,7 +100,7 @@ def ask(name: str, folder: Path) -> ResultSet:
 
     Raises:
         UnknownQuestion: there is none of that name.
-        NotAnExport: the folder holds no export.
+        NotAnExportError: the folder holds no export, or one that an earlier version wrote.
         EngineMissing: the extra [fleet] is not installed.
     """
     asked = question(name)
@@ -119,12 +118,18 @@ def open_tables(connection: Any, folder: Path) -> None:
     """Make each table of an export a view of the connection, one without a row included.
 
     Raises:
+        NotAnExportError: a table lacks columns that it has today.
         EngineMissing: the extra [fleet] is not installed.
     """
     for table in TABLES:
         files = [str(file) for file in _parquet_files(folder / "parquet" / table.name)]
         if files:
-            connection.read_parquet(files, hive_partitioning=True).create_view(table.name)
+            rows = connection.read_parquet(files, hive_partitioning=True)
+            if not set(table.names) <= set(rows.columns):
+                raise NotAnExportError(
+                    "an earlier version wrote {folder}: export the sessions again", folder=str(folder)
+                )
+            rows.create_view(table.name)
         else:
             connection.from_arrow(_no_rows(arrow_schema(table))).create_view(table.name)
 
@@ -227,9 +232,9 @@ def _word(name: str, text: str) -> str:
         case "stages_read":
             return "; ".join(_stage(each) for each in text.split("; "))
         case "check" | "rating":
-            return check_name(text)
+            return tr(text)
         case "needs":
-            return tr_parts(text)
+            return tr(text)
         case "place":
             return air_place(text)
         case _:

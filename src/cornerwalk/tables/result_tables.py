@@ -158,7 +158,7 @@ def _if_any(name: str) -> Callable[[CheckResult | NotChecked], Value]:
     return lambda check: plain(getattr(check, name, None))
 
 
-_RENAMED = {"check": "check_name", "limit": "limit_value"}
+_RENAMED = {"check": "check_name", "id": "check_id", "limit": "limit_value"}
 """Names that SQL keeps for itself."""
 
 
@@ -178,6 +178,7 @@ VERDICTS = Table(
     (
         *_stage_columns(lambda check: getattr(check, "stage", None)),
         *(_check_column(field) for field in VERDICT if field.name != "stage"),
+        text("check_kind", "what was held against a limit, without its stage", lambda check: check.kind.name),
         text("needs", "what a check that was not made needs", _if_any("needs")),
         text("fact", "the fact that would supply it, if one would", _if_any("fact")),
     ),

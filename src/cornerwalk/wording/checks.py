@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
-from typing import cast
 
-from cornerwalk.assess.assessment import Assessment, CheckResult
+from cornerwalk.assess.assessment import Assessment, CheckResult, NotChecked
+from cornerwalk.assess.height_checks import BRAKE_VALVE, REAR_HEIGHT
+from cornerwalk.assess.lamp_checks import BELOW_LEVEL, RULE_LIMITS
 from cornerwalk.assess.plausibility import Remark
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.session.model import StageKey
-from cornerwalk.session.stages import SIBLING, Corner, StageName
+from cornerwalk.session.stages import SIBLING, Corner
 from cornerwalk.wording.figures import Wording, graduation_label
-from cornerwalk.wording.names import corner_name, is_stage_name, stage_title, standing_word, verdict_word
+from cornerwalk.wording.names import corner_name, stage_title, standing_word, verdict_word
 from cornerwalk.words import number, tr, tr_parts
 from cornerwalk.words.safe import harmless
-
-_ENDS_IN_STAGE = re.compile(r"(?P<check>.+?),? (?P<stage>[a-z-]+) (?P<number>\d+)\Z")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,13 +28,15 @@ class CheckText:
     source: str
 
 
-def check_name(check: str) -> str:
-    """What a check is called; one that ends in a stage is named with the stage's own words."""
-    found = _ENDS_IN_STAGE.match(check)
-    if found is None or not is_stage_name(found["stage"]):
-        return tr_parts(check)
-    key = (cast("StageName", found["stage"]), int(found["number"]))
-    return tr("{check} ({stage})", check=tr_parts(found["check"]), stage=stage_title(key))
+def check_name(check: CheckResult | NotChecked) -> str:
+    """What a check is called, with the stage it was made at, or could not be made at."""
+    stage = check.stage if isinstance(check, CheckResult) else check.stage_missed
+    return kind_name(check.kind.name, stage)
+
+
+def kind_name(name: str, stage: StageKey | None) -> str:
+    """A kind of check by its English name, at a stage: `side to side, front (loaded, no air)`."""
+    return tr(name) if stage is None else tr("{check} ({stage})", check=tr(name), stage=stage_title(stage))
 
 
 def check_text(check: CheckResult, wording: Wording) -> CheckText:
@@ -44,7 +44,7 @@ def check_text(check: CheckResult, wording: Wording) -> CheckText:
     value, limit = _value_and_limit(check, wording)
     source = harmless(check.source)
     return CheckText(
-        name=_name(check),
+        name=check_name(check),
         value=value,
         limit=limit,
         verdict=verdict_word(check.verdict),
@@ -66,24 +66,16 @@ def check_sentence(check: CheckResult, wording: Wording) -> str:
 
 def unchecked_names(assessment: Assessment) -> tuple[str, ...]:
     """What the checks that could not be made are called, each once."""
-    return tuple(dict.fromkeys(check_name(missing.check) for missing in assessment.not_checked))
-
-
-def _name(check: CheckResult) -> str:
-    name = check_name(check.check)
-    stage: StageKey | None = check.stage
-    if stage is None or stage_title(stage) in name:
-        return name
-    return tr("{check} ({stage})", check=name, stage=stage_title(stage))
+    return tuple(dict.fromkeys(check_name(missing) for missing in assessment.not_checked))
 
 
 def _value_and_limit(check: CheckResult, wording: Wording) -> tuple[str, str]:
     u = check.U / COVERAGE or None
-    if check.check.startswith("beam"):
+    if check.kind in (BELOW_LEVEL, *RULE_LIMITS.values()):
         return _aim_words(check, u)
-    if check.check.startswith("rear not above"):
+    if check.kind == REAR_HEIGHT:
         return wording.change_pm(check.value, u), tr("unloaded height")
-    if check.unit == "":
+    if check.kind == BRAKE_VALVE:
         return tr("fitted") if check.value else tr("not fitted"), tr("not fitted")
     told = {
         "mm": wording.length,
@@ -94,7 +86,8 @@ def _value_and_limit(check: CheckResult, wording: Wording) -> tuple[str, str]:
     }.get(check.unit)
     if told is not None:
         return told(check.value, u), told(check.limit, None)
-    return f"{number(f'{check.value:g}')} {tr(check.unit)}", number(f"{check.limit:g}")
+    counted = {"joints with bubbles": tr("joints with bubbles")}.get(check.unit, check.unit)
+    return f"{number(f'{check.value:g}')} {counted}", number(f"{check.limit:g}")
 
 
 def _aim_words(check: CheckResult, u: float | None) -> tuple[str, str]:

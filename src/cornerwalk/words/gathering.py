@@ -41,7 +41,10 @@ MARK = "LiteralString"
 
 
 def python_texts(
-    file: IO[bytes], _keywords: object, _comment_tags: object, options: Mapping[str, Any]
+    file: IO[bytes],
+    _keywords: object,
+    _comment_tags: object,
+    options: Mapping[str, Any],  # noqa: ARG001 - Babel hands it over by name
 ) -> Iterator[Message]:
     """The texts of a Python file, as Babel's extraction methods give them."""
     tree = ast.parse(file.read())
@@ -60,8 +63,6 @@ def python_texts(
                 for inner in ast.walk(node):
                     if isinstance(inner, ast.Return) and inner.value is not None:
                         yield from _told(inner.value, declared)
-    if options.get("phrases"):
-        yield from _phrases(tree)
     if any(isinstance(node, ast.FunctionDef) and node.name == "templates" for node in tree.body):
         module = import_module(_module_of(path))
         for text in module.templates():
@@ -192,20 +193,6 @@ def _name_of(call: ast.Call) -> str:
 def _last_name(node: ast.AST) -> str:
     """`Problem` of `Problem` and of `problems.Problem`."""
     return str(getattr(node, "id", None) or getattr(node, "attr", ""))
-
-
-def _phrases(tree: ast.Module) -> Iterator[Message]:
-    """Every text of more than one word that is neither a docstring nor a piece of another."""
-    aside = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
-    for node in ast.walk(tree):
-        if isinstance(node, ast.JoinedStr):
-            aside |= {id(part) for part in ast.walk(node)}
-    for node in ast.walk(tree):
-        if not isinstance(node, ast.Constant) or id(node) in aside:
-            continue
-        text = _text(node)
-        if text is not None and " " in text.strip():
-            yield node.lineno, "gettext", text.removeprefix("; "), []
 
 
 def _texts_in(value: ast.expr, declared: _Declared) -> Iterator[str]:

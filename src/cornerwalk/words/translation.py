@@ -92,13 +92,12 @@ def tr_in(context: str, text: str, /, **fields: object) -> str:
 
 
 def tr_parts(text: str) -> str:
-    """A text put together from whole parts, each in the user's language: at `; `, then at `, `, then before `: `.
+    """A text put together from whole parts, each in the user's language: at `; `, then before `: `.
 
-    For what the reckoning names (checks, what they need, their sources), where a part may be a user's own words: those
-    have no translation and stay as they are.
+    For sources, where a part may be a user's own words: those have no translation and stay as they are.
 
-    >>> tr_parts("pressure held, left"), tr_parts("the kit's sheet: sheet 3; set by the shop")
-    ('pressure held, left', "the kit's sheet: sheet 3; set by the shop")
+    >>> tr_parts("the kit's sheet: sheet 3; set by the shop")
+    "the kit's sheet: sheet 3; set by the shop"
     """
     catalogue = _spoken.catalogue
     if catalogue is None or not text:
@@ -106,9 +105,8 @@ def tr_parts(text: str) -> str:
     whole = catalogue.gettext(text)
     if whole != text:
         return whole
-    for mark in ("; ", ", "):
-        if mark in text:
-            return mark.join(tr_parts(part) for part in text.split(mark))
+    if "; " in text:
+        return "; ".join(tr_parts(part) for part in text.split("; "))
     head, colon, rest = text.partition(": ")
     return f"{catalogue.gettext(head)}: {rest}" if colon and head else text
 

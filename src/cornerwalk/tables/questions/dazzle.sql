@@ -15,7 +15,7 @@ WITH last_jobs AS (
 beams AS (
     SELECT session, stage, number, max(verdict) AS verdict  -- 'fail' comes after 'conditional fail'
     FROM verdicts
-    WHERE check_name IN ('beam below level', 'beam within the aim rule, upper limit')
+    WHERE check_id IN ('beam-below-level', 'beam-within-rule-upper')
       AND verdict IN ('conditional fail', 'fail')
       AND stage IN ('fitted', 'road-test', 'follow-up')
     GROUP BY ALL

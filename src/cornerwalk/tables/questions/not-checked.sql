@@ -5,7 +5,7 @@
 -- column jobs: jobs in which it was not made
 -- column share_percent: of all jobs
 SELECT
-    regexp_replace(check_name, ',? (unloaded|loaded|fitted|fitted-unloaded|road-test|follow-up)( \d+)?$', '') AS "check",
+    CASE WHEN check_id LIKE 'heights-%' THEN 'heights' ELSE check_kind END AS "check",
     needs,
     count(DISTINCT session) AS jobs,
     100.0 * jobs / (SELECT count(*) FROM sessions) AS share_percent

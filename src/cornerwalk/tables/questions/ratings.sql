@@ -11,7 +11,7 @@
 SELECT
     vehicle,
     technician,
-    check_name AS rating,
+    check_kind AS rating,
     value AS load_N,
     limit_value AS rating_N,
     U / 2 AS u_load_N,
@@ -19,7 +19,6 @@ SELECT
     file
 FROM verdicts
 JOIN sessions USING (session)
-WHERE unit = 'N'
-  AND (check_name LIKE '%rating%' OR check_name LIKE '%rated support%')
+WHERE (check_id LIKE '%-rating' OR check_id = 'rated-support')
   AND verdict IN ('conditional fail', 'fail')
 ORDER BY load_N / rating_N DESC, file, rating
