@@ -20,7 +20,7 @@ from cornerwalk.settings import ActiveSettings, Settings
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
 from cornerwalk.tui.app import CornerwalkApp
-from cornerwalk.tui.screens.chapters import OneChapterScreen
+from cornerwalk.tui.screens.chapter import OneChapterScreen
 from cornerwalk.tui.widgets.question import Panel
 from tests.support.clock import FrozenClock
 from tests.support.screens import screen_text

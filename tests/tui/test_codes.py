@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 from rich.color import Color
+from textual.widgets import Static
 
 from cornerwalk.context import WalkView
 from cornerwalk.report.qr import key_figures
 from cornerwalk.tui.app import CornerwalkApp
-from cornerwalk.tui.codes import codes_that_fit, size_needed
-from cornerwalk.tui.widgets.code_view import CodeView
+from cornerwalk.tui.screens.sheet import codes_that_fit, size_needed
 from cornerwalk.wording.figures import Wording
 from tests.support.jobs import WORKED_CASE, job_of
 from tests.tui.chapters import cut_off
@@ -27,7 +27,7 @@ SCALE = 4
 
 def photographed(app: CornerwalkApp) -> object:
     """The code view as a camera sees it: each cell two squares, of the colours it is painted in."""
-    view = app.screen.query_one(CodeView)
+    view = app.screen.query_one("#code", Static)
     rows = []
     for y in range(view.size.height):
         upper, lower = [], []

@@ -25,7 +25,7 @@ ACTION = '''
 PAGE_ROW = '    Key("job.added-page", "f16", "added page", "an added page", opens="added:AddedScreen"),\n'
 PAGE = '''"""Added page: a page of the job."""
 from cornerwalk.tui.keys import Places
-from cornerwalk.tui.screens.base import JobScreen
+from cornerwalk.tui.screens.job_screen import JobScreen
 
 
 class AddedScreen(JobScreen):

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from cornerwalk.job.library import Job, LibraryView, Order, Wanted
 from cornerwalk.store import Summary
 from cornerwalk.tables.verdicts import SessionVerdict
-from cornerwalk.tui.library_rows import job_row
+from cornerwalk.tui.screens.library import job_row
 from cornerwalk.tui.widgets.rows import row_width
 
 

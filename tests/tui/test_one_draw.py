@@ -19,8 +19,8 @@ from cornerwalk.job.dialog import Dialog
 from cornerwalk.job.form import stated
 from cornerwalk.job.walk_replies import reply_to
 from cornerwalk.session import fold
-from cornerwalk.tui.screens.base import JobScreen
-from cornerwalk.tui.screens.chapters import OneChapterScreen
+from cornerwalk.tui.screens.chapter import OneChapterScreen
+from cornerwalk.tui.screens.job_screen import JobScreen
 from cornerwalk.tui.widgets.rows import RowWidget
 from tests.tui.driving import LOADED, UNLOADED, Driver, walk
 

@@ -22,9 +22,12 @@ from datetime import date
 from pathlib import Path
 from typing import Literal
 
+from cornerwalk.session.log import VERSION
+from cornerwalk.session.stages import STAGE_NAMES
 from cornerwalk.store import Summary
 from cornerwalk.tables.verdicts import SessionVerdict
-from cornerwalk.wording.names import verdict_word
+from cornerwalk.wording.names import stage_name, verdict_word
+from cornerwalk.words import tr
 
 Order = Literal["worked on last", "opened", "vehicle", "technician", "verdict"]
 ORDERS: tuple[Order, ...] = ("worked on last", "opened", "vehicle", "technician", "verdict")
@@ -240,3 +243,48 @@ class LibraryView:
     def place_of(self, path: Path) -> int:
         """Where a job stands among the rows; 0 where it does not."""
         return next((place for place, job in enumerate(self.rows) if job.name == path.name), 0)
+
+
+# ---- how the list says it ----
+
+
+def verdict_in_words(verdict: SessionVerdict | None) -> str:
+    """A verdict as the list shows it; … while it is not known."""
+    if verdict is None:
+        return "…"
+    if verdict == "unreadable":
+        return tr("unreadable")
+    return verdict_word(verdict)
+
+
+def state_of(summary: Summary) -> str:
+    """How a job stands."""
+    if summary.damaged:
+        return tr("damaged")
+    if summary.version > VERSION:
+        return tr("of a newer program")
+    if not summary.open:
+        return tr("handed over")
+    last = next((name for name in STAGE_NAMES if summary.stages and name == summary.stages[-1]), None)
+    return tr("unfinished") if last is None else tr("open, {stage}", stage=stage_name(last))
+
+
+def state_name(state: State) -> str:
+    """What the jobs are called that stand so."""
+    return {
+        "any": tr("all"),
+        "unfinished": tr("unfinished"),
+        "handed over": tr("handed over"),
+        "damaged": tr("damaged"),
+    }[state]
+
+
+def order_in_words(order: Order) -> str:
+    """What the order is called."""
+    return {
+        "worked on last": tr("worked on last first"),
+        "opened": tr("opened last first"),
+        "vehicle": tr("by vehicle"),
+        "technician": tr("by technician"),
+        "verdict": tr("worst verdict first"),
+    }[order]

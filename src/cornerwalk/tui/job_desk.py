@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from cornerwalk.context import Context
     from cornerwalk.job.open_job import OpenJob
     from cornerwalk.job.opening import Hindered, Sample
-    from cornerwalk.tui.screens.base import JobScreen
+    from cornerwalk.tui.screens.job_screen import JobScreen
 
 
 FOLLOWS_EVERY_S = 1.0
@@ -113,7 +113,7 @@ class JobDesk(FirstFrame):
         from cornerwalk.job.open_job import OpenJob
 
         if not isinstance(job, OpenJob):
-            from cornerwalk.tui.screens.hindered import HinderedScreen
+            from cornerwalk.tui.screens.trouble import HinderedScreen
 
             self.push_screen(HinderedScreen(self.context, job))
             return
@@ -166,7 +166,7 @@ class JobDesk(FirstFrame):
 
     def _job_page(self) -> JobScreen | None:
         """The page of a job that is open; none while it is being taken down, as all are when the app is left."""
-        from cornerwalk.tui.screens.base import JobScreen
+        from cornerwalk.tui.screens.job_screen import JobScreen
 
         page = self.screen_stack[-1] if self.screen_stack else None
         return page if isinstance(page, JobScreen) and page.display else None

@@ -94,7 +94,7 @@ class Key:
 
 def chapter_page(chapter: str) -> str:
     """The page of a chapter that is asked line by line, as a key opens it."""
-    return f"chapters:OneChapterScreen:{chapter}"
+    return f"chapter:OneChapterScreen:{chapter}"
 
 
 TABLE: tuple[Key, ...] = (
@@ -131,11 +131,11 @@ TABLE: tuple[Key, ...] = (
     Key("job.vehicle", "f4", "vehicle", "facts of vehicle, kit, lamps, loads", rank=8, opens="facts:FactsScreen"),
     Key("job.results", "f5", "results", "what all readings mean", rank=4, opens="results:ResultsScreen"),
     Key("job.compare", "", "compare stages", "two stages of this job side by side, and what differs",
-        opens="stages:StagesScreen"),
+        opens="comparison:StagesScreen"),
     Key("job.chapters", "f9", "job", "the whole job: how far each chapter is, what comes next", rank=5,
         opens="whole_job:WholeJobScreen"),
     Key("job.stage", "f10", "conditions", "conditions, wall mark and leveller of the stage in hand", rank=12,
-        opens="at_stage:StageScreen"),
+        opens="chapter:StageScreen"),
     Key("job.side", "f12", "side view", "the vehicle from the side and from above, before and now", rank=13,
         opens="side:SideScreen"),
     Key("job.air", "", "air", "trials, the next pressure, and what another pressure or load would do",

@@ -94,9 +94,8 @@ _ORDERS: dict[str, Callable[[Summary], tuple[object, ...]]] = {
 
 def _judged(found: list[Summary], arguments: Namespace, desk: Desk) -> tuple[list[Summary], dict[str, str]]:
     """Those of the verdict asked for, the worst first if that is asked for, and what each verdict is called."""
-    from cornerwalk.job.library import VERDICTS, Job, LibraryView, Wanted
+    from cornerwalk.job.library import VERDICTS, Job, LibraryView, Wanted, verdict_in_words
     from cornerwalk.tables.verdicts import Verdicts
-    from cornerwalk.tui.library_rows import verdict_in_words
 
     wanted = Wanted(verdict=arguments.verdict.casefold())
     if not any(wanted.fits_verdict(verdict) for verdict in VERDICTS):

@@ -2,9 +2,9 @@
 
 To add a page of a job:
 
-1. a file here with a class derived from `base.JobScreen`: name its `places`, compose it in `compose_page`, draw it in
-   `show` (when it comes up, and once after every key that changed something), record with `record(events)`, speak with
-   `tell`;
+1. a file here with a class derived from `job_screen.JobScreen`: name its `places`, compose it in `compose_page`, draw
+   it in `show` (when it comes up, and once after every key that changed something), record with `record(events)`,
+   speak with `tell`;
 2. one line in `keys.TABLE` with `opens="file:Class"`. Key, palette, help page and README follow from it.
 
 A page that is no part of a job derives from `page.Page` and is given the context.
@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from cornerwalk.job.open_job import OpenJob
-    from cornerwalk.tui.screens.base import JobScreen
+    from cornerwalk.tui.screens.job_screen import JobScreen
 
 
 def job_page(opens: str, job: OpenJob) -> JobScreen:

@@ -15,8 +15,7 @@ from cornerwalk.session.walk import EntryError, PressureInput, begin_stage
 from cornerwalk.tui.air_view import Tentative, advice, lines_of, picture, trial_rows
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.chapter import to_walk
-from cornerwalk.tui.screens.drawing import Drawing
-from cornerwalk.tui.side_scene import scene_of
+from cornerwalk.tui.screens.drawing import Drawing, scene_of
 from cornerwalk.tui.widgets.air_plot import AirPlotted
 from cornerwalk.tui.widgets.entry import TrialEntry
 from cornerwalk.tui.widgets.prose import Banner, Prose, Ruler

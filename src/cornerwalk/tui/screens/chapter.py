@@ -1,23 +1,30 @@
-"""A chapter of the job: its lines at one side, the one that is asked at the other."""
+"""Chapter pages: the lines of a chapter at one side, the one that is asked at the other.
+
+`OneChapterScreen` is a chapter of the job, `StageScreen` what belongs to one stage besides its heights.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from typing import cast
 
 from textual import on
 from textual.app import App, ComposeResult
 from textual.containers import Container
 
+from cornerwalk.job.chapters import CHAPTER_KINDS
 from cornerwalk.job.cursor import Cursor, latest_lines
 from cornerwalk.job.dialog import MOST_AT_ONCE, Dialog, Outcome
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Part, Question
 from cornerwalk.job.reply import Reply
+from cornerwalk.job.stage import stage_heading, stage_in_place, stage_lines, stage_panel
+from cornerwalk.session.stages import ChapterId
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import OpenPage
 from cornerwalk.tui.own_keys import key_shown
-from cornerwalk.tui.screens.base import AskingScreen
+from cornerwalk.tui.screens.job_screen import AskingScreen
 from cornerwalk.tui.widgets.lists import LineList, ListLine
 from cornerwalk.tui.widgets.prose import Prose, Ruler
 from cornerwalk.tui.widgets.question import AnswerChoice, Asker, AskerView
@@ -285,3 +292,72 @@ def _view_of(line: Question, part: Part, say: Reply, text: str, said: Notice | N
         echo=tuple(echo),
         about=tuple(about),
     )
+
+
+class OneChapterScreen(ChapterScreen):
+    """Asks what a chapter of the job asks, as its row in `job.chapters` has it."""
+
+    def __init__(self, job: OpenJob, chapter: str) -> None:
+        self.chapter = CHAPTER_KINDS[cast("ChapterId", chapter)]
+        super().__init__(job)
+
+    @property
+    def title_words(self) -> str:
+        """The name of the chapter."""
+        return tr(self.chapter.title)
+
+    def lines(self) -> tuple[Question, ...]:
+        """Its questions."""
+        return self.chapter.questions(self.job)
+
+    def panel(self) -> tuple[Notice, ...]:
+        """What they come to."""
+        return self.chapter.panel(self.job)
+
+
+class StageScreen(ChapterScreen):
+    """Conditions, the mark on the wall, the headlamp leveller of a stage: that in hand, or by the page keys another."""
+
+    def __init__(self, job: OpenJob) -> None:
+        self._stage = stage_in_place(job)
+        super().__init__(job)
+
+    @property
+    def title_words(self) -> str:
+        """The stage."""
+        return stage_heading(self._stage)
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """What the page keys do here."""
+        return (
+            *super().help_text,
+            tr("PgUp and PgDn turn to the stage before and after; every stage has its own answers."),
+        )
+
+    def lines(self) -> tuple[Question, ...]:
+        """Conditions and lamps of this stage."""
+        return stage_lines(self.job, self._stage)
+
+    def latest(self) -> Iterator[str]:
+        """Those of this stage."""
+        return latest_lines(self.job.events, self._stage)
+
+    def panel(self) -> tuple[Notice, ...]:
+        """What changed since an earlier stage."""
+        return stage_panel(self.job, self._stage)
+
+    def _turn_stage(self, step: int) -> None:
+        keys = list(dict.fromkeys([*(stage.key for stage in self.job.session.stages), stage_in_place(self.job)]))
+        place = keys.index(self._stage) if self._stage in keys else len(keys) - 1
+        self._stage = keys[max(0, min(len(keys) - 1, place + step))]
+        self.dialog = self.begin()
+        self.show_listed()
+
+    def action_earlier_group(self) -> None:
+        """The stage before."""
+        self._turn_stage(-1)
+
+    def action_later_group(self) -> None:
+        """The stage after."""
+        self._turn_stage(1)

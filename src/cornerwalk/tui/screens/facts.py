@@ -14,7 +14,7 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.reply import Refusal, refusal
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
-from cornerwalk.tui.screens.base import AskingScreen
+from cornerwalk.tui.screens.job_screen import AskingScreen
 from cornerwalk.tui.widgets.lists import MarkedList
 from cornerwalk.tui.widgets.question import Panel, PanelView
 from cornerwalk.tui.widgets.rows import Row, fitted, wrapped

@@ -1,4 +1,4 @@
-"""The jobs of the library: find one, go on with it, replay it, read its report, compare it with another.
+"""Library page: find a job, go on with it, replay it, read its report, compare it with another.
 
 What takes longer than a key may is done in a thread: reading the list, and the verdicts, which need whole sessions.
 Verdicts are computed for the rows in sight, and for all only where what is looked for hangs on them.
@@ -10,24 +10,75 @@ import time
 from collections.abc import Sequence
 from pathlib import Path
 
+from rich.cells import cell_len
 from textual import on, work
 from textual.message import Message
 from textual.worker import Worker, get_current_worker
 
 from cornerwalk.context import Context
-from cornerwalk.job.library import ORDERS, STATES, Job, LibraryView, State, Wanted
+from cornerwalk.job.library import (
+    ORDERS,
+    STATES,
+    Job,
+    LibraryView,
+    State,
+    Wanted,
+    order_in_words,
+    state_name,
+    state_of,
+    vehicle_of,
+    verdict_in_words,
+)
 from cornerwalk.job.notice import Span
 from cornerwalk.store import StoreError
 from cornerwalk.tables.verdicts import SessionVerdict, Verdicts
 from cornerwalk.tui.keys import Places
-from cornerwalk.tui.library_rows import job_row, left_out, order_in_words, state_name
 from cornerwalk.tui.messages import OpenFile, ReplayFile
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.listing import ListingScreen
 from cornerwalk.tui.widgets.long_list import LongList
-from cornerwalk.tui.widgets.rows import Row
+from cornerwalk.tui.widgets.rows import Row, fitted
 from cornerwalk.words import tr, tr_n
 from cornerwalk.words.safe import harmless
+
+VERDICT_FROM, VERDICT_COLUMNS = 52, 16
+STATE_FROM, STATE_COLUMNS = 72, 20
+BY_FROM, BY_COLUMNS = 90, 8
+"""From which width on a column is shown, and how wide it is."""
+
+_LEAST_ABOUT = 4
+
+
+def job_row(job: Job, verdict: SessionVerdict | None, width: int) -> Row:
+    """Day, verdict, state, initials, and what the job is called."""
+    summary = job.summary
+    row: Row = [("quiet", f"{harmless(summary.opened_at[:10]) or '?':<11}")]
+    if width >= VERDICT_FROM:
+        part = "caution" if verdict in ("fail", "conditional fail", "unreadable") else "quiet"
+        row.append((part, f"{fitted(verdict_in_words(verdict), VERDICT_COLUMNS)} "))
+    if width >= STATE_FROM:
+        row.append(("due" if summary.unfinished else "quiet", f"{fitted(state_of(summary), STATE_COLUMNS)} "))
+    if width >= BY_FROM:
+        row.append(("quiet", f"{fitted(harmless(summary.technician), BY_COLUMNS)} "))
+    title = harmless(summary.title) or harmless(summary.stem)
+    about = ", ".join(harmless(part) for part in (vehicle_of(summary), summary.customer) if part)
+    room = max(1, width - sum(cell_len(text) for _, text in row))
+    title = fitted(title, min(cell_len(title), room))
+    row.append(("ink", title))
+    if about and room - cell_len(title) > _LEAST_ABOUT:
+        row.append(("quiet", fitted(f", {about}", room - cell_len(title))))
+    return row
+
+
+def left_out(job: Job, width: int) -> str:
+    """Title, vehicle and customer in full where the row has not room for them; "" where it has."""
+    row = job_row(job, None, width)
+    if not row[-1][1].endswith("…"):
+        return ""
+    summary = job.summary
+    parts = (summary.title or summary.stem, vehicle_of(summary), summary.customer)
+    return ", ".join(harmless(part) for part in parts if part)
+
 
 PROGRESS_AFTER_S = 0.4
 PROGRESS_EVERY_S = 0.25

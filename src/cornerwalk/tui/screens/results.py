@@ -12,9 +12,8 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.report import result_blocks
 from cornerwalk.report.document import Block, Bullets
 from cornerwalk.tui.keys import Places
-from cornerwalk.tui.screens.base import JobScreen
-from cornerwalk.tui.screens.drawing import Drawing
-from cornerwalk.tui.side_scene import latest_scene
+from cornerwalk.tui.screens.drawing import Drawing, latest_scene
+from cornerwalk.tui.screens.job_screen import JobScreen
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.side import Side
 from cornerwalk.tui.widgets.tabs import Tabs

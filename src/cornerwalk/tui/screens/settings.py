@@ -1,4 +1,4 @@
-"""The settings: one at a time, with what it does and what holds where it is not set; every Enter is in the file."""
+"""Settings page: one setting at a time, with what it does and what holds while it is not set; Enter writes the file."""
 
 from __future__ import annotations
 
@@ -10,25 +10,27 @@ from textual.app import ComposeResult
 from textual.containers import Container
 
 from cornerwalk.context import Context
+from cornerwalk.job.dialog import MOST_AT_ONCE
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.setting_lines import (
     SettingChange,
     SettingChanges,
     SettingLine,
     about_rule,
+    changes,
     kept_setting,
     refused_setting,
     setting_back_again,
+    setting_lines,
     setting_taken_back,
 )
 from cornerwalk.job.start import settings_problem
 from cornerwalk.quantity import QuantityError
-from cornerwalk.settings import SettingValueError
-from cornerwalk.tui.keys import Places
+from cornerwalk.settings import KEY_PREFIX, SettingValueError, effect_text
+from cornerwalk.tui.keys import PLACES, TABLE, Key, Places, all_shown, shown
 from cornerwalk.tui.messages import SettingsChanged
-from cornerwalk.tui.own_keys import key_shown
+from cornerwalk.tui.own_keys import key_shown, mistakes, names_of
 from cornerwalk.tui.screens.page import Page
-from cornerwalk.tui.setting_lines import page_changes, page_lines
 from cornerwalk.tui.widgets.footer import Foot
 from cornerwalk.tui.widgets.lists import LineList, ListLine
 from cornerwalk.tui.widgets.prose import Ruler
@@ -38,9 +40,6 @@ from cornerwalk.words import capital, tr
 
 _ROOM_FOR_BOTH = 16
 """Windows lower than this show what was said in place of what the setting does."""
-
-MOST_AT_ONCE = 9
-"""Choices up to this many are taken by their digit alone; of more the number is typed and Enter pressed."""
 
 
 class SettingsScreen(Page):
@@ -293,3 +292,42 @@ class SettingsScreen(Page):
             self._go(self._at)
         else:
             await super().action_back()
+
+
+# ---- its lines: those of the settings, then one for every key that can be another ----
+
+
+def page_lines(context: Context) -> tuple[SettingLine, ...]:
+    """Every setting as it is kept, then every key that can be another."""
+    return (
+        *setting_lines(context),
+        *(_key_line(key, context.active_settings.saved.keys) for key in TABLE if not key.id.endswith(".enter")),
+    )
+
+
+def _key_line(key: Key, own: Mapping[str, str]) -> SettingLine:
+    return SettingLine(
+        name=f"{KEY_PREFIX}{key.id}",
+        label=tr(key.what),
+        group=tr("Keys: {place}", place=tr(PLACES[key.place])),
+        stands=", ".join(shown(name) for name in names_of(key)) or tr("no key"),
+        own=key.id in own,
+        about=tr("{what}. Type the name of a key, or several with a comma between.", what=capital(tr(key.what))),
+        default=all_shown(key) or tr("no key"),
+        holds=effect_text("at once"),
+        example="F8, Ctrl+O",
+    )
+
+
+def page_changes(context: Context, line: SettingLine, text: str) -> Mapping[str, Any]:
+    """What a text typed into a line would change; an empty one takes the default.
+
+    Raises:
+        SettingValueError, QuantityError: the line does not take it.
+    """
+    found = changes(context, line, text)
+    if line.name.startswith(KEY_PREFIX):
+        wrong = next(mistakes(found["keys"]), None)
+        if wrong is not None:
+            raise SettingValueError(wrong.template, **wrong.fields)
+    return found

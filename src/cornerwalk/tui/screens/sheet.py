@@ -1,29 +1,104 @@
-"""The customer's sheet on the screen, and its key figures as a code that a telephone reads without a network."""
+"""Sheet: the customer's page on the screen, and its key figures as a code that a telephone reads without a network.
+
+Where the window has no room for one code there are several small ones. Each is read by itself; together, in their
+order, they say what the one would. No figure is cut from its ±.
+"""
 
 from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
 
 from cornerwalk.job.checks import checklists_of
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.report import document
 from cornerwalk.report.customer import customer_sheet
-from cornerwalk.report.qr import CodesMissingError
-from cornerwalk.tui.codes import Code, codes_that_fit, size_needed
+from cornerwalk.report.qr import CodesMissingError, Matrix, code_matrix, half_blocks
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
-from cornerwalk.tui.screens.base import JobScreen
-from cornerwalk.tui.widgets.code_view import CodeView
+from cornerwalk.tui.screens.job_screen import JobScreen
 from cornerwalk.tui.widgets.masthead import Masthead
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.prose import Prose
 from cornerwalk.words import tr
 
+_MAY_BREAK = re.compile(r"(?<=[,:;]) |\n")
+"""After a comma, colon or semicolon, or at the end of a line: between figures, never within one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """A text and its modules, the quiet zone included."""
+
+    text: str
+    matrix: Matrix
+
+    @property
+    def columns(self) -> int:
+        """Columns it takes: one a module."""
+        return len(self.matrix[0])
+
+    @property
+    def rows(self) -> int:
+        """Rows it takes: two rows of modules each."""
+        return (len(self.matrix) + 1) // 2
+
+
+def codes_that_fit(text: str, columns: int, rows: int) -> tuple[Code, ...]:
+    """The fewest codes, in order, that hold the text in a window of this size; none where it is too small.
+
+    Raises:
+        CodesMissingError: the library that makes them is not installed.
+    """
+    codes: list[Code] = []
+    held = ""
+    best: Code | None = None
+    for piece in _pieces(text):
+        tried = Code((held + piece).strip(), code_matrix((held + piece).strip()))
+        if tried.columns <= columns and tried.rows <= rows:
+            held, best = held + piece, tried
+            continue
+        if best is None:
+            return ()
+        codes.append(best)
+        held, best = piece, Code(piece.strip(), code_matrix(piece.strip()))
+        if best.columns > columns or best.rows > rows:
+            return ()
+    return (*codes, best) if best is not None else tuple(codes)
+
+
+def _pieces(text: str) -> Iterator[str]:
+    """The parts that stay together, each with what separates it from the next."""
+    begin = 0
+    for gap in _MAY_BREAK.finditer(text):
+        yield text[begin : gap.end()]
+        begin = gap.end()
+    yield text[begin:]
+
+
+def size_needed(text: str) -> tuple[int, int]:
+    """Columns and rows for one code of the whole text.
+
+    Raises:
+        CodesMissingError: the library that makes them is not installed.
+    """
+    whole = Code(text, code_matrix(text))
+    return whole.columns, whole.rows
+
+
 NARROWEST_WORDS = 24
 """Columns beside a code from which on its words stand there."""
+
+BLACK_ON_WHITE = "#000000 on #ffffff"
+"""Whatever the look: a camera does not know our themes."""
 
 
 class SheetScreen(JobScreen):
@@ -54,7 +129,7 @@ class SheetScreen(JobScreen):
             yield Paper(id="paper")
         with Horizontal(id="codes"):
             yield Prose(id="words")
-            yield CodeView(id="code")
+            yield Static(id="code")
 
     def show(self) -> None:
         """Draw what is seen."""
@@ -70,7 +145,8 @@ class SheetScreen(JobScreen):
         self.query_one("#scroll").display = code is None
         self.query_one("#codes").display = code is not None
         self.query_one(Masthead).display = code is None
-        self.query_one(CodeView).show_code(code.matrix if code is not None else None)
+        drawn = Content.styled(half_blocks(code.matrix), BLACK_ON_WHITE) if code is not None else ""
+        self.query_one("#code", Static).update(drawn)
         words = self.query_one("#words", Prose)
         words.display = code is not None and self.app.size.width - code.columns >= NARROWEST_WORDS
         words.paragraphs = self._words(code) if code is not None else ()

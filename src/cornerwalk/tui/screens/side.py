@@ -11,8 +11,7 @@ from cornerwalk.job.prompts import PastePrompt
 from cornerwalk.session.stages import AIR_STAGES
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
-from cornerwalk.tui.screens.drawing import Drawing
-from cornerwalk.tui.side_scene import drawn_stages, scene_heading, scene_of
+from cornerwalk.tui.screens.drawing import Drawing, drawn_stages, scene_heading, scene_of
 from cornerwalk.tui.walk_view import plan_of
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.prose import Prose, Ruler

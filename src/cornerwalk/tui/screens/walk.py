@@ -34,7 +34,7 @@ from cornerwalk.session.events import Event, HeightRead, StageBegun
 from cornerwalk.session.stages import REFERENCE_STAGE
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import OpenPage
-from cornerwalk.tui.screens.base import AskingScreen
+from cornerwalk.tui.screens.job_screen import AskingScreen
 from cornerwalk.tui.walk_view import plan_of, question_of, so_far, stages_of
 from cornerwalk.tui.widgets.entry import values_in
 from cornerwalk.tui.widgets.outlook import Outlook, OutlookView
@@ -126,8 +126,7 @@ class WalkScreen(AskingScreen):
         """The vehicle from its side, as it would stand with what is typed."""
         beside = self.query_one("#beside")
         if beside.display and self._drawn is not None:
-            from cornerwalk.tui.screens.drawing import Drawing
-            from cornerwalk.tui.side_scene import live_scene
+            from cornerwalk.tui.screens.drawing import Drawing, live_scene
             from cornerwalk.tui.widgets.side import Side
 
             if not beside.children:

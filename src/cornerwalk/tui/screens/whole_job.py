@@ -23,10 +23,9 @@ from cornerwalk.session.stages import ChapterId
 from cornerwalk.tui.keys import BY_ID, Places
 from cornerwalk.tui.messages import OpenChapter, OpenPage
 from cornerwalk.tui.own_keys import first_shown
-from cornerwalk.tui.screens.base import JobScreen
 from cornerwalk.tui.screens.chapter import to_walk
-from cornerwalk.tui.screens.drawing import Drawing
-from cornerwalk.tui.side_scene import latest_scene
+from cornerwalk.tui.screens.drawing import Drawing, latest_scene
+from cornerwalk.tui.screens.job_screen import JobScreen
 from cornerwalk.tui.widgets.entry import ENTER_KEYS, NUMBER_PAD
 from cornerwalk.tui.widgets.lists import MarkedList
 from cornerwalk.tui.widgets.prose import Banner, Prose, Ruler

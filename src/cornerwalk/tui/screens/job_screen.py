@@ -137,7 +137,7 @@ class JobScreen(Page):
         elif self.job.not_on_disk is None:
             self.refuse(reply.trouble)
         elif self._retried:
-            from cornerwalk.tui.screens.elsewhere import ElsewhereScreen
+            from cornerwalk.tui.screens.trouble import ElsewhereScreen
 
             self.app.push_screen(ElsewhereScreen(self.job))
         else:

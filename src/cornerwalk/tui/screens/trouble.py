@@ -1,4 +1,4 @@
-"""A file that could not simply be opened: why, and what can be done about it."""
+"""Trouble pages: a file that could not simply be opened, and a disk that does not take what is read."""
 
 from __future__ import annotations
 
@@ -12,16 +12,18 @@ from cornerwalk.context import Context
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.opening import Hindered, way_on
+from cornerwalk.job.record import move
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import WalkOn
 from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.widgets.entry import Entry
 from cornerwalk.tui.widgets.lists import Choices
 from cornerwalk.tui.widgets.prose import Prose, Ruler
 from cornerwalk.words import tr
 
 
 class HinderedScreen(Page):
-    """The reason, and the ways on, the safest marked."""
+    """Why a file could not be opened, and the ways on, the safest marked."""
 
     CSS_PATH = "start.tcss"
     AUTO_FOCUS = "Choices"
@@ -58,3 +60,44 @@ class HinderedScreen(Page):
             self.query_one(Choices).choices = job.choices
         else:
             self.post_message(WalkOn(job))
+
+
+class ElsewhereScreen(Page):
+    """Another folder for the job: a stick, a memory card, the desktop.
+
+    A whole path moves it there, everything that is not on disk included; Enter alone goes back.
+    """
+
+    CSS_PATH = "form.tcss"
+    places: Places = ("everywhere",)
+
+    def __init__(self, job: OpenJob) -> None:
+        super().__init__()
+        self.job = job
+
+    @property
+    def help_text(self) -> tuple[str, ...]:
+        """What becomes of the job."""
+        return (tr("The whole job is written there and goes on there; everything read so far is in it."),)
+
+    def compose_page(self) -> ComposeResult:
+        """The question."""
+        yield Prose((Notice(tr("Go on in another folder"), part="strong"),), id="name")
+        yield Ruler()
+        with VerticalScroll(id="form", can_focus=False):
+            yield Prose((Notice(tr("Which folder? Type its whole path; Enter alone goes back.")),))
+            yield Entry(entered=self.named, id="entry", hint="/media/stick")
+
+    def named(self, typed: str) -> None:
+        """Move there, or say why not."""
+        if not typed.strip():
+            self.app.pop_screen()
+            return
+        reply = move(self.job, typed)
+        if reply.trouble:
+            self.tell(reply.trouble, "caution")
+            return
+        self.app.pop_screen()
+        page = self.app.screen
+        if isinstance(page, Page):
+            page.tell(reply.told)
