@@ -11,14 +11,11 @@ from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.session.model import StageKey
 from cornerwalk.wording.checks import unchecked_names
-from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.findings import TRUE_OF_EVERY_JOB, finding_text
 from cornerwalk.wording.glance import Topic, glance
 from cornerwalk.wording.names import overall_sentence, stage_title
 from cornerwalk.wording.results import air_sentences
 from cornerwalk.words import tr
-
-TRUE_OF_EVERY_JOB = frozenset(("assumed-uncertainty", "no-rating-raised", "retorque", "no-rule-chosen"))
-"""Findings that are told in the results, not when they come up."""
 
 
 def new_findings(before: Assessment, job: OpenJob, known_cautions: set[str]) -> tuple[Notice, ...]:

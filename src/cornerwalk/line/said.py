@@ -13,14 +13,11 @@ from cornerwalk.session.hold_test import running_tests
 from cornerwalk.session.model import StageKey
 from cornerwalk.store import UnsavedState
 from cornerwalk.wording.checks import unchecked_names
-from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.findings import TRUE_OF_EVERY_JOB, finding_text
 from cornerwalk.wording.glance import Topic, glance
 from cornerwalk.wording.names import overall_sentence, stage_title
 from cornerwalk.wording.results import air_sentences
 from cornerwalk.words import tr, tr_n
-
-TRUE_OF_EVERY_JOB = frozenset(("assumed-uncertainty", "no-rating-raised", "retorque", "no-rule-chosen"))
-"""Findings that are told in the results, not when they come up."""
 
 
 def kept(job: OpenJob, sentence: str) -> str:

@@ -26,7 +26,7 @@ from cornerwalk.session.model import Session
 from cornerwalk.wording.answers import answer_texts
 from cornerwalk.wording.checks import unchecked_names
 from cornerwalk.wording.figures import Wording, graduation_label
-from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.findings import FOR_THE_TECHNICIAN, finding_text
 from cornerwalk.wording.names import job_name, overall_sentence
 from cornerwalk.wording.results import (
     air_sentences,
@@ -37,21 +37,6 @@ from cornerwalk.wording.results import (
     stage_heads,
 )
 from cornerwalk.words import tr
-
-FOR_THE_TECHNICIAN = frozenset(
-    (
-        "assumed-uncertainty",
-        "one-trial",
-        "no-rule-chosen",
-        "rule-from-memory",
-        "rule-load-state",
-        "aim-assumed",
-        "finer-than-tape",
-        "rules-not-used",
-        "not-handed-over",
-    )
-)
-"""Notes that help whoever measures and tell a customer nothing; they stand in the file report."""
 
 
 def customer_sheet(

@@ -27,6 +27,23 @@ from cornerwalk.words.safe import harmless
 
 Value = float | str | None
 
+TRUE_OF_EVERY_JOB = frozenset(("assumed-uncertainty", "no-rating-raised", "retorque", "no-rule-chosen"))
+"""Findings told in the results, not when they come up while readings are taken."""
+
+FOR_THE_TECHNICIAN = frozenset(
+    (
+        "assumed-uncertainty",
+        "one-trial",
+        "no-rule-chosen",
+        "rule-from-memory",
+        "rule-load-state",
+        "aim-assumed",
+        "finer-than-tape",
+        "rules-not-used",
+    )
+)
+"""Notes that help whoever measures and tell a customer nothing; they stand in the file report."""
+
 
 def finding_text(finding: Finding, wording: Wording) -> FindingText:
     """The finding in words. A code that has none is told by its name and its figures: nothing is kept back."""

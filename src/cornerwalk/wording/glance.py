@@ -12,7 +12,7 @@ from cornerwalk.assess.assessment import AirResult, Assessment, Finding, Level, 
 from cornerwalk.session.model import Session, StageKey
 from cornerwalk.session.stages import AIR_STAGES, REFERENCE_STAGE, SIBLING, Corner
 from cornerwalk.wording.figures import Wording
-from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.findings import TRUE_OF_EVERY_JOB, finding_text
 from cornerwalk.wording.names import air_reason, corner_name
 from cornerwalk.words import tr
 
@@ -148,10 +148,6 @@ def _line(air: AirResult, stage: StageResult, wording: Wording) -> str:
     return where + tr("a second trial at another pressure tells which one is right")
 
 
-_SHOWN_ELSEWHERE = frozenset(("assumed-uncertainty", "no-rating-raised", "retorque", "no-rule-chosen"))
-"""Findings that are true of every job: told in the results, not while readings are taken."""
-
-
 _MOST_HEADINGS = 2
 _LAST = ("level-is-not-safe",)
 """Among findings of one level: what is true of every job stands last, where there is room for two."""
@@ -182,7 +178,7 @@ def _foremost(assessment: Assessment, stage: StageResult) -> list[Finding]:
     about = [
         finding
         for finding in assessment.findings
-        if finding.code not in _SHOWN_ELSEWHERE and finding.level != "note" and finding.stage in (None, stage.key)
+        if finding.code not in TRUE_OF_EVERY_JOB and finding.level != "note" and finding.stage in (None, stage.key)
     ]
     if not about:
         return []

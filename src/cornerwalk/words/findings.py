@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 _TEXTS = ("heading", "reason", "action")
 
@@ -16,7 +16,6 @@ class FindingWords:
     """English templates of one finding with {named} fields; each is the key of its own translation."""
 
     code: str
-    level: Literal["note", "caution", "stop"]
     heading: str
     text: tuple[str, ...]
     """Sentences; all but the first are left out where one of their figures is not known."""
@@ -37,18 +36,7 @@ def finding_words() -> Mapping[str, FindingWords]:
 def _words(code: str, row: Mapping[str, Any]) -> FindingWords:
     return FindingWords(
         code=code,
-        level=row["level"],
         text=tuple(row["text"]),
         source=row.get("source", ""),
         **{name: row[name] for name in _TEXTS},
     )
-
-
-def templates() -> tuple[str, ...]:
-    """Every text of the file, for the catalogue of translations."""
-    texts: list[str] = []
-    for words in finding_words().values():
-        texts += [words.heading, *words.text, words.reason, words.action]
-        if words.source:
-            texts.append(words.source)
-    return tuple(dict.fromkeys(texts))
