@@ -49,6 +49,14 @@ def leak(**known: Any) -> LeakResult:
     return LeakResult(**(fields | {"line": "both", "hours": 24.0, "loss_kPa": 3.0, "u_loss_kPa": 0.5} | known))
 
 
+def result(
+    key: str, figures: tuple[float, float, float, str], verdict: Any, basis: tuple[str, Any], of: Any = None
+) -> CheckResult:
+    """A check as it must be made: value, limit, U and unit; source and standing; and the stage it is of."""
+    known = dict(zip(("value", "limit", "U", "unit", "source", "standing"), (*figures, *basis), strict=True))
+    return CheckResult(kind=KINDS[key.partition(" ")[0]], verdict=verdict, stage=of, **known)
+
+
 def checked(checks: Sequence[Check], session: Session | None = None, **known: Any) -> tuple[Made, Asked]:
     """What these checks make of it, and what they ask for."""
     given: dict[str, Any] = {

@@ -54,6 +54,11 @@ def found(session: Session | None = None, **known: Any) -> list[Finding]:
     return [each for each in findings if each.code != ALWAYS]
 
 
+def finding(level: Any, code: str, stage: Any = None, source: Any = "", **fields: Any) -> Finding:
+    """A finding as it must be told."""
+    return Finding(code=code, level=level, fields=fields, stage=stage, source=source)
+
+
 def check(name: str, verdict: Any = "fail", value: float = 2.0, limit: float = 1.0, **known: Any) -> CheckResult:
     """A check that was made."""
     fields = {"U": 0.1, "unit": "N", "source": f"source of {name}", "standing": "own", "stage": None}

@@ -15,7 +15,7 @@ from cornerwalk.session.events import HeightRead, MarkRead, StageBegun
 from cornerwalk.session.stages import CORNERS, StageName
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, InventedJob, half_done, job_of, separate_lines, worked_case
 from tests.support.known import known
-from tests.support.units import IN
+from tests.support.units import IN, PSI
 
 L, T, A, D, B = 119 * IN, 66 * IN, 31 * IN, 300 * IN, 46 * IN
 U_READ_MM = math.hypot(IN / 16 / math.sqrt(12), IN / 32)
@@ -240,7 +240,7 @@ def with_stage(stage: StageName, inches: tuple[float, float, float, float], psi:
     begun = StageBegun(
         stage=stage,
         pressure_entered=None if psi is None else f"{psi} psi",
-        pressure_kPa=None if psi is None else psi * 6.894757293168361,
+        pressure_kPa=None if psi is None else psi * PSI,
     )
     heights = [
         HeightRead(stage=stage, corner=corner, entered=f"{height} in", mm=height * IN)
@@ -295,7 +295,7 @@ def test_without_one_of_the_same_pressure_the_last_one_is_and_the_difference_is_
     found = known(stage_to_compare(job.assessment, ("follow-up", 1)))
     assert found.key == ("fitted", 2)
     told = body_movement(found, stage(job.assessment, "follow-up"), None)
-    assert told.pressure_kPa == pytest.approx(-5 * 6.894757293168361)
+    assert told.pressure_kPa == pytest.approx(-5 * PSI)
 
 
 def test_an_unloaded_stage_is_compared_with_no_loaded_one() -> None:
@@ -340,8 +340,8 @@ def test_air_let_out_altogether_is_a_change_of_pressure() -> None:
     """From 15 psi to none, and back: 0 is a pressure like another."""
     job = with_stage("road-test", (28.875, 28.9375, 27.625, 27.75), 0)
     full, empty = stage(job.assessment, "fitted", 1), stage(job.assessment, "road-test")
-    assert body_movement(full, empty, None).pressure_kPa == pytest.approx(-15 * 6.894757293168361)
-    assert body_movement(empty, full, None).pressure_kPa == pytest.approx(15 * 6.894757293168361)
+    assert body_movement(full, empty, None).pressure_kPa == pytest.approx(-15 * PSI)
+    assert body_movement(empty, full, None).pressure_kPa == pytest.approx(15 * PSI)
     assert body_movement(empty, empty, None).pressure_kPa == 0.0
 
 

@@ -11,7 +11,7 @@ from cornerwalk.assess.assessment import CheckResult
 from cornerwalk.assess.height_checks import HEIGHT_CHECKS
 from cornerwalk.session.model import CheckAnswer, Job, Limits, Session
 from cornerwalk.session.stages import CORNERS, REQUIRED_STAGES
-from tests.assess.given import KINDS, Asked, Made, checked, key_of, stage
+from tests.assess.given import Asked, Made, checked, result, stage
 from tests.support.jobs import standards
 
 VALVE = "brake-valve"
@@ -27,23 +27,16 @@ def answered(check: str, answer: Any, of: Any = None) -> Session:
     return replace(Session(), answers=(CheckAnswer(check=check, answer=answer, note="", stage=of, at="2026-05-04"),))
 
 
+PROHIBITED = "a vehicle maker's manual and a service guideline, which prohibit helper springs with such a valve"
+
+
 @pytest.mark.parametrize(
     ("answer", "value", "verdict"), [("yes", 1.0, "fail"), ("no", 0.0, "pass"), ("not fitted", 0.0, "pass")]
 )
 def test_a_load_sensing_brake_valve_forbids_air(answer: str, value: float, verdict: Any) -> None:
     """One is one too many; the source is who forbids it."""
     made, asked = held(answered("brake-valve", answer))
-    assert made[VALVE] == CheckResult(
-        kind=KINDS[VALVE],
-        value=value,
-        limit=0.0,
-        U=0.0,
-        unit="",
-        verdict=verdict,
-        source="a vehicle maker's manual and a service guideline, which prohibit helper springs with such a valve",
-        standing="seen",
-        stage=None,
-    )
+    assert made[VALVE] == result(VALVE, (value, 0.0, 0.0, ""), verdict, (PROHIBITED, "seen"))
     assert VALVE not in asked
 
 
@@ -84,17 +77,8 @@ def test_four_corners_lie_on_a_plane_within_their_own_u(warp_mm: float, alarm: b
     """|w| against 2 u either way; beyond it fails only where all stages together disagree with one body."""
     check = "corners-on-a-plane loaded 1"
     made, _ = held(stages=(stage("unloaded"), stage("loaded", warp_mm=warp_mm, u_warp_mm=1.0)), misread_alarm=alarm)
-    assert made[check] == CheckResult(
-        kind=KINDS["corners-on-a-plane"],
-        value=abs(warp_mm),
-        limit=2.0,
-        U=2.0,
-        unit="mm",
-        verdict=verdict,
-        source="geometry: four points of a rigid body have one spare degree of freedom",
-        standing="derived",
-        stage=("loaded", 1),
-    )
+    basis = ("geometry: four points of a rigid body have one spare degree of freedom", "derived")
+    assert made[check] == result(check, (abs(warp_mm), 2.0, 2.0, "mm"), verdict, basis, ("loaded", 1))
 
 
 @pytest.mark.parametrize("known", [{}, {"warp_mm": 1.0}, {"u_warp_mm": 1.0}])
@@ -121,17 +105,12 @@ def test_sides_are_held_at_the_first_and_the_last_stage(
     known: dict[str, Any] = {"side_front_mm": -3.0, "side_rear_mm": 2.0, "u_side_mm": 0.7}
     stages = (stage("unloaded", **known), stage("loaded", **known), stage("fitted", **known))
     job = replace(Session(), limits=Limits(side_to_side_mm=own_mm))
-    found = [c for c in checked_all(job, stages) if key_of(c).startswith("side-to-side")]
-    assert [(key_of(c), c.stage) for c in found] == [
-        ("side-to-side-front", ("unloaded", 1)),
-        ("side-to-side-rear", ("unloaded", 1)),
-        ("side-to-side-front", ("fitted", 1)),
-        ("side-to-side-rear", ("fitted", 1)),
+    found = [c for c in checked_all(job, stages) if c.id.startswith("side-to-side")]
+    assert found == [
+        result(f"side-to-side-{axle}", (value_mm, limit_mm, 1.4, "mm"), "pass", (source, standing), (name, 1))
+        for name in ("unloaded", "fitted")
+        for axle, value_mm in (("front", 3.0), ("rear", 2.0))
     ]
-    for check in found:
-        assert check.value == (3.0 if "front" in key_of(check) else 2.0)
-        assert pytest.approx(1.4) == check.U
-        assert (check.limit, check.unit, check.source, check.standing) == (limit_mm, "mm", source, standing)
 
 
 def checked_all(session: Session, stages: tuple[Any, ...]) -> list[CheckResult]:
@@ -164,24 +143,11 @@ def test_the_rear_is_not_to_stand_above_its_unloaded_height() -> None:
     made, asked = held(stages=stages)
     check = "rear-not-above-unloaded fitted 4"
     assert [name for name in made if name.startswith("rear-not-above")] == [check]
-    assert made[check] == CheckResult(
-        kind=KINDS["rear-not-above-unloaded"],
-        value=-5.0,
-        limit=0.0,
-        U=3.0,
-        unit="mm",
-        verdict="pass",
-        source="a vehicle maker's warning: never higher at the rear than before the trailer was attached",
-        standing="seen",
-        stage=("fitted", 4),
-    )
+    warned = ("a vehicle maker's warning: never higher at the rear than before the trailer was attached", "seen")
+    assert made[check] == result(check, (-5.0, 0.0, 3.0, "mm"), "pass", warned, ("fitted", 4))
     needs = ("both rear corners, unloaded and at this stage", None)
-    assert {name: asked.get(f"rear-not-above-unloaded fitted {name}") for name in (1, 2, 3, 4)} == {
-        1: needs,
-        2: needs,
-        3: needs,
-        4: None,
-    }
+    assert [asked.get(f"rear-not-above-unloaded fitted {name}") for name in (1, 2, 3)] == [needs] * 3
+    assert check not in asked
 
 
 def test_conditions_are_asked_for_stage_by_stage() -> None:

@@ -7,12 +7,12 @@ from typing import Any
 
 import pytest
 
-from cornerwalk.assess.assessment import AxleResult, CheckResult, Restoration
+from cornerwalk.assess.assessment import AxleResult, Restoration
 from cornerwalk.assess.load_checks import LOAD_CHECKS
 from cornerwalk.assess.ratings import RatingComparison
 from cornerwalk.assess.weighing import Tickets
 from cornerwalk.session.model import AxleWeights, Hitch, Load, Session, Trailer, Vehicle
-from tests.assess.given import KINDS, NO_AXLES, Asked, Made, checked, tickets
+from tests.assess.given import NO_AXLES, Asked, Made, checked, result, tickets
 from tests.support.jobs import standards
 
 LABEL = "the rating label; helper springs do not raise it"
@@ -44,19 +44,8 @@ def test_nothing_known_is_nothing_held_and_nothing_asked() -> None:
 def test_a_rating_is_held_with_two_u(u_N: float | None, U: float, by_lever: bool, more: str) -> None:  # noqa: FBT001
     """Its value above the limit is bad; the source is the label, and says where the load was not weighed as it is."""
     made, asked = held(against=(against(u_N=u_N),), by_lever=by_lever)
-    assert made == {
-        "rear-axle-rating": CheckResult(
-            kind=KINDS["rear-axle-rating"],
-            value=13_000.0,
-            limit=14_000.0,
-            U=U,
-            unit="N",
-            verdict="pass",
-            source=LABEL + more,
-            standing="own",
-            stage=None,
-        )
-    }
+    name = "rear-axle-rating"
+    assert made == {name: result(name, (13_000.0, 14_000.0, U, "N"), "pass", (LABEL + more, "own"))}
     assert asked == {}
 
 
@@ -108,19 +97,8 @@ def test_people_and_loads_say_whose_allowance_they_use() -> None:
 def test_weighings_agree_within_their_own_step(change_N: float, verdict: str) -> None:
     """A hitch moves load and makes none: 2 u is allowed either way, and the limit holds the uncertainty already."""
     made, asked = held(tickets=tickets(combined_change_N=change_N, u_combined_change_N=80.0))
-    assert made == {
-        AGREE: CheckResult(
-            kind=KINDS[AGREE],
-            value=abs(change_N),
-            limit=160.0,
-            U=0.0,
-            unit="N",
-            verdict=verdict,  # type: ignore[arg-type]
-            source="statics: a hitch moves load and makes none",
-            standing="derived",
-            stage=None,
-        )
-    }
+    basis = ("statics: a hitch moves load and makes none", "derived")
+    assert made == {AGREE: result(AGREE, (abs(change_N), 160.0, 0.0, "N"), verdict, basis)}
     assert asked == {}
 
 
@@ -152,14 +130,13 @@ def test_two_weighings_that_cannot_be_held_together_ask_for_their_groups(
 
 def share(percent: float, u: float | None = 0.25) -> AxleResult:
     """A tongue of this share of its trailer."""
-    return AxleResult(
-        rear_gain_N=None,
-        front_gain_N=None,
-        tongue_N=1000.0,
-        trailer_N=10_000.0,
-        tongue_share_percent=percent,
-        u_tongue_share_percent=u,
-    )
+    figures: dict[str, Any] = {
+        "tongue_N": 1000.0,
+        "trailer_N": 10_000.0,
+        "tongue_share_percent": percent,
+        "u_tongue_share_percent": u,
+    }
+    return replace(NO_AXLES, **figures)
 
 
 OWN = "the maker's own rule, as entered"
@@ -177,6 +154,7 @@ OWN = "the maker's own rule, as entered"
         (Trailer(tongue_share_low_percent=4.0), 14.0, 0.25, 15.0, 0.5, "pass", False),
         (Trailer(tongue_share_high_percent=11.0), 12.0, 0.25, 11.0, 0.5, "fail", True),
         (Trailer(tongue_share_high_percent=0.0), 6.0, 0.25, 0.0, 0.5, "fail", True),
+        (Trailer(tongue_share_low_percent=0.0, tongue_share_high_percent=12.0), 7.3, 0.25, 12.0, 0.5, "pass", True),
     ],
 )
 def test_the_tongues_share_is_held_against_the_nearer_limit(
@@ -221,18 +199,9 @@ def test_what_was_given_back_is_held_against_both_sides_of_the_rule(rule_id: str
     for percent, failing in ((-50.0, "lower"), (300.0, "upper")):
         made, asked = held(session, restoration=Restoration(percent=percent, u_percent=u, by="heights"))
         assert asked == {}
-        assert made == {
-            f"{RESTORED}-{side}": CheckResult(
-                kind=KINDS[f"{RESTORED}-{side}"],
-                value=percent,
-                limit=limit,
-                U=U,
-                unit="%",
-                verdict="fail" if side == failing else "pass",
-                source=rule.source,
-                standing=rule.standing,
-                stage=None,
-            )
+        basis = (rule.source, rule.standing)
+        assert list(made.values()) == [
+            result(f"{RESTORED}-{side}", (percent, limit, U, "%"), "fail" if side == failing else "pass", basis)
             for side, limit in sides.items()
             if limit is not None
-        }
+        ]

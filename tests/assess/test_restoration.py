@@ -17,20 +17,27 @@ from cornerwalk.assess.restoration import (
 )
 from cornerwalk.assess.weighing import ScaleTicket
 from tests.support.known import known
-from tests.support.units import IN
+from tests.support.units import IN, LBF
 
 U_MM = 0.65  # mean of two fronts, 1/16 in tape, 1/32 in placing
 
 
-def by_inches(unhitched: float, hitched: float, distributed: float) -> FrontRestoration:
-    return restoration_by_heights(
-        unhitched_mm=unhitched * IN,
-        hitched_mm=hitched * IN,
-        distributed_mm=distributed * IN,
-        u_unhitched_mm=U_MM,
-        u_hitched_mm=U_MM,
-        u_distributed_mm=U_MM,
-    )
+def by_mm(*figures_mm: Any) -> FrontRestoration:
+    """By the front's heights unhitched, hitched and distributed, and the u of each unless it is the usual one."""
+    names = ("unhitched_mm", "hitched_mm", "distributed_mm")
+    heights = dict(zip(names, figures_mm, strict=False))
+    us = zip(names, figures_mm[3:] or (U_MM,) * 3, strict=True)
+    return restoration_by_heights(**heights, **{f"u_{name}": u_mm for name, u_mm in us})
+
+
+def by_inches(*heights_in: float) -> FrontRestoration:
+    return by_mm(*(each * IN for each in heights_in))
+
+
+def by_weights(*fronts_N: float | None, step_N: float | None = None) -> FrontRestoration:
+    """By the front axle's weights unhitched, hitched and distributed."""
+    unhitched, hitched, distributed = (ScaleTicket(front_N=each) for each in fronts_N)
+    return restoration_by_weights(unhitched=unhitched, hitched=hitched, distributed=distributed, step_N=step_N)
 
 
 # Source: a camping magazine's torsion-bar setting (seen): front 22 in unhitched, 22 1/2 in hitched, over-adjusted when
@@ -54,12 +61,8 @@ def test_sixteenth_of_an_inch_in_points(rise_in: float, points: float) -> None:
 # axle's weight "in its 'no trailer' condition".
 def test_weights_back_to_no_trailer_is_100() -> None:
     """The front axle at its unhitched weight is 100 %, at its hitched weight 0 %, beyond the former more than 100 %."""
-    unhitched, hitched = ScaleTicket(front_N=12000.0), ScaleTicket(front_N=11200.0)
     for front_N, percent in ((12000.0, 100.0), (11200.0, 0.0), (11600.0, 50.0), (12400.0, 150.0)):
-        restored = restoration_by_weights(
-            unhitched=unhitched, hitched=hitched, distributed=ScaleTicket(front_N=front_N)
-        )
-        assert restored.percent == pytest.approx(percent)
+        assert by_weights(12000.0, 11200.0, front_N).percent == pytest.approx(percent)
 
 
 # Source: lever statics (derived): a helper spring's force is internal between rear axle and body.
@@ -73,14 +76,7 @@ def test_u_agrees_with_independent_propagation(third: float) -> None:
     """The published formula for u(r) is what automatic differentiation gives, each height with its own u."""
     heights: list[Any] = [ufloat(v, u) for v, u in ((558.8, 0.6), (571.5, 0.7), (third, 0.5))]
     theirs = 100 * (heights[1] - heights[2]) / (heights[1] - heights[0])
-    ours = restoration_by_heights(
-        unhitched_mm=558.8,
-        hitched_mm=571.5,
-        distributed_mm=third,
-        u_unhitched_mm=0.6,
-        u_hitched_mm=0.7,
-        u_distributed_mm=0.5,
-    )
+    ours = by_mm(558.8, 571.5, third, 0.6, 0.7, 0.5)
     assert ours.percent == pytest.approx(theirs.n, rel=1e-12)
     assert ours.u_percent == pytest.approx(theirs.s, rel=1e-9)
     assert ours.low_percent == pytest.approx(theirs.n - 2 * theirs.s, rel=1e-9, abs=1e-9)
@@ -89,15 +85,10 @@ def test_u_agrees_with_independent_propagation(third: float) -> None:
 
 def test_weights_have_their_scale_in_them() -> None:
     """With a 20 lb scale the band of FALR by weights is u(step) carried through the same quotient."""
-    step_N = 20 * 4.4482216152605
+    step_N = 20 * LBF
     f1, f2, f3 = (ufloat(v, step_N / 12**0.5) for v in (12000.0, 11200.0, 11650.0))
     theirs: Any = 100 * (f3 - f2) / (f1 - f2)
-    ours = restoration_by_weights(
-        unhitched=ScaleTicket(front_N=12000.0),
-        hitched=ScaleTicket(front_N=11200.0),
-        distributed=ScaleTicket(front_N=11650.0),
-        step_N=step_N,
-    )
+    ours = by_weights(12000.0, 11200.0, 11650.0, step_N=step_N)
     assert (ours.percent, ours.u_percent) == pytest.approx((theirs.n, theirs.s), rel=1e-9)
 
 
@@ -128,12 +119,7 @@ def test_no_figure_where_the_front_did_not_rise(unhitched_in: float, hitched_in:
 )
 def test_no_figure_where_the_scale_cannot_tell_the_loss(hitched_N: float, reason: str | None) -> None:
     """By weights the loss must exceed its own U, and a reason says that weights it was."""
-    restored = restoration_by_weights(
-        unhitched=ScaleTicket(front_N=1000.0),
-        hitched=ScaleTicket(front_N=hitched_N),
-        distributed=ScaleTicket(front_N=995.0),
-        step_N=12.0,
-    )
+    restored = by_weights(1000.0, hitched_N, 995.0, step_N=12.0)
     assert (restored.by, restored.reason) == ("weights", reason)
     assert (restored.percent is None) == (reason is not None)
 
@@ -141,21 +127,12 @@ def test_no_figure_where_the_scale_cannot_tell_the_loss(hitched_N: float, reason
 def test_a_rise_of_just_its_u_is_no_divisor() -> None:
     """By hand: u of 3 and 4 mm make the rise's 5 and its U 10: 10 mm are within it, 10.001 mm are not."""
     for hitched_mm, told in ((510.0, False), (510.001, True)):
-        restored = restoration_by_heights(
-            unhitched_mm=500.0,
-            hitched_mm=hitched_mm,
-            distributed_mm=505.0,
-            u_unhitched_mm=3.0,
-            u_hitched_mm=4.0,
-            u_distributed_mm=1.0,
-        )
-        assert (restored.percent is not None) == told
+        assert (by_mm(500.0, hitched_mm, 505.0, 3.0, 4.0, 1.0).percent is not None) == told
 
 
 def test_weights_without_a_step_have_no_band() -> None:
     """Where the scale's step is not stated the figure stands alone: (650 − 600)/(1000 − 600) by hand is 12.5 %."""
-    weighed = [ScaleTicket(front_N=front_N) for front_N in (1000.0, 600.0, 650.0)]
-    restored = restoration_by_weights(unhitched=weighed[0], hitched=weighed[1], distributed=weighed[2])
+    restored = by_weights(1000.0, 600.0, 650.0)
     assert restored == FrontRestoration(by="weights", percent=12.5)
     assert (restored.low_percent, restored.high_percent) == (None, None)
 
@@ -163,27 +140,16 @@ def test_weights_without_a_step_have_no_band() -> None:
 @pytest.mark.parametrize("missing", [0, 1, 2])
 def test_each_of_the_three_is_needed(missing: int) -> None:
     """With any one of the three missing, or a height without a u, nothing is said but that readings are missing."""
-    fronts: list[float | None] = [1000.0, 900.0, 950.0]
-    fronts[missing] = None
-    u_mm = [0.5, 0.5, 0.5]
-    u_mm[missing] = math.nan
-    weighed = [ScaleTicket(front_N=front_N) for front_N in fronts]
-    by_weight = restoration_by_weights(unhitched=weighed[0], hitched=weighed[1], distributed=weighed[2], step_N=1.0)
-    assert by_weight == FrontRestoration(by="weights", reason="readings missing")
-    rising: list[float | None] = [500.0, 520.0, 510.0]
-    for heights_mm, us_mm in (
-        ([*rising[:missing], None, *rising[missing + 1 :]], [0.5, 0.5, 0.5]),
-        (rising, u_mm),
-    ):
-        by_height = restoration_by_heights(
-            unhitched_mm=heights_mm[0],
-            hitched_mm=heights_mm[1],
-            distributed_mm=heights_mm[2],
-            u_unhitched_mm=us_mm[0],
-            u_hitched_mm=us_mm[1],
-            u_distributed_mm=us_mm[2],
-        )
-        assert by_height == FrontRestoration(by="heights", reason="readings missing")
+
+    def less_one(*values: float) -> list[float | None]:
+        return [None if place == missing else value for place, value in enumerate(values)]
+
+    assert by_weights(*less_one(1000.0, 900.0, 950.0), step_N=1.0) == FrontRestoration(
+        by="weights", reason="readings missing"
+    )
+    us_mm = [math.nan if place == missing else 0.5 for place in range(3)]
+    for restored in (by_mm(*less_one(500.0, 520.0, 510.0)), by_mm(500.0, 520.0, 510.0, *us_mm)):
+        assert restored == FrontRestoration(by="heights", reason="readings missing")
 
 
 _amounts = st.none() | st.floats(allow_nan=True, allow_infinity=True)
@@ -192,24 +158,8 @@ _amounts = st.none() | st.floats(allow_nan=True, allow_infinity=True)
 @given(st.lists(_amounts, min_size=4, max_size=4), st.lists(st.floats(), min_size=3, max_size=3))
 def test_any_readings_any_of_them_missing(values: list[float | None], us: list[float]) -> None:
     """No input makes a NaN, an infinity or a crash; there is a figure or a reason, never both or neither."""
-    first, second, third, step = values
-    answers = [
-        restoration_by_heights(
-            unhitched_mm=first,
-            hitched_mm=second,
-            distributed_mm=third,
-            u_unhitched_mm=us[0],
-            u_hitched_mm=us[1],
-            u_distributed_mm=us[2],
-        ),
-        restoration_by_weights(
-            unhitched=ScaleTicket(front_N=first),
-            hitched=ScaleTicket(front_N=second),
-            distributed=ScaleTicket(front_N=third),
-            step_N=step,
-        ),
-    ]
-    for restored in answers:
+    *fronts, step_N = values
+    for restored in (by_mm(*fronts, *us), by_weights(*fronts, step_N=step_N)):
         assert (restored.percent is None) != (restored.reason is None)
         for figure in (restored.percent, restored.u_percent, restored.low_percent, restored.high_percent):
             assert figure is None or abs(figure) < 1e300

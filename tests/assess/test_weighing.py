@@ -134,13 +134,6 @@ def test_what_is_missing_is_not_guessed(without: tuple[bool, bool, bool]) -> Non
     assert (tickets.combined_agrees is not None) == (second and third)
 
 
-def test_without_a_step_figures_stand_alone() -> None:
-    """Where the scale's step is not stated the weights still count, but nothing is said of agreement or of ±."""
-    tickets = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=DISTRIBUTED)
-    assert tickets.tongue_N is not None
-    assert (tickets.u_tongue_N, tickets.combined_agrees) == (None, None)
-
-
 def test_without_a_step_every_figure_is_there_and_none_has_a_u() -> None:
     """The same figures as with a step, not one of them with an uncertainty, and no word on agreement."""
     sure = read_tickets(unhitched=UNHITCHED, hitched=HITCHED, distributed=DISTRIBUTED, step_N=STEP_N)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from uncertainties import ufloat, umath
@@ -17,14 +18,18 @@ from tests.support.known import known
 from tests.support.units import IN, LBF, PSI
 
 
-def test_what_if_meets_the_readings() -> None:
-    """Asked for a pressure that was tried on the line, the what-if gives the reading of that trial, and its beam."""
-    job = job_of(WORKED_CASE)
-    start = basis(job.session, standards())
-    expected = what_if(start, WhatIfChange(pressure_kPa=25 * PSI))
-    trial = known(job.assessment.stage(("fitted", 2)))
-    assert expected.rear_mm == pytest.approx(trial.rear_mm)
-    assert expected.shift_mm == pytest.approx(known(trial.lamp).shift_mm)
+def asked(sheet: str, **change: Any) -> WhatIfResult:
+    """What this change would do to the job of a sheet."""
+    return what_if(basis(job_of(sheet).session, standards()), WhatIfChange(**change))
+
+
+def without(stage: str) -> str:
+    """The worked case as it stood before this stage."""
+    return WORKED_CASE[: WORKED_CASE.index(f"[[stage]]\n{stage}")]
+
+
+ONE_TRIAL = without('name = "fitted"\npressure = "25 psi"')
+UNPLACED = WORKED_CASE.replace('wheelbase = "119 in"\n', "")
 
 
 # Source: arithmetic: a line through two trials passes through both, so that what must be told is the mean of the rear
@@ -32,23 +37,15 @@ def test_what_if_meets_the_readings() -> None:
 @pytest.mark.parametrize(("sides_kPa", "rear_mm"), [(None, -7.5), ((180.0, 150.0), -7.5), ((150.0, 125.0), -11.75)])
 def test_what_if_of_separate_lines(sides_kPa: tuple[float, float] | None, rear_mm: float) -> None:
     """With a line to each bag every side goes by its own trials, and the rear is the mean of the two."""
-    job = job_of(SEPARATE_LINES)
-    expected = what_if(basis(job.session, standards()), WhatIfChange(sides_kPa=sides_kPa))
-    assert expected.rear_mm == pytest.approx(rear_mm, abs=1e-9)
-    assert (
-        what_if(basis(job_of(WORKED_CASE).session, standards()), WhatIfChange(sides_kPa=(100.0, 90.0))).needs
-        is not None
-    )
+    assert asked(SEPARATE_LINES, sides_kPa=sides_kPa).rear_mm == pytest.approx(rear_mm, abs=1e-9)
+    assert asked(WORKED_CASE, sides_kPa=(100.0, 90.0)).needs is not None
 
 
 # Source: worked case's glovebox table: 300 lb, 1/4 in allowed, 20.610 psi.
 def test_what_if_meets_the_table() -> None:
     """The table's pressure for another load, asked back as a what-if, leaves the rear the allowed drop."""
-    job = job_of(WORKED_CASE)
-    row = job.assessment.pressure_table[0]
-    expected = what_if(
-        basis(job.session, standards()), WhatIfChange(pressure_kPa=row.pressure_kPa, tongue_N=row.load_N)
-    )
+    row = job_of(WORKED_CASE).assessment.pressure_table[0]
+    expected = asked(WORKED_CASE, pressure_kPa=row.pressure_kPa, tongue_N=row.load_N)
     assert expected.rear_mm == pytest.approx(-0.25 * IN)
     assert expected.rear_gain_N == pytest.approx(300 * LBF * 165 / 119)
 
@@ -56,9 +53,7 @@ def test_what_if_meets_the_table() -> None:
 # Oracle: the `uncertainties` package through the plain formulas. The gains in proportion to the tongue: 300 lb of 410.
 def test_another_tongue_without_air_against_automatic_propagation() -> None:
     """A lighter tongue lifts and lowers both ends in its proportion; pitch, beam and every u follow from that."""
-    sheet = WORKED_CASE[: WORKED_CASE.index('[[stage]]\nname = "fitted"')]
-    start = basis(job_of(sheet).session, standards())
-    expected = what_if(start, WhatIfChange(tongue_N=300 * LBF))
+    expected = asked(without('name = "fitted"'), tongue_N=300 * LBF)
     u_mm = IN * math.sqrt((1 / 16) ** 2 / 12 + (1 / 32) ** 2)
     then = [ufloat(x * IN, u_mm) for x in (28.625, 28.6875, 29.1875, 29.25)]
     now = [ufloat(x * IN, u_mm) for x in (28.875, 28.9375, 27.625, 27.75)]
@@ -85,60 +80,57 @@ def test_another_tongue_without_air_against_automatic_propagation() -> None:
 # By hand: with another overhang b the rear takes (L + b)/L of the tongue and the front gives up b/L.
 def test_another_overhang_and_wheelbase() -> None:
     """A ball nearer to the axle, or a longer wheelbase, changes what each axle gains as the lever says."""
-    start = basis(job_of(WORKED_CASE).session, standards())
-    for change, wheelbase, overhang in (
-        (WhatIfChange(overhang_mm=40 * IN), 119, 40),
-        (WhatIfChange(wheelbase_mm=130 * IN), 130, 46),
-    ):
-        expected = what_if(start, change)
+    for change, wheelbase, overhang in (({"overhang_mm": 40 * IN}, 119, 40), ({"wheelbase_mm": 130 * IN}, 130, 46)):
+        expected = asked(WORKED_CASE, **change)
         assert expected.rear_gain_N == pytest.approx(410 * LBF * (wheelbase + overhang) / wheelbase, rel=1e-9)
         assert expected.front_gain_N == pytest.approx(-410 * LBF * overhang / wheelbase, rel=1e-9)
         assert expected.front_mm == pytest.approx(0.25 * IN * (overhang / wheelbase) / (46 / 119), rel=1e-9)
 
 
-def test_what_is_missing_is_named() -> None:
-    """Without heights, loads, or two trials, a what-if says which of them it wants and gives no figure."""
-    bare = WORKED_CASE[: WORKED_CASE.index('[[stage]]\nname = "loaded"')]
-    one = WORKED_CASE[: WORKED_CASE.index('[[stage]]\nname = "fitted"\npressure = "25 psi"')]
-    unplaced = WORKED_CASE.replace('wheelbase = "119 in"\n', "")
-    for sheet, change, needs in (
-        (bare, WhatIfChange(), "the four heights unloaded and loaded"),
-        (one, WhatIfChange(pressure_kPa=20 * PSI), "two trials at different pressures"),
-        (unplaced, WhatIfChange(tongue_N=300 * LBF), "the loads with their places, and the wheelbase"),
-        (unplaced, WhatIfChange(overhang_mm=40 * IN), "the loads with their places, and the wheelbase"),
-    ):
-        expected = what_if(basis(job_of(sheet).session, standards()), change)
-        assert (expected.needs, expected.rear_mm, expected.front_mm) == (needs, None, None)
+LOADS_WANTED = "the loads with their places, and the wheelbase"
 
 
 @pytest.mark.parametrize(
-    ("psi", "told"),
-    [(9.9, (True, False)), (10.1, (False, False)), (29.9, (False, False)), (30.1, (True, False)), (60.0, (True, True))],
+    ("sheet", "change", "needs"),
+    [
+        (without('name = "loaded"'), {}, "the four heights unloaded and loaded"),
+        (ONE_TRIAL, {"pressure_kPa": 20 * PSI}, "two trials at different pressures"),
+        (UNPLACED, {"tongue_N": 300 * LBF}, LOADS_WANTED),
+        (UNPLACED, {"overhang_mm": 40 * IN}, LOADS_WANTED),
+        (UNPLACED, {"wheelbase_mm": 119 * IN}, LOADS_WANTED),
+    ],
 )
-def test_beyond_what_was_tried(psi: float, told: tuple[bool, bool]) -> None:
-    """More than half the span of the trials, 15 to 25 psi, beyond them it says so; and where the rear would stand high.
+def test_what_is_missing_is_named(sheet: str, change: dict[str, float], needs: str) -> None:
+    """Without heights, loads, or two trials, a what-if says which of them it wants and gives no figure."""
+    expected = asked(sheet, **change)
+    assert (expected.needs, expected.rear_mm, expected.front_mm) == (needs, None, None)
 
-    By hand: the line rises 0.04375 in/psi, so at 60 psi the rear stands 1.0625 in above its unloaded height.
-    """
-    expected = what_if(basis(job_of(WORKED_CASE).session, standards()), WhatIfChange(pressure_kPa=psi * PSI))
-    assert (expected.beyond_trials, expected.above_unloaded) == told
+
+# By hand: the line rises 0.04375 in/psi, so at 60 psi the rear stands 1.0625 in above its unloaded height; at 39 psi it
+# stands 0.14375 in up with u = √(0.0709² + 0.0255²) = 0.0754 in, at 40 psi 0.1875 in with u 0.0786 in.
+@pytest.mark.parametrize(
+    ("psi", "beyond", "high"),
+    [
+        (9.9, True, False),
+        (10.1, False, False),
+        (29.9, False, False),
+        (30.1, True, False),
+        (39.0, True, False),
+        (40.0, True, True),
+        (60.0, True, True),
+    ],
+)
+def test_beyond_what_was_tried(psi: float, *, beyond: bool, high: bool) -> None:
+    """More than half the span of the trials, 15 to 25 psi, beyond them is told; and where the rear is surely high."""
+    expected = asked(WORKED_CASE, pressure_kPa=psi * PSI)
+    assert (expected.beyond_trials, expected.above_unloaded) == (beyond, high)
     assert expected.rear_mm == pytest.approx((-0.46875 + (psi - 25) * 0.04375) * IN, abs=1e-9)
-
-
-# By hand: the rear rises 0.04375 in/psi; at 39 psi it stands 0.14375 in up with u = √(0.0709² + 0.0255²) = 0.0754 in,
-# at 40 psi 0.1875 in with u = √(0.0744² + 0.0255²) = 0.0786 in.
-@pytest.mark.parametrize(("psi", "told"), [(39.0, (True, False)), (40.0, (True, True))])
-def test_the_rear_stands_high_once_that_is_sure(psi: float, told: tuple[bool, bool]) -> None:
-    """Above its unloaded height means by more than U = 2u."""
-    expected = what_if(basis(job_of(WORKED_CASE).session, standards()), WhatIfChange(pressure_kPa=psi * PSI))
-    assert (expected.beyond_trials, expected.above_unloaded) == told
 
 
 # Oracle: the `uncertainties` package. G'/G = 300/410, the line through the two trials, ΔR' as the module's page says.
 def test_another_tongue_on_air_against_automatic_propagation() -> None:
     """On air the rear follows line, load and pressure, each reading counted as often as it enters."""
-    start = basis(job_of(WORKED_CASE).session, standards())
-    expected = what_if(start, WhatIfChange(pressure_kPa=20 * PSI, tongue_N=300 * LBF))
+    expected = asked(WORKED_CASE, pressure_kPa=20 * PSI, tongue_N=300 * LBF)
     u_mm = IN * math.sqrt((1 / 16) ** 2 / 12 + (1 / 32) ** 2) / math.sqrt(2)
     unloaded, loaded, at_15, at_25 = (ufloat(x * IN, u_mm) for x in (29.21875, 27.6875, 28.3125, 28.75))
     on_air = at_15 + (at_25 - at_15) * (20 - 15) / (25 - 15)
@@ -149,7 +141,7 @@ def test_another_tongue_on_air_against_automatic_propagation() -> None:
 
 def test_a_line_to_each_side_has_the_u_of_both() -> None:
     """At a trial's pressures the rear's u is that of two means of two corners: u_read, as for the stage read there."""
-    expected = what_if(basis(job_of(SEPARATE_LINES).session, standards()), WhatIfChange(sides_kPa=(180.0, 150.0)))
+    expected = asked(SEPARATE_LINES, sides_kPa=(180.0, 150.0))
     assert expected.u_rear_mm == pytest.approx(math.sqrt(1 / 12 + (IN / 32) ** 2), rel=1e-9)
 
 
@@ -158,8 +150,7 @@ def test_a_line_to_each_side_has_the_u_of_both() -> None:
 )
 def test_either_side_may_go_beyond_its_trials(sides_kPa: tuple[float, float], *, beyond: bool) -> None:
     """Left was tried at 120 and 180, right at 100 and 150 kPa: half of each span beyond is told of either."""
-    expected = what_if(basis(job_of(SEPARATE_LINES).session, standards()), WhatIfChange(sides_kPa=sides_kPa))
-    assert expected.beyond_trials is beyond
+    assert asked(SEPARATE_LINES, sides_kPa=sides_kPa).beyond_trials is beyond
 
 
 ROAD_TEST = '[[stage]]\nname = "road-test"\npressure = "20 psi"\nRR = "28 1/2"\nLR = "28 5/8"\n'
@@ -170,25 +161,20 @@ NO_PRESSURE = '[[stage]]\nname = "fitted"\nRR = "28 1/2"\nLR = "28 5/8"\n'
 def test_what_is_not_changed_stays_as_at_the_last_trial(more: str) -> None:
     """Asked for nothing, the rear stands on the air of the last trial whose pressure is known, 15/32 in down."""
     sheet = WORKED_CASE.replace("[leak]", more + "[leak]")
-    expected = what_if(basis(job_of(sheet).session, standards()), WhatIfChange())
+    expected = asked(sheet)
     assert expected.rear_mm == pytest.approx(-0.46875 * IN, abs=1e-9)
     assert (expected.needs, expected.beyond_trials) == (None, False)
 
 
 def test_a_side_whose_pressure_was_not_read_leaves_the_trial_before() -> None:
     """A last trial with one pressure only says nothing of the other: both are of the trial before, 7.5 mm down."""
-    sheet = SEPARATE_LINES.replace(
-        "[[weighing]]", '[[stage]]\nname = "fitted"\npressure_left = "150 kPa"\n[[weighing]]', 1
-    )
-    expected = what_if(basis(job_of(sheet).session, standards()), WhatIfChange())
-    assert expected.rear_mm == pytest.approx(-7.5, abs=1e-9)
+    last = '[[stage]]\nname = "fitted"\npressure_left = "150 kPa"\n[[weighing]]'
+    assert asked(SEPARATE_LINES.replace("[[weighing]]", last, 1)).rear_mm == pytest.approx(-7.5, abs=1e-9)
 
 
 def test_one_trial_has_no_line_but_the_vehicle_still_stands() -> None:
     """Before a second trial what is asked without pressure is answered on the springs alone: 1 17/32 in down."""
-    one = WORKED_CASE[: WORKED_CASE.index('[[stage]]\nname = "fitted"\npressure = "25 psi"')]
-    expected = what_if(basis(job_of(one).session, standards()), WhatIfChange())
-    assert expected.rear_mm == pytest.approx(-1.53125 * IN)
+    assert asked(ONE_TRIAL).rear_mm == pytest.approx(-1.53125 * IN)
 
 
 @pytest.mark.parametrize(
@@ -198,14 +184,14 @@ def test_two_sides_want_a_line_each(right_kPa: str) -> None:
     """One side with a line and one without is not enough to say how the rear would stand."""
     right = f'pressure_right = "{right_kPa}"\n' if right_kPa else ""
     sheet = SEPARATE_LINES.replace('pressure_right = "100 kPa"\n', right).replace('pressure_right = "150 kPa"\n', right)
-    expected = what_if(basis(job_of(sheet).session, standards()), WhatIfChange(sides_kPa=(150.0, 100.0)))
+    expected = asked(sheet, sides_kPa=(150.0, 100.0))
     assert (expected.needs, expected.rear_mm) == ("two trials at different pressures", None)
 
 
 # By hand: rear gains (L + b)/L; the drop without air is 1.53125 in on 46 in, the air lifts as it did: 1.0625 in.
 def test_another_overhang_moves_rear_and_ball_with_its_lever() -> None:
     """A ball 40 in behind the axle: 159/165 of the drop, 40/46 of what the front rose, and a nearer ball."""
-    expected = what_if(basis(job_of(WORKED_CASE).session, standards()), WhatIfChange(overhang_mm=40 * IN))
+    expected = asked(WORKED_CASE, overhang_mm=40 * IN)
     front, rear = 0.25 * 40 / 46, 1.0625 - 1.53125 * 159 / 165
     assert expected.rear_mm == pytest.approx(rear * IN, rel=1e-9)
     assert expected.ball_mm == pytest.approx((rear - (front - rear) * 40 / 119) * IN, rel=1e-9)
@@ -218,7 +204,7 @@ CARGO = '[[load]]\nname = "tools over the rear axle"\nweight = "200 lb"\nbehind_
 def test_a_tongue_changes_and_the_other_loads_stay() -> None:
     """Only the trailer's load is another; what lies over the rear axle presses as before."""
     sheet = WORKED_CASE.replace("[[stage]]", CARGO + "[[stage]]", 1)
-    expected = what_if(basis(job_of(sheet).session, standards()), WhatIfChange(tongue_N=300 * LBF))
+    expected = asked(sheet, tongue_N=300 * LBF)
     assert expected.rear_gain_N == pytest.approx((300 * 165 / 119 + 200) * LBF, rel=1e-9)
     assert expected.front_gain_N == pytest.approx(-300 * 46 / 119 * LBF, rel=1e-9)
 
@@ -226,8 +212,7 @@ def test_a_tongue_changes_and_the_other_loads_stay() -> None:
 def test_a_load_that_leaves_the_front_alone_leaves_its_height_alone() -> None:
     """With nothing taken off the front axle there is no proportion to go by: the front stays as it was read."""
     tongue = '[[load]]\nname = "trailer tongue"\nweight = "410 lb"\nbehind_rear_axle = "46 in"\n'
-    start = basis(job_of(WORKED_CASE.replace(tongue, CARGO)).session, standards())
-    expected = what_if(start, WhatIfChange(wheelbase_mm=130 * IN))
+    expected = asked(WORKED_CASE.replace(tongue, CARGO), wheelbase_mm=130 * IN)
     assert expected.front_mm == pytest.approx(0.25 * IN)
     assert expected.front_gain_N == pytest.approx(0.0)
 
@@ -261,27 +246,19 @@ EACH_ALONE = "".join(
 
 def test_sides_never_read_together_are_no_air_to_start_from() -> None:
     """No trial says what was in both bags: unasked, the rear is told on its springs, 30 mm down; asked, by lines."""
-    start = basis(job_of(BARE.replace("tee", "separate") + EACH_ALONE).session, standards())
-    assert what_if(start, WhatIfChange()).rear_mm == pytest.approx(-30.0)
-    assert start.sides is not None
-    assert what_if(start, WhatIfChange(sides_kPa=(100.0, 100.0))).rear_mm == pytest.approx(-20.5)
+    apart = BARE.replace("tee", "separate") + EACH_ALONE
+    assert asked(apart).rear_mm == pytest.approx(-30.0)
+    assert asked(apart, sides_kPa=(100.0, 100.0)).rear_mm == pytest.approx(-20.5)
 
 
 def test_a_vehicle_of_which_nothing_is_known_has_its_heights() -> None:
     """Without wheelbase, loads, ball and lamps the axles are told, and nothing that needs those."""
-    expected = what_if(basis(job_of(BARE).session, standards()), WhatIfChange())
+    expected = asked(BARE)
     assert (expected.front_mm, expected.rear_mm, expected.needs) == (5.0, -30.0, None)
     for figure in ("nose_up_deg", "u_nose_up_deg", "ball_mm", "shift_mm", "u_shift_mm", "aim_deg", "u_aim_deg"):
         assert getattr(expected, figure) is None, figure
     assert (expected.rear_gain_N, expected.front_gain_N) == (None, None)
-    assert what_if(basis(job_of(BARE).session, standards()), WhatIfChange(wheelbase_mm=3000.0)).needs is not None
-
-
-def test_a_wheelbase_alone_does_not_say_what_the_loads_did() -> None:
-    """Asked for a wheelbase where none was known there is nothing to be in proportion to."""
-    unplaced = WORKED_CASE.replace('wheelbase = "119 in"\n', "")
-    expected = what_if(basis(job_of(unplaced).session, standards()), WhatIfChange(wheelbase_mm=119 * IN))
-    assert (expected.needs, expected.rear_mm) == ("the loads with their places, and the wheelbase", None)
+    assert asked(BARE, wheelbase_mm=3000.0).needs is not None
 
 
 @pytest.mark.parametrize(
@@ -295,7 +272,7 @@ def test_a_wheelbase_alone_does_not_say_what_the_loads_did() -> None:
 )
 def test_every_axle_is_wanted_at_both_stages(was: str, now: str) -> None:
     """Each height that is missing is a need, never a guess."""
-    expected = what_if(basis(job_of(BARE.replace(was, now)).session, standards()), WhatIfChange())
+    expected = asked(BARE.replace(was, now))
     assert (expected.needs, expected.front_mm) == ("the four heights unloaded and loaded", None)
 
 
@@ -304,27 +281,17 @@ def test_a_mark_on_the_wall_brings_its_u() -> None:
     """Aim counted from a mark is as sure as the mark and the two axles together."""
     sheet = BARE.replace("[kit]", '[vehicle]\nwheelbase = "3000 mm"\n[lamps]\nscreen = "10 m"\n[kit]')
     sheet = sheet.replace('name = "unloaded"', 'name = "unloaded"\nmark = "-40 mm"')
-    expected = what_if(basis(job_of(sheet).session, standards()), WhatIfChange())
+    expected = asked(sheet)
     u_read = math.sqrt(1 / 12 + (IN / 32) ** 2)
     front, rear, mark = ufloat(5.0, u_read), ufloat(-30.0, u_read), ufloat(-40.0, u_read)
     aim = (umath.atan(mark / 10_000) + umath.atan((front - rear) / 3000)) * 180 / math.pi
     assert (expected.aim_deg, expected.u_aim_deg) == pytest.approx((aim.nominal_value, aim.std_dev), rel=1e-6)
 
 
+_U: Any = {"u_front_mm": 0.9, "u_rear_mm": 1.1, "u_nose_up_deg": 0.03, "u_shift_mm": 4.0, "u_aim_deg": 0.03}
 EXPECTED = WhatIfResult(
-    front_mm=6.0,
-    u_front_mm=0.9,
-    rear_mm=-12.0,
-    u_rear_mm=1.1,
-    nose_up_deg=0.34,
-    u_nose_up_deg=0.03,
-    ball_mm=-19.0,
-    shift_mm=45.0,
-    u_shift_mm=4.0,
-    aim_deg=-0.06,
-    u_aim_deg=0.03,
+    front_mm=6.0, rear_mm=-12.0, nose_up_deg=0.34, ball_mm=-19.0, shift_mm=45.0, aim_deg=-0.06, **_U
 )
-
 """Figures of a what-if, each another number (invented)."""
 
 
@@ -346,24 +313,20 @@ def beam_at(expected: WhatIfResult, session: Session | None = None) -> LampResul
 def test_the_pressure_that_was_tried_gives_the_stage_that_was_read() -> None:
     """Two trials fix the line, so what is expected at either is what was read there, the beam included."""
     session, last = worked()
-    start = basis(session, standards())
-    tried = known(
-        as_stage(session, last, what_if(start, WhatIfChange(pressure_kPa=last.pressure_kPa)), last.pressure_kPa)
-    )
+    expected = asked(WORKED_CASE, pressure_kPa=last.pressure_kPa)
+    tried = known(as_stage(session, last, expected, last.pressure_kPa))
     for figure in ("front_mm", "u_front_mm", "rear_mm", "u_rear_mm", "nose_up_deg", "u_nose_up_deg", "ball_mm"):
         assert getattr(tried, figure) == pytest.approx(getattr(last, figure)), figure
-    assert tried.lamp is not None
-    assert last.lamp is not None
-    for figure in ("rise_mm", "shift_mm", "wall_mm", "aim_deg", "aim_percent"):
-        assert getattr(tried.lamp, figure) == pytest.approx(getattr(last.lamp, figure)), figure
-    assert tried.lamp.above_level is last.lamp.above_level
+    for figure in ("rise_mm", "shift_mm", "wall_mm", "aim_deg", "aim_percent", "above_level"):
+        assert getattr(known(tried.lamp), figure) == pytest.approx(getattr(last.lamp, figure)), figure
 
 
 def test_the_body_stands_as_the_what_if_says() -> None:
-    """Each axle, the pitch and the ball, with their u, are those of the what-if, not those of the stage it is like."""
+    """Axles, pitch and ball are those of the what-if; a height at a corner would be made up."""
     stage = expected_at(EXPECTED)
     assert (stage.front_mm, stage.u_front_mm, stage.rear_mm, stage.u_rear_mm) == (6.0, 0.9, -12.0, 1.1)
     assert (stage.nose_up_deg, stage.u_nose_up_deg, stage.ball_mm) == (0.34, 0.03, -19.0)
+    assert {*stage.height_mm.values(), *stage.delta_mm.values()} == {None}
 
 
 def test_the_pressures_are_those_tried_out() -> None:
@@ -434,22 +397,10 @@ def test_nothing_measured_at_the_stage_is_carried_over() -> None:
     session, last = worked()
     for holds in (True, False, None):
         lamp = replace(known(last.lamp), prediction_holds=holds, measured_wall_mm=9.0, measured_aim_deg=0.2)
-        stage = known(as_stage(session, replace(last, lamp=lamp), EXPECTED, 150.0))
-        assert stage.lamp is not None
-        assert (stage.lamp.prediction_holds, stage.lamp.measured_wall_mm, stage.lamp.measured_aim_deg) == (
-            holds,
-            None,
-            None,
-        )
+        now = known(known(as_stage(session, replace(last, lamp=lamp), EXPECTED, 150.0)).lamp)
+        assert (now.prediction_holds, now.measured_wall_mm, now.measured_aim_deg) == (holds, None, None)
     dark = known(as_stage(session, replace(last, lamp=None), EXPECTED, 150.0))
     assert known(dark.lamp).prediction_holds is None
-
-
-def test_no_corner_is_claimed_to_be_known() -> None:
-    """A what-if moves axles; a height at a corner would be made up."""
-    tried = expected_at(EXPECTED)
-    assert set(tried.height_mm.values()) == {None}
-    assert set(tried.delta_mm.values()) == {None}
 
 
 @pytest.mark.parametrize(
@@ -479,7 +430,7 @@ def test_one_pressure_was_in_both_of_two_lines() -> None:
     """Trials read as tee'd, the lines then stated as separate: both held the 25 psi read, the rear 15/32 in down."""
     session = job_of(WORKED_CASE, SEPARATE).session
     assert at_rest_mm(session) == pytest.approx(-0.46875 * IN)
-    assert basis(session, standards()).rest_sides_kPa == pytest.approx((25 * 6.894757293168361,) * 2)
+    assert basis(session, standards()).rest_sides_kPa == pytest.approx((25 * PSI,) * 2)
 
 
 def test_equal_pressures_of_two_lines_are_that_of_one() -> None:
@@ -494,6 +445,6 @@ def test_a_trial_just_begun_is_not_yet_what_was_read() -> None:
     """A pressure set for the next trial counts once a height was read at it: until then the last trial does."""
     begun = StageBegun(stage="fitted", number=3, pressure_entered="30 psi", pressure_kPa=206.8)
     session = job_of(WORKED_CASE, begun).session
-    assert basis(session, standards()).rest_kPa == pytest.approx(25 * 6.894757293168361)
+    assert basis(session, standards()).rest_kPa == pytest.approx(25 * PSI)
     rear = [HeightRead(stage="fitted", number=3, corner=c, entered="29 in", mm=29 * IN) for c in ("RR", "LR")]
     assert basis(job_of(WORKED_CASE, begun, *rear).session, standards()).rest_kPa == 206.8

@@ -9,7 +9,6 @@ import pytest
 
 from cornerwalk.assess.assessment import (
     AirResult,
-    Finding,
     LampResult,
     Misread,
     SidesResult,
@@ -24,7 +23,7 @@ from cornerwalk.session.model import (
     Vehicle,
 )
 from tests.assess.given import NO_AXLES, leak, stage
-from tests.assess.given_findings import FAR, RULED, Fields, air, at, check, codes, found, lamp, only
+from tests.assess.given_findings import FAR, RULED, Fields, air, at, check, codes, finding, found, lamp, only
 
 SHIFTED: dict[str, Any] = {"shift_mm": 10.0, "u_shift_mm": 5.0}
 
@@ -34,7 +33,7 @@ def test_a_beam_that_is_back(shift_mm: float, back: bool) -> None:  # noqa: FBT0
     """Within 2 u of where it was, either way; only with air in."""
     beam = lamp(shift_mm=shift_mm, u_shift_mm=5.0)
     fields = {"shift_mm": shift_mm, "u_shift_mm": 5.0}
-    told = Finding(code="beam-back", level="note", fields=fields, stage=("fitted", 1))
+    told = finding("note", "beam-back", ("fitted", 1), **fields)
     assert found(stages=(stage("fitted", lamp=beam),)) == ([told] if back else [])
     assert found(stages=(stage("loaded", lamp=beam),)) == []
 
@@ -52,17 +51,15 @@ def test_a_beam_that_is_back(shift_mm: float, back: bool) -> None:  # noqa: FBT0
 def test_a_front_that_stays_up(shift_mm: float, u_shift_mm: float, front_mm: float, told: bool) -> None:  # noqa: FBT001
     """Surely up, and the beam higher on the wall than 2 u."""
     now = stage("fitted", lamp=lamp(shift_mm=shift_mm, u_shift_mm=u_shift_mm), front_mm=front_mm, u_front_mm=1.5)
-    wanted = Finding(
-        code="front-stays-up",
-        level="caution",
-        fields={
-            "front_mm": front_mm,
-            "u_front_mm": 1.5,
-            "screen_mm": 7620.0,
-            "shift_mm": shift_mm,
-            "u_shift_mm": u_shift_mm,
-        },
-        stage=("fitted", 1),
+    wanted = finding(
+        "caution",
+        "front-stays-up",
+        ("fitted", 1),
+        front_mm=front_mm,
+        u_front_mm=1.5,
+        screen_mm=7620.0,
+        shift_mm=shift_mm,
+        u_shift_mm=u_shift_mm,
     )
     assert found(stages=(now,)) == ([wanted] if told else [])
 
@@ -84,7 +81,7 @@ def test_a_rear_that_is_back(was_mm: float | None, now_mm: float, told: bool) ->
     loaded = (stage("loaded", rear_mm=was_mm, u_rear_mm=1.5),) if was_mm is not None else ()
     findings = [each for each in found(stages=(*loaded, now)) if each.code == "rear-back"]
     fields = {"rear_mm": now_mm, "u_rear_mm": 1.5, "front_mm": None, "u_front_mm": None}
-    assert findings == ([Finding(code="rear-back", level="note", fields=fields, stage=("fitted", 1))] if told else [])
+    assert findings == ([finding("note", "rear-back", ("fitted", 1), **fields)] if told else [])
 
 
 @pytest.mark.parametrize("beam", [None, lamp(shift_mm=1.0), lamp(u_shift_mm=1.0)])
@@ -111,10 +108,10 @@ def test_what_is_not_known_of_lamps_and_levelling() -> None:
     assert {each.level for each in findings} == {"note"}
     for rule in (None, "none"):
         none = found(replace(RULED, lamps=Lamps(rule=rule)), stages=seen)
-        assert none == [Finding(code="no-rule-chosen", level="note")]
+        assert none == [finding("note", "no-rule-chosen")]
     for levelling, code in (("automatic", "levelling-automatic"), ("unknown", "levelling-unknown")):
         vehicle = Vehicle(levelling=levelling)  # type: ignore[arg-type]
-        assert found(replace(RULED, vehicle=vehicle), stages=seen) == [Finding(code=code, level="caution")]
+        assert found(replace(RULED, vehicle=vehicle), stages=seen) == [finding("caution", code)]
         assert found(replace(RULED, vehicle=vehicle), stages=(stage("loaded"),)) == []
     assert found(replace(RULED, vehicle=Vehicle(levelling="manual")), stages=seen) == []
 
@@ -124,7 +121,7 @@ def test_a_leveller_that_was_moved_is_told() -> None:
     stages = (at(leveller="0"), at(number=2), at(number=3, leveller="2"), at(number=4, leveller="2"))
     findings = found(replace(RULED, stages=stages), stages=(stage("loaded", lamp=lamp()),))
     fields = {"was": "0", "now": "2"}
-    assert findings == [Finding(code="leveller-moved", level="caution", fields=fields, stage=("fitted", 3))]
+    assert findings == [finding("caution", "leveller-moved", ("fitted", 3), **fields)]
 
 
 @pytest.mark.parametrize(("off_mm", "told"), [(10.1, True), (-10.1, True), (10.0, False)])
@@ -160,7 +157,7 @@ def test_a_beam_that_is_too_high_or_outside_its_rule(name: str, verdict: str, co
     now = stage("loaded", lamp=lamp(**BEAM))
     made = check(name, verdict, stage=("loaded", 1))
     fields: Fields = {"rule": "a rule", "screen_mm": 7620.0, **BEAM}
-    told = [Finding(code=code, level="caution", fields=fields, source=made.source, stage=("loaded", 1))] if code else []
+    told = [finding("caution", code, ("loaded", 1), source=made.source, **fields)] if code else []
     assert found(stages=(now,), verdicts=(made,), rule_title="a rule") == told
     assert found(stages=(now,), verdicts=(replace(made, stage=("unloaded", 1)),), rule_title="a rule") == []
 
@@ -170,9 +167,7 @@ def test_a_rule_from_memory_says_so_once() -> None:
     sides = [check(f"beam-within-rule-{side}", "pass", standing="memory", stage=("loaded", 1))
              for side in ("upper", "lower")]  # fmt: skip
     findings = found(stages=(stage("loaded", lamp=lamp()),), verdicts=tuple(sides), rule_title="a rule")
-    assert findings == [
-        Finding(code="rule-from-memory", level="note", fields={"rule": "a rule"}, source=sides[0].source)
-    ]
+    assert findings == [finding("note", "rule-from-memory", source=sides[0].source, rule="a rule")]
 
 
 REAR: Fields = {"where": "rear"}
@@ -208,7 +203,7 @@ REAR: Fields = {"where": "rear"}
 )
 def test_what_a_fit_of_air_is_worth(fit: AirResult, told: tuple[str, Any, dict[str, Any]] | None) -> None:
     """Each doubt once, with the figures it rests on and the bags it is of."""
-    wanted = [] if told is None else [Finding(code=told[0], level=told[1], fields=REAR | told[2])]
+    wanted = [] if told is None else [finding(told[1], told[0], **(REAR | told[2]))]
     assert found(air=(fit,)) == wanted
     assert len(found(air=(fit, replace(fit, where="LR")))) == 2 * len(wanted)
 
@@ -216,7 +211,7 @@ def test_what_a_fit_of_air_is_worth(fit: AirResult, told: tuple[str, Any, dict[s
 def test_a_carried_load_that_reads_low() -> None:
     """Where heights are from the ground and have the tyre in them."""
     fields = {"carried_N": 1800.0, "u_carried_N": 40.0}
-    told = [Finding(code="carried-reads-low", level="note", fields=fields)]
+    told = [finding("note", "carried-reads-low", **fields)]
     assert found(replace(RULED, job=Job(datum=GROUND)), carried_N=1800.0, u_carried_N=40.0) == told
     assert found(carried_N=1800.0, u_carried_N=40.0) == []
     assert found(RULED) == []
@@ -229,7 +224,7 @@ def test_sides_that_one_line_leaves_apart(tee_mm: float, told: bool) -> None:  #
         left_kPa=150.0, right_kPa=170.0, tee_mm=tee_mm, u_tee_mm=2.0, separate_mm=-0.5, u_separate_mm=1.0
     )
     fields = {"difference_mm": 4.1, "left_kPa": 150.0, "right_kPa": 170.0, "separate_mm": 0.5}
-    wanted = [Finding(code="unequal-sides", level="note", fields=fields)] if told else []
+    wanted = [finding("note", "unequal-sides", **fields)] if told else []
     job = replace(RULED, job=FAR)
     assert found(replace(job, kit=Kit(lines="tee")), sides=sides) == wanted
     assert found(replace(job, kit=Kit(lines="separate")), sides=sides) == []
@@ -250,9 +245,7 @@ def test_a_tongue_too_light_or_too_heavy(value: float, limit: float, code: str, 
         "u_share_percent": 0.2,
         "asked_N": None if asked is None else asked * limit,
     }
-    assert found(axles=axles, verdicts=(made,)) == [
-        Finding(code=code, level="caution", fields=fields, source=made.source)
-    ]
+    assert found(axles=axles, verdicts=(made,)) == [finding("caution", code, source=made.source, **fields)]
     assert found(axles=axles, verdicts=(replace(made, verdict="conditional pass"),)) == []
 
 
@@ -261,13 +254,8 @@ def test_weighings_and_restoration_that_fail() -> None:
     apart = check("weighings-agree", value=170.0)
     restored = check("front-axle-restored-lower", "conditional fail", value=40.0, limit=50.0)
     assert found(verdicts=(apart, restored)) == [
-        Finding(code="weighings-disagree", level="caution", fields={"difference_N": 170.0}),
-        Finding(
-            code="restoration-outside-rule",
-            level="caution",
-            fields={"percent": 40.0, "limit_percent": 50.0},
-            source=restored.source,
-        ),
+        finding("caution", "weighings-disagree", difference_N=170.0),
+        finding("caution", "restoration-outside-rule", source=restored.source, percent=40.0, limit_percent=50.0),
     ]
     assert found(verdicts=(replace(apart, verdict="pass"), replace(restored, verdict="pass"))) == []
 
@@ -277,14 +265,14 @@ def test_joints_and_lines_that_leak() -> None:
     session = replace(
         RULED, joints=(Joint(joint="valve core", bubbles=True, note=""), Joint(joint="tee", bubbles=False, note=""))
     )
-    assert found(session) == [Finding(code="bubbles", level="stop", fields={"joint": "valve core"})]
+    assert found(session) == [finding("stop", "bubbles", joint="valve core")]
     test = leak(rate_kPa_per_h=0.5, hours_to_minimum=40.0, hours=6.0, per_day_kPa=12.0, shorter=True)
     fields = {"loss_kPa": 3.0, "u_loss_kPa": 0.5, "hours": 6.0, "hours_to_minimum": 40.0, "rate_kPa_per_h": 0.5}
-    lost = [Finding(code="leak-loss", level="caution", fields={**fields, "line": "both"})]
+    lost = [finding("caution", "leak-loss", **fields, line="both")]
     for verdict in ("fail", "conditional fail"):
         verdicts = (check("pressure-held-left", "pass"), check("pressure-held-both", verdict))
         assert found(leak=(test,), verdicts=verdicts) == lost
-    short = [Finding(code="leak-short-test", level="note", fields={"hours": 6.0, "line": "both", "per_day_kPa": 12.0})]
+    short = [finding("note", "leak-short-test", hours=6.0, line="both", per_day_kPa=12.0)]
     assert found(leak=(test,), verdicts=(check("pressure-held-both", "pass"), check("pressure-held-left"))) == short
     assert found(leak=(test,)) == short
     assert found(leak=(replace(test, shorter=False),)) == []
@@ -296,16 +284,14 @@ def test_a_misread_is_told_with_what_it_probably_was() -> None:
     odd = stage("loaded", misread=misread, warp_mm=12.0, u_warp_mm=1.5)
     told = found(stages=(stage("unloaded"), odd), verdicts=(check("side-to-side-rear"),))
     fields: Fields = {"corner": "RR", "slip": "whole inch", "likely_mm": 725.4, "warp_mm": 12.0, "u_warp_mm": 1.5}
-    assert told[0] == Finding(
-        code="misread", level="caution", fields={**fields, "where": "unloaded"}, stage=("loaded", 1)
-    )  # fmt: skip
+    assert told[0] == finding("caution", "misread", ("loaded", 1), **fields, where="unloaded")  # fmt: skip
     assert codes(told) == ["misread", "side-to-side"]
 
 
 def test_bolts_are_to_be_tightened_again_once_air_was_in() -> None:
     """With the distance that the job states; not before anything was fitted."""
     session = replace(RULED, service=Service(retorque_distance="60 miles"))
-    told = [Finding(code="retorque", level="note", fields={"distance": "60 miles"})]
+    told = [finding("note", "retorque", distance="60 miles")]
     assert found(session, stages=(stage("fitted"),)) == told
     assert found(session, stages=(stage("loaded"),)) == []
     assert found(stages=(stage("fitted"),)) == []
