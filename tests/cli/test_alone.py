@@ -28,13 +28,13 @@ def in_a_new_python(code: str) -> str:
 
 def test_digests_are_the_published_ones() -> None:
     """The chain of a file is the same whoever computes it."""
-    in_a_new_python(f"from cornerwalk.cli.startup import load_alone; load_alone(){DIGESTS}")
+    in_a_new_python(f"from cornerwalk.cli.commands.app import load_without_openssl; load_without_openssl(){DIGESTS}")
 
 
 def test_no_cryptography_of_connections_is_loaded_with_the_app() -> None:
     """Neither by the screen library nor by what locks and writes a session."""
     told = in_a_new_python(
-        "from cornerwalk.cli.startup import load_alone; load_alone()\n"
+        "from cornerwalk.cli.commands.app import load_without_openssl; load_without_openssl()\n"
         "import sys, asyncio, textual.app, filelock, cornerwalk.tui.screens.walk, cornerwalk.store\n"
         "print(*(name for name in ('ssl', '_ssl', '_hashlib') if name in sys.modules))"
     )
@@ -45,7 +45,7 @@ def test_whoever_wants_it_later_gets_it() -> None:
     """Nothing stays hidden: a library that is loaded afterwards finds what it looks for."""
     pytest.importorskip("ssl")
     told = in_a_new_python(
-        "from cornerwalk.cli.startup import load_alone; load_alone()\n"
+        "from cornerwalk.cli.commands.app import load_without_openssl; load_without_openssl()\n"
         "import ssl\n"
         "print(ssl.create_default_context().protocol.name)"
     )
@@ -63,14 +63,16 @@ def test_a_python_built_without_its_own_digests_uses_openssl() -> None:
         "for finder in sys.meta_path:\n"
         "    finder.find_spec = missing(finder.find_spec)\n"
     )
-    in_a_new_python(f"{without}from cornerwalk.cli.startup import load_alone; load_alone(){DIGESTS}")
+    in_a_new_python(
+        f"{without}from cornerwalk.cli.commands.app import load_without_openssl; load_without_openssl(){DIGESTS}"
+    )
 
 
 def test_what_is_loaded_already_is_left_alone() -> None:
     """Called late, it takes nothing away."""
     told = in_a_new_python(
         "import ssl, hashlib, sys\n"
-        "from cornerwalk.cli.startup import load_alone; load_alone()\n"
+        "from cornerwalk.cli.commands.app import load_without_openssl; load_without_openssl()\n"
         "print(sys.modules['ssl'] is ssl)"
     )
     assert told.strip() == "True"

@@ -13,10 +13,10 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.cli.commands import add_commands
-from cornerwalk.cli.completion import SHELLS
-from cornerwalk.cli.described import described
+from cornerwalk.cli.commands.completions import SHELLS
+from cornerwalk.cli.commands.manual import manual_page
+from cornerwalk.cli.description import program_description
 from cornerwalk.cli.parsers import top_parser
-from cornerwalk.cli.roff import manual
 from tests.cli.calling import Said, run
 
 
@@ -59,7 +59,7 @@ def test_every_command_option_and_choice_is_completed(shell: str, capsys: Said) 
 
 def test_every_command_and_option_is_in_the_manual() -> None:
     """Each has its heading or its tag, with what it does."""
-    page = manual(described(), folders=(("/somewhere", "the sessions"),), printed_on="2026-05-04")
+    page = manual_page(program_description(), folders=(("/somewhere", "the sessions"),), printed_on="2026-05-04")
     for name, parser in every_command().items():
         chapter = page.partition(f".SS {name}\n")[2].partition("\n.SS ")[0].replace("\n", " ")
         assert chapter, name
@@ -74,7 +74,7 @@ def test_every_command_and_option_is_in_the_manual() -> None:
 
 def test_a_command_that_is_added_is_completed_without_more_work() -> None:
     """What the descriptions hold is what the parsers hold, in the order of the help."""
-    program = described()
+    program = program_description()
     assert [command.name for command in program.commands] == list(every_command())
     assert all(command.about and command.description and command.example for command in program.commands)
 
@@ -203,6 +203,6 @@ def test_the_manual_is_set_without_a_warning(tmp_path: Path, capsys: Said) -> No
 
 def test_text_that_is_roff_stands_as_text() -> None:
     """A folder named like a request, or with a backslash, is shown and does nothing."""
-    page = manual(described(), folders=((".SH \\fBbold", "'quoted"),), printed_on="2026-05-04")
+    page = manual_page(program_description(), folders=((".SH \\fBbold", "'quoted"),), printed_on="2026-05-04")
     assert "\\fI\\&.SH \\efBbold\\fR" in page
     assert "\\&'quoted" in page

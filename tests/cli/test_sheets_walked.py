@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from cornerwalk.cli.commands.sessions import sheet_contents, with_settings
-from cornerwalk.cli.desk import Desk, Options
+from cornerwalk.cli.commands.sessions import add_settings, read_sheet
+from cornerwalk.cli.environment import Environment, Options
 from cornerwalk.session.events import FactStated, JobOpened
 
 SETTINGS = """\
@@ -20,8 +20,8 @@ aim_rule = "uk-mot"
 def stated(sheet: str, tmp_path: Path) -> dict[str, str]:
     path = tmp_path / "sheet.toml"
     path.write_text(sheet)
-    desk = Desk()
-    events = with_settings(desk, sheet_contents(desk, path))
+    environment = Environment()
+    events = add_settings(environment, read_sheet(environment, path))
     assert isinstance(events[0], JobOpened)
     facts = [what for what in events if isinstance(what, FactStated)]
     assert len({fact.name for fact in facts}) == len(facts)
@@ -58,10 +58,12 @@ def test_the_sheet_comes_first(settings_file: Path, tmp_path: Path) -> None:
 def test_units_said_before_the_command_hold_for_a_new_job_too(settings_file: Path, tmp_path: Path) -> None:
     """What is typed and what is shown stay the same: `--units` comes before the settings, and a sheet before both."""
     settings_file.write_text(SETTINGS)
-    desk = Desk()
-    desk.options = Options(units="inch")
+    environment = Environment()
+    environment.options = Options(units="inch")
     for sheet, unit in (("", "inch"), ("unit = 'cm'", "cm")):
         path = tmp_path / "sheet.toml"
         path.write_text(sheet)
-        facts = [what for what in with_settings(desk, sheet_contents(desk, path)) if isinstance(what, FactStated)]
+        facts = [
+            what for what in add_settings(environment, read_sheet(environment, path)) if isinstance(what, FactStated)
+        ]
         assert next(fact.entered for fact in facts if fact.name == "job.unit") == unit

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from markdown_it import MarkdownIt
 
-from cornerwalk.guide import Page, pages
+from cornerwalk.guide import GuidePage, pages
 
 
-def fenced(page: Page, kind: str) -> list[str]:
+def fenced(page: GuidePage, kind: str) -> list[str]:
     """The blocks of this kind: `sh`, `toml`, `json`, `pycon`, `talk`, `install`."""
     tokens = MarkdownIt("commonmark").parse(page.text)
     return [token.content for token in tokens if token.type == "fence" and token.info == kind]
@@ -22,7 +22,7 @@ def every_block(kind: str) -> Iterator[tuple[str, str]]:
             yield page.id, block
 
 
-def prose(page: Page) -> str:
+def prose(page: GuidePage) -> str:
     """The page without its fenced blocks."""
     kept, inside = [], False
     for line in page.text.splitlines():

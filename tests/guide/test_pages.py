@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.cli.described import described
-from cornerwalk.guide import Page, UnknownPageError, page, pages
+from cornerwalk.cli.description import program_description
+from cornerwalk.guide import GuidePage, UnknownPageError, page, pages
 from cornerwalk.line.vocabulary import spoken
 from cornerwalk.quantity import read_height
 from cornerwalk.session.checklist import parse_checklist
@@ -35,7 +35,7 @@ PAGES = Path(__file__).parents[2] / "src" / "cornerwalk" / "guide" / "pages"
 KEY = re.compile(r"\b(?:(?:Ctrl|Shift)\+[A-Z0-9]+|F\d{1,2})\b")
 
 
-def by_id(shown_page: Page) -> str:
+def by_id(shown_page: GuidePage) -> str:
     return shown_page.id
 
 
@@ -55,7 +55,7 @@ def test_a_page_that_is_not_there_names_the_nearest() -> None:
 
 
 @pytest.mark.parametrize("each", pages(), ids=by_id)
-def test_a_page_names_only_pages_keys_and_words_there_are(each: Page) -> None:
+def test_a_page_names_only_pages_keys_and_words_there_are(each: GuidePage) -> None:
     """Pages by their id, keys by the table of keys; a key that moved is noticed here."""
     told = prose(each)
     keys = {shown(name) for key in TABLE for name in key.keys.split(",") if name}
@@ -65,7 +65,7 @@ def test_a_page_names_only_pages_keys_and_words_there_are(each: Page) -> None:
 
 
 @pytest.mark.parametrize("each", pages(), ids=by_id)
-def test_a_page_is_fit_to_be_read_and_printed(each: Page) -> None:
+def test_a_page_is_fit_to_be_read_and_printed(each: GuidePage) -> None:
     """One title, no empty section, no line too long to edit, nothing of a machine or a network in it."""
     assert each.text.count("\n# ") == 0
     assert max(map(len, each.text.splitlines())) <= 130
@@ -83,8 +83,8 @@ def test_every_command_and_option_of_all_is_in_the_table() -> None:
     """The page of commands lists what the program has, no more and no less."""
     told = page("commands").text
     listed = re.findall(r"^\| `([a-z]+)(?: [A-Z]+)?` \|", told, re.MULTILINE)
-    assert sorted(listed) == sorted(command.name for command in described().commands)
-    for option in described().itself.options:
+    assert sorted(listed) == sorted(command.name for command in program_description().commands)
+    for option in program_description().itself.options:
         assert option.flags[-1] in told
 
 

@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 
 import pytest
 
-from cornerwalk.guide import Page, pages
+from cornerwalk.guide import GuidePage, pages
 from cornerwalk.guide.rendering import as_html, as_lines
 from tests.cli.calling import Said, run
 
@@ -19,7 +19,7 @@ def words_of(text: str) -> set[str]:
 
 @pytest.mark.parametrize("width", [40, 60, 78])
 @pytest.mark.parametrize("each", pages(), ids=lambda each: each.id)
-def test_no_line_is_wider_than_the_terminal_and_no_word_is_lost(each: Page, width: int) -> None:
+def test_no_line_is_wider_than_the_terminal_and_no_word_is_lost(each: GuidePage, width: int) -> None:
     """Prose and tables are wrapped; examples stand as they are, and nothing is left out."""
     lines = as_lines(each, width)
     wide = [line for line in lines if len(line) > width and not line.startswith("    ")]
@@ -30,13 +30,13 @@ def test_no_line_is_wider_than_the_terminal_and_no_word_is_lost(each: Page, widt
 
 def test_examples_stand_as_they_are() -> None:
     """A line of an example keeps its blanks, so that it can be typed."""
-    page = Page("x", "X", "# X\n\n```toml\na  =  1   # two blanks\n```\n")
+    page = GuidePage("x", "X", "# X\n\n```toml\na  =  1   # two blanks\n```\n")
     assert "    a  =  1   # two blanks" in as_lines(page)
 
 
 def test_lists_and_headings_are_told_apart() -> None:
     """Bullets, numbers and underlines."""
-    lines = as_lines(Page("x", "X", "# X\n\n## Y\n\n- one\n- two\n\n1. first\n2. second\n"))
+    lines = as_lines(GuidePage("x", "X", "# X\n\n## Y\n\n- one\n- two\n\n1. first\n2. second\n"))
     assert lines[:2] == ["X", "="]
     assert "- two" in lines
     assert "2. second" in lines
@@ -72,7 +72,7 @@ def test_all_pages_make_one_web_page() -> None:
 
 def test_markup_in_a_page_is_shown_not_done() -> None:
     """A page of the shop's own could hold anything."""
-    assert "<script>" not in as_html([Page("x", "X", "# X\n\n<script>alert(1)</script>\n")])
+    assert "<script>" not in as_html([GuidePage("x", "X", "# X\n\n<script>alert(1)</script>\n")])
 
 
 # ---- the command ----

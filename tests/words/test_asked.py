@@ -114,7 +114,7 @@ def test_sheets_that_are_wrong(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def told_by(commands: list[list[str]], monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """What these commands ask for that stays English."""
-    monkeypatch.setattr(entry, "_speak", lambda _desk: None)
+    monkeypatch.setattr(entry, "_set_language", lambda _environment: None)
     with listening(held()) as ear:
         for command in commands:
             try:

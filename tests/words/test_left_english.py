@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.cli import entry, main
-from cornerwalk.cli.described import described
+from cornerwalk.cli.description import program_description
 from cornerwalk.standards import load_standards
 from cornerwalk.words import translation
 from tests.line.talking import VEHICLE, WORKED_WALK, job_from, new_job
@@ -103,7 +103,7 @@ def own_words() -> set[str]:
 @cache
 def command_words() -> set[str]:
     """Commands, options and what they may be given, ids of rules: typed as they stand in every language."""
-    program = described()
+    program = program_description()
     commands = (program.itself, *program.commands)
     arguments = [argument for command in commands for argument in (*command.options, *command.places)]
     names = [command.name for command in commands] + [command.example for command in commands]

@@ -1,4 +1,4 @@
-"""Where the answers go: a stream that may be of any encoding or shut at any time, or a file."""
+"""Output: to a stream of any encoding that may close at any time, or to a file."""
 
 from __future__ import annotations
 
@@ -12,19 +12,19 @@ from pathlib import Path
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless, plain_ascii
 
-PLAINLY = "cornerwalk-plainly"
-"""Name of the way in which a stream writes what its encoding lacks."""
+PLAIN_ERRORS = "cornerwalk-plain"
+"""Name of the error handler that writes in ASCII what a stream's encoding lacks."""
 
 
 def ready_streams() -> None:
     """Make the standard streams write any text: an old locale must not end a command, nor turn 28½ into 28?."""
-    codecs.register_error(PLAINLY, _plainly)
+    codecs.register_error(PLAIN_ERRORS, _plain)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):
-            stream.reconfigure(errors=PLAINLY)
+            stream.reconfigure(errors=PLAIN_ERRORS)
 
 
-def _plainly(error: UnicodeError) -> tuple[str, int]:
+def _plain(error: UnicodeError) -> tuple[str, int]:
     if not isinstance(error, UnicodeEncodeError):
         raise error
     return plain_ascii(error.object[error.start : error.end]), error.end

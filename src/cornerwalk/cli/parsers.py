@@ -1,4 +1,4 @@
-"""The argument parser: every command with its help and an example."""
+"""Argument parser: every command with its help and an example, in the user's language."""
 
 from __future__ import annotations
 
@@ -9,16 +9,16 @@ from argparse import _SubParsersAction
 from collections.abc import Callable, Iterable
 from pathlib import Path
 from textwrap import fill
-from typing import TYPE_CHECKING, Literal, LiteralString, NoReturn
+from typing import TYPE_CHECKING, Literal, NoReturn
 
 from cornerwalk import __version__
 from cornerwalk.words import capital, tr
+from cornerwalk.words.errors import TemplateError
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
 
-
-Run = Callable[[argparse.Namespace, "Desk"], int]
+Run = Callable[[argparse.Namespace, "Environment"], int]
 """A command: does its work and returns its exit status."""
 
 DONE = 0
@@ -35,7 +35,7 @@ class Parser(argparse.ArgumentParser):
     """A parser that speaks the user's language and takes no beginnings of options for the whole."""
 
     def __init__(self, **given: object) -> None:
-        given.setdefault("formatter_class", Format)
+        given.setdefault("formatter_class", HelpFormat)
         given.setdefault("allow_abbrev", False)
         super().__init__(add_help=False, **given)  # type: ignore[arg-type]  # argparse's own arguments, passed through
         self.color = False  # Python 3.14 would colour what goes to one stream by whether the other is a terminal
@@ -86,9 +86,9 @@ def add_command(
     commands: _SubParsersAction[Parser], name: str, about: str, *, example: str, run: Run, more: str = ""
 ) -> Parser:
     """Add a command: `about` is its line in the list, `more` what its own help adds, `example` a whole line."""
-    described = f"{capital(about)}. {more}".rstrip()
+    program_description = f"{capital(about)}. {more}".rstrip()
     epilog = tr("example: {command}", command=example)
-    parser = commands.add_parser(name, help=about, description=fill(described, _WIDTH), epilog=epilog)
+    parser = commands.add_parser(name, help=about, description=fill(program_description, _WIDTH), epilog=epilog)
     parser.set_defaults(run=run)
     return parser
 
@@ -97,6 +97,20 @@ def add_session_file(parser: Parser, *, nargs: Literal["?"] | None = None) -> No
     """The argument that most commands take: one session; with "?" it may be left out."""
     parser.add_argument(
         "file", nargs=nargs, type=Path, metavar=tr("FILE"), help=tr("a session file, or its name within the library")
+    )
+
+
+def add_form(parser: Parser, forms: tuple[str, ...]) -> None:
+    """The form of the answer; the first is the usual one."""
+    parser.add_argument("--to", choices=forms, default=forms[0], help=tr("the form; text if none is said"))
+
+
+def add_without_customer(parser: Parser) -> None:
+    """Leave out what is the customer's own."""
+    parser.add_argument(
+        "--without-customer",
+        action="store_true",
+        help=tr("leave out title, customer, registration, site, complaint, notes and who took the vehicle back"),
     )
 
 
@@ -111,7 +125,7 @@ def add_out(parser: Parser) -> None:
 # apart here and said anew, with the nearest choice; one that is not known stays as it is.
 
 
-class Format(argparse.RawDescriptionHelpFormatter):
+class HelpFormat(argparse.RawDescriptionHelpFormatter):
     """Keeps the line ends of texts, and heads the usage in the user's language."""
 
     def add_usage(
@@ -171,13 +185,5 @@ _COMPLAINTS: tuple[tuple[re.Pattern[str], Callable[..., str]], ...] = (
 )
 
 
-class CommandError(Exception):
-    """Bad input that no inner room sees; `template` is English with {named} `fields`."""
-
-    def __init__(self, template: LiteralString, **fields: object) -> None:
-        super().__init__(template, fields)
-        self.template = template
-        self.fields = fields
-
-    def __str__(self) -> str:
-        return self.template.format(**self.fields)
+class CommandError(TemplateError):
+    """Bad input that no inner room sees."""

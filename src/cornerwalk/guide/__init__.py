@@ -1,9 +1,61 @@
-"""The guide, readable without a network: pages in Markdown that lie in the package.
+"""Guide: its pages in Markdown, readable without a network; `rendering` turns them into lines or one web page.
 
-`pages()` gives them in reading order, `page(id)` one of them; each page's text is Markdown as it stands, for a screen
-that can show it. `rendering` turns pages into plain lines for a terminal and into one web page to print.
+A page is one file, `pages/NN-id.md`: NN gives its place, its first line (`# …`) its title. A new page takes no more
+than a file.
 """
 
-from cornerwalk.guide.library import Page, UnknownPageError, page, pages
+from __future__ import annotations
 
-__all__ = ["Page", "UnknownPageError", "page", "pages"]
+import difflib
+import re
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+from cornerwalk.words.errors import TemplateError
+
+_NAME = re.compile(r"\d\d-(?P<id>[a-z-]+)\.md")
+
+
+@dataclass(frozen=True, slots=True)
+class GuidePage:
+    """One page: its id as it is asked for, its title, and its text in Markdown, title included."""
+
+    id: str
+    title: str
+    text: str
+
+
+class UnknownPageError(TemplateError, LookupError):
+    """There is no such page."""
+
+
+@cache
+def pages() -> tuple[GuidePage, ...]:
+    """Every page in reading order."""
+    folder = files("cornerwalk.guide") / "pages"
+    found = sorted((entry.name, entry) for entry in folder.iterdir() if _NAME.fullmatch(entry.name))
+    return tuple(_page(name, entry.read_text("utf-8")) for name, entry in found)
+
+
+def _page(name: str, text: str) -> GuidePage:
+    named = _NAME.fullmatch(name)
+    assert named is not None
+    return GuidePage(id=named["id"], title=text.partition("\n")[0].removeprefix("# ").strip(), text=text)
+
+
+def page(page_id: str) -> GuidePage:
+    """One page.
+
+    Raises:
+        UnknownPageError: there is none of that id; it names the nearest.
+    """
+    found = next((each for each in pages() if each.id == page_id), None)
+    if found is not None:
+        return found
+    nearest = difflib.get_close_matches(page_id, [each.id for each in pages()], n=1)
+    if nearest:
+        raise UnknownPageError(
+            "the guide has no page {page}; did you mean {nearest}?", page=page_id, nearest=nearest[0]
+        )
+    raise UnknownPageError("the guide has no page {page}", page=page_id)

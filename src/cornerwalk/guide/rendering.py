@@ -1,4 +1,4 @@
-"""Pages of the guide as lines for a terminal, and as one web page that can be printed. Parses Markdown by library."""
+"""Rendering of guide pages: as lines for a terminal, and as one web page to print. A library parses the Markdown."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
-from cornerwalk.guide.library import Page
+from cornerwalk.guide import GuidePage
 
 WIDTH = 78
 _GAP = "  "
@@ -28,7 +28,7 @@ def _parser() -> MarkdownIt:
     return MarkdownIt("commonmark", {"html": False}).enable("table")
 
 
-def as_lines(page: Page, width: int = WIDTH) -> list[str]:
+def as_lines(page: GuidePage, width: int = WIDTH) -> list[str]:
     """The page for a terminal of so many columns: words wrapped, code and tables as they stand."""
     lines: list[str] = []
     for block in _Reader(width).blocks(_parser().parse(page.text)):
@@ -36,7 +36,7 @@ def as_lines(page: Page, width: int = WIDTH) -> list[str]:
     return lines[:-1]
 
 
-def as_html(shown: Sequence[Page], *, language: str = "en") -> str:
+def as_html(shown: Sequence[GuidePage], *, language: str = "en") -> str:
     """The pages as one web page that needs nothing else, each on a sheet of its own where it is printed."""
     sections = "\n".join(f'<section id="{page.id}">\n{_parser().render(page.text)}</section>' for page in shown)
     title = html.escape(shown[0].title if len(shown) == 1 else "cornerwalk")

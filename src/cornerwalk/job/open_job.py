@@ -161,4 +161,4 @@ class OpenJob:
     def _words(self) -> Wording:
         units = self.context.settings.display_units(self.session.job.unit)
         graduation_mm = self.session.tape.graduation_mm
-        return Wording(units) if graduation_mm is None else Wording.for_tape(units, graduation_mm)
+        return Wording.for_tape(units, graduation_mm)

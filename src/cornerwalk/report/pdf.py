@@ -11,7 +11,7 @@ from cornerwalk.report.document import Document
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
-    from cornerwalk.report.pdf_page import Page
+    from cornerwalk.report.pdf_page import PdfPage
 
 Paper = Literal["letter", "A4"]
 
@@ -46,12 +46,12 @@ def as_pdf(document: Document, paper: Paper) -> bytes:
     raise AssertionError("the last size is always printed")
 
 
-def _typeset(document: Document, paper: Paper, points: float) -> Page:
+def _typeset(document: Document, paper: Paper, points: float) -> PdfPage:
     """The report at one size of type."""
     from cornerwalk.report.pdf_blocks import write_all
-    from cornerwalk.report.pdf_page import Page
+    from cornerwalk.report.pdf_page import PdfPage
 
-    page = Page(document, list(_texts(document)), paper, points)
+    page = PdfPage(document, list(_texts(document)), paper, points)
     if document.code is not None:
         page.place_code(document.code)
     page.write_block(document.title, points=points + 6, style="B")

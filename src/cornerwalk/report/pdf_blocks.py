@@ -21,7 +21,7 @@ from cornerwalk.report.document import (
     bind_plus_minus,
 )
 from cornerwalk.report.drawing import INKS, SIDE_WIDTH, Circle, Drawing, Ink, Label, Line, Polygon, Shape
-from cornerwalk.report.pdf_page import BODY, MM_PER_POINT, Page
+from cornerwalk.report.pdf_page import BODY, MM_PER_POINT, PdfPage
 
 Colour = tuple[int, int, int]
 
@@ -32,12 +32,12 @@ _LINES_A_ROW = 45
 _SMALLEST_COLUMN_MM = 12.0
 
 
-def write(page: Page, block: Block) -> None:
+def write(page: PdfPage, block: Block) -> None:
     """Put a block on the page, below the one before."""
     _WRITERS[type(block)](page, block)
 
 
-def write_all(page: Page, blocks: Sequence[Block]) -> None:
+def write_all(page: PdfPage, blocks: Sequence[Block]) -> None:
     """All blocks, no heading parted from what it is the heading of."""
     for block, following in zip(blocks, (*blocks[1:], None), strict=True):
         page.give_way_to_code()
@@ -46,7 +46,7 @@ def write_all(page: Page, blocks: Sequence[Block]) -> None:
         write(page, block)
 
 
-def _least_height(page: Page, block: Block | None) -> float:
+def _least_height(page: PdfPage, block: Block | None) -> float:
     """How much of a block has to stand under its heading."""
     match block:
         case Pictures(drawings):
@@ -57,18 +57,18 @@ def _least_height(page: Page, block: Block | None) -> float:
             return 2 * page.line_mm
 
 
-def _heading(page: Page, block: Heading) -> None:
+def _heading(page: PdfPage, block: Heading) -> None:
     page.ln(0.55 * page.line_mm)
     page.write_block(block.text, points=page.points + 1.5, style="B")
     page.ln(0.15 * page.line_mm)
 
 
-def _paragraph(page: Page, block: Paragraph) -> None:
+def _paragraph(page: PdfPage, block: Paragraph) -> None:
     page.write_block(block.text)
     page.ln(0.25 * page.line_mm)
 
 
-def _bullets(page: Page, block: Bullets) -> None:
+def _bullets(page: PdfPage, block: Bullets) -> None:
     indent = page.points * MM_PER_POINT * 1.1
     for item in block.items:
         page.room_for(page.line_mm)
@@ -81,7 +81,7 @@ def _bullets(page: Page, block: Bullets) -> None:
     page.ln(0.25 * page.line_mm)
 
 
-def _alert(page: Page, block: Alert) -> None:
+def _alert(page: PdfPage, block: Alert) -> None:
     bar, inside = 1.6, page.epw - 6
     title = f"{block.level_word}: {block.heading}"
     # One paragraph, so that the customer's sheet stays one page.
@@ -102,18 +102,18 @@ def _alert(page: Page, block: Alert) -> None:
     page.set_xy(left, bottom + 0.4)
 
 
-def _facts(page: Page, block: Facts) -> None:
+def _facts(page: PdfPage, block: Facts) -> None:
     _grid(page, (), block.rows)
 
 
-def _table(page: Page, block: Table) -> None:
+def _table(page: PdfPage, block: Table) -> None:
     _grid(page, block.head, block.rows)
     if block.note:
         page.write_block(block.note, points=page.points - 1)
     page.ln(0.25 * page.line_mm)
 
 
-def _grid(page: Page, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+def _grid(page: PdfPage, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
     drawn = [
         [bind_plus_minus(page.page_fonts.drawable(cell)) for cell in row] for row in ([head, *rows] if head else rows)
     ]
@@ -146,7 +146,7 @@ def _grid(page: Page, head: Sequence[str], rows: Sequence[Sequence[str]]) -> Non
     page.ln(0.2 * page.line_mm)
 
 
-def _most_letters(page: Page, width: float) -> int:
+def _most_letters(page: PdfPage, width: float) -> int:
     """How many letters of a cell surely fit on one page, however wide they are."""
     return _LINES_A_ROW * max(1, int(width / (page.points * MM_PER_POINT)))
 
@@ -158,7 +158,7 @@ def _split(row: Sequence[str], most: Sequence[int]) -> Iterator[list[str]]:
         yield [cell[part * limit : (part + 1) * limit] for cell, limit in zip(row, most, strict=True)]
 
 
-def _column_widths(page: Page, rows: Sequence[Sequence[str]]) -> tuple[float, ...]:
+def _column_widths(page: PdfPage, rows: Sequence[Sequence[str]]) -> tuple[float, ...]:
     """What each column needs on one line; where that is more than the page, the widest give way first."""
     page.set_font(BODY, "B", page.points)
     slack = 2 * page.c_margin + 1.4
@@ -173,7 +173,7 @@ def _column_widths(page: Page, rows: Sequence[Sequence[str]]) -> tuple[float, ..
     return tuple(width * room / total for width in wanted)
 
 
-def _pictures(page: Page, block: Pictures) -> None:
+def _pictures(page: PdfPage, block: Pictures) -> None:
     page.go_below_code()
     for first in range(0, len(block.drawings), 2):
         pair = block.drawings[first : first + 2]
@@ -186,20 +186,20 @@ def _pictures(page: Page, block: Pictures) -> None:
         page.set_xy(page.l_margin, y + height + 1)
 
 
-def _slot(page: Page) -> float:
+def _slot(page: PdfPage) -> float:
     return (page.epw - _GAP_MM) / 2
 
 
-def _drawing_width(page: Page, drawing: Drawing) -> float:
+def _drawing_width(page: PdfPage, drawing: Drawing) -> float:
     """All drawings at one scale: the widest kind fills its half of the page."""
     return _slot(page) * drawing.width / SIDE_WIDTH
 
 
-def _row_height(page: Page, drawings: Sequence[Drawing]) -> float:
+def _row_height(page: PdfPage, drawings: Sequence[Drawing]) -> float:
     return max(height_mm(drawing, _drawing_width(page, drawing)) for drawing in drawings)
 
 
-def _blanks(page: Page, block: Blanks) -> None:
+def _blanks(page: PdfPage, block: Blanks) -> None:
     """Several on a line: each label with a line to write on."""
     width = page.epw / max(1, min(2, len(block.labels)))
     page.set_draw_color(80, 80, 80)
@@ -219,7 +219,7 @@ def _blanks(page: Page, block: Blanks) -> None:
     page.ln(1.6 * page.line_mm)
 
 
-def _form(page: Page, block: Form) -> None:
+def _form(page: PdfPage, block: Form) -> None:
     rows = [block.head, *((name, *("" for _ in block.head[1:])) for name in block.names)]
     drawn = [[page.page_fonts.drawable(cell) for cell in row] for row in rows]
     page.set_font(BODY, "", page.points)
@@ -260,7 +260,7 @@ _WRITERS: dict[type[Block], Callable[..., None]] = {
 # ---- drawings ----
 
 
-def draw(page: Page, drawing: Drawing, x: float, y: float, width: float) -> None:
+def draw(page: PdfPage, drawing: Drawing, x: float, y: float, width: float) -> None:
     """The drawing with its upper left corner at (x, y), `width` mm wide."""
     scale = width / drawing.width
     for shape in drawing.shapes:
@@ -274,7 +274,7 @@ def height_mm(drawing: Drawing, width: float) -> float:
     return drawing.height * width / drawing.width
 
 
-def _shape(page: Page, shape: Shape, x: float, y: float, scale: float) -> None:
+def _shape(page: PdfPage, shape: Shape, x: float, y: float, scale: float) -> None:
     ink = INKS[shape.role]
     if isinstance(shape, Label):
         _label(page, shape, ink, x, y, scale)
@@ -289,7 +289,7 @@ def _shape(page: Page, shape: Shape, x: float, y: float, scale: float) -> None:
             page.circle(x + cx * scale, y + cy * scale, radius * scale, style=style)
 
 
-def _take(page: Page, ink: Ink, scale: float) -> str:
+def _take(page: PdfPage, ink: Ink, scale: float) -> str:
     if ink.stroke is not None:
         page.set_draw_color(*ink.stroke)
     if ink.fill is not None:
@@ -302,7 +302,7 @@ def _take(page: Page, ink: Ink, scale: float) -> str:
     return "DF" if ink.stroke is not None and ink.fill is not None else "D"
 
 
-def _label(page: Page, label: Label, ink: Ink, x: float, y: float, scale: float) -> None:
+def _label(page: PdfPage, label: Label, ink: Ink, x: float, y: float, scale: float) -> None:
     page.set_text_color(*(ink.fill or (0, 0, 0)))
     size_mm = label.size * scale
     page.set_font(BODY, "B" if label.role == "strong label" else "", size_mm / MM_PER_POINT)

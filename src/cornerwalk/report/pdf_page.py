@@ -32,7 +32,7 @@ LEADING = 1.28
 CODE_MM = 27.0
 
 
-class Page(FPDF):
+class PdfPage(FPDF):
     """The page library's document, set up for one report at one size of type."""
 
     def __init__(self, document: Document, texts: list[str], paper: Paper, points: float) -> None:

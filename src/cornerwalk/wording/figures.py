@@ -207,9 +207,9 @@ class Wording:
             self._tape[graduation.system] = graduation
 
     @classmethod
-    def for_tape(cls, units: Units, graduation_mm: float) -> Self:
-        """The wording for a tape whose marks are this far apart."""
-        return cls(units, _graduation(graduation_mm))
+    def for_tape(cls, units: Units, graduation_mm: float | None) -> Self:
+        """The wording for a tape whose marks are this far apart; for the usual tapes where that is not stated."""
+        return cls(units, None if graduation_mm is None else _graduation(graduation_mm))
 
     # ---- heights and lengths ----
 

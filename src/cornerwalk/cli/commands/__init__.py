@@ -1,4 +1,4 @@
-"""One module a command. Each adds itself to the parser when it is asked for; what it needs it loads when it runs."""
+"""Commands, one module each: imported when it is named; what it needs is loaded when it runs."""
 
 from __future__ import annotations
 

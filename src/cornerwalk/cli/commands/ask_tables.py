@@ -1,4 +1,4 @@
-"""`cornerwalk ask NAME`: a ready question to the tables of many sessions."""
+"""Command `ask`: a question to the tables of many sessions."""
 
 from __future__ import annotations
 
@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.output import deliver, deliver_bytes, is_stream, say, show_progress
-from cornerwalk.cli.parsers import DONE, Parser, add_command, add_out
+from cornerwalk.cli.parsers import DONE, Parser, add_command, add_form, add_out
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
     from cornerwalk.tables.ask import ResultSet
 
 _NARROWEST = 40
@@ -31,12 +31,12 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser.add_argument(
         "folder", type=Path, nargs="?", metavar=tr("FOLDER"), help=tr("an export; the library itself if none is said")
     )
-    parser.add_argument("--to", choices=("text", "csv"), default="text", help=tr("the form; text if none is said"))
+    add_form(parser, ("text", "csv"))
     add_out(parser)
     parser.add_argument("--sql", action="store_true", help=tr("print the question in SQL instead of its answer"))
 
 
-def run(arguments: Namespace, desk: Desk) -> int:
+def run(arguments: Namespace, environment: Environment) -> int:
     """Answer, or list the questions.
 
     Raises:
@@ -54,11 +54,11 @@ def run(arguments: Namespace, desk: Desk) -> int:
     if arguments.sql:
         say(asked.sql.rstrip())
         return DONE
-    _deliver(_answer(asked.name, arguments.folder, desk), arguments, desk)
+    _deliver(_answer(asked.name, arguments.folder, environment), arguments, environment)
     return DONE
 
 
-def _answer(name: str, folder: Path | None, desk: Desk) -> ResultSet:
+def _answer(name: str, folder: Path | None, environment: Environment) -> ResultSet:
     from cornerwalk.tables.ask import ask
 
     if folder is not None:
@@ -69,12 +69,12 @@ def _answer(name: str, folder: Path | None, desk: Desk) -> ResultSet:
 
     with TemporaryDirectory(prefix="cornerwalk-tables-") as temporary:
         tables = Path(temporary) / "tables"
-        sessions = desk.library().summaries()
-        export(sessions, tables, standards=desk.standards, formats=("parquet",), progress=show_progress)
+        sessions = environment.library().summaries()
+        export(sessions, tables, standards=environment.standards, formats=("parquet",), progress=show_progress)
         return ask(name, tables)
 
 
-def _deliver(answer: ResultSet, arguments: Namespace, desk: Desk) -> None:
+def _deliver(answer: ResultSet, arguments: Namespace, environment: Environment) -> None:
     if arguments.to == "csv":
         from cornerwalk.report.results_csv import ENCODING
         from cornerwalk.tables.formats import csv_text
@@ -92,5 +92,5 @@ def _deliver(answer: ResultSet, arguments: Namespace, desk: Desk) -> None:
     from cornerwalk.wording.figures import Wording
 
     width = WIDTH if not is_stream(arguments.out) else max(_NARROWEST, shutil.get_terminal_size().columns - 1)
-    wording = Wording(desk.units_shown("inch"))
+    wording = Wording(environment.units_shown("inch"))
     deliver(as_text(answer_page(answer, wording), width), arguments.out)

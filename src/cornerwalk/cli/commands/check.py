@@ -1,4 +1,4 @@
-"""`cornerwalk check FILE…`: is each file as it was written, and does every value in it follow from its text?"""
+"""Command `check`: whether each file is as it was written, and each value in it follows from its text."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from cornerwalk.words import tr, tr_n
 from cornerwalk.words.safe import harmless
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
     from cornerwalk.store.check import FileCheck
 
 _WIDTH = 78
@@ -56,20 +56,20 @@ class _Outcome:
         return FAILED if self.faults else DONE
 
 
-def run(arguments: Namespace, desk: Desk) -> int:
+def run(arguments: Namespace, environment: Environment) -> int:
     """A line for each file."""
     from cornerwalk.report.audit import what_a_check_proves
     from cornerwalk.store.check import check_file
 
-    paths = [desk.session_path(named) for named in arguments.files]
-    had_events = desk.library().had_events(paths)
+    paths = [environment.session_path(named) for named in arguments.files]
+    had_events = environment.library().had_events(paths)
     status = DONE
     for named, path in zip(arguments.files, paths, strict=True):
         if not path.exists():
             tell(tr("{path}: there is no such file", path=named))
             status = BAD_INPUT
             continue
-        outcome = _looked_into(check_file(path, had_events=had_events.get(path, 0)), desk)
+        outcome = _looked_into(check_file(path, had_events=had_events.get(path, 0)), environment)
         _say(named, outcome, explained=arguments.explain)
         status = max(status, outcome.status)
     if arguments.explain:
@@ -81,11 +81,11 @@ def run(arguments: Namespace, desk: Desk) -> int:
     return status
 
 
-def _looked_into(checked: FileCheck, desk: Desk) -> _Outcome:
+def _looked_into(checked: FileCheck, environment: Environment) -> _Outcome:
     found = [(found.level == "fault", harmless(tr(found.template, **found.fields))) for found in checked.findings]
     stored = checked.stored
     if stored is not None and stored.damage is None:
-        found += _audited(checked, desk)
+        found += _audited(checked, environment)
     return _Outcome(
         faults=tuple(line for fails, line in found if fails),
         remarks=tuple(line for fails, line in found if not fails),
@@ -94,11 +94,11 @@ def _looked_into(checked: FileCheck, desk: Desk) -> _Outcome:
     )
 
 
-def _audited(checked: FileCheck, desk: Desk) -> Iterator[tuple[bool, str]]:
+def _audited(checked: FileCheck, environment: Environment) -> Iterator[tuple[bool, str]]:
     from cornerwalk.report.audit import audit, problem_words
 
     assert checked.stored is not None
-    for problem in audit(checked.stored.events, desk.standards):
+    for problem in audit(checked.stored.events, environment.standards):
         yield problem.fails, problem_words(problem)
 
 

@@ -1,4 +1,4 @@
-"""`cornerwalk compare`: two sessions, or two stages of one, and whether what differs means anything."""
+"""Command `compare`: two sessions, or two stages of one, and whether their differences mean anything."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.output import deliver
-from cornerwalk.cli.parsers import DONE, CommandError, Parser, add_command, add_out
+from cornerwalk.cli.parsers import DONE, CommandError, Parser, add_command, add_out, add_session_file
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
     from cornerwalk.assess.compare import AssessedJob, Comparison
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
     from cornerwalk.session.model import StageKey
     from cornerwalk.store import StoredSession
 
@@ -34,9 +34,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         example='cornerwalk compare van.json --stage loaded --stage "fitted 2"',
         run=run,
     )
-    parser.add_argument(
-        "file", type=Path, metavar=tr("FILE"), help=tr("a session file, or its name within the library")
-    )
+    add_session_file(parser)
     parser.add_argument("other", type=Path, nargs="?", metavar=tr("OTHER"), help=tr("another one"))
     parser.add_argument(
         "--stage",
@@ -48,7 +46,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     add_out(parser)
 
 
-def run(arguments: Namespace, desk: Desk) -> int:
+def run(arguments: Namespace, environment: Environment) -> int:
     """Compare and print.
 
     Raises:
@@ -56,31 +54,31 @@ def run(arguments: Namespace, desk: Desk) -> int:
         CommandError: a file is damaged, a stage is not there, or there is nothing to compare.
         OSError: the answer cannot be written.
     """
-    from cornerwalk.cli.commands.sessions import whole
+    from cornerwalk.cli.commands.sessions import read_undamaged
     from cornerwalk.report.comparison import compare_text
     from cornerwalk.wording.figures import Wording
 
     if len(arguments.stage) > 2:
         raise CommandError("two stages can be compared, not {count}", count=len(arguments.stage))
-    first = whole(desk, arguments.file)
-    one = _assessed(first, desk)
+    first = read_undamaged(environment, arguments.file)
+    one = _assessed(first, environment)
     if arguments.other is None:
         comparison = _stages(one, arguments.stage)
         names = (_name(first), _name(first))
     else:
-        second = whole(desk, arguments.other)
-        comparison = _jobs(one, _assessed(second, desk), arguments.stage, desk)
+        second = read_undamaged(environment, arguments.other)
+        comparison = _jobs(one, _assessed(second, environment), arguments.stage, environment)
         names = _names(first, second)
-    wording = Wording.for_tape(desk.units_shown(one.session.job.unit), one.assessment.reading.graduation_mm)
+    wording = Wording.for_tape(environment.units_shown(one.session.job.unit), one.assessment.reading.graduation_mm)
     deliver(compare_text(comparison, wording, names), arguments.out)
     return DONE
 
 
-def _assessed(stored: StoredSession, desk: Desk) -> AssessedJob:
+def _assessed(stored: StoredSession, environment: Environment) -> AssessedJob:
     from cornerwalk.assess import assess
     from cornerwalk.assess.compare import AssessedJob
 
-    return AssessedJob(stored.session, assess(stored.session, desk.standards))
+    return AssessedJob(stored.session, assess(stored.session, environment.standards))
 
 
 def _stages(job: AssessedJob, named: Sequence[str]) -> Comparison:
@@ -106,13 +104,13 @@ def _usual(job: AssessedJob) -> tuple[StageKey, StageKey]:
     return one, other
 
 
-def _jobs(one: AssessedJob, other: AssessedJob, named: Sequence[str], desk: Desk) -> Comparison:
+def _jobs(one: AssessedJob, other: AssessedJob, named: Sequence[str], environment: Environment) -> Comparison:
     from cornerwalk.assess.compare_jobs import compare_jobs
 
     if one.session.id == other.session.id:
         raise CommandError("both files hold the same session; name one of them and two stages with --stage")
     stages = [(_key(one, named[0]), _key(other, named[-1]))] if named else None
-    return compare_jobs(one, other, desk.standards, stages)
+    return compare_jobs(one, other, environment.standards, stages)
 
 
 def _key(job: AssessedJob, text: str) -> StageKey:

@@ -1,4 +1,4 @@
-"""`cornerwalk demo`: an invented job to try; nothing of it is kept."""
+"""Command `demo`: an invented job to try; nothing of it is kept."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from cornerwalk.words import tr
 if TYPE_CHECKING:
     from contextlib import ExitStack
 
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
     from cornerwalk.context import Context, InitialView
 
 
@@ -32,20 +32,20 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser.set_defaults(on_screen=True)
 
 
-def run(_arguments: Namespace, desk: Desk) -> int:
+def run(_arguments: Namespace, environment: Environment) -> int:
     """Open a copy of the sample, or print a report."""
-    if not desk.options.plain and not has_screen():
+    if not environment.options.plain and not has_screen():
         tell(tr("An invented job; `cornerwalk demo` in a terminal lets you walk one."))
-        return _print_report(desk)
+        return _print_report(environment)
     from contextlib import ExitStack
 
     from cornerwalk.cli.commands.app import show
 
     with ExitStack() as until_left:
-        return show(desk, partial(_sample, until_left, desk), title=tr("An invented job"))
+        return show(environment, partial(_sample, until_left, environment), title=tr("An invented job"))
 
 
-def _sample(until_left: ExitStack, desk: Desk) -> tuple[Context, InitialView]:
+def _sample(until_left: ExitStack, environment: Environment) -> tuple[Context, InitialView]:
     import shutil
     from tempfile import TemporaryDirectory
 
@@ -54,16 +54,16 @@ def _sample(until_left: ExitStack, desk: Desk) -> tuple[Context, InitialView]:
 
     folder = Path(until_left.enter_context(TemporaryDirectory(prefix="cornerwalk-demo-", ignore_cleanup_errors=True)))
     session = Path(shutil.copy(sample_folder() / WALK_SAMPLE, folder))
-    return desk.context(desk.library(folder)), DemoView(session)
+    return environment.context(environment.library(folder)), DemoView(session)
 
 
-def _print_report(desk: Desk) -> int:
+def _print_report(environment: Environment) -> int:
     from cornerwalk.assess import assess
     from cornerwalk.cli.commands.report import document
     from cornerwalk.report.text import as_text
     from cornerwalk.samples import REPORT_SAMPLE, sample_folder
 
-    stored = desk.library().read(sample_folder() / REPORT_SAMPLE)
-    assessment = assess(stored.session, desk.standards)
-    deliver(as_text(document(desk, stored.events, stored.session, assessment, "file")), None)
+    stored = environment.library().read(sample_folder() / REPORT_SAMPLE)
+    assessment = assess(stored.session, environment.standards)
+    deliver(as_text(document(environment, stored.events, stored.session, assessment, "file")), None)
     return DONE

@@ -1,4 +1,4 @@
-"""`cornerwalk export FOLDER`: the library as tidy tables, for whoever asks questions of many sessions."""
+"""Command `export`: the library as tidy tables."""
 
 from __future__ import annotations
 
@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.output import say, show_progress, tell
-from cornerwalk.cli.parsers import DONE, Parser, add_command
+from cornerwalk.cli.parsers import DONE, Parser, add_command, add_without_customer
 from cornerwalk.words import tr, tr_n
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -33,14 +33,10 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         metavar=tr("ADDRESS"),
         help=tr("a Dask scheduler to share the work, or local for every processor of this machine"),
     )
-    parser.add_argument(
-        "--without-customer",
-        action="store_true",
-        help=tr("leave out title, customer, registration, site, complaint, notes and who took the vehicle back"),
-    )
+    add_without_customer(parser)
 
 
-def run(arguments: Namespace, desk: Desk) -> int:
+def run(arguments: Namespace, environment: Environment) -> int:
     """Write them, and say what was written.
 
     Raises:
@@ -52,9 +48,9 @@ def run(arguments: Namespace, desk: Desk) -> int:
     from cornerwalk.tables.export import export
 
     exported = export(
-        desk.library().summaries(),
+        environment.library().summaries(),
         arguments.folder,
-        standards=desk.standards,
+        standards=environment.standards,
         scheduler=arguments.scheduler,
         event_filter=events_without_customer if arguments.without_customer else tuple,
         progress=show_progress,

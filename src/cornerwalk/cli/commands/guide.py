@@ -1,4 +1,4 @@
-"""`cornerwalk guide [PAGE]`: the guide, read on the spot."""
+"""Command `guide`: the guide, read on the spot."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ from argparse import Namespace, _SubParsersAction
 from typing import TYPE_CHECKING
 
 from cornerwalk.cli.output import deliver
-from cornerwalk.cli.parsers import DONE, CommandError, Parser, add_command, add_out
+from cornerwalk.cli.parsers import DONE, Parser, add_command, add_form, add_out
 from cornerwalk.words import language, tr
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
-    from cornerwalk.guide import Page
+    from cornerwalk.cli.environment import Environment
+    from cornerwalk.guide import GuidePage
 
 FORMS = ("text", "markdown", "html")
 EVERYTHING = "all"
@@ -29,31 +29,28 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         run=run,
     )
     parser.add_argument("page", nargs="?", metavar=tr("PAGE"), help=tr("which page; all is every one"))
-    parser.add_argument("--to", choices=FORMS, default="text", help=tr("the form; text if none is said"))
+    add_form(parser, FORMS)
     add_out(parser)
 
 
-def run(arguments: Namespace, _desk: Desk) -> int:
+def run(arguments: Namespace, _desk: Environment) -> int:
     """Print it.
 
     Raises:
-        CommandError: there is no such page.
+        UnknownPageError: there is no such page.
         OSError: the answer cannot be written.
     """
-    from cornerwalk.guide import UnknownPageError, page, pages
+    from cornerwalk.guide import page, pages
 
     if arguments.page is None and arguments.to == "text":
         deliver(_contents(pages()), arguments.out)
         return DONE
-    try:
-        shown = pages() if arguments.page in (None, EVERYTHING) else (page(arguments.page),)
-    except UnknownPageError as error:
-        raise CommandError(error.template, **error.fields) from error
+    shown = pages() if arguments.page in (None, EVERYTHING) else (page(arguments.page),)
     deliver(_in_form(arguments, shown), arguments.out)
     return DONE
 
 
-def _contents(every: tuple[Page, ...]) -> str:
+def _contents(every: tuple[GuidePage, ...]) -> str:
     width = max(len(page.id) for page in every)
     lines = [f"{page.id:<{width}}  {page.title}" for page in every]
     if language() != "en":
@@ -61,7 +58,7 @@ def _contents(every: tuple[Page, ...]) -> str:
     return "\n".join([*lines, tr("`cornerwalk guide PAGE` shows one of them."), ""])
 
 
-def _in_form(arguments: Namespace, shown: tuple[Page, ...]) -> str:
+def _in_form(arguments: Namespace, shown: tuple[GuidePage, ...]) -> str:
     if arguments.to == "markdown":
         return "\n\n".join(page.text.rstrip("\n") for page in shown) + "\n"
     from cornerwalk.guide.rendering import as_html, as_lines

@@ -1,4 +1,4 @@
-"""`cornerwalk import SHEET [HEIGHTS]`: paper in, a session out."""
+"""Command `import`: paper in, a session out."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from cornerwalk.textfiles import replace_file
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
     from cornerwalk.sheet import SheetContents
 
 
@@ -37,7 +37,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     )
 
 
-def run(arguments: Namespace, desk: Desk) -> int:
+def run(arguments: Namespace, environment: Environment) -> int:
     """Read, make, and print where the session is.
 
     Raises:
@@ -47,29 +47,29 @@ def run(arguments: Namespace, desk: Desk) -> int:
     """
     from tempfile import TemporaryDirectory
 
-    from cornerwalk.cli.commands.sessions import created
+    from cornerwalk.cli.commands.sessions import create_session
 
-    contents = _contents(arguments, desk)
+    contents = _contents(arguments, environment)
     if arguments.out is None:
-        session = created(desk, contents, contents.events)
+        session = create_session(environment, contents, contents.events)
         session.close()
         say(str(session.path))
         return DONE
     if arguments.out.exists():
         raise CommandError("{path} is there already; a session is never written over", path=arguments.out)
     with TemporaryDirectory() as folder:
-        session = created(desk, contents, contents.events, folder=Path(folder))
+        session = create_session(environment, contents, contents.events, folder=Path(folder))
         session.close()
         replace_file(arguments.out, session.path.read_bytes())
     say(str(arguments.out))
     return DONE
 
 
-def _contents(arguments: Namespace, desk: Desk) -> SheetContents:
-    from cornerwalk.cli.commands.sessions import sheet_contents, with_heights
+def _contents(arguments: Namespace, environment: Environment) -> SheetContents:
+    from cornerwalk.cli.commands.sessions import add_heights, read_sheet
 
     if arguments.heights is not None:
-        return with_heights(desk, sheet_contents(desk, arguments.sheet), arguments.heights)
+        return add_heights(environment, read_sheet(environment, arguments.sheet), arguments.heights)
     if arguments.sheet.suffix.lower() in (".csv", ".tsv", ".txt"):
-        return with_heights(desk, None, arguments.sheet)
-    return sheet_contents(desk, arguments.sheet)
+        return add_heights(environment, None, arguments.sheet)
+    return read_sheet(environment, arguments.sheet)

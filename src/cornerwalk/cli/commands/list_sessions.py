@@ -1,4 +1,4 @@
-"""`cornerwalk list`: the sessions of the library, the one worked on last first."""
+"""Command `list`: the sessions of the library, the last one worked on first."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
     from cornerwalk.store import Summary
 
 _NARROWEST_NAME = 12
@@ -58,14 +58,14 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     )
 
 
-def run(arguments: Namespace, desk: Desk) -> int:
+def run(arguments: Namespace, environment: Environment) -> int:
     """Print a line for each.
 
     Raises:
         StoreError: the folder cannot be read.
         CommandError: there is no such verdict.
     """
-    found = desk.library().find(
+    found = environment.library().find(
         words=arguments.find,
         since=arguments.since,
         until=arguments.until,
@@ -75,12 +75,12 @@ def run(arguments: Namespace, desk: Desk) -> int:
     )
     verdicts: dict[str, str] = {}
     if arguments.verdict or arguments.order == "verdict":
-        found, verdicts = _judged(found, arguments, desk)
+        found, verdicts = _judged(found, arguments, environment)
     elif arguments.order in _ORDERS:
         found = sorted(found, key=_ORDERS[arguments.order])
     _print(found, verdicts)
     if not found:
-        tell(tr("no session in {folder} fits", folder=desk.library_folder))
+        tell(tr("no session in {folder} fits", folder=environment.library_folder))
     return DONE
 
 
@@ -92,7 +92,9 @@ _ORDERS: dict[str, Callable[[Summary], tuple[object, ...]]] = {
 """Orders beside that of the library itself, which has the one worked on last first."""
 
 
-def _judged(found: list[Summary], arguments: Namespace, desk: Desk) -> tuple[list[Summary], dict[str, str]]:
+def _judged(
+    found: list[Summary], arguments: Namespace, environment: Environment
+) -> tuple[list[Summary], dict[str, str]]:
     """Those of the verdict asked for, the worst first if that is asked for, and what each verdict is called."""
     from cornerwalk.job.library import VERDICTS, Job, LibraryView, Wanted, verdict_in_words
     from cornerwalk.tables.verdicts import Verdicts
@@ -104,7 +106,7 @@ def _judged(found: list[Summary], arguments: Namespace, desk: Desk) -> tuple[lis
             verdict=arguments.verdict,
             verdicts=", ".join(VERDICTS),
         )
-    verdicts = Verdicts(desk.library(), desk.standards)
+    verdicts = Verdicts(environment.library(), environment.standards)
     known = {}
     for done, summary in enumerate(found, 1):
         known[summary.name] = verdicts.of(summary.path)

@@ -1,16 +1,20 @@
-"""`cornerwalk manual`: the manual page for `man`."""
+"""Command `manual`: the manual page, made from the parsers, in the form that `man` reads (man(7))."""
 
 from __future__ import annotations
 
+import textwrap
 from argparse import Namespace, _SubParsersAction
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from cornerwalk import __version__
 from cornerwalk.cli.output import deliver
 from cornerwalk.cli.parsers import DONE, Parser, add_command, add_out
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.description import Argument, Command, Program
+    from cornerwalk.cli.environment import Environment
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -26,22 +30,119 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     add_out(parser)
 
 
-def run(arguments: Namespace, desk: Desk) -> int:
+def run(arguments: Namespace, environment: Environment) -> int:
     """Print it.
 
     Raises:
         OSError: the answer cannot be written.
     """
-    from cornerwalk.cli.described import described
-    from cornerwalk.cli.roff import manual
+    from cornerwalk.cli.description import program_description
 
     folders = (
-        (str(desk.library_folder), tr("the sessions, one file each")),
-        (str(desk.settings_path), tr("the settings")),
-        (str(desk.presets_folder), tr("presets: job sheets without readings")),
-        (str(desk.checklists_folder), tr("the shop's own checklists")),
-        (str(desk.rules_folder), tr("the shop's own aim rules and limits")),
+        (str(environment.library_folder), tr("the sessions, one file each")),
+        (str(environment.settings_path), tr("the settings")),
+        (str(environment.presets_folder), tr("presets: job sheets without readings")),
+        (str(environment.checklists_folder), tr("the shop's own checklists")),
+        (str(environment.rules_folder), tr("the shop's own aim rules and limits")),
     )
-    printed_on = f"{desk.clock():%Y-%m-%d}"
-    deliver(manual(described(), folders=folders, printed_on=printed_on), arguments.out)
+    printed_on = f"{environment.clock():%Y-%m-%d}"
+    deliver(manual_page(program_description(), folders=folders, printed_on=printed_on), arguments.out)
     return DONE
+
+
+# ---- the page in roff ----
+
+_WIDTH = 72
+"""Of a line of prose in the file, before what roff needs is put in: checkers want less than 80."""
+
+
+def manual_page(program: Program, *, folders: Sequence[tuple[str, str]], printed_on: str) -> str:
+    """The page; `folders` are the places where the program keeps things, each with what lies there; ISO date."""
+    itself = program.itself
+    lines = [
+        r".\" -*- coding: utf-8 -*-",
+        f'.TH {_text(itself.name.upper())} 1 {printed_on} "{itself.name} {_text(__version__)}"',
+        ".na",  # a long folder cannot be spread over a line
+        f".SH {_text(tr('NAME'))}",
+        rf"{itself.name} \- {_text(tr('what the heights at the four corners of a vehicle mean'))}",
+        f".SH {_text(tr('SYNOPSIS'))}",
+        *_synopsis(itself, (_option_shown(option) for option in itself.options), tr("COMMAND")),
+        f".SH {_text(tr('DESCRIPTION'))}",
+        *_prose(itself.description),
+        f".SH {_text(tr('OPTIONS'))}",
+        *_told(itself.options),
+        f".SH {_text(tr('COMMANDS'))}",
+    ]
+    for command in program.commands:
+        lines += _command(itself.name, command)
+    lines += [f".SH {_text(tr('FILES'))}"]
+    for place, what in folders:
+        lines += [".TP", rf"\fI{_text(place)}\fR", *_prose(what)]
+    lines += [f".SH {_text(tr('EXIT STATUS'))}"]
+    for status, what in _statuses():
+        lines += [".TP", rf"\fB{status}\fR", *_prose(what)]
+    lines += [f".SH {_text(tr('NOTES'))}", _text(tr("The guide says everything at length: cornerwalk guide.")), ""]
+    return "\n".join(lines)
+
+
+def _statuses() -> tuple[tuple[int, str], ...]:
+    return (
+        (0, tr("done")),
+        (1, tr("a check failed")),
+        (2, tr("bad input; nothing was made")),
+        (130, tr("interrupted; everything that was said to be kept is kept")),
+        (141, tr("nobody read the answer to its end")),
+    )
+
+
+def _command(program: str, command: Command) -> Iterator[str]:
+    yield f".SS {_text(command.name)}"
+    shown = [_option_shown(option) for option in command.options]
+    yield from _synopsis_of(f"{program} {command.name}", [*shown, *(_place_shown(place) for place in command.places)])
+    yield ".PP"
+    yield from _prose(command.description)
+    yield from _told((*command.places, *command.options))
+    if command.example:
+        yield ".PP"
+        yield _text(tr("Example:"))
+        yield ".EX"
+        yield _text(command.example)
+        yield ".EE"
+
+
+def _synopsis(command: Command, options: Iterator[str], then: str) -> Iterator[str]:
+    return _synopsis_of(command.name, [*options, rf"[\fI{_text(then)}\fR \&...]"])
+
+
+def _synopsis_of(name: str, parts: Sequence[str]) -> Iterator[str]:
+    yield rf"\fB{_text(name)}\fR " + " ".join(parts)
+
+
+def _option_shown(option: Argument) -> str:
+    flag = rf"\fB{_text(option.flags[-1])}\fR"
+    return f"[{flag}]" if option.takes == "nothing" else rf"[{flag} \fI{_text(option.shown)}\fR]"
+
+
+def _place_shown(place: Argument) -> str:
+    shown = rf"\fI{_text(place.shown)}\fR" + (r" \&..." if place.repeated else "")
+    return shown if place.needed else f"[{shown}]"
+
+
+def _told(arguments: Sequence[Argument]) -> Iterator[str]:
+    for argument in arguments:
+        names = ", ".join(rf"\fB{_text(flag)}\fR" for flag in argument.flags)
+        value = "" if argument.takes == "nothing" else rf"\fI{_text(argument.shown)}\fR"
+        yield ".TP"
+        yield " ".join(part for part in (names, value) if part)
+        yield from _prose(argument.about)
+
+
+def _prose(text: str) -> list[str]:
+    """A text in lines that an editor shows; roff sets them anew."""
+    return [_text(line) for line in textwrap.wrap(text, _WIDTH, break_long_words=False, break_on_hyphens=False)]
+
+
+def _text(text: str) -> str:
+    """A text that does nothing in roff but stand there."""
+    escaped = text.replace("\\", r"\e").replace("-", r"\-")
+    return rf"\&{escaped}" if escaped.startswith((".", "'")) else escaped

@@ -1,4 +1,4 @@
-"""`cornerwalk replay FILE`: a session event by event, on the screen or as lines."""
+"""Command `replay`: a session event by event, on the screen or as lines."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
     from cornerwalk.job.replay_steps import StepText
     from cornerwalk.store import StoredSession
 
@@ -33,33 +33,35 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser.set_defaults(on_screen=True)
 
 
-def run(arguments: Namespace, desk: Desk) -> int:
+def run(arguments: Namespace, environment: Environment) -> int:
     """Open the replay, or print it.
 
     Raises:
         StoreError: the file cannot be read.
     """
-    from cornerwalk.cli.commands.sessions import readable
+    from cornerwalk.cli.commands.sessions import read_recoverable
 
-    stored = readable(desk, arguments.file)
-    if has_screen() and not desk.options.plain:
+    stored = read_recoverable(environment, arguments.file)
+    if has_screen() and not environment.options.plain:
         from cornerwalk.cli.commands.app import show
         from cornerwalk.context import ReplayView
 
-        return show(desk, lambda: (desk.context(), ReplayView(stored.path)), title=harmless(stored.path.name))
-    _print_steps(stored, desk)
+        return show(
+            environment, lambda: (environment.context(), ReplayView(stored.path)), title=harmless(stored.path.name)
+        )
+    _print_steps(stored, environment)
     return DONE
 
 
-def _print_steps(stored: StoredSession, desk: Desk) -> None:
+def _print_steps(stored: StoredSession, environment: Environment) -> None:
     """A line an event: its number, when, by whom, what was entered, and what it did to the figures."""
     from cornerwalk.job.replay_steps import Steps
     from cornerwalk.wording.figures import Wording
 
-    units = desk.units_shown(stored.session.job.unit)
+    units = environment.units_shown(stored.session.job.unit)
     graduation_mm = stored.session.tape.graduation_mm
-    wording = Wording(units) if graduation_mm is None else Wording.for_tape(units, graduation_mm)
-    steps = Steps(stored.events, desk.standards, wording)
+    wording = Wording.for_tape(units, graduation_mm)
+    steps = Steps(stored.events, environment.standards, wording)
     with_figures = len(steps) <= MOST_WITH_FIGURES
     if not with_figures:
         tell(tr("More than {most} events: what each did to the figures is left out.", most=MOST_WITH_FIGURES))

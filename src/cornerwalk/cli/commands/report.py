@@ -1,4 +1,4 @@
-"""`cornerwalk report FILE`: a session on paper, for the customer or for the file; or a blank worksheet."""
+"""Command `report`: a session on paper, for the customer or for the file; or a blank worksheet."""
 
 from __future__ import annotations
 
@@ -7,12 +7,21 @@ from argparse import Namespace, _SubParsersAction
 from typing import TYPE_CHECKING, cast
 
 from cornerwalk.cli.output import deliver, deliver_bytes, is_stream
-from cornerwalk.cli.parsers import DONE, CommandError, Parser, add_command, add_out, add_session_file
+from cornerwalk.cli.parsers import (
+    DONE,
+    CommandError,
+    Parser,
+    add_command,
+    add_form,
+    add_out,
+    add_session_file,
+    add_without_customer,
+)
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
     from cornerwalk.assess import Assessment
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
     from cornerwalk.quantity import BareUnit
     from cornerwalk.report.document import Document
     from cornerwalk.report.pdf import Paper
@@ -35,7 +44,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         run=run,
     )
     add_session_file(parser, nargs="?")
-    parser.add_argument("--to", choices=FORMS, default="text", help=tr("the form; text if none is said"))
+    add_form(parser, FORMS)
     parser.add_argument(
         "--for",
         dest="reader",
@@ -44,18 +53,14 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         help=tr("everything for the file, or the customer's page"),
     )
     parser.add_argument("--paper", choices=PAPERS, help=tr("of a pdf; letter where inches are shown, else a4"))
-    parser.add_argument(
-        "--without-customer",
-        action="store_true",
-        help=tr("leave out title, customer, registration, site, complaint, notes and who took the vehicle back"),
-    )
+    add_without_customer(parser)
     parser.add_argument(
         "--blank", action="store_true", help=tr("a worksheet in the order of the walk, in place of a session's report")
     )
     add_out(parser)
 
 
-def run(arguments: Namespace, desk: Desk) -> int:
+def run(arguments: Namespace, environment: Environment) -> int:
     """Write it.
 
     Raises:
@@ -67,7 +72,7 @@ def run(arguments: Namespace, desk: Desk) -> int:
         raise CommandError("say either a session file or --blank")
     if arguments.to == "pdf" and is_stream(arguments.out) and sys.stdout.isatty():
         raise CommandError("a pdf is for a file or a printer: add --out {example}", example="report.pdf")
-    report = _blank(arguments, desk) if arguments.blank else _of_session(arguments, desk)
+    report = _blank(arguments, environment) if arguments.blank else _of_session(arguments, environment)
     if isinstance(report, bytes):
         deliver_bytes(report, arguments.out)
     else:
@@ -75,45 +80,45 @@ def run(arguments: Namespace, desk: Desk) -> int:
     return DONE
 
 
-def _blank(arguments: Namespace, desk: Desk) -> str | bytes:
+def _blank(arguments: Namespace, environment: Environment) -> str | bytes:
     from cornerwalk.report.worksheet import blank_worksheet
 
     if arguments.to == "csv":
         raise CommandError("a blank worksheet is text, pdf or html")
-    settings = desk.settings
+    settings = environment.settings
     sheet = blank_worksheet(
         start=cast("Corner", settings.start_corner),
         direction=cast("Direction", settings.direction),
-        checklists=desk.checklists,
+        checklists=environment.checklists,
     )
-    return _in_form(arguments, desk, sheet, read_in="mm" if settings.units == "metric" else "inch")
+    return _in_form(arguments, environment, sheet, read_in="mm" if settings.units == "metric" else "inch")
 
 
-def _of_session(arguments: Namespace, desk: Desk) -> str | bytes:
+def _of_session(arguments: Namespace, environment: Environment) -> str | bytes:
     from cornerwalk.assess import assess
-    from cornerwalk.cli.commands.sessions import whole
+    from cornerwalk.cli.commands.sessions import read_undamaged
     from cornerwalk.report.privacy import events_without_customer, without_customer
 
-    stored = whole(desk, arguments.file)
+    stored = read_undamaged(environment, arguments.file)
     events, session = stored.events, stored.session
     if arguments.without_customer:
         events, session = events_without_customer(events), without_customer(session)
-    assessment = assess(session, desk.standards)
+    assessment = assess(session, environment.standards)
     if arguments.to == "csv":
         from cornerwalk.report.results_csv import ENCODING, results_csv
 
         return results_csv(session, assessment).encode(ENCODING)
-    paper = document(desk, events, session, assessment, arguments.reader)
-    return _in_form(arguments, desk, paper, read_in=session.job.unit)
+    paper = document(environment, events, session, assessment, arguments.reader)
+    return _in_form(arguments, environment, paper, read_in=session.job.unit)
 
 
-def _in_form(arguments: Namespace, desk: Desk, paper: Document, *, read_in: BareUnit) -> str | bytes:
+def _in_form(arguments: Namespace, environment: Environment, paper: Document, *, read_in: BareUnit) -> str | bytes:
     match arguments.to:
         case "pdf":
             from cornerwalk.report.pdf import PagesMissingError, as_pdf
 
             try:
-                return as_pdf(paper, _size(arguments.paper, desk, read_in))
+                return as_pdf(paper, _size(arguments.paper, environment, read_in))
             except PagesMissingError as error:
                 raise CommandError("{reason}", reason=error) from error
         case "html":
@@ -126,21 +131,21 @@ def _in_form(arguments: Namespace, desk: Desk, paper: Document, *, read_in: Bare
             return as_text(paper)
 
 
-def _size(said: str | None, desk: Desk, read_in: BareUnit) -> Paper:
+def _size(said: str | None, environment: Environment, read_in: BareUnit) -> Paper:
     if said is None:
-        return "letter" if desk.units_shown(read_in) == "inch" else "A4"
+        return "letter" if environment.units_shown(read_in) == "inch" else "A4"
     return "letter" if said == "letter" else "A4"
 
 
 def document(
-    desk: Desk, events: tuple[RecordedEvent, ...], session: Session, assessment: Assessment, reader: str
+    environment: Environment, events: tuple[RecordedEvent, ...], session: Session, assessment: Assessment, reader: str
 ) -> Document:
     """The report for one of `READERS`, before it has a form."""
     from cornerwalk.report.customer import customer_sheet
     from cornerwalk.report.file_report import file_report
     from cornerwalk.wording.figures import Wording
 
-    wording = Wording.for_tape(desk.units_shown(session.job.unit), assessment.reading.graduation_mm)
+    wording = Wording.for_tape(environment.units_shown(session.job.unit), assessment.reading.graduation_mm)
     if reader == "customer":
-        return customer_sheet(session, assessment, wording, desk.checklists)
-    return file_report(events, session, assessment, wording, desk.checklists)
+        return customer_sheet(session, assessment, wording, environment.checklists)
+    return file_report(events, session, assessment, wording, environment.checklists)

@@ -1,4 +1,4 @@
-"""`cornerwalk results FILE`: the figures of a session as JSON."""
+"""Command `results`: the figures of a session as JSON."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from cornerwalk.cli.parsers import DONE, Parser, add_command, add_out, add_sessi
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -28,7 +28,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     add_out(parser)
 
 
-def run(arguments: Namespace, desk: Desk) -> int:
+def run(arguments: Namespace, environment: Environment) -> int:
     """Compute and print.
 
     Raises:
@@ -36,11 +36,11 @@ def run(arguments: Namespace, desk: Desk) -> int:
         OSError: the answer cannot be written.
     """
     from cornerwalk.assess import assess
-    from cornerwalk.cli.commands.sessions import whole
+    from cornerwalk.cli.commands.sessions import read_undamaged
     from cornerwalk.report.results import results_document
 
-    session = whole(desk, arguments.file).session
-    document = results_document(session, assess(session, desk.standards))
+    session = read_undamaged(environment, arguments.file).session
+    document = results_document(session, assess(session, environment.standards))
     text = json.dumps(document, indent=2, ensure_ascii=arguments.out is None and not writes_utf8(), allow_nan=False)
     deliver(_visible(text) + "\n", arguments.out)
     return DONE

@@ -1,4 +1,4 @@
-"""`cornerwalk rules`: every aim rule with its limits, its source and how well that is known."""
+"""Command `rules`: every aim rule with its limits, its source and how well that source is known."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from cornerwalk.words import number, tr
 from cornerwalk.words.safe import harmless
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
     from cornerwalk.standards import AimRule, BandPiece
     from cornerwalk.standards.aim import LinearLimit
     from cornerwalk.wording.figures import Wording
@@ -34,17 +34,17 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     )
 
 
-def run(_arguments: Namespace, desk: Desk) -> int:
+def run(_arguments: Namespace, environment: Environment) -> int:
     """Print them, and what was refused of the shop's own."""
     from cornerwalk.wording.figures import Wording
 
-    wording = Wording(desk.units_shown("inch"))
-    for rule in desk.standards.aim_rules.values():
+    wording = Wording(environment.units_shown("inch"))
+    for rule in environment.standards.aim_rules.values():
         say(f"{rule.id}: {tr(rule.title)}")
         for text in _told(rule, wording):
             say(textwrap.fill(harmless(text), _WIDTH, initial_indent="    ", subsequent_indent="    "))
         say("")
-    for refused in desk.standards.refused:
+    for refused in environment.standards.refused:
         tell(*refused.lines(tr), tr("Nothing of this file is used."))
     say(tr("None of them is chosen silently: a job names its own. Local law and the vehicle maker come first."))
     return DONE

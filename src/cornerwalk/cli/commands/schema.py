@@ -1,4 +1,4 @@
-"""`cornerwalk schema`: the JSON Schema of a file format."""
+"""Command `schema`: the JSON Schema of a file format."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from cornerwalk.cli.parsers import DONE, Parser, add_command, add_out
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
 
 
 def _session() -> dict[str, Any]:
@@ -56,7 +56,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     add_out(parser)
 
 
-def run(arguments: Namespace, _desk: Desk) -> int:
+def run(arguments: Namespace, _desk: Environment) -> int:
     """Print it.
 
     Raises:

@@ -1,4 +1,4 @@
-"""Reading a session for a command."""
+"""Sessions for the commands: read from a file, or made from a job sheet."""
 
 from __future__ import annotations
 
@@ -15,20 +15,20 @@ from cornerwalk.session.statements import state_fact
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
     from cornerwalk.context import Context, NewSessionView
     from cornerwalk.sheet import SheetContents
     from cornerwalk.store import SessionFile, StoredSession
 
 
-def whole(desk: Desk, path: Path) -> StoredSession:
+def read_undamaged(environment: Environment, path: Path) -> StoredSession:
     """A session that is as it was written.
 
     Raises:
         CommandError: it is damaged; figures from half a session would be taken for those of a whole one.
         StoreError: it cannot be read at all.
     """
-    stored = desk.stored(path)
+    stored = environment.stored(path)
     if stored.damage is not None:
         raise CommandError(
             "{path} is damaged: {what}. `cornerwalk check` says more; opening it in the app goes on from what is left.",
@@ -38,13 +38,13 @@ def whole(desk: Desk, path: Path) -> StoredSession:
     return stored
 
 
-def readable(desk: Desk, path: Path) -> StoredSession:
+def read_recoverable(environment: Environment, path: Path) -> StoredSession:
     """A session as far as it can be read; damage is said beside the answer.
 
     Raises:
         StoreError: it cannot be read at all, or nothing of it.
     """
-    stored = desk.stored(path)
+    stored = environment.stored(path)
     if stored.damage is not None:
         tell(tr("{path} is damaged: {what}", path=path, what=tr(stored.damage.template, **stored.damage.fields)))
     if not stored.events:
@@ -57,7 +57,7 @@ def readable(desk: Desk, path: Path) -> StoredSession:
 # ---- job sheets ----
 
 
-def sheet_contents(desk: Desk, path: Path) -> SheetContents:
+def read_sheet(environment: Environment, path: Path) -> SheetContents:
     """What a job sheet says.
 
     Raises:
@@ -66,10 +66,12 @@ def sheet_contents(desk: Desk, path: Path) -> SheetContents:
     from cornerwalk.sheet import read_job_sheet, read_text_file
 
     text = read_text_file(path)
-    return read_job_sheet(text, name=str(path), session_id=str(uuid4()), now=desk.clock(), checklists=desk.checklists)
+    return read_job_sheet(
+        text, name=str(path), session_id=str(uuid4()), now=environment.clock(), checklists=environment.checklists
+    )
 
 
-def with_heights(desk: Desk, contents: SheetContents | None, path: Path) -> SheetContents:
+def add_heights(environment: Environment, contents: SheetContents | None, path: Path) -> SheetContents:
     """The heights of a spreadsheet, added to a job sheet or by themselves.
 
     Raises:
@@ -79,27 +81,27 @@ def with_heights(desk: Desk, contents: SheetContents | None, path: Path) -> Shee
     from cornerwalk.sheet.heights_csv import read_heights_csv
 
     text = read_text_file(path)
-    return read_heights_csv(text, name=str(path), session_id=str(uuid4()), now=desk.clock(), onto=contents)
+    return read_heights_csv(text, name=str(path), session_id=str(uuid4()), now=environment.clock(), onto=contents)
 
 
-def technician_of(contents: SheetContents) -> str:
+def sheet_technician(contents: SheetContents) -> str:
     """Who the sheet says took the readings; empty where it does not."""
     facts = (what for what in contents.events if isinstance(what, FactStated))
     return next((fact.entered for fact in facts if fact.name == "job.technician"), "")
 
 
-def with_settings(desk: Desk, contents: SheetContents) -> tuple[Event, ...]:
+def add_settings(environment: Environment, contents: SheetContents) -> tuple[Event, ...]:
     """The events of a sheet, with what the technician's settings state in every new job and the sheet does not."""
-    unit = contents.unit or ("mm" if desk.settings.units == "metric" else "inch")
+    unit = contents.unit or ("mm" if environment.settings.units == "metric" else "inch")
     stated = {what.name for what in contents.events if isinstance(what, FactStated)}
-    own = desk.settings.job_facts() | {"job.unit": unit}
+    own = environment.settings.job_facts() | {"job.unit": unit}
     added = tuple(state_fact(name, text, unit) for name, text in own.items() if name not in stated)
     opened, *others = contents.events
     return (opened, *added, *others)
 
 
-def created(
-    desk: Desk, contents: SheetContents, events: tuple[Event, ...], *, folder: Path | None = None
+def create_session(
+    environment: Environment, contents: SheetContents, events: tuple[Event, ...], *, folder: Path | None = None
 ) -> SessionFile:
     """A new session that was opened when the sheet says, by whom it says.
 
@@ -108,15 +110,15 @@ def created(
     """
     from cornerwalk.store import UnsavedState
 
-    library = desk.library(folder, clock=_always(contents.at), by=desk.user(technician_of(contents)))
+    library = environment.library(folder, clock=_always(contents.at), by=environment.user(sheet_technician(contents)))
     session = library.create(*events)
     if isinstance(session.state, UnsavedState):
         raise session.state.problem
     return session
 
 
-def begun(desk: Desk, contents: SheetContents) -> tuple[Context, NewSessionView]:
-    """A new session as `created` makes it, with what the settings state, open to be gone on with from now.
+def begin_session(environment: Environment, contents: SheetContents) -> tuple[Context, NewSessionView]:
+    """A new session as `create_session` makes it, with what the settings state, open to be gone on with from now.
 
     The file is handed on instead of read again: reading is what loads the file shapes.
 
@@ -129,15 +131,15 @@ def begun(desk: Desk, contents: SheetContents) -> tuple[Context, NewSessionView]
     on_the_sheet = [contents.at]
 
     def clock() -> datetime:
-        return on_the_sheet[0] if on_the_sheet else desk.clock()
+        return on_the_sheet[0] if on_the_sheet else environment.clock()
 
-    by = desk.user(technician_of(contents))
-    library = desk.library(clock=clock, by=by)
-    session = library.create(*with_settings(desk, contents))
+    by = environment.user(sheet_technician(contents))
+    library = environment.library(clock=clock, by=by)
+    session = library.create(*add_settings(environment, contents))
     if isinstance(session.state, UnsavedState):
         raise session.state.problem
     on_the_sheet.clear()
-    return desk.context(library, by=by), NewSessionView(session)
+    return environment.context(library, by=by), NewSessionView(session)
 
 
 def _always(at: datetime) -> Callable[[], datetime]:

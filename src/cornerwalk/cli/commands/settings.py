@@ -1,4 +1,4 @@
-"""`cornerwalk settings [NAME [VALUE]]`: the settings on the screen, printed, or one of them changed."""
+"""Command `settings`: the settings on the screen, printed, or one of them changed."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from cornerwalk.words import tr
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
     from cornerwalk.context import Context, InitialView
 
 
@@ -36,7 +36,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     add_plain(parser)
 
 
-def run(arguments: Namespace, desk: Desk) -> int:
+def run(arguments: Namespace, environment: Environment) -> int:
     """Open, print or change them.
 
     Raises:
@@ -47,43 +47,45 @@ def run(arguments: Namespace, desk: Desk) -> int:
     from cornerwalk.settings import settings_text
 
     if arguments.file:
-        say(str(desk.settings_path))
+        say(str(environment.settings_path))
         return DONE
     if arguments.name is not None:
-        return _one(arguments, desk)
-    if desk.options.plain or has_screen():
-        return show(desk, lambda: _opened(desk), title=tr("Settings"))
-    if desk.settings_problem is not None:
+        return _one(arguments, environment)
+    if environment.options.plain or has_screen():
+        return show(environment, lambda: _opened(environment), title=tr("Settings"))
+    if environment.settings_problem is not None:
         return BAD_INPUT
-    say(settings_text(desk.own.saved).rstrip("\n"))
-    tell(tr("In the file {path}", path=desk.settings_path))
+    say(settings_text(environment.own.saved).rstrip("\n"))
+    tell(tr("In the file {path}", path=environment.settings_path))
     return DONE
 
 
-def _opened(desk: Desk) -> tuple[Context, InitialView]:
+def _opened(environment: Environment) -> tuple[Context, InitialView]:
     from cornerwalk.context import SettingsView
 
-    return desk.context(), SettingsView()
+    return environment.context(), SettingsView()
 
 
-def _one(arguments: Namespace, desk: Desk) -> int:
+def _one(arguments: Namespace, environment: Environment) -> int:
     from cornerwalk.quantity import QuantityError
     from cornerwalk.settings import SETTING_BY_NAME, SettingValueError, changes_for, effect_text, setting_text
 
     try:
-        wanted = changes_for(desk.own.saved, arguments.name, arguments.value or "")
+        wanted = changes_for(environment.own.saved, arguments.name, arguments.value or "")
     except (SettingValueError, QuantityError) as error:
         raise CommandError(error.template, **error.fields) from error
     if arguments.value is not None:
         _refuse_wrong_keys(arguments.name, wanted)
-        desk.own.save(wanted)
+        environment.own.save(wanted)
         setting = SETTING_BY_NAME.get(arguments.name)
-        tell(tr("Kept in {path}.", path=desk.settings_path), *((effect_text(setting.effect),) if setting else ()))
+        tell(
+            tr("Kept in {path}.", path=environment.settings_path), *((effect_text(setting.effect),) if setting else ())
+        )
         return DONE
     if arguments.name in SETTING_BY_NAME:
-        say(setting_text(desk.own.saved, arguments.name) or SETTING_BY_NAME[arguments.name].default_text)
+        say(setting_text(environment.own.saved, arguments.name) or SETTING_BY_NAME[arguments.name].default_text)
     else:
-        say(desk.own.saved.keys.get(arguments.name.partition(".")[2], ""))
+        say(environment.own.saved.keys.get(arguments.name.partition(".")[2], ""))
     return DONE
 
 

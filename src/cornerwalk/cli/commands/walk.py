@@ -1,4 +1,4 @@
-"""`cornerwalk walk SHEET`: the app on a new session, the first due reading focused."""
+"""Command `walk`: the app on a new session, the first due reading focused."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
 if TYPE_CHECKING:
-    from cornerwalk.cli.desk import Desk
+    from cornerwalk.cli.environment import Environment
     from cornerwalk.context import Context, InitialView
 
 
@@ -34,22 +34,22 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser.set_defaults(on_screen=True)
 
 
-def run(arguments: Namespace, desk: Desk) -> int:
+def run(arguments: Namespace, environment: Environment) -> int:
     """Make the session, then open it.
 
     Raises:
         Refused: there is no terminal; nothing was made.
         TextFileError: the sheet is wrong; nothing was made.
     """
-    require_screen(desk)
-    arrive = partial(_walk, arguments.sheet, desk)
+    require_screen(environment)
+    arrive = partial(_walk, arguments.sheet, environment)
     if not arguments.sheet.is_file():  # most likely not there: said without a screen that comes and goes
         made = arrive()
-        return show(desk, lambda: made, title=harmless(arguments.sheet.name))
-    return show(desk, arrive, title=harmless(arguments.sheet.name))
+        return show(environment, lambda: made, title=harmless(arguments.sheet.name))
+    return show(environment, arrive, title=harmless(arguments.sheet.name))
 
 
-def _walk(sheet: Path, desk: Desk) -> tuple[Context, InitialView]:
-    from cornerwalk.cli.commands.sessions import begun, sheet_contents
+def _walk(sheet: Path, environment: Environment) -> tuple[Context, InitialView]:
+    from cornerwalk.cli.commands.sessions import begin_session, read_sheet
 
-    return begun(desk, sheet_contents(desk, sheet))
+    return begin_session(environment, read_sheet(environment, sheet))

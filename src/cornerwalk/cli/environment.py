@@ -1,4 +1,4 @@
-"""What is looked up from the machine, once and only when asked for: folders, user, clock, settings."""
+"""Environment: folders, user, clock and settings of this machine, each looked up once and only when needed."""
 
 from __future__ import annotations
 
@@ -9,9 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
-
-from cornerwalk.cli.startup import FirstLook, first_look
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from cornerwalk.context import Context
@@ -38,8 +36,8 @@ def _clock() -> datetime:
     return datetime.now().astimezone()
 
 
-class Desk:
-    """The machine the program runs on, as the commands see it."""
+class Environment:
+    """What the commands know of the machine: folders, user, clock, settings, rules; each looked up on first use."""
 
     def __init__(self, clock: Callable[[], datetime] = _clock) -> None:
         self.options = Options()
@@ -76,14 +74,14 @@ class Desk:
 
     @cached_property
     def library_folder(self) -> Path:
-        """The folder of sessions: as said before the command, else of the settings, else the platform's place for it.
+        """The folder of sessions: from the command line, else the settings, else the platform's place for it.
 
-        The settings are only looked into for it, so that a mistake in another line of theirs hides no jobs.
+        Only this one setting is read for it, so that a mistake in another line hides no jobs.
         """
         if self.options.library is not None:
             return self.options.library
         with suppress(RuntimeError):
-            own = Path(self.first_look.library_folder).expanduser()
+            own = Path(self.early_settings.library_folder).expanduser()
             if own.is_absolute():
                 return own
         from platformdirs import user_data_path
@@ -93,9 +91,9 @@ class Desk:
     # ---- settings and user ----
 
     @cached_property
-    def first_look(self) -> FirstLook:
-        """The settings that are wanted before the others are read."""
-        return first_look(self.settings_path)
+    def early_settings(self) -> EarlySettings:
+        """The settings that are needed before the others are read."""
+        return read_early_settings(self.settings_path)
 
     @cached_property
     def own(self) -> ActiveSettings:
@@ -190,3 +188,29 @@ def _account() -> str:
         return getpass.getuser()
     except (OSError, KeyError, ImportError):  # an account without a name, as in some containers
         return "?"
+
+
+LARGEST_BYTES = 1_000_000
+"""A settings file is a page or two; a larger one is left to the strict reader to refuse."""
+
+
+class EarlySettings(NamedTuple):
+    """Settings needed before all are read and checked, and even where that fails; "" where the file has none."""
+
+    theme: str = ""
+    language: str = ""
+    library_folder: str = ""
+
+
+def read_early_settings(path: Path) -> EarlySettings:
+    """Read the early settings of a file. Nothing is raised: the strict reader says what is wrong with it."""
+    try:
+        if not path.is_file() or path.stat().st_size > LARGEST_BYTES:
+            return EarlySettings()
+        from tomllib import loads
+
+        stated = loads(path.read_text(encoding="utf-8-sig"))  # as the strict reader takes it
+    except (OSError, ValueError, RecursionError):
+        return EarlySettings()
+    texts = {name: stated.get(name) for name in EarlySettings._fields}
+    return EarlySettings(**{name: text for name, text in texts.items() if isinstance(text, str)})

@@ -1,4 +1,4 @@
-"""What the parsers say of themselves, as plain data: made into shell completions and a manual page."""
+"""Description of the program as plain data, read from its parsers; completions and manual page are made from it."""
 
 from __future__ import annotations
 
@@ -48,8 +48,8 @@ class Program:
     commands: tuple[Command, ...]
 
 
-def described() -> Program:
-    """The program as its own parsers describe it."""
+def program_description() -> Program:
+    """Describe the program from its own parsers."""
     parser = top_parser()
     add_commands(parser).add_all()
     return Program(_command(parser, parser.prog, ""), tuple(_commands(parser)))
