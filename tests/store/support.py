@@ -128,7 +128,7 @@ def other_machine() -> ProgramId:
 
 def die(session: SessionFile) -> None:
     """What the end of a process does and nothing more: the system lets go of its lock, files stay as they are."""
-    lock = session._place._lock
+    lock = session._file._lock
     if lock is not None:
         lock._native.release()
 

@@ -308,9 +308,9 @@ def test_a_dead_program_leaves_nothing_behind_for_long(tmp_path: Path) -> None:
     far = library(tmp_path, here=other_machine()).create(opened())
     dead = library(tmp_path, here=dead_program()).create(opened())
     die(dead)
-    dead_part = dead._place._temporary
+    dead_part = dead._file._temporary
     dead_part.write_bytes(b"half")
-    alive_part, far_part = alive._place._temporary, far._place._temporary
+    alive_part, far_part = alive._file._temporary, far._file._temporary
     alive_part.write_bytes(b"half")
     far_part.write_bytes(b"half")
     old = tmp_path / "set-aside" / far_part.name
@@ -336,11 +336,11 @@ def test_a_dead_program_leaves_nothing_behind_for_long(tmp_path: Path) -> None:
 def test_tidying_gives_way(tmp_path: Path) -> None:
     """Where a dead program's session has just been opened again, or a file cannot be removed, it is left."""
     dead = library(tmp_path, here=dead_program()).create(opened())
-    (tmp_path / dead._place._temporary.name).write_bytes(b"half")
+    (tmp_path / dead._file._temporary.name).write_bytes(b"half")
     disk = FaultyDisk()
     disk.down = errno.EACCES
     assert library(tmp_path, disk=disk).clean_up() == 0  # its lock is still held: nobody has died here
-    assert dead._place._temporary.exists()
+    assert dead._file._temporary.exists()
     die(dead)
     with library(tmp_path).open(dead.path) as again:
         assert isinstance(again.state, SavedState)

@@ -46,7 +46,7 @@ def info(here: ProgramId, by: str = "MT") -> LockOwner:
 def taken(
     path: Path, here: ProgramId | None = None, *, disk: QuickDisk | None = None, **consent: LockOwner
 ) -> SessionLock:
-    return SessionLock.acquire(path, mine=info(here or this_program()), disk=disk or QuickDisk(), **consent)
+    return SessionLock.acquire(path, owner=info(here or this_program()), disk=disk or QuickDisk(), **consent)
 
 
 def test_one_program_at_a_time(tmp_path: Path) -> None:
@@ -147,7 +147,7 @@ def test_consent_is_no_use_where_another_is_quicker(tmp_path: Path) -> None:
     others: list[SessionLock] = []
 
     def quicker() -> None:
-        lock = SessionLock(path, mine=info(dead_program()), native=_native(path), disk=QuickDisk())
+        lock = SessionLock(path, owner=info(dead_program()), native=_native(path), disk=QuickDisk())
         lock._native.acquire()
         others.append(lock)
 

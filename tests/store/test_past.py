@@ -8,7 +8,7 @@ import pytest
 
 from cornerwalk.session import fold
 from cornerwalk.store import ReadOnlySessionError, SavedState
-from cornerwalk.store.read_only import SessionHistory
+from cornerwalk.store.read_only import SessionSnapshot
 from tests.store.support import four_heights, library, note, opened
 
 
@@ -18,8 +18,8 @@ def path(tmp_path: Path) -> Path:
         return session.path
 
 
-def past(path: Path) -> SessionHistory:
-    return SessionHistory(library(path.parent).read(path))
+def past(path: Path) -> SessionSnapshot:
+    return SessionSnapshot(library(path.parent).read(path))
 
 
 def test_it_stands_after_the_last_event_first(path: Path) -> None:

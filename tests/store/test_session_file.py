@@ -264,9 +264,9 @@ def test_a_session_taken_over_is_not_written_over(tmp_path: Path) -> None:
     folder = tmp_path / "share"
     sleeper = library(folder, here=other_machine(), by="AB").create(opened())
     die(sleeper)
-    lock = sleeper._place._lock
+    lock = sleeper._file._lock
     assert lock is not None
-    taker = library(folder).open(sleeper.path, break_stale=lock._mine)
+    taker = library(folder).open(sleeper.path, break_stale=lock._owner)
     taker.record(note("the taker's"))
     state = sleeper.record(note("the sleeper's"))
     assert isinstance(state, UnsavedState)

@@ -15,7 +15,7 @@ from cornerwalk.job.replay_steps import Steps
 from cornerwalk.session.events import HandedOver, StageBegun
 from cornerwalk.session.model import StageKey
 from cornerwalk.store import StoredSession
-from cornerwalk.store.read_only import SessionHistory
+from cornerwalk.store.read_only import SessionSnapshot
 
 STEPS_A_SECOND = (0.5, 1.0, 2.0, 4.0, 8.0)
 """Paces to choose from, slowest first."""
@@ -50,7 +50,7 @@ class ReplayedJob(OpenJob):
     opens_on: ClassVar[str] = "replay:ReplayScreen"
 
     def __init__(self, context: Context, stored: StoredSession) -> None:
-        self.past = SessionHistory(stored)
+        self.past = SessionSnapshot(stored)
         super().__init__(context, self.past)
         self.steps = Steps(stored.events, context.standards(), self.wording)
         self.damage = stored.damage

@@ -1,10 +1,9 @@
-"""Session files, written down safely before anyone says they are kept.
+"""Store: session files, on the disk before anyone is told that they are saved.
 
-Where a thing is: what a file looks like in `layout`, what it says and how far it can be trusted in `stored`, whether it
-is exactly as written in `check`; the order of the calls that make it last in `disk`, the one file that is written in
-`place`, who else may be writing it in `lock` and `holder`; a session under way in `session_file`, one that another
-program writes in `following`, one looked back at in `past`; the folder of all of them in `library`, its list in
-`summary` and `index`; what else is remembered beside the sessions in `beside`.
+`library` is the folder of sessions, `session_file` an open one, `read_only` one that this program only reads. `format`
+is the layout of a file, `loader` reads one, `check` verifies one. `locked_file` writes it, with `disk` for durability
+and `lock` against other programs. `summary` and `cache` make the list fast; `quarantine` and `cleanup` look after what
+was damaged or left behind.
 """
 
 from cornerwalk.store.cache import file_signature, read_cache, write_cache

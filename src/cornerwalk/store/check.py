@@ -1,9 +1,9 @@
-"""Whether a file is exactly as this program wrote it: shape, order, chain, layout, and a clock that runs forward.
+"""Integrity check: whether a file is exactly as this program wrote it (schema, order, chain, layout), and its clock.
 
-What the chain proves and what it does not: each event's chain is computed from the event and all before it, so a
-changed, missing, added or moved event shows. Events cut off at the end show only where the file's own end is cut with
-them, or where somebody knows how many there were: the list of the library does. Somebody who computes the chain anew
-leaves no trace: against a forger it proves nothing.
+What the chain proves: each event's chain is computed from the event and all before it, so it reveals a changed,
+missing, added or moved event. Events cut off at the end show only if the end of the file is cut as well, or if their
+number is known, as it is to the library's index. Someone who recomputes the chain leaves no trace: against a forger it
+proves nothing.
 """
 
 from __future__ import annotations
@@ -24,12 +24,12 @@ from cornerwalk.store.loader import StoredSession, load_session
 from cornerwalk.store.safe_read import read_bytes
 
 Level = Literal["fault", "remark"]
-"""A fault: the file is not as it was written. A remark: it is, but a reader should know."""
+"""Fault: the file is not as it was written. Remark: it is, but a reader should know."""
 
 
 @dataclass(frozen=True, slots=True)
 class CheckFinding:
-    """One thing found; `template` is English with {named} `fields`."""
+    """A finding; `template` is English with {named} `fields`."""
 
     level: Level
     template: LiteralString
@@ -42,7 +42,7 @@ class CheckFinding:
 
 @dataclass(frozen=True, slots=True)
 class FileCheck:
-    """What was found in a file; `stored` is what it says, None where it cannot be read at all."""
+    """The findings about a file; `stored` is its session, None if it cannot be read at all."""
 
     path: Path
     findings: tuple[CheckFinding, ...]
@@ -55,11 +55,11 @@ class FileCheck:
 
 
 def check_file(path: Path, *, had_events: int = 0, disk: Disk | None = None) -> FileCheck:
-    """Check a session file. Every change of a single character in it is a fault.
+    """Check a session file. A change of any character in it is a fault.
 
     Args:
         path: the file.
-        had_events: how many events are known to have been in it (`Library.had_events`); fewer are a fault.
+        had_events: how many events it is known to have had (`Library.had_events`); fewer are a fault.
         disk: the system calls.
     """
     try:

@@ -1,6 +1,6 @@
-"""The disk: the few system calls the store makes, and the order in which they make a file last.
+"""Disk: the system calls of the store, and durable atomic replacement of a file.
 
-`Disk` is the seam: one method a call, so that a test can let any of them fail, or stop the process there.
+`Disk` has one method for each call, so that a test can make any of them fail or stop the process there.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ except ImportError:  # pragma: no cover - Windows has none
     FULL_SYNC: int | None = None
 else:
     FULL_SYNC = getattr(fcntl, "F_FULLFSYNC", None)
-    """On macOS fsync stops at the drive's cache; this goes through it."""
+    """On macOS fsync stops at the drive's cache; this one goes through it."""
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -28,24 +28,24 @@ PRIVATE_FILE = 0o600
 PRIVATE_FOLDER = 0o700
 
 REPLACE_RETRY_PAUSES_S = (0.01, 0.03, 0.06)
-"""Windows replaces no file that is open: a virus scanner or a backup has it so for some milliseconds."""
+"""Windows does not replace an open file: a virus scanner or a backup may hold it open for some milliseconds."""
 
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0)
 _NEW_FILE = os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NO_LINK | getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0)
 _FOLDER = os.O_RDONLY | getattr(os, "O_DIRECTORY", 0) | getattr(os, "O_CLOEXEC", 0)
 _MOST_INTERRUPTIONS = 100
 _NO_FOLDER_SYNC = (errno.EINVAL, errno.ENOTSUP)
-"""What a file system answers that has no way to sync a folder, as some network shares and memory cards do."""
+"""The answer of a file system that cannot sync a folder, such as some network shares and memory cards."""
 
 
 class Disk:
-    """The system calls, each passed on as it is. The file system itself carries the state."""
+    """The system calls, passed through. It has no state."""
 
     syncs_folders = os.name != "nt"
-    """Windows offers no way to sync a folder: there the rename itself is all that can be asked for."""
+    """Windows cannot sync a folder: there, the rename has to do."""
 
     held_pauses_s: tuple[float, ...] = REPLACE_RETRY_PAUSES_S if os.name == "nt" else ()
-    """Elsewhere an open file can be replaced: there "not allowed" is an answer, and is told at once."""
+    """Elsewhere an open file can be replaced, so "not allowed" is final."""
 
     def open(self, path: Path, flags: int, mode: int = PRIVATE_FILE) -> int:
         """Open or make a file."""
@@ -56,61 +56,61 @@ class Disk:
         return os.read(handle, most)
 
     def write(self, handle: int, data: memoryview) -> int:
-        """Write; how many bytes the disk took, which may be fewer than it was given."""
+        """Write; returns how many bytes the disk took, which may be fewer than given."""
         return os.write(handle, data)
 
     def fsync(self, handle: int) -> None:
-        """Wait until the disk has it, through the drive's own cache where the system can."""
+        """Wait until the disk has it, through the drive's own cache if the system can."""
         if FULL_SYNC is not None:
-            with suppress(OSError):  # not every file system has it; fsync then says what there is to say
+            with suppress(OSError):  # not every file system has it; then fsync decides
                 fcntl.fcntl(handle, FULL_SYNC)
                 return
         os.fsync(handle)
 
     def chmod(self, handle: int, mode: int) -> None:
-        """Set the permissions of an open file, where the system knows any."""
+        """Set the permissions of an open file, if the system has permissions."""
         if hasattr(os, "fchmod"):
             os.fchmod(handle, mode)
 
     def close(self, handle: int) -> None:
-        """Close it."""
+        """Close a file."""
         os.close(handle)
 
     def replace(self, source: Path, target: Path) -> None:
         """Rename: the target is the old file or the new one, never a mix.
 
-        Tried again where another program holds the target open for a moment, as `held_pauses_s` says.
+        Retried after each of `held_pauses_s` if another program holds the target open.
         """
         for pause_s in self.held_pauses_s:
             try:
-                os.replace(source, target)  # noqa: PTH105 - the seam names the calls
+                os.replace(source, target)  # noqa: PTH105 - one method for each system call
             except PermissionError:
                 time.sleep(pause_s)
             else:
                 return
-        os.replace(source, target)  # noqa: PTH105 - the last try, whose error is told
+        os.replace(source, target)  # noqa: PTH105 - the last try, whose error is raised
 
     def unlink(self, path: Path) -> None:
         """Remove a file."""
-        os.unlink(path)  # noqa: PTH108 - the seam names the calls
+        os.unlink(path)  # noqa: PTH108 - one method for each system call
 
     def mkdir(self, path: Path, mode: int = PRIVATE_FOLDER) -> None:
         """Make a folder."""
-        os.mkdir(path, mode)  # noqa: PTH102 - the seam names the calls
+        os.mkdir(path, mode)  # noqa: PTH102 - one method for each system call
 
     def stat(self, path: Path) -> os.stat_result:
-        """What is known of a name: of a link, not of what it leads to."""
+        """The status of a path; of a link, not of its target."""
         return os.lstat(path)
 
     def fstat(self, handle: int) -> os.stat_result:
-        """What is known of an open file."""
+        """The status of an open file."""
         return os.fstat(handle)
 
 
 def retry_interrupted(call: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
-    """The call, made again when a signal broke into it."""
+    """Make the call, again if a signal interrupted it."""
     for _ in range(_MOST_INTERRUPTIONS):
-        try:  # not `suppress`: a list of ten thousand sessions comes here forty thousand times
+        try:  # not `suppress`, which is slower: a list of ten thousand sessions comes here forty thousand times
             return call(*args, **kwargs)
         except InterruptedError:
             pass
@@ -118,11 +118,11 @@ def retry_interrupted(call: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -
 
 
 def write_durable(disk: Disk, path: Path, data: bytes, *, temporary: Path) -> None:
-    """Put `data` in the place of `path`, so that after a failure of power the old or the new content is there, whole.
+    """Replace `path` with `data`, so that after a power failure either the old or the new content is there, complete.
 
-    A file's permissions stay as they are; a new one is its owner's alone. When this returns, the new content is on
-    the disk, as far as the disk tells the truth. When it raises, `path` may hold either content. `temporary` is the
-    caller's own name in the same folder; what stands there is an earlier try of the caller's.
+    A file keeps its permissions; a new one is private to its owner. When this returns, the new content is on the disk,
+    if the disk tells the truth. When it raises, `path` may hold either content. `temporary` is a name in the same
+    folder that only the caller uses; a file there is from an earlier try.
 
     Raises:
         OSError: of the first step that failed. No temporary file is left, unless even removing it failed.
@@ -132,7 +132,7 @@ def write_durable(disk: Disk, path: Path, data: bytes, *, temporary: Path) -> No
 
 
 def write_unsynced(disk: Disk, path: Path, data: bytes, *, temporary: Path) -> None:
-    """The same without waiting for the disk: for what can be made again.
+    """Replace a file without waiting for the disk: for what can be made again.
 
     Raises:
         OSError: of the first step that failed.
@@ -141,10 +141,10 @@ def write_unsynced(disk: Disk, path: Path, data: bytes, *, temporary: Path) -> N
 
 
 def write_new(disk: Disk, path: Path, data: bytes) -> None:
-    """A small new file, without waiting for the disk.
+    """Write a small new file, without waiting for the disk.
 
     Raises:
-        FileExistsError: something stands there.
+        FileExistsError: there is a file already.
         OSError: of the first step that failed; the file is removed again.
     """
     handle = retry_interrupted(disk.open, path, _NEW_FILE, PRIVATE_FILE)
@@ -163,7 +163,7 @@ def _write_and_replace(disk: Disk, path: Path, data: bytes, *, temporary: Path, 
 def _create_temporary(disk: Disk, temporary: Path) -> int:
     try:
         return retry_interrupted(disk.open, temporary, _NEW_FILE, PRIVATE_FILE)
-    except FileExistsError:  # left by an earlier try of ours, when even removing it failed
+    except FileExistsError:  # left by an earlier try, when even removing it failed
         retry_interrupted(disk.unlink, temporary)
         return retry_interrupted(disk.open, temporary, _NEW_FILE, PRIVATE_FILE)
 
@@ -189,7 +189,7 @@ def _write_and_close(disk: Disk, handle: int, data: bytes, *, mode: int, sync: C
         with suppress(OSError):
             disk.close(handle)
         raise
-    with suppress(InterruptedError):  # the handle is closed all the same, and what it held is synced
+    with suppress(InterruptedError):  # the handle is closed all the same, and its data is synced
         disk.close(handle)
 
 
@@ -210,7 +210,7 @@ def _write_all(disk: Disk, handle: int, data: bytes) -> None:
 
 
 def sync_folder(disk: Disk, folder: Path) -> None:
-    """Have the names in a folder written down, where the system can.
+    """Sync a folder, so that the names in it last, if the system can.
 
     Raises:
         OSError: the disk failed.
@@ -229,10 +229,10 @@ def sync_folder(disk: Disk, folder: Path) -> None:
 
 
 def make_folder(disk: Disk, folder: Path) -> None:
-    """Make a folder that is its owner's alone, with those above it, each written down in the one above.
+    """Make a folder, private to its owner, with its parents, and sync each parent.
 
     Raises:
-        OSError: the disk failed, or something else stands there.
+        OSError: the disk failed, or there is a file of that name.
     """
     missing = []
     here = folder

@@ -1,24 +1,24 @@
-"""Everything that can go wrong with a session file, one exception for each.
+"""Store errors: everything that can go wrong with a session file, one exception each.
 
     StoreError
     ├── MissingFileError            there is no such file
-    ├── NotAFileError           a folder, a link, a device or a pipe stands there
-    ├── TooLargeError           more than any job can be
-    ├── NotASessionError        a file of some other kind
-    ├── NewerVersionError       written by a later version of the program
-    ├── UnknownContentError      intact, but it says what this version does not know
+    ├── NotAFileError               it is a folder, a link, a device or a pipe
+    ├── TooLargeError               larger than any job
+    ├── NotASessionError            a file of some other kind
+    ├── NewerVersionError           written by a later version of the program
+    ├── UnknownContentError         intact, but with content that this version does not know
     ├── DamagedFileError            changed or cut short since it was written; `damage` holds what can still be read
-    ├── UnrecoverableFileError    so damaged that there is nothing to go on from
-    ├── SessionLockedError             another program has it open
-    ├── WriteProtectedError          its owner marked it as not to be changed
-    ├── InvalidEventError         what was to be recorded cannot be written down
-    ├── ReadOnlySessionError           it was opened to be followed, not to be written
-    ├── ClosedSessionError             it was closed
-    └── DiskError        the disk did not do what was asked; `reason` and `errno` say why
-        ├── LockLostError      another program took the file over while this one had it
-        └── FileConflictError   somebody wrote the file while this program had it
+    ├── UnrecoverableFileError      so damaged that there is nothing to continue from
+    ├── SessionLockedError          another program has it open
+    ├── WriteProtectedError         its permissions allow no writing
+    ├── InvalidEventError           an event cannot be stored
+    ├── ReadOnlySessionError        it was opened read only
+    ├── ClosedSessionError          it was closed
+    └── DiskError                   the disk failed; `reason` and `errno` say how
+        ├── LockLostError           another program took it over
+        └── FileConflictError       something else changed the file
 
-Each keeps an English template with {named} `fields`; whoever shows it words it.
+Each has an English template with {named} `fields`, translated where it is shown.
 """
 
 from __future__ import annotations
@@ -27,14 +27,14 @@ import errno
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal, LiteralString
+from typing import Literal, LiteralString
 
-if TYPE_CHECKING:
-    from cornerwalk.session import RecordedEvent, Session
-    from cornerwalk.store.lock_owner import LockOwner, OwnerStatus
+from cornerwalk.session.log import VERSION, RecordedEvent
+from cornerwalk.session.model import Session
+from cornerwalk.store.lock_owner import LockOwner, OwnerStatus
 
 LONGEST_FIELD = 200
-"""Characters of a foreign text that a message repeats; the rest could be a gigabyte."""
+"""Characters of a foreign text that a message repeats."""
 
 
 class StoreError(Exception):
@@ -61,51 +61,45 @@ class MissingFileError(StoreError):
 
 
 class NotAFileError(StoreError):
-    """Something stands there that is no regular file; nothing was read from it."""
+    """There is something that is not a regular file; nothing was read from it."""
 
 
 class TooLargeError(StoreError):
-    """The file, or what it would become, is larger than any job."""
+    """The file is larger than any job, or would become so."""
 
 
 class NotASessionError(StoreError):
-    """The file holds something else."""
+    """The file is not a session."""
 
 
 class NewerVersionError(StoreError):
-    """The file was written by a later version, which this one would not do justice to."""
+    """The file was written by a later version of the program."""
 
     def __init__(self, version: int) -> None:
         super().__init__(
             template="this file is of version {version}; this program reads versions up to {known}. Nothing was "
             "changed: open it with a newer cornerwalk.",
             version=version,
-            known=_known_version(),
+            known=VERSION,
         )
         self.version = version
 
 
-def _known_version() -> int:
-    from cornerwalk.session.log import VERSION
-
-    return VERSION
-
-
 class UnknownContentError(StoreError):
-    """The chain is intact, so the file is as it was written; but it says what this version does not know."""
+    """The chain is intact, so the file is as it was written, but it holds something that this version does not know."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Damage:
-    """A file that is not as it was written: what is wrong first, and what stands before it and verifies.
+    """The damage of a file: the first thing that is wrong, and the events before it.
 
     Attributes:
         path: the file, which was left as it is.
         template, fields: what is wrong.
-        events, session: what verifies up to there. Their chain is intact: a new file can go on from them.
-        lost: events, or lines, from the damage on.
-        set_aside: the untouched copy in the library, once one was made.
-        lines: the events as they stand in a file.
+        events, session: up to the damage. Their chain is intact: a new file can continue from them.
+        lost: how many events, or lines, from the damage on.
+        quarantine_path: the untouched copy in the library, None if there is none.
+        lines: the events as lines of a file.
     """
 
     path: Path
@@ -119,7 +113,7 @@ class Damage:
 
 
 class DamagedFileError(StoreError):
-    """The file is not as it was written. It was left where it is, and copied aside if that was possible."""
+    """The file is not as it was written. It was left as it is; a copy is in quarantine if the disk allowed it."""
 
     def __init__(self, damage: Damage) -> None:
         super().__init__(damage.template, **damage.fields)
@@ -127,17 +121,17 @@ class DamagedFileError(StoreError):
 
 
 class UnrecoverableFileError(StoreError):
-    """Of a damaged file not even the first event can be read, so there is nothing to go on from."""
+    """Not even the first event of a damaged file can be read, so there is nothing to continue from."""
 
 
 class SessionLockedError(StoreError):
-    """Another program has the session open; `by` says who, `standing` what is known of that program.
+    """Another program has the session open: `owner` says who, `status` whether that program still runs.
 
-    Where `breakable` is true, `Library.open(path, break_stale=error.owner)` takes the session over. Ask first: on
-    another machine the other program may be alive and its readings not yet here.
+    If `breakable` is true, `Library.open(path, break_stale=error.owner)` takes the session over. Ask the user first:
+    on another machine the other program may be running, and its readings may not be here yet.
     """
 
-    def __init__(self, by: LockOwner, standing: OwnerStatus) -> None:
+    def __init__(self, owner: LockOwner, status: OwnerStatus) -> None:
         templates: dict[OwnerStatus, LiteralString] = {
             "alive": "it is open in another program here, since {since} ({by}, process {pid})",
             "elsewhere": "it is open on {host}, since {since} ({by}); nobody here can tell whether that machine is "
@@ -145,22 +139,22 @@ class SessionLockedError(StoreError):
             "gone": "another program holds it",
             "unknown": "another program holds it",
         }
-        super().__init__(templates[standing], by=by.by, host=by.host, pid=by.pid, since=by.since)
-        self.owner = by
-        self.status = standing
-        self.breakable = standing == "elsewhere"
+        super().__init__(templates[status], by=owner.by, host=owner.host, pid=owner.pid, since=owner.since)
+        self.owner = owner
+        self.status = status
+        self.breakable = status == "elsewhere"
 
 
 class WriteProtectedError(StoreError):
-    """The file's permissions say that nobody may write it."""
+    """The file's permissions allow no one to write it."""
 
 
 class InvalidEventError(StoreError):
-    """An event holds what no session file can: half a character, or a number that is none. Nothing was recorded."""
+    """An event cannot be stored: a lone surrogate, or a number that is not finite. Nothing was recorded."""
 
 
 class ReadOnlySessionError(StoreError):
-    """The session was opened to be followed."""
+    """The session was opened read only."""
 
 
 class ClosedSessionError(StoreError):
@@ -196,7 +190,7 @@ _TEMPLATES: dict[DiskErrorReason, LiteralString] = {
 
 
 class DiskError(StoreError):
-    """The disk did not do what was asked; `errno` is the system's number for it, where there is one."""
+    """The disk failed; `errno` is the system's error number, if there is one."""
 
     def __init__(
         self,
@@ -212,28 +206,28 @@ class DiskError(StoreError):
 
     @classmethod
     def of(cls, error: OSError) -> DiskError:
-        """The problem behind an error of the system."""
+        """The error for a system error."""
         reason = _REASONS.get(error.errno, "failing")
         return DiskError(reason, error.errno, detail=error.strerror or str(error))
 
 
 class LockLostError(DiskError):
-    """Another program took the session over with its user's consent, perhaps while this machine slept."""
+    """Another program took the session over with its user's consent, perhaps while this machine was asleep."""
 
-    def __init__(self, by: LockOwner) -> None:
+    def __init__(self, owner: LockOwner) -> None:
         super().__init__(
             "taken over",
             template="{by} on {host} took this session over at {since}; the readings held here go into a file of "
             "their own if you choose a folder",
-            by=by.by,
-            host=by.host,
-            since=by.since,
+            by=owner.by,
+            host=owner.host,
+            since=owner.since,
         )
-        self.owner = by
+        self.owner = owner
 
 
 class FileConflictError(DiskError):
-    """The file holds what this program did not write. It was left as it is."""
+    """The file was changed by something else. It was left as it is."""
 
     def __init__(self) -> None:
         super().__init__(

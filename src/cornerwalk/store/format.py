@@ -1,4 +1,4 @@
-"""How a session stands in its file: UTF-8 JSON, one event a line, so that a person can read it and a cut file be saved.
+"""File format of a session: UTF-8 JSON, one event a line, readable by a person and recoverable when cut short.
 
 {"format": "cornerwalk session", "version": 1, "id": "…", "events": [
 {"seq": 1, "at": "2026-05-04T08:12:31-06:00", "by": "MT", "kind": "job opened", …, "chain": "…"},
@@ -18,13 +18,13 @@ from typing import Any
 from cornerwalk.session.log import FORMAT, VERSION, JsonEvent
 
 MAX_FILE_BYTES = 16 * 1024 * 1024
-"""About 50 000 events. A long job has some three hundred, in 80 kB."""
+"""About 50,000 events. A long job has some three hundred, in 80 kB."""
 
 MAX_EVENTS = 50_000
-"""As many as fit; more are refused before anything is built from them."""
+"""As many as fit; more are refused before they are parsed."""
 
 _ACTING = re.compile("[\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff]")
-"""Characters that act on a terminal or turn the direction of a text; the file spells them out as \\u escapes."""
+"""Characters that control a terminal or the direction of text; the file has them as \\u escapes."""
 
 _FOOT = b"\n]}\n"
 _BETWEEN = b",\n"
@@ -33,11 +33,11 @@ _as_json = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 
 
 class JsonError(ValueError):
-    """The text is no JSON, or JSON that two readers could understand in two ways."""
+    """The text is not JSON, or is ambiguous JSON."""
 
 
 def event_line(plain: JsonEvent) -> str:
-    """One event as it stands in the file.
+    """One event as a line of the file.
 
     Raises:
         ValueError: NaN or an infinity.
@@ -46,31 +46,31 @@ def event_line(plain: JsonEvent) -> str:
 
 
 def header(session: str) -> str:
-    """The first line: what the file is, and of which session."""
+    """The first line: format, version and session id."""
     head = event_line({"format": FORMAT, "version": VERSION, "id": session})
     return head[:-1] + ', "events": ['
 
 
 class FileBuffer:
-    """The bytes of a session's file while events are added to it: those that stand there are not made again."""
+    """The bytes of a session file; added events are appended, not serialized again."""
 
     def __init__(self, lines: Iterable[str] = ()) -> None:
         self._body = bytearray()
         self.add(line.encode("utf-8") for line in lines)
 
     def add(self, lines: Iterable[bytes]) -> None:
-        """Let these lines, in UTF-8, follow."""
+        """Append these lines, in UTF-8."""
         for line in lines:
             if self._body:
                 self._body += _BETWEEN
             self._body += line
 
     def size_with_bytes(self, lines: Iterable[bytes]) -> int:
-        """How large the file would be if these followed, its first line apart."""
+        """The size of the file with these lines appended, without its first line."""
         return len(self._body) + sum(len(_BETWEEN) + len(line) for line in lines) + len(_FOOT)
 
     def contents(self, session: str) -> bytes:
-        """The file of the session of this id, as it now stands."""
+        """The whole file of the session with this id."""
         return b"".join((header(session).encode("utf-8"), b"\n", self._body, _FOOT))
 
 
@@ -78,13 +78,13 @@ def file_bytes(session: str, lines: Iterable[str]) -> bytes:
     """The whole file.
 
     Raises:
-        ValueError: a lone surrogate, which UTF-8 cannot hold.
+        ValueError: a lone surrogate, which UTF-8 cannot encode.
     """
     return FileBuffer(lines).contents(session)
 
 
 def parse_json(text: str) -> Any:
-    """The value of a JSON text, read strictly: no name twice in one object, no NaN, no number beyond all bounds.
+    """The value of a JSON text, parsed strictly: no duplicate names in an object, no NaN, no infinity.
 
     Raises:
         JsonError: with the reason.
@@ -122,19 +122,18 @@ def _finite_number(text: str) -> float:
 
 # ---- migration ----
 #
-# A step gets the verified document of its version, as plain JSON values, and returns that of the next, with its chain
-# computed anew; the program then treats it as its own. Files of every version ever released lie frozen in the tests.
-# There is one version so far, so there is no step yet.
+# A step takes the verified document of its version, as plain JSON values, and returns that of the next version with a
+# new chain. The tests keep files of every released version. There is one version so far, and no step.
 
 Document = dict[str, Any]
 Step = Callable[[Document], Document]
 
 STEPS: Mapping[int, Step] = {}
-"""For each older version, the step to the next."""
+"""For each older version, the step to the next one."""
 
 
 def migrate(document: Document, version: int, *, steps: Mapping[int, Step] = STEPS, to: int = VERSION) -> Document:
-    """The document in the version `to`, itself where it is of that version."""
+    """The document in the version `to`."""
     for each in range(version, to):
         document = steps[each](document)
     return document

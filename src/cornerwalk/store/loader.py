@@ -1,7 +1,7 @@
-"""What a session file says, and how far it can be trusted: its shape, its order, its chain.
+"""Session loader: reads a session file and verifies its schema, order and chain.
 
-A file is one of these: as it was written (`StoredSession` without damage), not as it was written (with `Damage`, and
-everything that still verifies), or nothing this version can do justice to (an exception).
+A file is as it was written (`StoredSession` without damage), or not (with `Damage`, and the events that still verify),
+or this version cannot read it (an exception).
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ _HEADING_WITHIN_BYTES = 1000
 
 @dataclass(frozen=True, slots=True)
 class Defect:
-    """What is wrong, as an English template with {named} `fields`."""
+    """What is wrong in a file, as an English template with {named} `fields`."""
 
     template: LiteralString
     fields: Mapping[str, object] = field(default_factory=dict)
@@ -34,7 +34,7 @@ class Defect:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StoredSession:
-    """A session as its file has it; with `damage`, as far as it can be read."""
+    """A session as its file has it; if there is `damage`, as far as it can be read."""
 
     path: Path
     version: int
@@ -47,7 +47,7 @@ class StoredSession:
 
 @dataclass(frozen=True, slots=True)
 class _Outline:
-    """A file taken apart, before anything in it is believed."""
+    """The parts of a file before anything is verified."""
 
     version: int
     id: str | None
@@ -58,22 +58,22 @@ class _Outline:
 
 
 def read_session(path: Path, disk: Disk | None = None) -> StoredSession:
-    """What a file says, without a lock; of a damaged one, what can be read and its `damage`.
+    """Read a session without a lock; a damaged one as far as it can be read, with its `damage`.
 
     Raises:
-        StoreError: it is no session, too new, too large, or the disk failed; see `errors`.
+        StoreError: it is not a session, too new, too large, or the disk failed; see `errors`.
     """
     data, _ = read_bytes(disk or Disk(), path)
     return load_session(path, data)
 
 
 def load_session(path: Path, data: bytes) -> StoredSession:
-    """What these bytes say.
+    """The session in these bytes.
 
     Raises:
-        NotASessionError: nothing in them says or shows that they are a session.
-        NewerVersionError: they say so, in a version this program does not know.
-        UnknownContentError: the chain is intact, but an event is not of the shape this version knows.
+        NotASessionError: nothing in them looks like a session.
+        NewerVersionError: they are in a newer version of the format.
+        UnknownContentError: the chain is intact, but an event does not fit the schema.
         TooLargeError: more events than any job has.
     """
     try:
@@ -159,7 +159,7 @@ def _header_defect(document: Mapping[str, Any]) -> Defect | None:
 
 
 def _outline_by_line(data: bytes, reason: str) -> _Outline:
-    """What can be had of a file that is no JSON as a whole: our own layout has one event a line."""
+    """What can be read of a file that is not JSON as a whole: our format has one event a line."""
     first, *others = data.split(b"\n")
     heading = _parse_line(first.rstrip(b"\r") + b"]}")
     head = heading if isinstance(heading, dict) else {}
@@ -176,7 +176,7 @@ def _outline_by_line(data: bytes, reason: str) -> _Outline:
             trouble = Defect("line {line} cannot be read: {reason}", {"line": number, "reason": reason})
             break
         raw.append(value)
-        if len(raw) > MAX_EVENTS:  # refused in any case, so the rest need not be read
+        if len(raw) > MAX_EVENTS:  # refused in any case
             break
     session = head.get("id")
     return _Outline(
@@ -197,7 +197,7 @@ def _parse_line(line: bytes) -> Any:
 
 
 def _verify_chain(raw: Sequence[Any]) -> tuple[int, Defect | None]:
-    """How many events from the first on match their chain, and what is wrong with the next one."""
+    """How many events, from the first on, match their chain, and what is wrong with the next one."""
     before = FIRST_CHAIN
     for number, plain in enumerate(raw, 1):
         if not isinstance(plain, dict):

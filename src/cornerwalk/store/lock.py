@@ -1,8 +1,8 @@
-"""One writer at a time: a lock that the system keeps, and beside it the name of who has it.
+"""Lock: one writer at a time, by a lock of the operating system and a file that names its owner.
 
-The system's lock ends with the process that holds it, so on one machine it tells the truth. Across machines it may
-not: some network shares do not carry it, and some keep it for a machine that has died. There the name beside it
-speaks, and only the user can say whether that other machine is still at work.
+The system's lock ends with its process, so it is reliable on one machine. It is not across machines: some network
+shares do not support it, and some keep it for a machine that has died. There the owner's file decides, and only the
+user can say whether the other machine is still working.
 """
 
 from __future__ import annotations
@@ -25,111 +25,112 @@ _MAX_OWNER_BYTES = 4096
 
 
 class SessionLock:
-    """A session held open by this program. Take one with `taken`."""
+    """The lock of a session, owned by this program. Get one with `acquire`."""
 
-    def __init__(self, path: Path, *, mine: LockOwner, native: BaseFileLock, disk: Disk) -> None:
+    def __init__(self, path: Path, *, owner: LockOwner, native: BaseFileLock, disk: Disk) -> None:
         self._path = path
-        self._mine = mine
+        self._owner = owner
         self._native = native
         self._disk = disk
-        self._beside = owner_path(path)
-        self._mine_looks: Signature | None = None
+        self._owner_file = owner_path(path)
+        self._owner_signature: Signature | None = None
 
     @classmethod
-    def acquire(cls, path: Path, *, mine: LockOwner, disk: Disk, break_stale: LockOwner | None = None) -> SessionLock:
-        """Hold the session at `path`.
+    def acquire(cls, path: Path, *, owner: LockOwner, disk: Disk, break_stale: LockOwner | None = None) -> SessionLock:
+        """Lock the session at `path`.
 
-        A program of this machine that has ended is no holder. One on another machine loses the session only where
-        `break_stale` is exactly that holder: its user was asked.
+        A lock of a program of this machine that has ended does not count. A lock from another machine is broken only
+        if `break_stale` is its owner: then the user was asked.
 
         Raises:
-            SessionLockedError: somebody else holds it.
+            SessionLockedError: another program owns the lock.
             DiskError: nothing can be written beside the file.
         """
-        lock = cls(path, mine=mine, native=_native_lock(path), disk=disk)
+        lock = cls(path, owner=owner, native=_native_lock(path), disk=disk)
         try:
-            lock._take(break_stale)
+            lock._acquire(break_stale)
         except OSError as error:
-            lock._let_go()
+            lock._release_native()
             raise DiskError.of(error) from error
         except StoreError:
-            lock._let_go()
+            lock._release_native()
             raise
         return lock
 
-    def _take(self, break_stale: LockOwner | None) -> None:
-        retry_interrupted(
-            self._disk.stat, self._path.parent
-        )  # the lock's library would make a folder that is not there
-        free = _acquire(self._native)
-        holder = read_owner(self._path, self._disk)
-        who = holder or UNKNOWN_OWNER
-        where = owner_status(who.program, self._mine.program)
-        consented = where == "elsewhere" and who == break_stale
+    def _acquire(self, break_stale: LockOwner | None) -> None:
+        # A folder that is not there is an error: the lock library would make it.
+        retry_interrupted(self._disk.stat, self._path.parent)
+        free = _acquire_native(self._native)
+        earlier = read_owner(self._path, self._disk)
+        current = earlier or UNKNOWN_OWNER
+        status = owner_status(current.program, self._owner.program)
+        consented = status == "elsewhere" and current == break_stale
         if not free:
+            if status == "gone":
+                # The file names an earlier owner whose program has ended: the system's lock is right.
+                raise SessionLockedError(UNKNOWN_OWNER, "unknown")
             if not consented:
-                # The name may be an earlier holder's whose program has ended: the system's lock knows better.
-                raise (
-                    SessionLockedError(who, where) if where != "gone" else SessionLockedError(UNKNOWN_OWNER, "unknown")
-                )
+                raise SessionLockedError(current, status)
             with suppress(FileNotFoundError):
                 retry_interrupted(self._disk.unlink, lock_path(self._path))
-            if not _acquire(self._native):
-                raise SessionLockedError(who, where)
-        elif (where == "elsewhere" and not consented) or (where == "alive" and who.program != self._mine.program):
-            raise SessionLockedError(who, where)
-        self._write_name(holder)
+            if not _acquire_native(self._native):
+                raise SessionLockedError(current, status)
+        elif (status == "elsewhere" and not consented) or (
+            status == "alive" and current.program != self._owner.program
+        ):
+            raise SessionLockedError(current, status)
+        self._write_owner(earlier)
 
-    def _write_name(self, earlier: LockOwner | None) -> None:
-        beside = owner_path(self._path)
-        text = self._mine.text().encode()
+    def _write_owner(self, earlier: LockOwner | None) -> None:
+        owner_file = owner_path(self._path)
+        text = self._owner.text().encode()
         try:
             if earlier is None:
-                # Made, not replaced: of two programs that come in while a third removes its lock, one is refused here.
-                write_new(self._disk, beside, text)
+                # Created, not replaced: if two programs come while a third removes its lock, one is refused here.
+                write_new(self._disk, owner_file, text)
             else:
-                write_unsynced(self._disk, beside, text, temporary=temporary_path(beside, self._mine.program))
+                write_unsynced(self._disk, owner_file, text, temporary=temporary_path(owner_file, self._owner.program))
         except FileExistsError:
             raise SessionLockedError(read_owner(self._path, self._disk) or UNKNOWN_OWNER, "unknown") from None
         except OSError:
-            pass  # a full disk has no room for the name; the system's lock holds all the same
+            pass  # a full disk has no room for the owner's file; the system's lock holds all the same
 
     def new_owner(self) -> LockOwner | None:
-        """Who took the session over while this program held it, or None."""
-        looks = self._looks()
-        if looks is not None and looks == self._mine_looks:
+        """Who took the session over from this program, None if no one did."""
+        signature = self._signature()
+        if signature is not None and signature == self._owner_signature:
             return None
-        holder = read_owner(self._path, self._disk)
-        self._mine_looks = looks if holder == self._mine else None
-        return holder if holder not in (None, UNKNOWN_OWNER, self._mine) else None
+        current = read_owner(self._path, self._disk)
+        self._owner_signature = signature if current == self._owner else None
+        return current if current not in (None, UNKNOWN_OWNER, self._owner) else None
 
-    def _looks(self) -> Signature | None:
-        """What the name of the holder looks like from outside; whoever takes over puts another file in its place."""
+    def _signature(self) -> Signature | None:
+        """The signature of the owner's file; a program that takes over replaces the file."""
         with suppress(OSError):
-            return Signature.of(retry_interrupted(self._disk.stat, self._beside))
+            return Signature.of(retry_interrupted(self._disk.stat, self._owner_file))
         return None
 
     def release(self) -> None:
-        """Let others have it; what cannot be tidied now is when the file is opened next."""
+        """Release the lock; what cannot be removed now is removed when the session is opened next."""
         if self.new_owner() is None:
             with suppress(OSError):
                 retry_interrupted(self._disk.unlink, owner_path(self._path))
             with suppress(OSError):  # Windows removes it with the lock
                 retry_interrupted(self._disk.unlink, lock_path(self._path))
-        self._let_go()
+        self._release_native()
 
-    def _let_go(self) -> None:
-        with suppress(OSError):  # on a disk that fails, the system lets go when the program ends
+    def _release_native(self) -> None:
+        with suppress(OSError):  # if the disk fails, the system releases it when the program ends
             self._native.release()
 
 
 def read_owner(path: Path, disk: Disk) -> LockOwner | None:
-    """Who says to hold the session at `path`; `UNKNOWN_OWNER` where that cannot be read, None where nobody does."""
-    beside = owner_path(path)
-    if not os.path.lexists(beside):
+    """The owner in the owner's file of a session; None if there is no file, `UNKNOWN_OWNER` if it is unreadable."""
+    owner_file = owner_path(path)
+    if not os.path.lexists(owner_file):
         return None
     try:
-        data, _ = read_bytes(disk, beside, most=_MAX_OWNER_BYTES)
+        data, _ = read_bytes(disk, owner_file, most=_MAX_OWNER_BYTES)
     except StoreError:
         return UNKNOWN_OWNER
     return LockOwner.from_text(data.decode("utf-8", "replace"))
@@ -141,7 +142,7 @@ def _native_lock(path: Path) -> BaseFileLock:
     return FileLock(lock_path(path), timeout=0, mode=PRIVATE_FILE, thread_local=False)
 
 
-def _acquire(native: BaseFileLock) -> bool:
+def _acquire_native(native: BaseFileLock) -> bool:
     from filelock import Timeout
 
     try:
@@ -149,5 +150,5 @@ def _acquire(native: BaseFileLock) -> bool:
     except Timeout:
         return False
     except NotImplementedError:
-        return True  # this file system has no locks: the name beside the file is all there is to go by
+        return True  # this file system has no locks: only the owner's file decides
     return True

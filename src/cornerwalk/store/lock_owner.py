@@ -1,4 +1,4 @@
-"""Which program holds a session: how it is written beside the file, and what can be told of it later."""
+"""Lock owner: which program has a session open, as written beside the file, and whether it still runs."""
 
 from __future__ import annotations
 
@@ -11,21 +11,21 @@ from pathlib import Path
 from typing import Literal
 
 OwnerStatus = Literal["alive", "gone", "elsewhere", "unknown"]
-"""Of a holder: it runs on this machine; it ran here and has ended; it is on another machine; nothing can be told."""
+"""The owner runs on this machine; it ran here and has ended; it is on another machine; unknown."""
 
 PROCESSES = Path("/proc")
 MACHINE = Path("/etc/machine-id")
-"""Where Linux keeps what it knows of its processes, and its own number."""
+"""Where Linux keeps its processes and the machine's id."""
 
 _NUMBERS_BEFORE_START = 19
-"""Fields of Linux's process status between the closing bracket of its name and the time it was started."""
+"""Fields of Linux's process status between the closing bracket of the name and the start time."""
 
 
 @dataclass(frozen=True, slots=True)
 class ProgramId:
-    """A running program: `machine` tells machines of one name apart, `started` programs that were given one number.
+    """A running program. `machine` identifies the machine, since names repeat; `started` the start, since pids repeat.
 
-    Both are opaque (hexadecimal); `started` is empty where the system does not say.
+    Both are hexadecimal hashes; `started` is empty if the system does not say.
     """
 
     machine: str
@@ -36,7 +36,7 @@ class ProgramId:
 
 @dataclass(frozen=True, slots=True)
 class LockOwner:
-    """Who holds a session: the program as in `ProgramId`, its user's initials, and since when (ISO 8601)."""
+    """The owner of a lock: the program as in `ProgramId`, its user's initials, and since when (ISO 8601)."""
 
     machine: str
     host: str
@@ -51,9 +51,9 @@ class LockOwner:
         return ProgramId(self.machine, self.host, self.pid, self.started)
 
     @classmethod
-    def of(cls, here: ProgramId, *, by: str, since: str) -> LockOwner:
+    def of(cls, program: ProgramId, *, by: str, since: str) -> LockOwner:
         """A program with its user and time."""
-        return cls(here.machine, here.host, here.pid, here.started, by, since)
+        return cls(program.machine, program.host, program.pid, program.started, by, since)
 
     def text(self) -> str:
         """One line of JSON."""
@@ -61,7 +61,7 @@ class LockOwner:
 
     @classmethod
     def from_text(cls, text: str) -> LockOwner:
-        """What a line says; `UNKNOWN_OWNER` where it cannot be read."""
+        """The owner in a line of JSON; `UNKNOWN_OWNER` if it cannot be read."""
         try:
             plain = json.loads(text)
         except (ValueError, RecursionError):
@@ -75,11 +75,11 @@ class LockOwner:
 
 
 UNKNOWN_OWNER = LockOwner(machine="", host="", pid=0, started="", by="", since="")
-"""A holder of whom nothing is written, or nothing that can be read."""
+"""An owner whose file is missing or cannot be read."""
 
 
 def this_program() -> ProgramId:
-    """The program that is running."""
+    """This running program."""
     return _program(os.getpid())
 
 
@@ -90,17 +90,17 @@ def _program(pid: int) -> ProgramId:
     return ProgramId(machine=_machine(), host=platform.node(), pid=pid, started=_start_mark(pid) or "")
 
 
-def owner_status(holder: ProgramId, here: ProgramId) -> OwnerStatus:
-    """What can be told, from here, of the program that holds a session."""
-    if not holder.machine or holder.pid <= 0:
+def owner_status(owner: ProgramId, here: ProgramId) -> OwnerStatus:
+    """Whether the owner's program still runs, as far as this program can tell."""
+    if not owner.machine or owner.pid <= 0:
         return "unknown"
-    if holder.machine != here.machine:
+    if owner.machine != here.machine:
         return "elsewhere"
     if (PROCESSES / "self/stat").exists():
-        return "alive" if _start_mark(holder.pid) == holder.started else "gone"
-    if os.name == "nt":  # signal 0 would not ask there but act
-        return "alive" if holder.pid == here.pid else "unknown"
-    return "gone" if _has_ended(holder.pid) else "alive"
+        return "alive" if _start_mark(owner.pid) == owner.started else "gone"
+    if os.name == "nt":  # there, signal 0 would end the process
+        return "alive" if owner.pid == here.pid else "unknown"
+    return "gone" if _has_ended(owner.pid) else "alive"
 
 
 def _has_ended(pid: int) -> bool:
@@ -114,7 +114,7 @@ def _has_ended(pid: int) -> bool:
 
 
 def _start_mark(pid: int) -> str | None:
-    """The machine's start and the process's within it, as Linux counts them; None where no such process is known."""
+    """A hash of the boot and the start time of a process on Linux; None if there is no such process."""
     try:
         status = (PROCESSES / str(pid) / "stat").read_text()
         boot = (PROCESSES / "sys/kernel/random/boot_id").read_text().strip()
@@ -132,7 +132,7 @@ def _machine() -> str:
         import uuid
 
         known = f"{uuid.getnode():x}"
-    return _hash(f"cornerwalk {known}")  # systems ask that their number be kept from other people's eyes
+    return _hash(f"cornerwalk {known}")  # systems ask that their id be kept confidential
 
 
 def _hash(text: str) -> str:

@@ -1,4 +1,4 @@
-"""Where a session lies: the one file that is written, and the watch that nobody else writes it meanwhile."""
+"""Locked file: durable writes of one session file, and the check that no one else writes it meanwhile."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from cornerwalk.store.safe_read import Signature, read_bytes
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Writer:
-    """Who writes, on what, by which clock. The clock's times have an offset from UTC."""
+    """Who writes: the technician's initials, the program, the clock (with its offset from UTC) and the disk."""
 
     clock: Callable[[], datetime]
     by: str
@@ -27,10 +27,10 @@ class Writer:
     disk: Disk
 
     def stamp(self) -> str:
-        """The time now as it stands in an event: ISO 8601, to the second, with its offset from UTC.
+        """The time as in an event: ISO 8601, to the second, with its offset from UTC.
 
         Raises:
-            ValueError: the clock says no offset.
+            ValueError: the clock has no offset.
         """
         now = self.clock()
         if now.utcoffset() is None:
@@ -38,13 +38,13 @@ class Writer:
         return now.isoformat(timespec="seconds")
 
     def lock(self, path: Path, *, break_stale: LockOwner | None = None) -> SessionLock:
-        """Hold the session at `path` from now on; errors as of `SessionLock.taken`."""
-        mine = LockOwner.of(self.program, by=self.by, since=self.stamp())
-        return SessionLock.acquire(path, mine=mine, disk=self.disk, break_stale=break_stale)
+        """Lock the session at `path`; raises as `SessionLock.acquire` does."""
+        owner = LockOwner.of(self.program, by=self.by, since=self.stamp())
+        return SessionLock.acquire(path, owner=owner, disk=self.disk, break_stale=break_stale)
 
 
 class LockedFile:
-    """A path that this program may write, once it holds the lock. A new one takes it with the first write."""
+    """A file that this program may write while it owns the lock. A new file is locked with the first write."""
 
     def __init__(self, path: Path, writer: Writer) -> None:
         self.path = path
@@ -56,35 +56,35 @@ class LockedFile:
         self._temporary = temporary_path(path, writer.program)
 
     @classmethod
-    def held(cls, path: Path, writer: Writer, lock: SessionLock, data: bytes, seen: Signature) -> LockedFile:
-        """A file that was read under its lock."""
-        place = cls(path, writer)
-        place._lock, place._seen, place._written = lock, seen, data
-        return place
+    def with_lock(cls, path: Path, writer: Writer, lock: SessionLock, data: bytes, seen: Signature) -> LockedFile:
+        """A file that was read while it was locked."""
+        file = cls(path, writer)
+        file._lock, file._seen, file._written = lock, seen, data
+        return file
 
     def write(self, data: bytes) -> None:
-        """Have these bytes on the disk in place of the file.
+        """Replace the file's content on the disk.
 
         Raises:
-            LockLostError, FileConflictError: the file is somebody else's now, and was left as it is.
+            LockLostError, FileConflictError: another program took it over or changed it; it was left as it is.
             DiskError: the disk failed; the file holds the old or the new bytes.
         """
         disk = self._writer.disk
         try:
             if self._lock is None:
-                # Only now: a folder that vanishes later was unplugged, and is not to be made on the disk below it.
+                # Only now: a folder that vanishes later was unplugged, and must not be made on the disk below it.
                 make_folder(disk, self.path.parent)
             self._require_ours()
             try:
                 write_durable(disk, self.path, data, temporary=self._temporary)
-            except BaseException:  # the file may hold it all the same
+            except BaseException:  # the file may have it all the same
                 self._tried.add(_digest(data))
                 raise
         except OSError as error:
             raise DiskError.of(error) from error
         self._written, self._tried = data, set()
         self._seen = None
-        with suppress(OSError):  # the next write compares contents where the looks are not known
+        with suppress(OSError):  # without a signature, the next write compares contents
             self._seen = Signature.of(retry_interrupted(disk.stat, self.path))
 
     def _require_ours(self) -> None:
@@ -100,7 +100,7 @@ class LockedFile:
             raise FileConflictError
 
     def _is_as_written(self) -> bool:
-        """Whether the file is as this program left it; one that was removed is simply written again."""
+        """Whether the file is as this program left it; a removed file is just written again."""
         try:
             seen = Signature.of(retry_interrupted(self._writer.disk.stat, self.path))
         except FileNotFoundError:
@@ -116,14 +116,14 @@ class LockedFile:
         return data == self._written or _digest(data) in self._tried
 
     def remove(self) -> None:
-        """Remove the file if it is still as this program wrote it, and let go of it."""
+        """Remove the file if it is still as this program wrote it, and release the lock."""
         with suppress(OSError, DiskError):
             self._require_ours()
             retry_interrupted(self._writer.disk.unlink, self.path)
         self.release()
 
     def release(self) -> None:
-        """Let others have it."""
+        """Release the lock."""
         if self._lock is not None:
             self._lock.release()
             self._lock = None

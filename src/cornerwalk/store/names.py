@@ -1,10 +1,10 @@
-"""What files are called: safe on every system, never outside the folder they belong in, and readable in a list.
+"""File names: safe on every system, always inside the right folder, and readable in a list.
 
 - `2026-05-04-box-trailer-1a2b3c4d.json`: a session
-- `.2026-05-04-box-trailer-1a2b3c4d.json.lock` and `.holder`: it is open somewhere; by whom
-- `.5e6f….4711-….part`: a file being written by process 4711
-- `.index.json`: what the list shows; can be thrown away
-- `set-aside/`: damaged files, untouched, each with a note of why
+- `.2026-05-04-box-trailer-1a2b3c4d.json.lock` and `.holder`: its lock, and the owner of the lock
+- `.5e6f….4711-….part`: a file that process 4711 is writing
+- `.index.json`: the index; can be deleted
+- `set-aside/`: the quarantine of damaged files, each with a note
 """
 
 from __future__ import annotations
@@ -32,9 +32,9 @@ _PART = re.compile(
 
 
 def session_name(*, opened_at: str, title: str, session: str) -> str:
-    """The file name of a new session, without its ending: its date, its title in plain letters, part of its id.
+    """The file name of a new session, without the suffix: its date, its title in plain letters, part of its id.
 
-    The date in front keeps it clear of the names Windows reserves, and lists of files in order.
+    The date in front avoids the names that Windows reserves, and keeps lists of files in order.
 
     >>> session_name(opened_at="2026-05-04T08:12:31-06:00", title="Box trailer, Tuesday", session="1a2b3c4d-…")
     '2026-05-04-box-trailer-tuesday-1a2b3c4d'
@@ -46,7 +46,7 @@ def session_name(*, opened_at: str, title: str, session: str) -> str:
 
 
 def free_path(folder: Path, stem: str) -> Path:
-    """A path in `folder` at which nothing stands: the stem as it is, or numbered."""
+    """A free path in `folder`: the stem as it is, or with a number."""
     path = folder / f"{stem}{SUFFIX}"
     number = 2
     while os.path.lexists(path):
@@ -56,39 +56,39 @@ def free_path(folder: Path, stem: str) -> Path:
 
 
 def is_session_name(name: str) -> bool:
-    """Whether a file may be a session by its name: hidden files and other endings are not."""
+    """Whether a file may be a session by its name: not hidden, and with the right suffix."""
     return name.endswith(SUFFIX) and not name.startswith(".")
 
 
 def is_our_name(name: str) -> bool:
-    """Whether this program would call a session so."""
+    """Whether this program names a session like this."""
     return _OUR_NAME.fullmatch(name) is not None
 
 
 def lock_path(path: Path) -> Path:
-    """The file whose lock says that a session is open."""
+    """The file that carries the system's lock of a session."""
     return path.with_name(f".{path.name}.lock")
 
 
 def owner_path(path: Path) -> Path:
-    """The file that says by whom."""
+    """The file that names the owner of the lock."""
     return path.with_name(f".{path.name}.holder")
 
 
 def session_of_lock(path: Path) -> Path | None:
-    """The session of such a file, or of its lock; None for a file of any other name."""
+    """The session of a lock file or an owner's file; None for any other file."""
     match = _LOCKS.fullmatch(path.name)
     return path.with_name(match["session"]) if match else None
 
 
 def temporary_path(path: Path, here: ProgramId) -> Path:
-    """A new name beside `path`, from which a later start can tell whether its writer is still at it."""
+    """A new name beside `path`, from which a later start can tell whether its writer still runs."""
     mark = hashlib.sha256(path.name.encode("utf-8", "surrogateescape")).hexdigest()[:8]
     return path.with_name(f".{mark}.{here.pid}-{here.machine}-{here.started}-{os.urandom(4).hex()}.part")
 
 
 def writer_of(name: str) -> ProgramId | None:
-    """Who writes a temporary file of ours; None for a file of any other name."""
+    """The program that writes this temporary file; None for any other file."""
     match = _PART.fullmatch(name)
     if match is None:
         return None

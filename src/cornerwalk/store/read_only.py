@@ -1,4 +1,4 @@
-"""A session looked back at: as it stood after any number of its events. Its file is neither locked nor written."""
+"""Read-only sessions: a snapshot of the past for the replay, and a follower of another program's session."""
 
 from __future__ import annotations
 
@@ -12,38 +12,50 @@ from cornerwalk.store.errors import DamagedFileError, DiskError, MissingFileErro
 from cornerwalk.store.loader import StoredSession, load_session
 from cornerwalk.store.locked_file import LockedFile, Writer
 from cornerwalk.store.safe_read import Signature, read_bytes
-from cornerwalk.store.session_file import SavedState, SessionFile, last_event_time
+from cornerwalk.store.session_file import SavedState, SaveState, SessionFile, last_event_time
 
 
-class SessionHistory(SessionFile):
-    """As `SessionFile`, of what was read once; `go_to` moves through it. Of a damaged file, what can be read.
-
-    Attributes:
-        stored: what the file says, all of it.
-    """
+class _ReadOnlySession(SessionFile):
+    """A session that this program does not write; each subclass's `record` says why not."""
 
     read_only = True
 
+    def retry(self) -> SaveState:
+        """Raise ReadOnlySessionError."""
+        return self.record()
+
+    def move_to(self, _folder: Path) -> SaveState:
+        """Raise ReadOnlySessionError."""
+        return self.record()
+
+
+class SessionSnapshot(_ReadOnlySession):
+    """A session as it was after any number of its events; `go_to` chooses how many. Its file is not locked.
+
+    Attributes:
+        stored: the whole session, or the readable part of a damaged file.
+    """
+
     def __init__(self, stored: StoredSession) -> None:
-        """Stand after the last event.
+        """Start after the last event.
 
         Raises:
-            ValueError: there is none.
+            ValueError: there is no event.
         """
-        # Not the base's own: there is no place to write to, and nothing that could be written.
+        # Does not call the base class: there is no file to lock or write.
         self.stored = stored
         self.go_to(len(stored.events))
 
     def go_to(self, count: int) -> None:
-        """Stand after the first `count` events.
+        """Show the session after its first `count` events.
 
         Raises:
-            ValueError: there are not so many; a session has at least its first.
+            ValueError: `count` is below 1 or above the number of events.
         """
         if not 1 <= count <= len(self.stored.events):
             raise ValueError(f"after {count} of {len(self.stored.events)} events there is nothing to see")
         self.events = self.stored.events[:count]
-        self._folding = Projection(self.events)
+        self._projection = Projection(self.events)
         at = last_event_time(self.events)
         assert at is not None
         self.state = SavedState(at)
@@ -54,51 +66,25 @@ class SessionHistory(SessionFile):
         return self.stored.path
 
     def record(self, *_events: Event) -> NoReturn:
-        """Not in the past.
-
-        Raises:
-            ReadOnlySessionError: always.
-        """
+        """Raise ReadOnlySessionError."""
         raise ReadOnlySessionError("this is a replay: what happened is looked at, not changed")
 
-    def retry(self) -> NoReturn:
-        """Not in the past.
-
-        Raises:
-            ReadOnlySessionError: always.
-        """
-        self.record()
-
-    def move_to(self, _folder: Path) -> NoReturn:
-        """Not in the past.
-
-        Raises:
-            ReadOnlySessionError: always.
-        """
-        self.record()
-
-    def close(self) -> SavedState:
-        """Nothing is held."""
-        assert isinstance(self.state, SavedState)
+    def close(self) -> SaveState:
+        """Do nothing: no file is open."""
         return self.state
 
 
-# ---- follower ----
-
-
-class SessionFollower(SessionFile):
-    """As `SessionFile`, read only: `refresh` brings what its writer has kept since."""
-
-    read_only = True
+class SessionFollower(_ReadOnlySession):
+    """A session that another program writes; `refresh` reads what it has saved since."""
 
     def __init__(self, path: Path, writer: Writer) -> None:
-        stored, self._seen = _read(path, writer)
+        stored, self._signature = _read(path, writer)
         super().__init__(
-            LockedFile(path, writer), writer, events=stored.events, lines=stored.lines, kept=len(stored.events)
+            LockedFile(path, writer), writer, events=stored.events, lines=stored.lines, saved=len(stored.events)
         )
 
     def refresh(self) -> bool:
-        """Read the file again if it was written since; whether it was.
+        """Read the file again if it has changed; returns whether there are other events.
 
         Raises:
             MissingFileError: it is gone.
@@ -110,38 +96,18 @@ class SessionFollower(SessionFile):
             raise MissingFileError("there is no file {path}", path=str(self.path)) from error
         except OSError as error:
             raise DiskError.of(error) from error
-        if Signature.of(status) == self._seen:
+        if Signature.of(status) == self._signature:
             return False
-        stored, self._seen = _read(self.path, self._writer)
+        stored, self._signature = _read(self.path, self._writer)
         if stored.events == self.events:
             return False
-        self.events, self._folding = stored.events, Projection(stored.events)
+        self.events, self._projection = stored.events, Projection(stored.events)
         self.state = SavedState(last_event_time(self.events) or self._writer.clock())
         return True
 
     def record(self, *_events: Event) -> NoReturn:
-        """Not for a session that is followed.
-
-        Raises:
-            ReadOnlySessionError: always.
-        """
+        """Raise ReadOnlySessionError."""
         raise ReadOnlySessionError("another program writes this session; here it is only followed")
-
-    def retry(self) -> NoReturn:
-        """Not for a session that is followed.
-
-        Raises:
-            ReadOnlySessionError: always.
-        """
-        self.record()
-
-    def move_to(self, _folder: Path) -> NoReturn:
-        """Not for a session that is followed.
-
-        Raises:
-            ReadOnlySessionError: always.
-        """
-        self.record()
 
 
 def _read(path: Path, writer: Writer) -> tuple[StoredSession, Signature]:

@@ -1,4 +1,4 @@
-"""The bytes of a file that may have come from anywhere: no waiting on a pipe, no endless device, nothing enormous."""
+"""Safe read: the bytes of a file from anywhere, without waiting on a pipe or reading a device or a huge file."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ _CHUNK = 1 << 20
 
 
 class Signature(NamedTuple):
-    """What a file looks like from outside; a file that was replaced looks different, whatever its clock says."""
+    """A file's inode number, size and time of change; a replaced file has another, whatever its clock says."""
 
     number: int
     bytes: int
@@ -30,7 +30,7 @@ class Signature(NamedTuple):
 
     @classmethod
     def of(cls, status: os.stat_result) -> Signature:
-        """Of a file's status."""
+        """The signature in a file's status."""
         return cls(status.st_ino, status.st_size, status.st_mtime_ns)
 
 

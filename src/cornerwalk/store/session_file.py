@@ -1,4 +1,4 @@
-"""An opened session: what happens is written down before anybody is told that it is kept."""
+"""Session file: an open session, whose events are on the disk before anyone is told that they are saved."""
 
 from __future__ import annotations
 
@@ -23,14 +23,14 @@ _ROOM_FOR_HEADING_BYTES = 4096
 
 @dataclass(frozen=True, slots=True)
 class SavedState:
-    """Everything recorded is on the disk, since `at`."""
+    """Every event is on the disk, since `at`."""
 
     at: datetime
 
 
 @dataclass(frozen=True, slots=True)
 class UnsavedState:
-    """The last `pending` events are in memory only: they are not kept, and whoever shows them says so."""
+    """The last `pending` events are in memory only, and the user must be told so."""
 
     problem: DiskError
     pending: int
@@ -40,27 +40,27 @@ SaveState = SavedState | UnsavedState
 
 
 class SessionFile:
-    """A session and its file, from opening to closing. The library makes these; one thread at a time uses one.
+    """An open session and its file. The library makes these; only one thread at a time may use one.
 
     Attributes:
-        events: everything recorded, kept or not.
-        state: whether all of it is on the disk.
-        read_only: it is followed (`refresh`), not written.
+        events: all recorded events, saved or not.
+        state: whether all of them are on the disk.
+        read_only: whether the session is only read (see `refresh`).
     """
 
     read_only = False
 
     def __init__(
-        self, place: LockedFile, writer: Writer, *, events: Sequence[RecordedEvent], lines: Sequence[str], kept: int
+        self, file: LockedFile, writer: Writer, *, events: Sequence[RecordedEvent], lines: Sequence[str], saved: int
     ) -> None:
-        self._place = place
+        self._file = file
         self._writer = writer
-        self._growing = FileBuffer(lines)
-        self._kept_events = kept
+        self._buffer = FileBuffer(lines)
+        self._saved_events = saved
         self._closed = False
         self._id = ""
         self.events: tuple[RecordedEvent, ...] = tuple(events)
-        self._folding = Projection(events)
+        self._projection = Projection(events)
         self.state: SaveState = SavedState(last_event_time(events) or writer.clock())
 
     def __enter__(self) -> Self:
@@ -71,20 +71,20 @@ class SessionFile:
 
     @property
     def session(self) -> Session:
-        """The fold of the events, gone on with when it is asked for: the disk comes first."""
-        if self._folding.count < len(self.events):
-            self._folding.apply(self.events[self._folding.count :])
-        return self._folding.session
+        """The session after all events, computed when it is asked for: the disk comes first."""
+        if self._projection.count < len(self.events):
+            self._projection.apply(self.events[self._projection.count :])
+        return self._projection.session
 
     @property
     def path(self) -> Path:
-        """Where the file is, or will be once the disk takes it."""
-        return self._place.path
+        """The file, which may not exist yet if the disk failed."""
+        return self._file.path
 
     def record(self, *new_events: Event) -> SaveState:
-        """Stamp what happened and write the whole session down: `SavedState` once it is on the disk, and not before.
+        """Add events with the time and the technician, and save the session; returns once it is on the disk.
 
-        Where the disk fails the events stay in memory, and the next `record` or `retry` writes them all.
+        If the disk fails, the events stay in memory, and the next `record` or `retry` writes them all.
 
         Raises:
             InvalidEventError, TooLargeError: nothing was recorded.
@@ -100,35 +100,35 @@ class SessionFile:
             except (ValueError, OverflowError) as error:
                 raise InvalidEventError("this cannot be written down: {reason}", reason=str(error)) from error
             events.append(event)
-        size_bytes = self._growing.size_with_bytes(lines)
+        size_bytes = self._buffer.size_with_bytes(lines)
         if len(events) > MAX_EVENTS or size_bytes > MAX_FILE_BYTES - _ROOM_FOR_HEADING_BYTES:
             raise TooLargeError("this session is full: it would grow larger than any job")
         self.events = tuple(events)
-        self._growing.add(lines)
+        self._buffer.add(lines)
         return self.retry()
 
     def retry(self) -> SaveState:
-        """Write the session down again, with all that is only in memory; nothing is written where nothing is.
+        """Save the session again if events are only in memory.
 
         Raises:
             ReadOnlySessionError, ClosedSessionError: this session is not written.
         """
         self._require_writable()
-        if self._kept_events == len(self.events):
+        if self._saved_events == len(self.events):
             return self.state
         try:
-            self._write_to(self._place)
+            self._write_to(self._file)
         except DiskError as problem:
-            self.state = self._not_on_disk(problem)
+            self.state = self._unsaved(problem)
         else:
-            self._kept()
+            self._mark_saved()
         return self.state
 
     def move_to(self, folder: Path) -> SaveState:
-        """Write the whole session into another folder and go on there; the file here is removed once that is kept.
+        """Save the session in another folder and continue there; the file here is then removed.
 
-        A file that somebody else took over or changed stays where it is. Where the other folder fails too, the answer
-        says why and everything stays as it was.
+        A file that another program took over or changed stays. If the other folder fails too, the returned state says
+        why, and everything stays as it was.
 
         Raises:
             ReadOnlySessionError, ClosedSessionError: this session is not written.
@@ -139,35 +139,35 @@ class SessionFile:
             self._write_to(other)
         except DiskError as problem:
             other.release()
-            return self._not_on_disk(problem)
-        self._place.remove()
-        self._place = other
-        self._kept()
+            return self._unsaved(problem)
+        self._file.remove()
+        self._file = other
+        self._mark_saved()
         return self.state
 
     def refresh(self) -> bool:
-        """Whether somebody else's events were read; never of a session that this program writes itself."""
+        """Read what another program has written; always False for a session that this program writes."""
         return False
 
     def close(self) -> SaveState:
-        """Try once more to write what is only in memory, then let others have the file. A second time does nothing."""
+        """Try once more to save what is only in memory, then release the file. A second call does nothing."""
         if not self._closed:
             if isinstance(self.state, UnsavedState):
                 self.retry()
             self._closed = True
-            self._place.release()
+            self._file.release()
         return self.state
 
-    def _write_to(self, place: LockedFile) -> None:
-        self._id = self._id or self.session.id  # asked once: a session that grew is folded after the disk has it
-        place.write(self._growing.contents(self._id))
+    def _write_to(self, file: LockedFile) -> None:
+        self._id = self._id or self.session.id  # asked once, so that later events are folded after the disk has them
+        file.write(self._buffer.contents(self._id))
 
-    def _kept(self) -> None:
-        self._kept_events = len(self.events)
+    def _mark_saved(self) -> None:
+        self._saved_events = len(self.events)
         self.state = SavedState(self._writer.clock())
 
-    def _not_on_disk(self, problem: DiskError) -> UnsavedState:
-        return UnsavedState(problem, len(self.events) - self._kept_events)
+    def _unsaved(self, problem: DiskError) -> UnsavedState:
+        return UnsavedState(problem, len(self.events) - self._saved_events)
 
     def _require_writable(self) -> None:
         if self._closed:

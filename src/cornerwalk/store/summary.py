@@ -1,6 +1,6 @@
-"""What a list shows of a session, had from its JSON without checking shape or chain: ten thousand in a blink.
+"""Summary: what a list shows of a session, taken from its JSON without checking schema or chain, for speed.
 
-A list is no proof: a file that lists well may still be found damaged when it is opened.
+A file with a good summary may still turn out to be damaged when it is opened.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ _FACTS = {
     "vehicle.registration": "registration",
     "kit.name": "kit",
 }
-"""Facts that a list shows, and the field of the summary each goes to."""
+"""Facts that a list shows, and their field of the summary."""
 
 _LASTING_KINDS = {event.kind for event in PERMANENT_EVENTS}
 _EARLIEST = datetime.min.replace(tzinfo=UTC)
@@ -33,14 +33,14 @@ class Summary(NamedTuple):
     """One line of a list. Times are ISO 8601 as recorded; what is not known is empty.
 
     Attributes:
-        folder: where its file lies, and `name`, the file's: ten thousand paths take longer than the rest of a list.
-        stages: the names of the stages whose four corners are read or skipped, in the order begun.
-        readings: heights that count.
-        open: not handed over.
-        damaged: it cannot be read as it stands, or was found damaged when it was last opened.
-        events: how many the file holds, those taken back included.
-        had_events: the most that the list has seen in this file; more than `events` where its end was cut off.
-        version: of the file's format; 0 where it cannot be read. One above the program's own says nothing else.
+        folder: the folder of the file; with `name`, since ten thousand Path objects would take longer than the rest.
+        stages: names of the stages whose four corners are read or skipped, in the order begun.
+        readings: how many heights count.
+        open: whether the job is not handed over.
+        damaged: whether the file cannot be read, or was found damaged when it was last opened.
+        events: how many the file holds, undone ones included.
+        had_events: the most that the index has seen in this file; more than `events` if its end was cut off.
+        version: of the file's format, 0 if it cannot be read. Of a newer version, nothing else is known.
     """
 
     folder: Path
@@ -65,7 +65,7 @@ class Summary(NamedTuple):
 
     @classmethod
     def of_path(cls, path: Path, **known: Any) -> Summary:
-        """Of the file at this path."""
+        """The summary of the file at this path."""
         return cls(path.parent, path.name, **known)
 
     @property
@@ -75,43 +75,43 @@ class Summary(NamedTuple):
 
     @property
     def stem(self) -> str:
-        """The file's name without its ending."""
+        """The file's name without its suffix."""
         return self.path.stem
 
     @property
     def unfinished(self) -> bool:
-        """Whether the job can be gone on with."""
+        """Whether the job can be resumed."""
         return self.open and not self.damaged and 1 <= self.version <= VERSION
 
     @property
     def searched(self) -> str:
-        """Everything of it that words are looked for in, without capitals."""
+        """The text that a search looks in, case-folded."""
         names = (self.title, self.technician, self.customer, self.vehicle, self.registration, self.kit, self.name)
         return "\n".join(names).casefold()
 
     @property
     def last_moment(self) -> datetime:
-        """`last_at` as a time; the beginning of time where it is none."""
+        """`last_at` as a time; the earliest time if it is not valid."""
         return parse_time(self.last_at)
 
     def after(self, before: Summary | None) -> Summary:
-        """This summary of a file, knowing what it was before: a session only grows."""
+        """This summary with `had_events` of the file's earlier summary: a session only grows."""
         if before is None or before.had_events <= self.had_events or self.id not in ("", before.id):
             return self
         return self._replace(had_events=before.had_events)
 
     def recency(self) -> tuple[float, str]:
-        """What a list is sorted by: when it was worked on last, then the file's name."""
+        """The sort key of a list: when the job was worked on last, then the file's name."""
         return self.last_moment.timestamp(), self.name
 
     @property
     def day(self) -> date:
-        """The day on which the job was opened, where it was opened."""
+        """The day on which the job was opened, in the time zone where it was opened."""
         return parse_time(self.opened_at).date()
 
 
 def parse_time(text: str) -> datetime:
-    """A recorded time; the beginning of time where the text is none, or says no offset."""
+    """A recorded time; the earliest time if the text is not valid or has no offset."""
     try:
         when = datetime.fromisoformat(text)
     except ValueError:
@@ -120,7 +120,7 @@ def parse_time(text: str) -> datetime:
 
 
 def summarize(path: Path, data: bytes) -> Summary | None:
-    """The summary of a file; None where the file is none of ours, so that a list leaves it out."""
+    """The summary of a file; None if it is not a session, so that a list leaves it out."""
     try:
         document = json.loads(data)
     except (ValueError, RecursionError):
@@ -134,14 +134,14 @@ def summarize(path: Path, data: bytes) -> Summary | None:
     if version > VERSION:
         return Summary.of_path(path, title=path.stem, version=version)
     try:
-        # Looked for in the bytes, which is quicker than in each event; where a note says it, the events tell.
+        # A search in the bytes is quicker than one in each event; a note that has the word does no harm.
         return _summarize(path, version, document, _active_events if b'"undone"' in data else _all_events)
     except (TypeError, ValueError, LookupError, AttributeError):
         return damaged_summary(path)
 
 
 def damaged_summary(path: Path) -> Summary:
-    """Of a file that cannot be read."""
+    """The summary of a file that cannot be read."""
     return Summary.of_path(path, title=path.stem, damaged=True)
 
 
@@ -191,7 +191,7 @@ def _all_events(events: list[Any]) -> list[Any]:
 
 
 def _active_events(events: list[Any]) -> list[Any]:
-    """The events that were not taken back, as `log.active_events` has it."""
+    """The events that are not undone, as in `log.active_events`."""
     dead: set[int] = set()
     kept: list[Any] = []
     for event in reversed(events):
