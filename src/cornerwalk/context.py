@@ -1,6 +1,6 @@
-"""What the commands hand down: the library, the settings, the clock, the user. Nothing below looks these up itself.
+"""Context: the library, settings, clock and user, passed down by the commands. Nothing below looks these up itself.
 
-Importing this module loads neither the screen library nor the file shapes, so that the first frame stays quick.
+Importing this module loads neither the screen library nor pydantic, so that the first frame stays fast.
 """
 
 from __future__ import annotations
@@ -22,11 +22,11 @@ class Context:
     """Everything from outside that a screen or a command may use.
 
     Attributes:
-        library: the folder of sessions; it stamps what is recorded with `clock` and `user`.
-        own: the settings: as kept in their file, and as they hold in this run.
-        standards: loads the published limits and the shop's own rules, at the first call only.
-        clock: the time now, with its offset from UTC.
-        user: who records: the technician of the settings, else the name of the account.
+        library: the folder of sessions; it records with `clock` and `user`.
+        active_settings: the settings as saved, and of this run.
+        standards: loads the published limits and the shop's own rules, on the first call only.
+        clock: gives the time with its offset from UTC.
+        user: the technician of the settings, else the name of the account.
         presets_folder: job sheets without readings, offered for a new job; need not exist.
         rules_folder: the shop's own aim rules; need not exist.
         checklists_folder: the shop's own checklists; need not exist.
@@ -43,16 +43,16 @@ class Context:
 
     @property
     def settings(self) -> Settings:
-        """The settings that hold now."""
+        """The settings of this run."""
         return self.active_settings.current
 
     @property
     def settings_problem(self) -> SettingsError | None:
-        """Why the settings file was not used. While it stands the file is not written."""
+        """Why the settings file was not used. While there is a problem, the file is not written."""
         return self.active_settings.problem
 
     def for_new_jobs(self) -> Context:
-        """The same, what is recorded in the name that the settings have now; jobs that are open keep theirs."""
+        """The context with the technician of the current settings; open jobs keep theirs."""
         name = self.settings.technician
         if not name or name == self.user:
             return self
@@ -61,41 +61,41 @@ class Context:
 
 @dataclass(frozen=True, slots=True)
 class StartView:
-    """Open on the start page: go on with the unfinished job, new, open, demo."""
+    """Open on the start page: resume, new job, open, demo."""
 
 
 @dataclass(frozen=True, slots=True)
 class WalkView:
-    """Open on the walk of this session file, the due corner focused."""
+    """Open on the walk of this session file."""
 
     path: Path
 
 
 @dataclass(frozen=True, slots=True)
 class NewSessionView:
-    """Open on the walk of a session that has just been made and is open for writing."""
+    """Open on the walk of a session that was just made and is open for writing."""
 
     file: SessionFile
 
 
 @dataclass(frozen=True, slots=True)
 class ReplayView:
-    """Open on the replay of this session file, which is not changed."""
+    """Open on the replay of this session file."""
 
     path: Path
 
 
 @dataclass(frozen=True, slots=True)
 class DemoView:
-    """Open on the walk of a sample, in the library that was handed in (a temporary one)."""
+    """Open on the walk of a sample, in a temporary library."""
 
     path: Path
 
 
 @dataclass(frozen=True, slots=True)
 class SettingsView:
-    """Open on the settings; the start page is below it."""
+    """Open on the settings, with the start page below them."""
 
 
 InitialView = StartView | SettingsView | WalkView | NewSessionView | ReplayView | DemoView
-"""What the app shows first."""
+"""The view that the app opens on."""

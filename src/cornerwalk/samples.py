@@ -1,21 +1,21 @@
-"""Where the invented sample jobs lie, in an installed wheel and in a checkout alike."""
+"""Samples: where the invented sample jobs are, in an installed wheel and in a checkout."""
 
 from pathlib import Path
 
 WALK_SAMPLE = "half-done.json"
-"""The sample that a person goes on with."""
+"""The sample that the demo opens."""
 
 REPORT_SAMPLE = "camper.json"
-"""The sample whose report is printed where nobody can type."""
+"""The sample whose report the demo prints without a terminal."""
 
 
 def sample_folder() -> Path:
     """The folder of the sample sessions and their job sheets.
 
-    A checkout keeps them at its top, where people look for them; the wheel carries them inside the package.
+    A checkout has them at its top, where people look for them; a wheel has them inside the package.
 
     Raises:
-        FileNotFoundError: if this copy of the program was put together without them.
+        FileNotFoundError: this copy of the program was built without them.
     """
     package = Path(__file__).parent
     checkout = package.parent.parent

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.standards import RefusedFile, UnknownAimRule, load_standards
+from cornerwalk.standards import RefusedFile, UnknownAimRuleError, load_standards
 from cornerwalk.standards.rule_file import read_rules
 from cornerwalk.textfiles import TextFileError, TomlError
 
@@ -196,7 +196,7 @@ def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
 )
 def test_unknown_rule_names_the_nearest(asked: str, nearest: str | None) -> None:
     """A rule that is not loaded is an error of its own that names the nearest id, or all of them."""
-    with pytest.raises(UnknownAimRule) as caught:
+    with pytest.raises(UnknownAimRuleError) as caught:
         load_standards().aim_rule(asked)
     assert caught.value.nearest == nearest
     assert (nearest or "uk-mot, nz-virm") in str(caught.value)

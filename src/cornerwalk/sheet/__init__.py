@@ -1,6 +1,6 @@
-"""Paper in: job sheets and lists of heights, as the events of a session. All or nothing.
+"""Sheets: job sheets (TOML) and lists of heights (CSV) to the events of a session, all or nothing.
 
-Lists of heights have their own module, `heights_csv`: few jobs begin with one, and it loads a reader of tables.
+Lists of heights are in `heights_csv`, which is not imported here: few jobs begin with one.
 """
 
 from cornerwalk.sheet.contents import SheetContents, SheetError

@@ -1,4 +1,4 @@
-"""What a sheet says, and the terms its readings are taken in."""
+"""Sheet contents: what a sheet holds, the unit of its bare numbers, and its facts and loads."""
 
 from __future__ import annotations
 
@@ -23,15 +23,15 @@ _UNIT_MISSING: LiteralString = '"{text}" has no unit, and the sheet states none;
 
 
 class SheetError(TextFileError):
-    """A job sheet or a list of heights says something wrong; nothing of it was taken."""
+    """A job sheet or a list of heights has a mistake; nothing of it was used."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetContents:
     """A sheet as events, `JobOpened` first.
 
-    `at` is when it happened: the sheet's date, else the time that was handed in. `job` is how heights are taken in it;
-    `unit` is the unit of a bare height, None where the sheet does not say.
+    `at` is the sheet's date, else the time that was passed in. `job` says how heights are measured in it; `unit` is the
+    unit of a bare height, None if the sheet does not say.
     """
 
     events: tuple[Event, ...]
@@ -41,7 +41,7 @@ class SheetContents:
 
 
 class DefaultUnit:
-    """What a number without a unit means in one sheet; `unit` is None where nothing says so."""
+    """The unit of numbers typed without one in a sheet; `unit` is None if the sheet does not say."""
 
     def __init__(self, unit: BareUnit | None) -> None:
         self.unit = unit
@@ -50,8 +50,8 @@ class DefaultUnit:
     def bind(self, reader: Callable[[str, BareUnit], T]) -> Callable[[str], T]:
         """`reader` with the unit filled in.
 
-        The result raises what `reader` raises, and EntryError for the first text whose meaning hangs on a unit that
-        nobody stated: one missing line must not be told once for every number of the sheet.
+        The result raises what `reader` raises, and EntryError for the first text whose value depends on the missing
+        unit, but only once: one missing line is not a problem of every number in the sheet.
         """
 
         def read(text: str) -> T:
@@ -77,24 +77,23 @@ def _try_read(reader: Callable[[str, BareUnit], T], text: str, unit: BareUnit) -
 
 # ---- facts and loads ----
 
-
 UNIT_FACT = "job.unit"
-"""Stands at the top of a sheet, outside every table, since it holds for all of it."""
+"""At the top of a sheet, outside every table, since it applies to all of it."""
 
 OPENING_FACTS = ("job.title", "job.kind", UNIT_FACT)
-"""What the opening of the job and the top of the sheet say themselves."""
+"""Facts that are in the opening of the job or at the top of the sheet."""
 
 LOAD_KEYS = ("name", "weight", "behind_rear_axle", "ahead_of_rear_axle")
 _SIDE_OF_KEY: dict[str, AxleSide] = {"behind_rear_axle": "behind", "ahead_of_rear_axle": "ahead of"}
 
 
 def facts_of(part: str) -> tuple[Fact, ...]:
-    """The facts of one table of a sheet, in their usual order."""
+    """The facts of one table of a sheet, in order."""
     return tuple(fact for fact in FACTS.values() if fact.part == part)
 
 
 def read_facts(table: TomlTable, part: str, bare: DefaultUnit) -> Iterator[FactStated]:
-    """Every fact a table states."""
+    """The facts in a table."""
     for fact in facts_of(part):
         if fact.name in OPENING_FACTS or fact.key not in table:
             continue
@@ -120,7 +119,7 @@ def _fact_text(table: TomlTable, fact: Fact) -> str | None:
 
 
 def read_load(table: TomlTable, bare: DefaultUnit) -> LoadStated | None:
-    """One `[[load]]`, None where something of it is wrong or missing."""
+    """One `[[load]]`, None if something is wrong or missing."""
     name, weight = table.text("name"), table.text("weight")
     places = [key for key in _SIDE_OF_KEY if table.text(key) is not None]
     if name is None or weight is None:
@@ -131,7 +130,7 @@ def read_load(table: TomlTable, bare: DefaultUnit) -> LoadStated | None:
         return None
     key = places[0]
     place = table.text(key) or ""
-    # Each text is tried by itself first, so that a refusal names the key it stands under.
+    # Each text is read by itself first, so that an error names its key.
     tried = bare.bind(lambda text, unit: state_load("load", text, place="1 m", side="behind", unit=unit))
     if table.parse("weight", weight, tried) is None:
         return None

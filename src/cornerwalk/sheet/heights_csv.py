@@ -1,7 +1,7 @@
-"""Heights from a spreadsheet (CSV) → the events of a session, or every problem with its line and column.
+"""Heights CSV: a spreadsheet of heights to the events of a session, or every problem with its line and column.
 
-Two forms: one height a row (`stage, number, pressure, corner, height`) or one stage a row (`stage, pressure, LF, RF,
-RR, LR`). Rows of one stage, number and pressure belong together; a further height of the same corner is a repeat.
+Two layouts: one height a row (`stage, number, pressure, corner, height`) or one stage a row (`stage, pressure, LF, RF,
+RR, LR`). Rows with the same stage, number and pressure belong together; another height of a corner is a repeat.
 """
 
 from __future__ import annotations
@@ -59,23 +59,23 @@ def read_heights_csv(
     """The heights of a spreadsheet, as a session of their own or added to the job sheet `onto`.
 
     Args:
-        text: the file; the delimiter is the one that makes its first line a line of known columns.
-        name: what messages call it.
-        session_id: the id of the session that it will be; with `onto` the sheet's own counts.
+        text: the file; its delimiter is the one that gives the first line the most known columns.
+        name: the file's name in messages.
+        session_id: the id of the new session; not used with `onto`.
         now: the time, with its offset.
-        unit: of a height without one, where neither the column nor the sheet says it.
+        unit: of a height without one, if neither the column nor the sheet says it.
         onto: a job sheet with the vehicle and the kit.
 
     Raises:
-        SheetError: a column is unknown, a value unreadable, a line of another length. All problems are told.
+        SheetError: an unknown column, an unreadable value, or a line of another length; lists every problem.
     """
     list_ = _HeightList(text, (onto.unit if onto is not None else None) or unit)
     stages = list_.stages()
     job = onto.job if onto is not None else Job()
     tally = StageCounter()
-    for what in onto.events if onto is not None else ():
-        if isinstance(what, StageBegun):
-            tally.next(what.stage)
+    for event in onto.events if onto is not None else ():
+        if isinstance(event, StageBegun):
+            tally.next(event.stage)
     read = tuple(event for stage in stages for event in stage.events(tally, job))
     if not list_.problems and not read:
         list_.problems.append(Problem(None, "there is no height in it"))
@@ -90,7 +90,7 @@ def read_heights_csv(
 
 @dataclass(slots=True)
 class _StageRows:
-    """What the rows of one stage say together."""
+    """The rows of one stage, combined."""
 
     name: StageName
     air_texts: dict[str, str]
@@ -108,14 +108,14 @@ class _StageRows:
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """One line: its number, and its cells that are not blank, by column."""
+    """A line: its number, and its cells that are not blank, by column."""
 
     line: int
     cells: dict[str, str]
 
 
 class _HeightList:
-    """One list of heights while it is read."""
+    """A list of heights while it is read."""
 
     def __init__(self, text: str, unit: BareUnit | None) -> None:
         self.problems: list[Problem] = []
@@ -125,7 +125,7 @@ class _HeightList:
         self.bare = DefaultUnit(self.unit)
 
     def stages(self) -> list[_StageRows]:
-        """The rows gathered by stage, in the order in which each first appears."""
+        """The rows by stage, in the order of first appearance."""
         found: dict[tuple[str, ...], _StageRows] = {}
         for row in self.rows:
             name = self._name(row)
@@ -169,7 +169,7 @@ class _HeightList:
         return {key: air for key, air in typed.items() if air is not None}
 
     def _corners(self, row: _Row) -> list[tuple[str, Corner]]:
-        """The columns of this row that hold heights, and the corner each belongs to."""
+        """The columns of this row with a height, and the corner of each."""
         if "corner" not in self.columns:
             return [(corner, corner) for corner in CORNERS if corner in row.cells]
         typed = row.cells.get("corner", "")
@@ -214,7 +214,7 @@ class _HeightList:
         self.problems.append(Problem(line, template, counts))
 
     def _delimiter(self, text: str) -> str | None:
-        """The delimiter that makes the first line one of known columns; sets the columns and the unit they name."""
+        """The delimiter that gives the first line the most known columns; sets the columns and their unit."""
         first = next(io.StringIO(text, newline=""), "")
         headings = {delimiter: _headings(first, delimiter) for delimiter in DELIMITERS}
         delimiter = max(headings, key=lambda d: sum(column in COLUMNS for column, _ in headings[d]))
@@ -236,7 +236,7 @@ def _key(name: StageName, number: str, air: dict[str, str]) -> tuple[str, ...]:
 
 
 def _headings(line: str, delimiter: str) -> list[tuple[str, BareUnit | None]]:
-    """Each column of the first line, as this program calls it where it is known, and the unit it names."""
+    """The columns of the first line, by our name if they are known, each with its unit."""
     try:
         cells = next(csv.reader([line], delimiter=delimiter), [])
     except csv.Error:

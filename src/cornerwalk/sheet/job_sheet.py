@@ -1,4 +1,4 @@
-"""A job sheet (TOML) → the events of a session, or every problem it has with its line."""
+"""Job sheet: TOML to the events of a session, or every problem with its line."""
 
 from __future__ import annotations
 
@@ -45,23 +45,23 @@ OTHER_TABLES = ("load", "stage", "checks", "weighing", "torque", "soap")
 TOP_KEYS = ("unit", *FACT_TABLES, *OTHER_TABLES)
 
 _EXTRA_KEYS: dict[str, tuple[str, ...]] = {"job": ("note",), "leak": LEAK_KEYS}
-"""Keys of a fact table that are no facts."""
+"""Keys of a fact table that are not facts."""
 
 
 def read_job_sheet(
     text: str, *, name: str, session_id: str, now: datetime, checklists: Checklists | None = None
 ) -> SheetContents:
-    """The events a job sheet tells of, in their order.
+    """The events of a job sheet, in order.
 
     Args:
         text: the sheet.
-        name: what messages call it.
-        session_id: the id of the session that it will be.
+        name: the file's name in messages.
+        session_id: the id of the new session.
         now: the time, with its offset, for a sheet without a date.
         checklists: the questions that `[checks]` may answer; the packaged ones by default.
 
     Raises:
-        SheetError: it is no TOML, or something in it is unknown, missing or unreadable. All problems are told.
+        SheetError: it is not TOML, or something in it is unknown, missing or unreadable; lists every problem.
     """
     try:
         toml = parse_toml(text)
@@ -76,19 +76,19 @@ def read_job_sheet(
 
 
 def table_keys(part: str) -> tuple[str, ...]:
-    """The keys a table of single values may hold, in their usual order."""
+    """The keys that a table of facts may have, in order."""
     facts = tuple(fact.key for fact in facts_of(part) if fact.name != UNIT_FACT)
     return (*facts, *_EXTRA_KEYS.get(part, ()))
 
 
 class _Sheet:
-    """One sheet while it is read; problems gather in its tables."""
+    """A sheet while it is read; its tables collect the problems."""
 
     def __init__(self, top: TomlTable, now: datetime, ids: CheckIds) -> None:
         self.top = top
         self.ids = ids
         self.unit = cast("BareUnit | None", top.choice("unit", FACTS["job.unit"].choices))
-        # A wrong unit is one problem; it must not make one of every number as well.
+        # A wrong unit is one problem, and must not make every number another one.
         self.bare = DefaultUnit(self.unit or ("inch" if "unit" in top else None))
         found = {part: top.table(part, table_keys(part)) for part in FACT_TABLES}
         self.tables = {part: table for part, table in found.items() if table is not None}
@@ -96,7 +96,7 @@ class _Sheet:
         self.at = self._at(now)
 
     def contents(self, session_id: str) -> SheetContents:
-        """Everything, in the order in which it is recorded."""
+        """All events, in the order of recording."""
         job_table = self.tables.get("job")
         kind = (job_table.choice("kind", FACTS["job.kind"].choices) if job_table else None) or "fit"
         title = (job_table.text("title") if job_table else None) or ""
@@ -116,7 +116,7 @@ class _Sheet:
         return with_offset(datetime.fromisoformat(stated), now) if isinstance(stated, str) else now
 
     def _job(self) -> Job:
-        """How the heights of this sheet were taken: what the order of the walk hangs on."""
+        """How the heights of this sheet were measured, which decides the order of the walk."""
         stated: dict[str, Any] = {
             FACTS[fact.name].attribute: fact.value for fact in self.facts if FACTS[fact.name].part == "job"
         }
@@ -140,7 +140,7 @@ class _Sheet:
             yield from reader.read(table)
 
     def _work(self) -> Iterator[Event]:
-        """What may come in any order after the heights."""
+        """The events after the heights, whose order does not matter."""
         for table in self.top.tables("torque", TORQUE_KEYS):
             yield from _one(read_torque_record(table))
         for table in self.top.tables("weighing", WEIGHING_KEYS):

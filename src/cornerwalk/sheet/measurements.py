@@ -1,4 +1,4 @@
-"""What is done and measured besides the heights: hold test, soapy water, weighings, torques → events."""
+"""Measurements of a sheet besides the heights: hold test, soapy water, weighings, torques, checklist answers."""
 
 from __future__ import annotations
 
@@ -18,13 +18,13 @@ from cornerwalk.session.events import (
     Weighing,
     WeighingRecorded,
 )
+from cornerwalk.session.hold_test import AirLine
 from cornerwalk.session.model import StageKey
-from cornerwalk.session.statements import bare_units
+from cornerwalk.session.statements import WEIGHINGS, bare_units
 from cornerwalk.sheet.contents import DefaultUnit
 from cornerwalk.textfiles import TomlTable
 
-Line = Literal["both", "left", "right"]
-LINES: tuple[Line, ...] = ("both", "left", "right")
+LINES: tuple[AirLine, ...] = get_args(AirLine)
 
 LEAK_KEYS = (
     "line",
@@ -38,18 +38,16 @@ LEAK_KEYS = (
     "time_after",
     "loaded",
 )
-"""Keys of `[leak]` beside its facts."""
+"""Keys of `[leak]` besides its facts."""
 
 WEIGHING_KEYS = ("name", "front", "rear", "trailer")
 TORQUE_KEYS = ("joint", "specified", "source", "reached")
 SOAP_KEYS = ("joint", "bubbles", "note")
 
-WEIGHINGS: tuple[Weighing, ...] = get_args(Weighing)
-
 
 @dataclass(frozen=True, slots=True)
 class _HoldTime:
-    """When the gauge was read at the start and at the end; `hours` where the sheet states the span itself."""
+    """When the gauge was read at the start and at the end; `hours` if the sheet states the duration itself."""
 
     start: datetime
     end: datetime
@@ -69,9 +67,9 @@ def read_leak(table: TomlTable, bare: DefaultUnit, at: datetime) -> Iterator[Lea
         yield from _reading(table, bare, line, suffix, "after", span)
 
 
-def _lines_tested(table: TomlTable) -> dict[Line, str]:
-    """Each line under test and how its keys end: `before`, or `before_left` and `before_right`."""
-    sides: dict[Line, str] = {
+def _lines_tested(table: TomlTable) -> dict[AirLine, str]:
+    """The lines under test, each with the suffix of its keys: `before`, or `before_left` and `before_right`."""
+    sides: dict[AirLine, str] = {
         side: f"_{side}" for side in LINES[1:] if f"before_{side}" in table or f"after_{side}" in table
     }
     single = "before" in table or "after" in table
@@ -80,7 +78,7 @@ def _lines_tested(table: TomlTable) -> dict[Line, str]:
         return {}
     if sides:
         return sides
-    line = cast("Line", table.choice("line", LINES) or "both")
+    line = cast("AirLine", table.choice("line", LINES) or "both")
     return {line: ""} if single else {}
 
 
@@ -108,14 +106,14 @@ def _moment(table: TomlTable, key: str, at: datetime) -> datetime | None:
 
 
 def with_offset(moment: date, near: datetime) -> datetime:
-    """A moment as a time with its offset; one without takes that of `near`, a bare date the start of its day."""
+    """A time with an offset, that of `near` if it has none; a date becomes the start of its day."""
     if not isinstance(moment, datetime):
         return datetime(moment.year, moment.month, moment.day, tzinfo=near.tzinfo)
     return moment if moment.tzinfo is not None else moment.replace(tzinfo=near.tzinfo)
 
 
 def _reading(
-    table: TomlTable, bare: DefaultUnit, line: Line, suffix: str, moment: Literal["before", "after"], span: _HoldTime
+    table: TomlTable, bare: DefaultUnit, line: AirLine, suffix: str, moment: Literal["before", "after"], span: _HoldTime
 ) -> Iterator[LeakRead]:
     key = f"{moment}{suffix}"
     pressure = table.read(key, bare.bind(lambda t, unit: read_pressure(t, bare=bare_units(unit)["pressure"])))
@@ -140,7 +138,7 @@ def _reading(
 
 
 def read_soap(table: TomlTable) -> JointSoaped | None:
-    """One `[[soap]]`, None where something of it is wrong or missing."""
+    """One `[[soap]]`, None if something is wrong or missing."""
     joint, bubbles = table.text("joint"), table.flag("bubbles")
     if joint is None or bubbles is None:
         if joint is None or "bubbles" not in table:
@@ -150,7 +148,7 @@ def read_soap(table: TomlTable) -> JointSoaped | None:
 
 
 def read_weighing(table: TomlTable, bare: DefaultUnit) -> WeighingRecorded | None:
-    """One `[[weighing]]`, None where something of it is wrong or missing."""
+    """One `[[weighing]]`, None if something is wrong or missing."""
     name = table.choice("name", WEIGHINGS)
     if name is None:
         if "name" not in table:
@@ -177,7 +175,7 @@ def read_weighing(table: TomlTable, bare: DefaultUnit) -> WeighingRecorded | Non
 
 
 def read_torque_record(table: TomlTable) -> TorqueRecorded | None:
-    """One `[[torque]]`, None where something of it is missing."""
+    """One `[[torque]]`, None if something is missing."""
     joint = table.text("joint")
     specified, reached = table.read("specified", read_torque), table.read("reached", read_torque)
     if joint is None or not ("specified" in table or "reached" in table):
@@ -195,26 +193,25 @@ def read_torque_record(table: TomlTable) -> TorqueRecorded | None:
 
 # ---- checklist answers ----
 
-
 ANSWERS: tuple[Answer, ...] = get_args(Answer)
 _ANSWER_KEYS = ("answer", "note")
 
 
 @dataclass(slots=True)
 class CheckIds:
-    """The questions of the checklists, read on first use: most sheets answer none."""
+    """The ids of the checklist questions. The checklists are read on first use: most sheets answer none."""
 
     checklists: Checklists | None
 
     def asked(self, when: Frequency) -> tuple[str, ...]:
-        """Ids of the questions asked once, or of those asked at every stage."""
+        """The questions asked once, or those asked at every stage."""
         if self.checklists is None:
             self.checklists = load_checklists()
         return tuple(item.id for group in self.checklists.lists if group.asked == when for item in group.items)
 
 
 def read_checks(table: TomlTable, ids: CheckIds, stage: StageKey | None = None) -> Iterator[CheckAnswered]:
-    """The table `checks` of the sheet, or of one of its stages."""
+    """The answers in the table `checks` of the sheet, or of one of its stages."""
     if "checks" not in table:
         return
     once, each_stage = ids.asked("once"), ids.asked("each stage")

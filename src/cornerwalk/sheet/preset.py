@@ -1,7 +1,7 @@
-"""Presets: a vehicle, a kit or a whole set-up kept for the next job, as a job sheet without readings.
+"""Presets: a vehicle, a kit or a whole set-up saved for the next job, as a job sheet without readings.
 
-What is kept is what was stated, with its units written out; nothing of the customer, the day or the readings. A preset
-is an ordinary job sheet: it can be written by hand, and `cornerwalk walk` takes it too.
+A preset holds facts and loads with their units, and nothing of the customer, the day or the readings. It is an ordinary
+job sheet: it can be written by hand, and `cornerwalk walk` opens it too.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ PRESET_TABLES: Mapping[PresetKind, tuple[str, ...]] = {
     "kit": ("kit", "service"),
     "set-up": ("tape", "vehicle", "lamps", "kit", "hitch", "trailer", "leak", "table", "limits", "service"),
 }
-"""The tables of a job sheet that each kind of preset holds; a set-up holds the loads too."""
+"""The tables of a job sheet that each kind of preset has; a set-up has the loads too."""
 
 EXCLUDED_FACTS = ("vehicle.registration",)
 """Facts of one vehicle, not of its kind."""
@@ -44,14 +44,14 @@ MAX_PRESETS = 200
 
 @dataclass(frozen=True, slots=True)
 class Preset:
-    """A preset of the folder, by its file name."""
+    """A preset file and its name."""
 
     name: str
     path: Path
 
 
 def list_presets(folder: Path) -> tuple[Preset, ...]:
-    """The presets of a folder by name; none where the folder is missing or cannot be looked into."""
+    """The presets of a folder by name; none if the folder is missing or cannot be read."""
     try:
         found = [path for path in folder.iterdir() if path.suffix == SUFFIX and not path.name.startswith(".")]
     except OSError:
@@ -60,44 +60,44 @@ def list_presets(folder: Path) -> tuple[Preset, ...]:
 
 
 def preset_events(path: Path, now: datetime) -> tuple[Event, ...]:
-    """What starting from this preset states in a job: its facts and its loads, whatever else stands in the file.
+    """The facts and loads that a preset puts into a new job; anything else in the file is ignored.
 
     Raises:
-        TextFileError: it cannot be read, or says something wrong. All problems are told with their lines.
+        TextFileError: it cannot be read, or something in it is wrong; lists every problem with its line.
     """
     contents = read_job_sheet(read_text_file(path), name=path.name, session_id="", now=now)
     stated: list[Event] = []
-    for what in contents.events:
-        match what:
+    for event in contents.events:
+        match event:
             case FactStated(name=name) if not name.startswith("job."):
-                stated.append(with_units(what))
+                stated.append(with_units(event))
             case LoadStated():
-                stated.append(load_with_units(what))
+                stated.append(load_with_units(event))
     return tuple(stated)
 
 
-def can_save_preset(session: Session, what: PresetKind) -> bool:
-    """Whether the session states anything of this part."""
-    stated = any(fact.part in PRESET_TABLES[what] and _is_included(session, fact) for fact in FACTS.values())
-    return stated or (what == "set-up" and bool(session.loads))
+def can_save_preset(session: Session, kind: PresetKind) -> bool:
+    """Whether the session has anything that belongs in such a preset."""
+    stated = any(fact.part in PRESET_TABLES[kind] and _is_included(session, fact) for fact in FACTS.values())
+    return stated or (kind == "set-up" and bool(session.loads))
 
 
-def preset_text(session: Session, what: PresetKind) -> str:
-    """The sheet that holds this part of what a session states; empty if it states nothing of it."""
-    tables = [_table(session, part) for part in PRESET_TABLES[what]]
-    if what == "set-up":
+def preset_text(session: Session, kind: PresetKind) -> str:
+    """The job sheet of such a preset from a session; empty if there is nothing for it."""
+    tables = [_table(session, part) for part in PRESET_TABLES[kind]]
+    if kind == "set-up":
         tables += [_load_table(session, load.name) for load in session.loads]
     return "\n".join(table for table in tables if table)
 
 
-def save_preset(session: Session, what: PresetKind, name: str, folder: Path) -> Path:
-    """Write a preset, and say where. One that is there already is never written over: the new one gets a number.
+def save_preset(session: Session, kind: PresetKind, name: str, folder: Path) -> Path:
+    """Write a preset; returns its path. An existing preset is never overwritten: the new one gets a number.
 
     Raises:
-        EntryError: nothing is stated that could be kept, or the name has no letter that a file can have.
+        EntryError: there is nothing to save, or the name has no character that a file name may have.
         OSError: it cannot be written.
     """
-    text = preset_text(session, what)
+    text = preset_text(session, kind)
     if not text:
         raise EntryError("nothing is stated yet that could be kept for next time")
     stem = _NOT_IN_NAMES.sub(" ", name).strip(" .")[:_LONGEST_NAME].strip(" .")
@@ -149,7 +149,7 @@ def _load_table(session: Session, name: str) -> str:
 
 # ---- texts with their units ----
 #
-# A preset is used in jobs read in other units than the one it came from, where a bare `119` would be another length.
+# A preset may be used in a job with other units than the one it came from, where a bare `119` would be another length.
 
 _BARE_UNITS: tuple[BareUnit, ...] = get_args(BareUnit)
 _BARE_KIND: dict[FactKind, str] = {
@@ -159,11 +159,11 @@ _BARE_KIND: dict[FactKind, str] = {
     "force": "force",
     "forces": "force",
 }
-"""Kinds of fact that may be typed without a unit, and the quantity they are."""
+"""Kinds of fact that may be typed without a unit, and their kind of quantity."""
 
 
 def with_units(stated: FactStated) -> FactStated:
-    """The same statement with a text that has the same value whatever unit a bare number is taken in."""
+    """The statement with a text that has the same value whatever the unit of bare numbers."""
     fact = FACTS.get(stated.name)
     if fact is None or stated.value is None or fact.kind not in _BARE_KIND:
         return stated
@@ -175,7 +175,7 @@ def with_units(stated: FactStated) -> FactStated:
 
 
 def _candidates(entered: str, kind: FactKind) -> list[str]:
-    """The text as it is, and with each unit that it may have been typed in."""
+    """The text as it is, and with each unit that may have been meant."""
     parts = [part.strip() for part in entered.split(SEPARATOR)] if kind == "forces" else [entered]
     words = dict.fromkeys(bare_units(unit)[_BARE_KIND[kind]].replace("inch", "in") for unit in _BARE_UNITS)
     return [entered, *(f"{SEPARATOR} ".join(f"{part} {word}" for part in parts) for word in words)]
@@ -200,7 +200,7 @@ def _same(one: FactValue, other: FactValue) -> bool:
 
 
 def load_with_units(load: LoadStated) -> LoadStated:
-    """The same load with texts that mean the same whatever unit a bare number is taken in."""
+    """The load with texts that have the same value whatever the unit of bare numbers."""
     place, side = load_place(load)
     for weight_word in ("", " lb", " kg"):
         for place_word in ("", " in", " mm", " cm"):
@@ -213,7 +213,7 @@ def load_with_units(load: LoadStated) -> LoadStated:
 
 
 def load_place(load: LoadStated) -> tuple[str, AxleSide]:
-    """The distance as typed, and the side of the rear axle it goes to."""
+    """The distance as typed, and its side of the rear axle."""
     for side in get_args(AxleSide):
         ending = f" {side} the rear axle"
         if load.place_entered.endswith(ending):
@@ -230,15 +230,3 @@ def _load(name: str, weight: str, place: str, side: AxleSide, unit: BareUnit) ->
 
 def _same_load(one: LoadStated, other: LoadStated) -> bool:
     return _same(one.weight_N, other.weight_N) and _same(one.ahead_mm, other.ahead_mm)
-
-
-__all__ = [
-    "PRESET_TABLES",
-    "Preset",
-    "PresetKind",
-    "can_save_preset",
-    "list_presets",
-    "preset_events",
-    "preset_text",
-    "save_preset",
-]

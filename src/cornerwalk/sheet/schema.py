@@ -1,4 +1,4 @@
-"""The JSON Schema of a job sheet, for editors that check TOML while it is written."""
+"""Sheet schema: the JSON Schema of a job sheet, for editors that check TOML."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ from typing import Any
 
 from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.stages import CORNERS, STAGE_NAMES
+from cornerwalk.session.statements import WEIGHINGS
 from cornerwalk.sheet.contents import LOAD_KEYS, UNIT_FACT, facts_of
-from cornerwalk.sheet.measurements import ANSWERS, LEAK_KEYS, LINES, SOAP_KEYS, TORQUE_KEYS, WEIGHING_KEYS, WEIGHINGS
+from cornerwalk.sheet.measurements import ANSWERS, LEAK_KEYS, LINES, SOAP_KEYS, TORQUE_KEYS, WEIGHING_KEYS
 from cornerwalk.sheet.stages import AIR_KEYS
 
 Schema = dict[str, Any]
@@ -96,7 +97,7 @@ def _stage() -> Schema:
 
 
 def _answers() -> Schema:
-    """By the ids of the checklists, which a shop may add to."""
+    """Answers by question id; a shop may add questions, so any id is allowed."""
     answer: Schema = {"enum": list(ANSWERS)}
     with_note = _table({"answer": answer, "note": _TEXT}, "answer")
     return {"type": "object", "additionalProperties": {"anyOf": [answer, with_note]}}

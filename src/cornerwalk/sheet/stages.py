@@ -1,4 +1,4 @@
-"""Stages of a sheet → events, in the order of the walk."""
+"""Stages of a sheet: `[[stage]]` tables to events, in the order of the walk."""
 
 from __future__ import annotations
 
@@ -32,12 +32,12 @@ _FIELD_OF_KEY = {"pressure": "pressure", "pressure_left": "left", "pressure_righ
 
 @dataclass(slots=True)
 class StageCounter:
-    """How many stages of each name there are so far."""
+    """Numbers the stages of each name."""
 
     counts: Counter[StageName] = field(default_factory=Counter)
 
     def next(self, name: StageName) -> StageKey:
-        """The key of one more stage of this name."""
+        """The key of the next stage of this name."""
         self.counts[name] += 1
         return (name, self.counts[name])
 
@@ -59,25 +59,25 @@ class PressureEntry:
 
 
 def read_height_entry(text: str, bare: DefaultUnit) -> HeightEntry:
-    """A height as a sheet writes it.
+    """A height in a sheet.
 
     Raises:
-        QuantityError, EntryError: it is none, or nothing says its unit.
+        QuantityError, EntryError: it is not a height, or its unit is missing.
     """
     return HeightEntry(text, bare.bind(read_height)(text).mm)
 
 
 def read_pressure_entry(text: str, bare: DefaultUnit) -> PressureEntry:
-    """A pressure as a sheet writes it; over the kit's maximum too, since it has happened.
+    """A pressure in a sheet; one over the kit's maximum is allowed, since it has happened.
 
     Raises:
-        QuantityError, EntryError: it is none, or nothing says its unit.
+        QuantityError, EntryError: it is not a pressure, or its unit is missing.
     """
     return PressureEntry(text, bare.bind(lambda t, unit: read_pressure(t, bare=bare_units(unit)["pressure"]))(text).kPa)
 
 
 def stage_begun(key: StageKey, air: Mapping[str, PressureEntry]) -> StageBegun:
-    """The beginning of a stage; `air` by the sheet's keys (`AIR_KEYS`)."""
+    """The beginning of a stage, with its pressures by key of the sheet (`AIR_KEYS`)."""
     pressures: dict[str, str | float | None] = {}
     for name, pressure in air.items():
         pressures[f"{_FIELD_OF_KEY[name]}_entered"] = pressure.entered
@@ -86,7 +86,7 @@ def stage_begun(key: StageKey, air: Mapping[str, PressureEntry]) -> StageBegun:
 
 
 def height_events(key: StageKey, readings: Mapping[Corner, Sequence[HeightEntry]], job: Job) -> Iterator[HeightRead]:
-    """The heights of a stage in the order of the walk; further readings of one corner are repeats."""
+    """The heights of a stage in the order of the walk; further readings of a corner are repeats."""
     for corner in job.order:
         for index, height in enumerate(readings.get(corner, ())):
             yield HeightRead(
@@ -100,7 +100,7 @@ def height_events(key: StageKey, readings: Mapping[Corner, Sequence[HeightEntry]
 
 
 def pressure_problem(keys: Sequence[str], lines: str | None) -> tuple[str, str] | None:
-    """The key that does not fit the kit's lines and why; `lines` is None where the sheet does not state them."""
+    """The key that does not fit the kit's air lines, and why; `lines` is None if the sheet does not state them."""
     sides = [key for key in keys if key != "pressure"]
     if sides and "pressure" in keys:
         return sides[0], "either one pressure or left and right, not both"
@@ -112,7 +112,7 @@ def pressure_problem(keys: Sequence[str], lines: str | None) -> tuple[str, str] 
 
 
 class StageReader:
-    """Reads the `[[stage]]` tables of one sheet."""
+    """Reads the `[[stage]]` tables of a sheet."""
 
     def __init__(self, job: Job, bare: DefaultUnit, lines: str | None, ids: CheckIds) -> None:
         self.job = job
@@ -122,7 +122,7 @@ class StageReader:
         self.tally = StageCounter()
 
     def read(self, table: TomlTable) -> Iterator[Event]:
-        """Everything one stage says, its beginning first."""
+        """The events of one stage, its beginning first."""
         name = table.choice("name", STAGE_NAMES)
         if name is None:
             if "name" not in table:

@@ -1,6 +1,6 @@
-"""Where a dipped beam's cut-off has to lie: rules as data, and the band a rule gives for a lamp's height.
+"""Aim rules: where the cut-off of a low beam must be, and the band that a rule gives for a lamp's height.
 
-Per cent is 100 times the tangent of the angle, up positive: a beam 1 % down falls 10 mm in every metre.
+Percent is 100 times the tangent of the angle, up positive: a beam 1 % down falls 10 mm in every meter.
 """
 
 from __future__ import annotations
@@ -12,18 +12,18 @@ from typing import Literal
 from cornerwalk.standards.limits import Standing
 
 Datum = Literal["lamp centre", "lower edge"]
-"""What a lamp's height is measured to: its centre, or the lower edge of its lit surface."""
+"""What a lamp's height is measured to: its center, or the lower edge of its lit surface."""
 
 NoBand = Literal["no limits", "height needed", "height outside the rule"]
 """Why a rule gives no band."""
 
 SCREEN_MM = 7620.0
-"""25 ft, the distance of a screen where a rule states none."""
+"""25 ft, the distance of the screen if a rule states none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Band:
-    """Between these the cut-off passes; None is no limit on that side. Up is positive, so upper > lower."""
+    """Limits of the cut-off in percent; None is no limit on that side. Up is positive, so upper > lower."""
 
     upper_percent: float | None
     lower_percent: float | None
@@ -34,19 +34,19 @@ class Band:
 
 @dataclass(frozen=True, slots=True)
 class LinearLimit:
-    """A limit in per cent that may change with the lamp's height h: at_zero + per_metre · h."""
+    """A limit in percent that may change with the lamp's height h: at_zero + per_metre · h."""
 
     at_zero: float
     per_metre: float = 0.0
 
     def at(self, height_mm: float) -> float:
-        """The limit at this height, in per cent."""
+        """The limit at this height, in percent."""
         return self.at_zero + self.per_metre * height_mm / 1000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BandPiece:
-    """The part of a rule for lamps of these heights; an end may belong to it or not."""
+    """The part of a rule for a range of lamp heights, each end of which may be included or not."""
 
     upper: LinearLimit | None
     lower: LinearLimit | None
@@ -59,13 +59,13 @@ class BandPiece:
     note: str = ""
 
     def holds_for(self, height_mm: float) -> bool:
-        """Whether a lamp of this height falls under it."""
+        """Whether it applies to a lamp of this height."""
         above = height_mm >= self.from_mm if self.from_included else height_mm > self.from_mm
         below = height_mm <= self.to_mm if self.to_included else height_mm < self.to_mm
         return above and below
 
     def band(self, height_mm: float) -> Band:
-        """Its limits at a height that it holds for."""
+        """Its limits at a height that it applies to."""
         return Band(
             upper_percent=None if self.upper is None else self.upper.at(height_mm),
             lower_percent=None if self.lower is None else self.lower.at(height_mm),
@@ -76,17 +76,17 @@ class BandPiece:
 
     @property
     def for_any_height(self) -> bool:
-        """Neither its limits nor its range depend on the height."""
+        """Whether neither its limits nor its range depend on the height."""
         sloped = any(line is not None and line.per_metre for line in (self.upper, self.lower))
         return self.from_mm == 0.0 and self.to_mm == math.inf and not sloped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AimRule:
-    """An aim rule. `nominal_deg` is the aim it asks for (None: it names none, or leaves it to the vehicle's maker).
+    """An aim rule. `nominal_deg` is the aim it requires (None: none, or left to the vehicle's maker).
 
     Limits are `pieces` by lamp height, or `deviation_mm` either way from the nominal at `distance_mm`, or none.
-    `lowest_lamp` and `highest_lamp` are the ids of the limits on where a lamp may sit, empty where none are known.
+    `lowest_lamp` and `highest_lamp` are the ids of the limits of a lamp's mounting height, "" if there are none.
     """
 
     id: str
@@ -115,7 +115,7 @@ class AimRule:
         return any(not piece.for_any_height for piece in self.pieces)
 
     def band_percent(self, height_mm: float | None = None) -> Band | None:
-        """The limits for a lamp whose `datum` is at this height, vehicle unladen; None as `why_no_band` says.
+        """The limits for a lamp whose `datum` is at this height, vehicle unladen; `why_no_band` explains None.
 
         >>> square = LinearLimit(at_zero=1.45, per_metre=-2.17)
         >>> piece = BandPiece(upper=square, lower=None, from_mm=900, to_mm=1200, to_included=True, standing="own")
@@ -138,7 +138,7 @@ class AimRule:
         return None if piece is None else piece.band(height_mm)
 
     def why_no_band(self, height_mm: float | None = None) -> NoBand | None:
-        """The reason for a band of None; None where there is a band."""
+        """Why there is no band; None if there is one."""
         if self.band_percent(height_mm) is not None:
             return None
         if not self.pieces:

@@ -1,4 +1,4 @@
-"""One published or assumed figure, and the rules that are figures too: front-load restoration, tapes' own errors."""
+"""Limits: published or assumed figures, rules for front-load restoration, and the limits of error of tapes."""
 
 from __future__ import annotations
 
@@ -7,20 +7,20 @@ from dataclasses import dataclass
 from typing import Literal
 
 Standing = Literal["seen", "second-hand", "memory", "common practice", "own"]
-"""How well a figure is known: its text read; read in a copy or quotation; not read; no source at all; the project's."""
+"""How well a figure is known: its text was read; a copy or quotation was; not read; no source at all; the project's."""
 
 Side = Literal["upper", "lower", "figure"]
-"""The side of the limit on which a value is bad is above an upper one; nothing is held against a figure."""
+"""A value is bad above an upper limit and below a lower one; nothing is judged against a figure."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limit:
-    """A limit or a figure, in the unit it is reckoned in: mm, kPa, N, %, deg, h or km.
+    """A limit or a figure, in the unit of calculation: mm, kPa, N, %, deg, h or km.
 
     Attributes:
         as_published: the value with the unit it was published in.
-        setting: the program's default, which the user may replace with a measured or agreed value.
-        instead_of: the id of the default that this one may be chosen in place of.
+        setting: whether it is a default that the user may replace with a measured or agreed value.
+        instead_of: the id of the default that it is an alternative to.
         within_h: the time the limit is meant for.
     """
 
@@ -43,7 +43,7 @@ class Limit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RestorationRule:
-    """How much of its lost load the front axle is to get back, in per cent; None where the rule says nothing."""
+    """How much of its lost load the front axle should get back, in percent; None if the rule does not say."""
 
     id: str
     title: str
@@ -58,7 +58,7 @@ class RestorationRule:
 
 @dataclass(frozen=True, slots=True)
 class TapeStep:
-    """The limit of error of a tape for readings up to `at_most_mm`."""
+    """The limit of error of a tape for readings of at most `at_most_mm`."""
 
     at_most_mm: float
     limit_mm: float
@@ -68,8 +68,8 @@ class TapeStep:
 class TapeRule:
     """The limit of error of a tape: `fixed_mm + per_metre_mm · L + end_mm`, or in steps.
 
-    L is the reading in metres *rounded up to the next whole one*; `end_mm` is added where the tape is read from its
-    end or the floor, as heights are.
+    L is the reading in meters, *rounded up to a whole number*; `end_mm` is added if the tape is read from its end or
+    from the floor, as heights are.
     """
 
     id: str
@@ -84,7 +84,7 @@ class TapeRule:
     steps: tuple[TapeStep, ...] = ()
 
     def limit_of_error_mm(self, reading_mm: float, *, from_end: bool = True) -> float | None:
-        """How far a reading may be off, either way; None beyond the rule's last step.
+        """The largest error of a reading, either way; None beyond the rule's last step.
 
         >>> rule = TapeRule(id="", title="", source="", standing="seen", fixed_mm=0.3, per_metre_mm=0.2, end_mm=0.2)
         >>> round(rule.limit_of_error_mm(700.0), 9), round(rule.limit_of_error_mm(1010.0, from_end=False), 9)

@@ -1,4 +1,4 @@
-"""All rules and limits together: the packaged ones, and after them the shop's own."""
+"""Standards loader: the packaged rules and limits, then the shop's own."""
 
 from __future__ import annotations
 
@@ -16,13 +16,13 @@ from cornerwalk.standards.rule_file import RuleFile, read_rules
 from cornerwalk.textfiles import FileError, Problem, TextFileError, TomlError, Translator, read_text_file
 
 NO_RULE = "none"
-"""The id of "none chosen": angles are shown and nothing is judged."""
+"""The id of the rule "none": angles are shown and nothing is judged."""
 
 LARGEST_BYTES = 200_000
-"""Of one rule file; the packaged ones together are a tenth of it."""
+"""Of one rule file; all packaged ones together are a tenth of it."""
 
 
-class UnknownAimRule(KeyError):  # noqa: N818 - named after what is wrong, as the message tells it
+class UnknownAimRuleError(KeyError):
     """No aim rule of that id is loaded. `template` is English with {named} `fields`; `nearest` may be None."""
 
     def __init__(self, rule_id: str, known: Mapping[str, AimRule]) -> None:
@@ -50,31 +50,31 @@ class UnknownAimRule(KeyError):  # noqa: N818 - named after what is wrong, as th
 
 @dataclass(frozen=True, slots=True)
 class RefusedFile:
-    """A rule file of which nothing was used. `problems`: at least one, in the order of their lines."""
+    """A rule file that was not used. It has at least one of `problems`, in the order of their lines."""
 
     name: str
     problems: tuple[Problem, ...]
 
     @property
     def line(self) -> int | None:
-        """The line of the first problem, None where it is the whole file."""
+        """The line of the first problem, None if it is about the whole file."""
         return self.problems[0].line
 
     @property
     def reason(self) -> str:
-        """The first problem in English; `problems` holds templates and fields for other languages."""
+        """The first problem in English; `problems` has the templates for other languages."""
         problem = self.problems[0]
         said = problem.template.format(**problem.fields)
         return f"{problem.key}: {said}" if problem.key else said
 
     def lines(self, words: Translator) -> list[str]:
-        """Every problem with the file's name and its line, worded by `words`."""
+        """Every problem with the file's name and its line, translated by `words`."""
         return TextFileError(self.name, self.problems).lines(words)
 
 
 @dataclass(frozen=True, slots=True)
 class Standards:
-    """Every rule and limit by its id, in the order of the files; and the files that were refused."""
+    """Every rule and limit by id, in the order of the files, and the refused files."""
 
     aim_rules: Mapping[str, AimRule]
     limits: Mapping[str, Limit]
@@ -83,17 +83,17 @@ class Standards:
     refused: tuple[RefusedFile, ...] = ()
 
     def aim_rule(self, rule_id: str) -> AimRule:
-        """The aim rule of that id.
+        """The aim rule with that id.
 
         Raises:
-            UnknownAimRule: there is none; it names the nearest.
+            UnknownAimRuleError: there is none; the error names the nearest.
         """
         if rule_id not in self.aim_rules:
-            raise UnknownAimRule(rule_id, self.aim_rules)
+            raise UnknownAimRuleError(rule_id, self.aim_rules)
         return self.aim_rules[rule_id]
 
     def choices(self, limit_id: str) -> tuple[Limit, ...]:
-        """A limit that is the project's default, and after it those that may be chosen in place of it."""
+        """A default limit, and then its alternatives."""
         others = (limit for limit in self.limits.values() if limit.instead_of == limit_id)
         return (self.limits[limit_id], *others)
 
@@ -107,7 +107,7 @@ _Rule = TypeVar("_Rule", bound=_Named)
 
 
 class _Collection:
-    """Rules by id while files are added; nothing of a file is kept unless all of it is."""
+    """Rules by id while files are added: all of a file, or nothing."""
 
     def __init__(self) -> None:
         self.aim_rules: dict[str, AimRule] = {}
@@ -164,10 +164,10 @@ def _by_id(rules: tuple[_Rule, ...]) -> dict[str, _Rule]:
 
 
 def load_standards(extra_folder: Path | None = None) -> Standards:
-    """The packaged rules and limits, and those of the user's folder, which need not exist.
+    """The packaged rules and limits, and those of the shop's folder, which need not exist.
 
-    A file there that is not understood in full, or takes an id that is taken, is collected in `refused`; the others
-    still load. Hidden files are passed over.
+    A file there with anything unknown, or with an id that is taken, goes into `refused`; the others still load. Hidden
+    files are skipped.
     """
     collected = _Collection()
     packaged = Path(__file__).with_name("data")

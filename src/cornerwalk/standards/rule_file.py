@@ -1,4 +1,4 @@
-"""A rule file's TOML, taken apart strictly: anything not understood in full is a problem with its line."""
+"""Rule file parser: TOML to rules and limits; anything unknown is a problem with its line."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ DATUMS: tuple[str, ...] = get_args(Datum)
 SIDES: tuple[str, ...] = get_args(Side)
 
 STEEPEST_DEG = 10.0
-"""No dipped beam is aimed further from level than this; a plausibility limit, assumed."""
+"""No low beam is aimed further from level than this; a plausibility limit, assumed."""
 KM_PER_MILE = 1.609344
 """Exact: 5280 ft of 0.3048 m."""
 
@@ -66,7 +66,7 @@ _STEP_KEYS = ("at_most", "limit")
 
 @dataclass(frozen=True, slots=True)
 class RuleFile:
-    """What one file holds."""
+    """The rules and limits of one file."""
 
     aim_rules: tuple[AimRule, ...]
     limits: tuple[Limit, ...]
@@ -75,7 +75,7 @@ class RuleFile:
 
 
 class RuleValueError(ValueError):
-    """A text that is not the value asked for; `template` is English with {named} `fields`."""
+    """A text is not a valid value; `template` is English with {named} `fields`."""
 
     def __init__(self, template: LiteralString, **fields: object) -> None:
         super().__init__(template, fields)
@@ -84,11 +84,11 @@ class RuleValueError(ValueError):
 
 
 def read_rules(name: str, text: str) -> RuleFile:
-    """The rules and limits of a file's text.
+    """The rules and limits in a file's text.
 
     Raises:
         TomlError: it is not TOML.
-        TextFileError: something in it is not understood; every problem has its line.
+        TextFileError: something in it is unknown or wrong; every problem has its line.
     """
     problems = Problems(parse_toml(text))
     top = TomlTable(problems.toml.values, (), problems, _TABLES)
@@ -140,7 +140,7 @@ def _aim_rule(table: TomlTable) -> AimRule | None:
 
 
 def _common(table: TomlTable) -> dict[str, str | None]:
-    """What every kind of rule has."""
+    """The fields that every kind of rule has."""
     rule_id = _required_text(table, "id")
     if rule_id is not None and re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", rule_id) is None:
         table.wrong("id", 'an id is made of small letters, digits and "-"')
@@ -156,9 +156,9 @@ def _common(table: TomlTable) -> dict[str, str | None]:
 
 def _required_text(table: TomlTable, key: str, choices: Collection[str] = ()) -> str | None:
     found = table.choice(key, choices) if choices else table.text(key)
-    # A misspelt key has been told already, with the line to mend; that the right one is missing is the same mistake.
-    misspelt = any(problem.fields.get("nearest") == key for problem in table.problems.found)
-    if not misspelt and (key not in table or table.values[key] == ""):
+    # A misspelled key is reported already, with its line; that the right one is missing is the same mistake.
+    misspelled = any(problem.fields.get("nearest") == key for problem in table.problems.found)
+    if not misspelled and (key not in table or table.values[key] == ""):
         table.missing("it lacks {key}", key=key)
     return found
 

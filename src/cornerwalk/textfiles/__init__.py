@@ -1,4 +1,4 @@
-"""Files that people write: read safely, with the line on which each thing stands. Imports no other room."""
+"""Text files that people write: safe reading, and TOML with the line of each key. Imports no other room."""
 
 from cornerwalk.textfiles.files import FileError, read_text_file, replace_file, replace_text_file
 from cornerwalk.textfiles.problems import Problem, TextFileError, Translator, one_line

@@ -1,4 +1,4 @@
-"""Reading a text file that may have come from anywhere, and replacing one of our own in one step."""
+"""Text files: safe reading of a file from anywhere, and atomic replacement of one of our own."""
 
 from __future__ import annotations
 
@@ -11,11 +11,11 @@ from typing import LiteralString
 from cornerwalk.textfiles.problems import Problem, TextFileError
 
 LARGEST_BYTES = 200_000
-"""No job sheet, list of heights or settings file that a person writes is larger."""
+"""Larger than any job sheet, list of heights or settings file that a person writes."""
 
 
 class FileError(TextFileError):
-    """The file was not read: it is missing, no regular file, too large, or no UTF-8 text."""
+    """The file was not read: it is missing, not a regular file, too large, or not UTF-8."""
 
     def __init__(self, name: str, template: LiteralString, *, line: int | None = None, **fields: object) -> None:
         super().__init__(name, [Problem(line, template, fields)])
@@ -24,14 +24,14 @@ class FileError(TextFileError):
 def read_text_file(path: Path, *, largest_bytes: int = LARGEST_BYTES) -> str:
     """The text of a regular UTF-8 file, without its byte-order mark.
 
-    A link is followed, but what it leads to must be a regular file: a device or a pipe could have no end.
+    A link is followed, but its target must be a regular file: a device or a pipe may have no end.
 
     Raises:
         FileError: with the reason, and what to do about it.
     """
     name = str(path)
     try:
-        # Without O_NONBLOCK, opening a pipe that nobody writes to would wait for ever.
+        # Without O_NONBLOCK, opening a pipe without a writer would wait forever.
         handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
     except FileNotFoundError as error:
         raise FileError(name, "there is no such file") from error
@@ -57,7 +57,7 @@ def read_text_file(path: Path, *, largest_bytes: int = LARGEST_BYTES) -> str:
 
 
 def replace_text_file(path: Path, text: str) -> None:
-    """As `replace_file`, with a text in UTF-8.
+    """Replace a file as `replace_file` does, with a text in UTF-8.
 
     Raises:
         OSError: it cannot be written; the old file is as it was.
@@ -66,9 +66,9 @@ def replace_text_file(path: Path, text: str) -> None:
 
 
 def replace_file(path: Path, content: bytes) -> None:
-    """Write a file so that it is the old or the new one whenever the machine stops; readable by its owner only.
+    """Replace a file so that a crash leaves the old or the new one; only its owner can read it.
 
-    Folders that are missing are made. A link stays a link: what it leads to is replaced.
+    Missing folders are made. A link stays a link: its target is replaced.
 
     Raises:
         OSError: it cannot be written; the old file is as it was.

@@ -1,6 +1,6 @@
-"""What is wrong in a file that somebody wrote, line by line.
+"""Problems of a text file: what is wrong in it, line by line.
 
-`TextFileError` is the root of every such error: `FileError` (not read at all), the sheet's `SheetError`, the settings'
+`TextFileError` is the base of `FileError` (the file was not read), the sheet's `SheetError` and the settings'
 `SettingsError`.
 """
 
@@ -11,20 +11,20 @@ from dataclasses import dataclass, field
 from typing import LiteralString
 
 MAX_PROBLEMS_SHOWN = 20
-"""A file with more problems than this has one big one; the rest is counted."""
+"""Further problems are only counted."""
 
 LONGEST_LINE = 500
-"""Characters of one message; a file can hold a key of a million."""
+"""Characters of one message; a file may have a key of a million."""
 
 Translator = Callable[..., str]
-"""Turns an English template and its named fields into the user's language."""
+"""Translates an English template and fills in its named fields."""
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing that is wrong: an English `template` with its {named} `fields`.
+    """A problem: an English `template` with its {named} `fields`.
 
-    `line` counts from 1, None for the whole file; `key` is the key or column that holds the value, if there is one.
+    `line` counts from 1, None for the whole file; `key` is the key or column of the value, if there is one.
     """
 
     line: int | None
@@ -34,7 +34,7 @@ class Problem:
 
 
 class TextFileError(ValueError):
-    """A file that says something wrong. Nothing of it was used.
+    """A file has a mistake, and nothing of it was used.
 
     Attributes:
         name: the file, as the user named it.
@@ -62,7 +62,7 @@ class TextFileError(ValueError):
         return self.problems[0].fields
 
     def lines(self, words: Translator) -> list[str]:
-        """Every problem as a line for the user, worded by `words`."""
+        """Every problem as a line for the user, translated by `words`."""
         told = [self._told(problem, words) for problem in self.problems[:MAX_PROBLEMS_SHOWN]]
         more = len(self.problems) - MAX_PROBLEMS_SHOWN
         if more > 0:
@@ -78,16 +78,16 @@ class TextFileError(ValueError):
         return one_line(words("{name}, line {line}: {said}", name=self.name, line=problem.line, said=said))
 
     def __str__(self) -> str:
-        """The problems in English, one a line."""
+        """The problems in English, one per line."""
         return "\n".join(self.lines(english))
 
 
 def one_line(text: str) -> str:
-    """`text` fit for one line of any screen: what cannot be printed is escaped, and what is endless is cut."""
+    """`text` fit for one line of any screen: unprintable characters escaped, and cut if long."""
     cut = text if len(text) <= LONGEST_LINE else text[: LONGEST_LINE - 1] + "…"
     return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in cut)
 
 
 def english(template: LiteralString, /, **fields: object) -> str:
-    """The template itself, filled in."""
+    """The template with its fields filled in."""
     return template.format(**fields)

@@ -1,4 +1,4 @@
-"""A table of a TOML file taken apart key by key, every problem kept with its line and none of them raised."""
+"""TOML table: typed access to the keys of a table; every problem is collected with its line, none is raised."""
 
 from __future__ import annotations
 
@@ -19,14 +19,14 @@ _LONGEST_SHOWN = 60
 _MAX_CHOICES_SHOWN = 20
 
 _TURNS_DIRECTION = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
-"""Marks that make the text after them run the other way and so show something else than it says."""
+"""Characters that reverse the direction of the text after them, so that it shows something else than it says."""
 
 T = TypeVar("T")
 
 
 @runtime_checkable
 class Refusal(Protocol):
-    """An error that says in an English template with {named} fields what is wrong with a text."""
+    """An error with an English template and its {named} fields that says what is wrong with a text."""
 
     @property
     def template(self) -> str:
@@ -34,24 +34,24 @@ class Refusal(Protocol):
 
     @property
     def fields(self) -> Mapping[str, object]:
-        """What goes into it."""
+        """Its fields."""
 
 
 @dataclass(slots=True)
 class Problems:
-    """What was found wrong so far in one TOML text."""
+    """The problems found so far in a TOML text."""
 
     toml: TomlText
     found: list[Problem] = field(default_factory=list)
     _told: set[tuple[int, str, str]] = field(default_factory=set)
 
     def add(self, path: KeyPath, template: LiteralString, /, **fields: object) -> None:
-        """Something is wrong with what stands at `path`; its last key is named."""
+        """Add a problem at `path`, shown with its last key."""
         keys = [key for key in path if isinstance(key, str)]
         self._tell(path, keys[-1] if keys else "", template, fields)
 
     def add_unnamed(self, path: KeyPath, template: LiteralString, /, **fields: object) -> None:
-        """Something is wrong at `path` that the sentence itself names."""
+        """Add a problem at `path` whose text names what it is about."""
         self._tell(path, "", template, fields)
 
     def _tell(self, path: KeyPath, key: str, template: LiteralString, fields: Mapping[str, object]) -> None:
@@ -62,7 +62,7 @@ class Problems:
 
 
 class TomlTable:
-    """One table. A key that is not `known` is a problem from the start; what a reader leaves out it gives as None."""
+    """A table. A key that is not in `known` is a problem at once. Values that are missing or wrong are None."""
 
     def __init__(self, values: Mapping[str, Any], path: KeyPath, problems: Problems, known: Collection[str]) -> None:
         self.values = values
@@ -76,15 +76,15 @@ class TomlTable:
         return key in self.values
 
     def wrong(self, key: str, template: LiteralString, /, **fields: object) -> None:
-        """The value of `key` is wrong."""
+        """Add a problem: the value of `key` is wrong."""
         self.problems.add((*self.path, key), template, **fields)
 
     def missing(self, template: LiteralString, /, **fields: object) -> None:
-        """The table lacks something, which the sentence names."""
+        """Add a problem: the table lacks something, which the text names."""
         self.problems.add_unnamed(self.path, template, **fields)
 
     def text(self, key: str) -> str | None:
-        """A text; None where there is none, it is blank (a form not filled in there), or it is no text."""
+        """A text; None if it is missing, blank (a form not filled in), or not a text."""
         value = self.values.get(key)
         return None if value is None else self._text(key, value) or None
 
@@ -98,12 +98,12 @@ class TomlTable:
         return [text for text in found if text]
 
     def read(self, key: str, reader: Callable[[str], T]) -> T | None:
-        """What `reader` makes of the text of `key`; its refusal becomes a problem."""
+        """The text of `key`, read by `reader`; its error becomes a problem."""
         text = self.text(key)
         return None if text is None else self.parse(key, text, reader)
 
     def parse(self, key: str, text: str, reader: Callable[[str], T]) -> T | None:
-        """What `reader` makes of a text that stands under `key`; its refusal becomes a problem."""
+        """A text of `key`, read by `reader`; its error becomes a problem."""
         try:
             return reader(text)
         except ValueError as error:
@@ -130,7 +130,7 @@ class TomlTable:
         return None if value is None else self._text(key, value) or None
 
     def flag(self, key: str) -> bool | None:
-        """True or false, in TOML's words or as "yes" and "no"."""
+        """True or false, as TOML's own or as "yes" and "no"."""
         value = self.values.get(key)
         if value is None or isinstance(value, bool):
             return value
@@ -217,7 +217,7 @@ class TomlTable:
 
 
 def shorten(text: str) -> str:
-    """`text` without its end where it is longer than anybody reads in a message."""
+    """`text` cut to a length that fits in a message."""
     return text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 1] + "…"
 
 

@@ -1,4 +1,4 @@
-"""TOML with the line on which each key stands, which the parser of the standard library does not tell."""
+"""TOML text: parsing with the line of each key, which the standard library's parser does not give, and output."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ from typing import Any
 from cornerwalk.textfiles.problems import Problem
 
 LONGEST_LINE = 5_000
-"""Characters. The standard parser's time for a dotted key grows with the square of its parts."""
+"""In characters. The standard parser's time for a dotted key grows with the square of its parts."""
 
 KeyPath = tuple[str | int, ...]
-"""Where a value stands: keys, and numbers from 0 for the members of `[[…]]`."""
+"""The path of a value: keys, and indexes for the members of `[[…]]`."""
 
 
 class TomlError(ValueError):
-    """The text is no TOML; `problem` says where."""
+    """The text is not TOML; `problem` says where."""
 
     def __init__(self, problem: Problem) -> None:
         super().__init__(problem)
@@ -28,30 +28,30 @@ class TomlError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class TomlNumber:
-    """A number with a point as it was written, so that it can be recorded and shown as such."""
+    """A decimal number as it was written, so that it can be recorded and shown as such."""
 
     text: str
 
 
 @dataclass(frozen=True, slots=True)
 class TomlText:
-    """A parsed text: its values, and the lines of its keys."""
+    """A parsed TOML text: its values, and the lines of its keys."""
 
     values: dict[str, Any]
     lines: dict[KeyPath, int] = field(repr=False)
 
     def line(self, path: KeyPath) -> int:
-        """The line of this key, or of the nearest thing around it that has one."""
+        """The line of this key, or of the nearest enclosing key or table."""
         while path and path not in self.lines:
             path = path[:-1]
         return self.lines.get(path, 1)
 
 
 def parse_toml(text: str) -> TomlText:
-    """Values and lines of a TOML text. Numbers with a point come as `TomlNumber`.
+    """Parse a TOML text. Decimal numbers become `TomlNumber`.
 
     Raises:
-        TomlError: it is not TOML, is nested beyond all use, or holds half a character.
+        TomlError: it is not TOML, is nested too deeply, or has a lone surrogate.
     """
     _refuse_hostile(text)
     try:
@@ -65,7 +65,7 @@ def parse_toml(text: str) -> TomlText:
 
 
 def _refuse_hostile(text: str) -> None:
-    """Raise TomlError for what no editor writes: half a character, or a line on which the parser would spend hours."""
+    """Raise TomlError for what no editor writes: a lone surrogate, or a line that would take the parser hours."""
     half = re.search("[\ud800-\udfff]", text)
     if half is not None:
         raise TomlError(Problem(text.count("\n", 0, half.start()) + 1, "there is half a character in this line"))
@@ -111,7 +111,7 @@ def _syntax_problem(text: str, message: str) -> Problem:
 
 
 def _reworded(reason: str) -> tuple[str, dict[str, object]]:
-    """The parser's reason in our words where it is a usual one."""
+    """The parser's reason, in our words if it is a common one."""
     if reason == "Cannot overwrite a value":
         return "this key stands twice", {}
     if reason.startswith("Cannot declare"):
@@ -132,7 +132,7 @@ _VALUE_PIECE = re.compile(
 
 
 def key_lines(text: str) -> Iterator[tuple[KeyPath, int]]:
-    """Every key and table that has a statement of its own, and its line. The text is known to be TOML."""
+    """Every key and table with a statement of its own, and its line. The text must be valid TOML."""
     table: KeyPath = ()
     members: dict[KeyPath, int] = {}
     lines = _LineCounter(text)
@@ -159,7 +159,7 @@ def key_lines(text: str) -> Iterator[tuple[KeyPath, int]]:
 
 
 class _LineCounter:
-    """Line numbers of places that are asked for in rising order."""
+    """Line numbers of positions that are asked for in rising order."""
 
     def __init__(self, text: str) -> None:
         self._text = text
@@ -193,7 +193,7 @@ def _plain_key(part: str) -> str:
 
 
 def _through_members(keys: KeyPath, members: dict[KeyPath, int]) -> KeyPath:
-    """The path of a table, stepping into the latest member of every `[[…]]` on the way."""
+    """The path of a table, through the latest member of every `[[…]]` on the way."""
     path: KeyPath = ()
     for key in keys:
         path = (*path, key)
@@ -203,7 +203,7 @@ def _through_members(keys: KeyPath, members: dict[KeyPath, int]) -> KeyPath:
 
 
 def _end_of_statement(text: str, at: int) -> int:
-    """Where the line of a statement ends; a value may go on over several lines."""
+    """The end of a statement; a value may span several lines."""
     depth = 0
     while at < len(text):
         piece = _VALUE_PIECE.match(text, at)
@@ -223,10 +223,10 @@ def _end_of_statement(text: str, at: int) -> int:
 
 
 def toml_string(text: str) -> str:
-    r"""The text as a basic string of TOML, quotes included.
+    r"""The text as a TOML basic string, with its quotes.
 
     >>> print(toml_string('28 5/8" \\ é'))
     "28 5/8\" \\ é"
     """
-    # JSON's way of writing texts is TOML's too, but for one character that TOML wants escaped.
+    # A JSON string is a TOML string too, except for one character that TOML wants escaped.
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
