@@ -42,8 +42,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         tell(*cast("TextFileError", error).lines(tr))
         return BAD_INPUT
     except _refusals() as error:
-        told = cast("Refusal", error)
-        tell(tr(told.template, **told.fields))
+        refusal = cast("Refusal", error)
+        tell(tr(refusal.template, **refusal.fields))
         return BAD_INPUT
     except OSError as error:
         tell(_os_error_text(error))

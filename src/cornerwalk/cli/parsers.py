@@ -145,10 +145,10 @@ def complaint(message: str) -> str:
     >>> complaint("the following arguments are required: SHEET")
     'still missing: SHEET'
     """
-    for pattern, said in _COMPLAINTS:
-        found = pattern.fullmatch(message)
-        if found is not None:
-            return said(**found.groupdict())
+    for pattern, reword in _COMPLAINTS:
+        match = pattern.fullmatch(message)
+        if match is not None:
+            return reword(**match.groupdict())
     return message
 
 
@@ -158,10 +158,10 @@ def _not_a_choice(argument: str, text: str, choices: str) -> str:
     known = [choice.strip().strip("'") for choice in choices.split(",")]
     nearest = difflib.get_close_matches(text, known, n=1)
     if nearest:
-        said = tr('"{text}" is not one of them; did you mean {nearest}?', text=text, nearest=nearest[0])
+        problem = tr('"{text}" is not one of them; did you mean {nearest}?', text=text, nearest=nearest[0])
     else:
-        said = tr('"{text}" is not one of: {choices}', text=text, choices=", ".join(known))
-    return tr("{name}: {said}", name=argument, said=said)
+        problem = tr('"{text}" is not one of: {choices}', text=text, choices=", ".join(known))
+    return tr("{name}: {said}", name=argument, said=problem)
 
 
 def _no_value(argument: str) -> str:

@@ -34,14 +34,14 @@ class UnknownPageError(TemplateError, LookupError):
 def pages() -> tuple[GuidePage, ...]:
     """Every page in reading order."""
     folder = files("cornerwalk.guide") / "pages"
-    found = sorted((entry.name, entry) for entry in folder.iterdir() if _NAME.fullmatch(entry.name))
-    return tuple(_page(name, entry.read_text("utf-8")) for name, entry in found)
+    entries = sorted((entry.name, entry) for entry in folder.iterdir() if _NAME.fullmatch(entry.name))
+    return tuple(_page(name, entry.read_text("utf-8")) for name, entry in entries)
 
 
 def _page(name: str, text: str) -> GuidePage:
-    named = _NAME.fullmatch(name)
-    assert named is not None
-    return GuidePage(id=named["id"], title=text.partition("\n")[0].removeprefix("# ").strip(), text=text)
+    match = _NAME.fullmatch(name)
+    assert match is not None
+    return GuidePage(id=match["id"], title=text.partition("\n")[0].removeprefix("# ").strip(), text=text)
 
 
 def page(page_id: str) -> GuidePage:
@@ -50,9 +50,9 @@ def page(page_id: str) -> GuidePage:
     Raises:
         UnknownPageError: there is none of that id; it names the nearest.
     """
-    found = next((each for each in pages() if each.id == page_id), None)
-    if found is not None:
-        return found
+    match = next((each for each in pages() if each.id == page_id), None)
+    if match is not None:
+        return match
     nearest = difflib.get_close_matches(page_id, [each.id for each in pages()], n=1)
     if nearest:
         raise UnknownPageError(

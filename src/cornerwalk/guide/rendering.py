@@ -151,13 +151,13 @@ def _wrapped(text: str, width: int) -> list[str]:
 
 def _words(inline: Token) -> str:
     """The text of a line without its marks; code keeps its backticks, since a blank may belong to it."""
-    told = []
+    parts = []
     for child in inline.children or ():
         match child.type:
             case "code_inline":
-                told.append(f"`{child.content}`")
+                parts.append(f"`{child.content}`")
             case "softbreak" | "hardbreak":
-                told.append(" ")
+                parts.append(" ")
             case _:
-                told.append(child.content)
-    return "".join(told)
+                parts.append(child.content)
+    return "".join(parts)

@@ -70,25 +70,25 @@ def _tables(differences: Sequence[Difference], wording: Wording, names: tuple[st
 
 
 def _row(each: Difference, wording: Wording) -> tuple[str, ...]:
-    told, apart = _figure_text(each.figure, wording)
+    text_of, difference_text = _figure_text(each.figure, wording)
     name = figure_name(each.figure)
     return (
         name if not each.place else tr("{figure}, {place}", figure=name, place=air_place(each.place)),
-        _estimate_text(each.one, told),
-        _estimate_text(each.other, told),
-        "" if each.difference is None else _estimate_text(each.difference, apart),
+        _estimate_text(each.one, text_of),
+        _estimate_text(each.other, text_of),
+        "" if each.difference is None else _estimate_text(each.difference, difference_text),
     )
 
 
-def _estimate_text(estimate: Estimate | None, told: FigureText) -> str:
-    return not_known() if estimate is None else told(estimate.value, estimate.u)
+def _estimate_text(estimate: Estimate | None, text_of: FigureText) -> str:
+    return not_known() if estimate is None else text_of(estimate.value, estimate.u)
 
 
 def _figure_text(name: FigureName, wording: Wording) -> tuple[FigureText, FigureText]:
     """How a figure is told, and how a difference of it is."""
     if name in _RATES:
-        told = _RATES[name](wording)
-        return told, _more_or_less(told)
+        text_of = _RATES[name](wording)
+        return text_of, _more_or_less(text_of)
     match name:
         case "rake":
             return wording.rake, wording.rake
@@ -121,9 +121,9 @@ _RATES: dict[FigureName, Callable[[Wording], FigureText]] = {
 """Figures whose difference is more or less of them, and has no side."""
 
 
-def _more_or_less(told: FigureText) -> FigureText:
+def _more_or_less(text_of: FigureText) -> FigureText:
     def worded(value: float, u: float) -> str:
-        figure = told(abs(value), u)
+        figure = text_of(abs(value), u)
         return GAIN.above(figure) if value >= 0 else GAIN.below(figure)
 
     return worded
@@ -155,20 +155,20 @@ def figure_name(name: FigureName) -> str:
 
 
 def _notes(comparison: Comparison) -> Iterator[str]:
-    found = comparison.found
-    meaning = sum(bool(each.means_something) for each in found)
+    differences = comparison.found
+    meaning = sum(bool(each.means_something) for each in differences)
     yield tr_n(
         "{meaning} of {count} difference lies beyond its uncertainty.",
         "{meaning} of {count} differences lie beyond their uncertainty.",
-        len(found),
+        len(differences),
         meaning=meaning,
     )
-    if len(found) >= _FEW:
-        expected = number(f"{len(found) * BY_CHANCE:.1f}")
+    if len(differences) >= _FEW:
+        expected = number(f"{len(differences) * BY_CHANCE:.1f}")
         yield tr("By chance alone about {expected} would, if nothing differed at all.", expected=expected)
     for caution in comparison.cautions:
         yield caution_text(caution)
-    if any(each.figure == "ride rate" for each in found):
+    if any(each.figure == "ride rate" for each in differences):
         yield tr("The ride rate's uncertainty is that of the heights; how well the loads are known is not in it.")
 
 

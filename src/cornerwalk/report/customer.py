@@ -45,7 +45,7 @@ def customer_sheet(
     """The sheet that goes with the vehicle."""
     return Document(
         title=tr("Your vehicle's heights, before and now"),
-        subtitle=" · ".join(part for part in _named(session) if part),
+        subtitle=" · ".join(part for part in _subtitle_parts(session) if part),
         blocks=tuple(_blocks(session, assessment, wording, checklists)),
         footer=_footer(session, assessment),
         dated=session.last_at,
@@ -54,7 +54,7 @@ def customer_sheet(
     )
 
 
-def _named(session: Session) -> tuple[str, ...]:
+def _subtitle_parts(session: Session) -> tuple[str, ...]:
     job, vehicle = session.job, session.vehicle
     date = (job.date or session.opened_at)[:10]
     return (job.customer, vehicle.description, vehicle.registration, job.title, date)
@@ -64,13 +64,13 @@ def _blocks(
     session: Session, assessment: Assessment, wording: Wording, checklists: Checklists | None
 ) -> Iterator[Block]:
     stages = before_and_now(assessment)
-    yield Facts(tuple(_done(session, assessment)))
+    yield Facts(tuple(_work_rows(session, assessment)))
     yield from _stops_and_cautions(assessment, wording, "stop")
-    yield from _compared(session, assessment, stages, wording)
+    yield from _comparison(session, assessment, stages, wording)
     yield from _pressure(session, assessment, wording)
     yield from _stops_and_cautions(assessment, wording, "caution")
     yield from _notes(assessment, wording)
-    yield from _left(session, checklists)
+    yield from _problems_left(session, checklists)
     yield from _not_checked(assessment)
     yield Heading(tr("Keep in mind"))
     yield Bullets(tuple(_reminders(session, wording)))
@@ -78,7 +78,7 @@ def _blocks(
         yield Blanks((tr("Handed over to, date"), tr("Signed")))
 
 
-def _done(session: Session, assessment: Assessment) -> Iterator[tuple[str, str]]:
+def _work_rows(session: Session, assessment: Assessment) -> Iterator[tuple[str, str]]:
     kit = session.kit
     what = job_name(session.job.kind)
     yield tr("What was done"), f"{what}: {kit.name}" if kit.name else what
@@ -103,7 +103,7 @@ def _notes(assessment: Assessment, wording: Wording) -> Iterator[Block]:
         yield Bullets(tuple(finding_text(note, wording).text for note in notes))
 
 
-def _compared(
+def _comparison(
     session: Session, assessment: Assessment, stages: tuple[StageResult, ...], wording: Wording
 ) -> Iterator[Block]:
     yield Heading(tr("Against the unloaded vehicle"))
@@ -139,11 +139,11 @@ def _pressure(session: Session, assessment: Assessment, wording: Wording) -> Ite
         yield Paragraph(leak_sentence(leak, wording))
 
 
-def _left(session: Session, checklists: Checklists | None) -> Iterator[Block]:
-    found = [answer for answer in answer_texts(session, checklists) if answer.matters]
-    if found:
+def _problems_left(session: Session, checklists: Checklists | None) -> Iterator[Block]:
+    answers = [answer for answer in answer_texts(session, checklists) if answer.matters]
+    if answers:
         yield Heading(tr("Found and left"))
-        yield Bullets(tuple(f"{answer.question} {answer.answer}" for answer in found))
+        yield Bullets(tuple(f"{answer.question} {answer.answer}" for answer in answers))
 
 
 def _not_checked(assessment: Assessment) -> Iterator[Block]:

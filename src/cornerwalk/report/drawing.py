@@ -186,15 +186,15 @@ def _factor_words(factor: int) -> str:
 
 def _side_title(stage: StageResult, wording: Wording) -> str:
     lamp = stage.lamp
-    told = [
+    parts = [
         stage_head(stage, wording),
         tr("front {change}", change=wording.change_pm(stage.front_mm, stage.u_front_mm)),
         tr("rear {change}", change=wording.change_pm(stage.rear_mm, stage.u_rear_mm)),
         wording.tilt(stage.nose_up_deg, stage.u_nose_up_deg),
     ]
     if lamp is not None and lamp.aim_deg is not None:
-        told.append(tr("beam {aim}", aim=wording.aim(lamp.aim_deg, lamp.u_aim_deg, lamp.aim_percent)))
-    return "; ".join(told)
+        parts.append(tr("beam {aim}", aim=wording.aim(lamp.aim_deg, lamp.u_aim_deg, lamp.aim_percent)))
+    return "; ".join(parts)
 
 
 class _Placing(Protocol):

@@ -114,22 +114,22 @@ def _table(page: PdfPage, block: Table) -> None:
 
 
 def _grid(page: PdfPage, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
-    drawn = [
+    cells = [
         [bind_plus_minus(page.page_fonts.drawable(cell)) for cell in row] for row in ([head, *rows] if head else rows)
     ]
-    if not drawn:
+    if not cells:
         return
     page.room_for(2.5 * page.line_mm)
-    widths = _column_widths(page, drawn)
-    drawn = [part for row in drawn for part in _split(row, [_most_letters(page, width) for width in widths])]
+    widths = _column_widths(page, cells)
+    cells = [part for row in cells for part in _split(row, [_most_letters(page, width) for width in widths])]
     page.set_font(BODY, "", page.points)
     page.set_draw_color(170, 170, 170)
     page.set_fill_color(255, 255, 255)
     page.set_line_width(0.15)
     with (
-        page.shaped(" ".join(cell for row in drawn for cell in row)),
+        page.shaped(" ".join(cell for row in cells for cell in row)),
         page.table(
-            rows=drawn,
+            rows=cells,
             align="LEFT",
             width=page.epw,
             col_widths=widths,
@@ -162,15 +162,15 @@ def _column_widths(page: PdfPage, rows: Sequence[Sequence[str]]) -> tuple[float,
     """What each column needs on one line; where that is more than the page, the widest give way first."""
     page.set_font(BODY, "B", page.points)
     slack = 2 * page.c_margin + 1.4
-    wanted = [max(page.get_string_width(cell) for cell in column) + slack for column in zip(*rows, strict=True)]
+    widths = [max(page.get_string_width(cell) for cell in column) + slack for column in zip(*rows, strict=True)]
     room = page.epw
-    while sum(wanted) > room:
-        widest = max(range(len(wanted)), key=wanted.__getitem__)
-        if wanted[widest] <= _SMALLEST_COLUMN_MM:
+    while sum(widths) > room:
+        widest = max(range(len(widths)), key=widths.__getitem__)
+        if widths[widest] <= _SMALLEST_COLUMN_MM:
             break
-        wanted[widest] = max(_SMALLEST_COLUMN_MM, wanted[widest] - 1.0)
-    total = sum(wanted)
-    return tuple(width * room / total for width in wanted)
+        widths[widest] = max(_SMALLEST_COLUMN_MM, widths[widest] - 1.0)
+    total = sum(widths)
+    return tuple(width * room / total for width in widths)
 
 
 def _pictures(page: PdfPage, block: Pictures) -> None:
@@ -221,9 +221,9 @@ def _blanks(page: PdfPage, block: Blanks) -> None:
 
 def _form(page: PdfPage, block: Form) -> None:
     rows = [block.head, *((name, *("" for _ in block.head[1:])) for name in block.names)]
-    drawn = [[page.page_fonts.drawable(cell) for cell in row] for row in rows]
+    cells = [[page.page_fonts.drawable(cell) for cell in row] for row in rows]
     page.set_font(BODY, "", page.points)
-    longest = max(page.get_string_width(row[0]) for row in drawn) + 6
+    longest = max(page.get_string_width(row[0]) for row in cells) + 6
     first = min(longest, 0.6 * page.epw)
     others = (page.epw - first) / max(1, len(block.head) - 1)
     page.room_for(_least_height(page, block))
@@ -231,7 +231,7 @@ def _form(page: PdfPage, block: Form) -> None:
     page.set_fill_color(255, 255, 255)
     page.set_line_width(0.2)
     with page.table(
-        rows=drawn,
+        rows=cells,
         align="LEFT",
         width=page.epw,
         col_widths=(first, *(others for _ in block.head[1:])),

@@ -83,8 +83,8 @@ class PdfPage(FPDF):
 
     def file_id(self) -> str:
         """The identifier of the file, from what it says: the same session gives the same bytes."""
-        told = repr((self._document, self.points, __version__)).encode("utf-8", "backslashreplace")
-        digest = hashlib.sha256(told).hexdigest()[:32].upper()
+        content = repr((self._document, self.points, __version__)).encode("utf-8", "backslashreplace")
+        digest = hashlib.sha256(content).hexdigest()[:32].upper()
         return f"<{digest}><{digest}>"
 
     def footer(self) -> None:

@@ -70,12 +70,12 @@ def heights(session: Session, assessment: Assessment, wording: Wording) -> Itera
 
 
 def _air_as_typed(stage: Stage) -> str:
-    told = [
+    pressures = [
         (stage.pressure_entered, tr("air {pressure}", pressure=stage.pressure_entered)),
         (stage.left_entered, tr("left {pressure}", pressure=stage.left_entered)),
         (stage.right_entered, tr("right {pressure}", pressure=stage.right_entered)),
     ]
-    return ", ".join(text for entered, text in told if entered)
+    return ", ".join(text for entered, text in pressures if entered)
 
 
 def _corner_rows(session: Session, stage: Stage, result: StageResult, wording: Wording) -> Iterator[tuple[str, ...]]:

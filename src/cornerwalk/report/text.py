@@ -163,12 +163,12 @@ def _column_widths(rows: Sequence[Sequence[str]], width: int) -> list[int] | Non
     if room < _NARROWEST * len(rows[0]):
         return None
     cells = [[harmless(cell) for cell in column] for column in zip(*rows, strict=True)]
-    wanted = [min(room, max(map(columns, column))) for column in cells]
+    widths = [min(room, max(map(columns, column))) for column in cells]
     whole = [max(map(_longest_word, column)) for column in cells]
-    while sum(wanted) > room:
-        giving = [place for place, least in enumerate(whole) if wanted[place] > least] or range(len(wanted))
-        wanted[max(giving, key=wanted.__getitem__)] -= 1
-    return wanted
+    while sum(widths) > room:
+        giving = [place for place, least in enumerate(whole) if widths[place] > least] or range(len(widths))
+        widths[max(giving, key=widths.__getitem__)] -= 1
+    return widths
 
 
 def _longest_word(text: str) -> int:

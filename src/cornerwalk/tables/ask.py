@@ -73,7 +73,7 @@ def questions() -> tuple[ReadyQuestion, ...]:
 
 
 def _question(name: str, sql: str) -> ReadyQuestion:
-    head = {found["key"]: found["text"] for found in _HEAD.finditer(sql)}
+    head = {match["key"]: match["text"] for match in _HEAD.finditer(sql)}
     columns = {key.removeprefix("column "): text for key, text in head.items() if key.startswith("column ")}
     return ReadyQuestion(name, head["title"], head["answers"], columns, sql)
 
@@ -171,12 +171,12 @@ def _blocks(answer: ResultSet, wording: Wording) -> Iterator[Block]:
     if not answer.rows:
         yield Paragraph(tr("Nothing: no session answers this."))
         return
-    shown = [name for name in answer.columns if not _is_u(name, answer) and name != _FILE]
+    names = [name for name in answer.columns if not _is_u(name, answer) and name != _FILE]
     rows = [dict(zip(answer.columns, row, strict=True)) for row in answer.rows]
-    cells = [_row(row, shown, wording) for row in rows]
+    cells = [_row(row, names, wording) for row in rows]
     numbered = _FILE in answer.columns
     yield Table(
-        head=(*([""] if numbered else []), *map(_head, shown)),
+        head=(*([""] if numbered else []), *map(_head, names)),
         rows=tuple((*([str(n)] if numbered else []), *row) for n, row in enumerate(cells, 1)),
         note=tr_n("{count} row", "{count} rows", len(rows)),
     )
@@ -184,7 +184,7 @@ def _blocks(answer: ResultSet, wording: Wording) -> Iterator[Block]:
         yield Heading(tr("Files"))
         yield Facts(tuple((str(number), str(row[_FILE])) for number, row in enumerate(rows, 1)))
     yield Heading(tr("What the columns mean"))
-    yield Facts(tuple((_head(name), tr(answer.question.columns[name])) for name in shown))
+    yield Facts(tuple((_head(name), tr(answer.question.columns[name])) for name in names))
 
 
 def _is_u(name: str, answer: ResultSet) -> bool:
@@ -198,8 +198,8 @@ def _head(name: str) -> str:
     return tr(name.replace("_", " "))
 
 
-def _row(values: dict[str, Any], shown: list[str], wording: Wording) -> tuple[str, ...]:
-    return tuple(_cell(name, values[name], values.get(f"u_{name}"), wording) for name in shown)
+def _row(values: dict[str, Any], names: list[str], wording: Wording) -> tuple[str, ...]:
+    return tuple(_cell(name, values[name], values.get(f"u_{name}"), wording) for name in names)
 
 
 def _cell(name: str, value: Any, u: float | None, wording: Wording) -> str:

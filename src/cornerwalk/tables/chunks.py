@@ -67,9 +67,9 @@ class Work:
     @classmethod
     def of(cls, folder: Path, formats: Sequence[Format], standards: Standards, event_filter: EventFilter) -> Work:
         """The work; a read-only mapping in the standards becomes a plain one, which can be sent."""
-        kept = {field.name: getattr(standards, field.name) for field in fields(standards)}
-        sent = {name: dict(value) if isinstance(value, Mapping) else value for name, value in kept.items()}
-        return cls(str(folder), tuple(formats), sent, event_filter)
+        values = {field.name: getattr(standards, field.name) for field in fields(standards)}
+        plain = {name: dict(value) if isinstance(value, Mapping) else value for name, value in values.items()}
+        return cls(str(folder), tuple(formats), plain, event_filter)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,10 +126,10 @@ def _rows(
 
 
 def _first_whole(job: JobFiles, left_out: list[LeftOut]) -> StoredSession | None:
-    found = None
+    whole = None
     for path in map(Path, job):
-        if found is not None:
-            reason = f"an earlier copy of the job that is in {file_name(found.path)}"
+        if whole is not None:
+            reason = f"an earlier copy of the job that is in {file_name(whole.path)}"
             left_out.append(LeftOut(file_name(path), reason))
             continue
         try:
@@ -138,11 +138,11 @@ def _first_whole(job: JobFiles, left_out: list[LeftOut]) -> StoredSession | None
             left_out.append(LeftOut(file_name(path), str(error)))
             continue
         if stored.damage is None:
-            found = stored
+            whole = stored
         else:
             reason = stored.damage.template.format(**stored.damage.fields)
             left_out.append(LeftOut(file_name(path), f"damaged: {reason}"))
-    return found
+    return whole
 
 
 def _finish(attempt: Path, done: Path) -> None:

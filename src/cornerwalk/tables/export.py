@@ -112,7 +112,7 @@ def _write(chunks: Sequence[Chunk], work: Work, scheduler: str | None, progress:
     total = sum(len(chunk.jobs) for chunk in chunks)
     written = 0
 
-    def told(chunk: Chunk) -> None:
+    def on_written(chunk: Chunk) -> None:
         nonlocal written
         written += len(chunk.jobs)
         if progress is not None:
@@ -121,11 +121,11 @@ def _write(chunks: Sequence[Chunk], work: Work, scheduler: str | None, progress:
     if scheduler is None:
         for chunk in chunks:
             write_chunk(chunk, work)
-            told(chunk)
+            on_written(chunk)
     elif chunks:
         from cornerwalk.tables.cluster import write_on_cluster
 
-        write_on_cluster(chunks, work, scheduler, told)
+        write_on_cluster(chunks, work, scheduler, on_written)
 
 
 def _sum_up(folder: Path, done: Sequence[ChunkResult]) -> ExportResult:

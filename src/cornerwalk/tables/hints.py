@@ -100,14 +100,14 @@ def placing_fact(placing: Placing, unit: BareUnit) -> FactStated:
     """
     if placing.offered_mm is None:
         raise ValueError("no placing is offered")
-    shown = f"{placing.offered_mm / 25.4:.2g} in" if unit == "inch" else f"{placing.offered_mm:.2g} mm"
+    text = f"{placing.offered_mm / 25.4:.2g} in" if unit == "inch" else f"{placing.offered_mm:.2g} mm"
     basis = tr_n(
         "from own repeats: {corners} corners read again in one job",
         "from own repeats: {corners} corners read again in {count} jobs",
         placing.jobs,
         corners=placing.corners,
     )
-    return replace(state_fact("tape.place", shown, unit), basis=basis)
+    return replace(state_fact("tape.place", text, unit), basis=basis)
 
 
 # ---- a vehicle or a kit ----
@@ -238,9 +238,9 @@ def _hint(
     )
 
 
-def _past_figure(found: Iterable[tuple[Lesson, Estimate | None]]) -> PastFigure | None:
+def _past_figure(figures: Iterable[tuple[Lesson, Estimate | None]]) -> PastFigure | None:
     """All that is known of a figure; the lessons come the last first."""
-    known = [(lesson, figure) for lesson, figure in found if figure is not None]
+    known = [(lesson, figure) for lesson, figure in figures if figure is not None]
     together = pooled_mean(figure for _, figure in known)
     if together is None:
         return None
@@ -268,7 +268,7 @@ def hint_lines(hint: Hint, wording: Wording) -> tuple[str, ...]:
 
 def hint_brief(hint: Hint, wording: Wording) -> str:
     """The same in one sentence for the start of a job: `0.044 in/psi ± 0.007, began at 20 psi. A hint of …`."""
-    told = []
+    parts = []
     for place, slope in hint.slopes.items():
         figure = _estimate_text(slope.last, wording.slope)
         if slope.all.spread is not None:
@@ -276,14 +276,14 @@ def hint_brief(hint: Hint, wording: Wording) -> str:
             figure = tr(
                 "{figure} ({count} jobs scatter by {spread})", figure=figure, count=slope.all.count, spread=scatter
             )
-        told.append(figure if place == "rear" else tr("{place} {figure}", place=air_place(place), figure=figure))
+        parts.append(figure if place == "rear" else tr("{place} {figure}", place=air_place(place), figure=figure))
     if not hint.slopes and hint.ride_rate is not None:
-        told.append(tr("rear ride rate {rate}", rate=_estimate_text(hint.ride_rate.last, wording.rate)))
+        parts.append(tr("rear ride rate {rate}", rate=_estimate_text(hint.ride_rate.last, wording.rate)))
     if hint.began is not None:
-        told.append(tr("began at {pressure}", pressure=_air_text(hint.began, wording)))
+        parts.append(tr("began at {pressure}", pressure=_air_text(hint.began, wording)))
     if hint.left is not None and hint.left != hint.began:
-        told.append(tr("left at {pressure}", pressure=_air_text(hint.left, wording)))
-    fields = {"figures": ", ".join(told), "day": hint.air_on or hint.last_on}
+        parts.append(tr("left at {pressure}", pressure=_air_text(hint.left, wording)))
+    fields = {"figures": ", ".join(parts), "day": hint.air_on or hint.last_on}
     return {
         "registration": tr("{figures}. A hint of {day}, this vehicle.", **fields),
         "description": tr("{figures}. A hint of {day}, a vehicle described so.", **fields),
@@ -317,16 +317,16 @@ def _lines(hint: Hint, wording: Wording) -> Iterator[str]:
 
 def _last_time(hint: Hint, wording: Wording) -> str:
     fields = {"day": hint.air_on or hint.last_on}
-    told = {
+    text = {
         "registration": tr("last time on this vehicle, {day}", **fields),
         "description": tr("last time on a vehicle of this description, {day}", **fields),
         "kit": tr("last time with this kit, on another vehicle, {day}", **fields),
     }[hint.by]
     if hint.began is not None:
-        told = tr("{told}: began at {pressure}", told=told, pressure=_air_text(hint.began, wording))
+        text = tr("{told}: began at {pressure}", told=text, pressure=_air_text(hint.began, wording))
         if hint.left is not None:
-            told = tr("{told}, left at {pressure}", told=told, pressure=_air_text(hint.left, wording))
-    return told
+            text = tr("{told}, left at {pressure}", told=text, pressure=_air_text(hint.left, wording))
+    return text
 
 
 def _air_text(air: Air, wording: Wording) -> str:
@@ -335,21 +335,21 @@ def _air_text(air: Air, wording: Wording) -> str:
     return tr("{left} left, {right} right", left=wording.pressure(air.left_kPa), right=wording.pressure(air.right_kPa))
 
 
-def _figure_line(figure: str, past: PastFigure, told: Callable[[float, float], str]) -> str:
-    last = tr("{figure}: {value} last time", figure=figure, value=_estimate_text(past.last, told))
+def _figure_line(figure: str, past: PastFigure, text_of: Callable[[float, float], str]) -> str:
+    last = tr("{figure}: {value} last time", figure=figure, value=_estimate_text(past.last, text_of))
     if past.all.spread is None:
         return last
     return tr(
         "{last}; {mean} over {count} jobs, which scatter by {spread} (one standard deviation)",
         last=last,
-        mean=_estimate_text(past.all.mean, told),
+        mean=_estimate_text(past.all.mean, text_of),
         count=past.all.count,
-        spread=told(past.all.spread, past.all.spread / math.sqrt(2 * (past.all.count - 1))),
+        spread=text_of(past.all.spread, past.all.spread / math.sqrt(2 * (past.all.count - 1))),
     )
 
 
-def _estimate_text(estimate: Estimate, told: Callable[[float, float], str]) -> str:
-    return told(estimate.value, estimate.u)
+def _estimate_text(estimate: Estimate, text_of: Callable[[float, float], str]) -> str:
+    return text_of(estimate.value, estimate.u)
 
 
 def placing_lines(placing: Placing, wording: Wording) -> tuple[str, ...]:

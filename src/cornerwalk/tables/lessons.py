@@ -127,7 +127,7 @@ def lessons_of(
     basis = (_FORMAT, __version__, standards.limits["place-u"].value)
     cache = SessionCache[Lesson | None](folder, CACHE, basis, encode=_encode, decode=_decode)
     lessons: dict[str, Lesson | None] = {}
-    wanted = []
+    unread = []
     for summary in summaries:
         signature = file_signature(summary.path)
         if signature is None:
@@ -136,14 +136,14 @@ def lessons_of(
             lessons[summary.name] = cache.get(summary.name, signature)
         except KeyError:
             lessons[summary.name] = None
-            wanted.append((summary, signature))
+            unread.append((summary, signature))
     try:
-        for done, (summary, signature) in enumerate(wanted, 1):
+        for done, (summary, signature) in enumerate(unread, 1):
             lesson = _read_lesson(summary.path, standards)
             lessons[summary.name] = lesson
             cache.put(summary.name, signature, lesson)
             if progress is not None:
-                progress(done, len(wanted))
+                progress(done, len(unread))
     finally:
         cache.save()
     return [lesson for lesson in lessons.values() if lesson is not None]

@@ -61,8 +61,8 @@ def _opened(what: ev.JobOpened) -> str:
 def _fact(what: ev.FactStated) -> str:
     if what.value is None:
         return tr("{fact} taken back", fact=fact_name(what.name))
-    told = tr("{fact}: {entered}", fact=fact_name(what.name), entered=as_stated(what.name, what.entered))
-    return tr("{told} ({basis})", told=told, basis=what.basis) if what.basis else told
+    text = tr("{fact}: {entered}", fact=fact_name(what.name), entered=as_stated(what.name, what.entered))
+    return tr("{told} ({basis})", told=text, basis=what.basis) if what.basis else text
 
 
 def _load(what: ev.LoadStated) -> str:
@@ -71,12 +71,12 @@ def _load(what: ev.LoadStated) -> str:
 
 
 def _air(what: ev.StageBegun | ev.PressureStated) -> str:
-    told = [
+    pressures = [
         (what.pressure_entered, tr("{pressure} in", pressure=what.pressure_entered)),
         (what.left_entered, tr("left {pressure}", pressure=what.left_entered)),
         (what.right_entered, tr("right {pressure}", pressure=what.right_entered)),
     ]
-    return ", ".join(text for entered, text in told if entered)
+    return ", ".join(text for entered, text in pressures if entered)
 
 
 def _begun(what: ev.StageBegun) -> str:

@@ -300,24 +300,24 @@ class Wording:
 
     def aim(self, deg: float | None, u: float | None, percent: float | None) -> str:
         """`points 0.46° ± 0.05 above level (0.80 % up)`."""
-        told = angle_text(deg, u, AIM)
+        text = angle_text(deg, u, AIM)
         if deg is None or percent is None:
-            return told
+            return text
         figure = f"{number(fixed_text(abs(percent), 2))} %"
         side = tr("{figure} up", figure=figure) if percent > 0 else tr("{figure} down", figure=figure)
-        return f"{told} ({side})"
+        return f"{text} ({side})"
 
     def reach(self, m: float | None, nearest_m: float | None = None, *, above_level: bool) -> str:
         """Where the cut-off meets a level road: `2561 ft ahead, perhaps only 1220 ft`, or why it never does."""
         if above_level:
-            told = tr("never: it points above level")
+            text = tr("never: it points above level")
         elif m is None:
             return not_known()
         else:
-            told = tr("{distance} ahead", distance=self.distance_m(m))
+            text = tr("{distance} ahead", distance=self.distance_m(m))
         if nearest_m is None:
-            return told
-        return tr("{reach}, perhaps only {nearest}", reach=told, nearest=self.distance_m(nearest_m))
+            return text
+        return tr("{reach}, perhaps only {nearest}", reach=text, nearest=self.distance_m(nearest_m))
 
     def screen(self, mm: float) -> str:
         """The distance of the wall, as stated: `25 ft`, `7.62 m`."""

@@ -89,11 +89,11 @@ def _filled(sentence: str, fields: Mapping[str, _FieldText]) -> str:
 
 def _fields(finding: Finding, wording: Wording) -> dict[str, _FieldText]:
     stage = stage_title(finding.stage) if finding.stage is not None else tr("this job")
-    said = {"stage": _FieldText("stage", stage, None, wording)}
+    fields = {"stage": _FieldText("stage", stage, None, wording)}
     for name, value in finding.fields.items():
         u = finding.fields.get(f"u_{name}")
-        said[name] = _FieldText(name, value, u if isinstance(u, float) else None, wording)
-    return said
+        fields[name] = _FieldText(name, value, u if isinstance(u, float) else None, wording)
+    return fields
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,22 +127,22 @@ class _FieldText:
             "above": wording.above_mark,
             "gain": wording.gain,
         }
-        told = sided.get(how)
-        return _by_unit(self.name, value, self.u, wording) if told is None else told(value, self.u)
+        format_side = sided.get(how)
+        return _by_unit(self.name, value, self.u, wording) if format_side is None else format_side(value, self.u)
 
 
 def _by_unit(name: str, value: float, u: float | None, wording: Wording) -> str:
     """The unit is the end of the field's name, as everywhere; a side is told by the words around it."""
     if name == "hours" or name.startswith("hours_"):
         return wording.hours(value)
-    told = {
+    format_unit = {
         "mm": wording.length,
         "kPa": wording.pressure,
         "N": wording.weight,
         "deg": wording.degrees,
         "percent": wording.percent,
     }.get(name.rpartition("_")[2])
-    return number(f"{value:g}") if told is None else told(abs(value), u)
+    return number(f"{value:g}") if format_unit is None else format_unit(abs(value), u)
 
 
 def _word(name: str, text: str) -> str:

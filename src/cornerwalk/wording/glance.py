@@ -36,11 +36,11 @@ def glance(session: Session, assessment: Assessment, wording: Wording, key: Stag
         stage = assessment.stages[-1] if assessment.stages else None
     if stage is None:
         return (Glance("body", tr("Body"), tr("nothing is read yet")),)
-    told = [_body(session, stage, wording), _lamps(assessment, stage, wording)]
+    parts = [_body(session, stage, wording), _lamps(assessment, stage, wording)]
     if stage.name in AIR_STAGES and assessment.air:
-        told.append(_air(assessment, stage, wording))
-    told.append(_check(assessment, stage, wording))
-    return tuple(told)
+        parts.append(_air(assessment, stage, wording))
+    parts.append(_check(assessment, stage, wording))
+    return tuple(parts)
 
 
 def _body(session: Session, stage: StageResult, wording: Wording) -> Glance:
@@ -118,8 +118,8 @@ def _lamps(assessment: Assessment, stage: StageResult, wording: Wording) -> Glan
 
 
 def _air(assessment: Assessment, stage: StageResult, wording: Wording) -> Glance:
-    told = "; ".join(_line(air, stage, wording) for air in assessment.air)
-    return Glance("air", tr("Air"), told)
+    text = "; ".join(_line(air, stage, wording) for air in assessment.air)
+    return Glance("air", tr("Air"), text)
 
 
 _READ_FOR: dict[str, tuple[Corner, ...]] = {"rear": ("LR", "RR"), "LR": ("LR",), "RR": ("RR",)}
@@ -129,16 +129,16 @@ _READ_FOR: dict[str, tuple[Corner, ...]] = {"rear": ("LR", "RR"), "LR": ("LR",),
 def _line(air: AirResult, stage: StageResult, wording: Wording) -> str:
     where = {"rear": "", "LR": tr("left: "), "RR": tr("right: ")}[air.where]
     if air.recommended_kPa is not None:
-        told = tr(
+        text = tr(
             "{pressure} for the {target}",
             pressure=wording.pressure(air.pressure_kPa, air.u_pressure_kPa),
             target=tr(air.target),
         )
         if air.pressure_kPa is not None and abs(air.recommended_kPa - air.pressure_kPa) > 1e-9:
-            told += tr("; kit allows {allowed}", allowed=wording.pressure(air.recommended_kPa))
+            text += tr("; kit allows {allowed}", allowed=wording.pressure(air.recommended_kPa))
             if air.left_mm:
-                told += tr(": {left} low", left=wording.length(abs(air.left_mm)))
-        return where + told
+                text += tr(": {left} low", left=wording.length(abs(air.left_mm)))
+        return where + text
     if any(stage.height_mm[corner] is None for corner in _READ_FOR[air.where]):
         return where + tr("the heights at the rear tell which pressure is right")
     if air.try_next_kPa is not None:
@@ -157,12 +157,12 @@ def _check(assessment: Assessment, stage: StageResult, wording: Wording) -> Glan
     label = tr("Check")
     findings = _foremost(assessment, stage)
     if findings:
-        told = [finding_text(finding, wording) for finding in findings]
-        headings = "; ".join(text.heading for text in told[:_MOST_HEADINGS])
-        more = len(told) - _MOST_HEADINGS
+        texts = [finding_text(finding, wording) for finding in findings]
+        headings = "; ".join(text.heading for text in texts[:_MOST_HEADINGS])
+        more = len(texts) - _MOST_HEADINGS
         if more > 0:
             headings += tr("; {count} more in the results", count=more)
-        return Glance("check", label, f"{told[0].level_word}: {headings}", findings[0].level)
+        return Glance("check", label, f"{texts[0].level_word}: {headings}", findings[0].level)
     open_corners = [corner_name(c) for c, height in stage.height_mm.items() if height is None]
     if open_corners:
         return Glance("check", label, tr("not checked yet: needs {corners}", corners=", ".join(open_corners)))

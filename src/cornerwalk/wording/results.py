@@ -51,8 +51,8 @@ def lamp_rows(stages: Sequence[StageResult], assessment: Assessment, wording: Wo
         return ()
     screen_mm = assessment.screen_mm
 
-    def cells(told: Callable[[LampResult], str]) -> tuple[str, ...]:
-        return tuple(told(lamp) if lamp is not None else tr("not known") for lamp in lamps)
+    def cells(text_of: Callable[[LampResult], str]) -> tuple[str, ...]:
+        return tuple(text_of(lamp) if lamp is not None else tr("not known") for lamp in lamps)
 
     rows = [
         (tr("beam against the lamp"), *cells(lambda lamp: wording.beam(lamp.shift_mm, lamp.u_shift_mm, screen_mm))),
@@ -101,7 +101,7 @@ def air_sentences(air: AirResult, wording: Wording) -> tuple[str, ...]:
     if air.recommended_kPa is None:
         why = air_reason(air.reason) or tr("the height or the trials are missing")
         return (tr("{where}: no pressure is recommended: {why}.", where=where, why=why),)
-    told = [
+    sentences = [
         tr(
             "{where}: set {recommended}. For the {target} the trials ask for {pressure}.",
             where=where,
@@ -111,13 +111,13 @@ def air_sentences(air: AirResult, wording: Wording) -> tuple[str, ...]:
         )
     ]
     if air.left_mm:
-        told.append(
+        sentences.append(
             tr(
                 "At the pressure to set, {left} remains to that height.",
                 left=wording.length(abs(air.left_mm), air.u_left_mm),
             )
         )
-    return tuple(told)
+    return tuple(sentences)
 
 
 def _asked_for(air: AirResult, wording: Wording) -> str:
@@ -149,7 +149,7 @@ def leak_sentence(leak: LeakResult, wording: Wording) -> str:
     line = air_place(leak.line)
     if leak.loss_kPa is None:
         return tr("Hold test, {line}: not finished.", line=line)
-    told = tr(
+    text = tr(
         "Hold test, {line}: {read} read after {hours}, {raw} less than at the start. Temperature allowed for, "
         "{expected} was to be expected: {loss} lost.",
         line=line,
@@ -161,9 +161,9 @@ def leak_sentence(leak: LeakResult, wording: Wording) -> str:
     )
     if leak.shorter and leak.per_day_kPa is not None:
         in_a_day = wording.pressure(leak.per_day_kPa, leak.u_per_day_kPa)
-        told += " " + tr("In 24 hours that would be {loss}.", loss=in_a_day)
+        text += " " + tr("In 24 hours that would be {loss}.", loss=in_a_day)
     if leak.hours_to_minimum is None:
-        return told
-    return f"{told} " + tr(
+        return text
+    return f"{text} " + tr(
         "At this rate the minimum is reached in {hours}.", hours=wording.hours(leak.hours_to_minimum)
     )

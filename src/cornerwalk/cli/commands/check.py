@@ -69,7 +69,7 @@ def run(arguments: Namespace, environment: Environment) -> int:
             tell(tr("{path}: there is no such file", path=named))
             status = BAD_INPUT
             continue
-        outcome = _looked_into(check_file(path, had_events=had_events.get(path, 0)), environment)
+        outcome = _outcome(check_file(path, had_events=had_events.get(path, 0)), environment)
         _say(named, outcome, explained=arguments.explain)
         status = max(status, outcome.status)
     if arguments.explain:
@@ -81,20 +81,20 @@ def run(arguments: Namespace, environment: Environment) -> int:
     return status
 
 
-def _looked_into(checked: FileCheck, environment: Environment) -> _Outcome:
-    found = [(found.level == "fault", harmless(tr(found.template, **found.fields))) for found in checked.findings]
+def _outcome(checked: FileCheck, environment: Environment) -> _Outcome:
+    results = [(each.level == "fault", harmless(tr(each.template, **each.fields))) for each in checked.findings]
     stored = checked.stored
     if stored is not None and stored.damage is None:
-        found += _audited(checked, environment)
+        results += _audit_lines(checked, environment)
     return _Outcome(
-        faults=tuple(line for fails, line in found if fails),
-        remarks=tuple(line for fails, line in found if not fails),
+        faults=tuple(line for fails, line in results if fails),
+        remarks=tuple(line for fails, line in results if not fails),
         events=len(stored.events) if stored is not None else 0,
         last_chain=stored.events[-1].chain if stored is not None and stored.events else "",
     )
 
 
-def _audited(checked: FileCheck, environment: Environment) -> Iterator[tuple[bool, str]]:
+def _audit_lines(checked: FileCheck, environment: Environment) -> Iterator[tuple[bool, str]]:
     from cornerwalk.report.audit import audit, problem_words
 
     assert checked.stored is not None

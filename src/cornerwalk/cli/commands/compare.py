@@ -61,20 +61,20 @@ def run(arguments: Namespace, environment: Environment) -> int:
     if len(arguments.stage) > 2:
         raise CommandError("two stages can be compared, not {count}", count=len(arguments.stage))
     first = read_undamaged(environment, arguments.file)
-    one = _assessed(first, environment)
+    one = _assess(first, environment)
     if arguments.other is None:
         comparison = _stages(one, arguments.stage)
         names = (_name(first), _name(first))
     else:
         second = read_undamaged(environment, arguments.other)
-        comparison = _jobs(one, _assessed(second, environment), arguments.stage, environment)
+        comparison = _jobs(one, _assess(second, environment), arguments.stage, environment)
         names = _names(first, second)
     wording = Wording.for_tape(environment.units_shown(one.session.job.unit), one.assessment.reading.graduation_mm)
     deliver(compare_text(comparison, wording, names), arguments.out)
     return DONE
 
 
-def _assessed(stored: StoredSession, environment: Environment) -> AssessedJob:
+def _assess(stored: StoredSession, environment: Environment) -> AssessedJob:
     from cornerwalk.assess import assess
     from cornerwalk.assess.compare import AssessedJob
 
@@ -86,13 +86,13 @@ def _stages(job: AssessedJob, named: Sequence[str]) -> Comparison:
 
     if len(named) == 1:
         raise CommandError("of one session two stages are compared: say --stage twice")
-    one, other = [_key(job, text) for text in named] if named else _usual(job)
+    one, other = [_key(job, text) for text in named] if named else _default_stages(job)
     if one == other:
-        raise CommandError("the two are one stage; there are: {stages}", stages=_there(job))
+        raise CommandError("the two are one stage; there are: {stages}", stages=_stage_list(job))
     return compare_stages(job, one, other)
 
 
-def _usual(job: AssessedJob) -> tuple[StageKey, StageKey]:
+def _default_stages(job: AssessedJob) -> tuple[StageKey, StageKey]:
     """Loaded and the last stage with air; else the first and the last."""
     from cornerwalk.session.stages import AIR_STAGES
 
@@ -114,15 +114,15 @@ def _jobs(one: AssessedJob, other: AssessedJob, named: Sequence[str], environmen
 
 
 def _key(job: AssessedJob, text: str) -> StageKey:
-    found = _STAGE.fullmatch(text.strip().lower())
-    wanted = (found["name"], int(found["number"] or 1)) if found is not None else None
+    match = _STAGE.fullmatch(text.strip().lower())
+    wanted = (match["name"], int(match["number"] or 1)) if match is not None else None
     for stage in job.assessment.stages:
         if stage.key == wanted:
             return stage.key
-    raise CommandError("there is no stage {stage}; there are: {stages}", stage=text, stages=_there(job))
+    raise CommandError("there is no stage {stage}; there are: {stages}", stage=text, stages=_stage_list(job))
 
 
-def _there(job: AssessedJob) -> str:
+def _stage_list(job: AssessedJob) -> str:
     return ", ".join(f"{name} {number}" for name, number in (stage.key for stage in job.assessment.stages)) or "–"
 
 

@@ -99,12 +99,12 @@ def _bash_values(program: str, argument: Argument) -> str:
 def _bash_places(program: str, command: Command, names: list[str]) -> str:
     """What may stand where no option does: names, choices, files."""
     words = [*names, *(choice for place in command.places for choice in place.choices)]
-    said = [f'_{program}_words "{" ".join(words)}"'] if words else []
+    calls = [f'_{program}_words "{" ".join(words)}"'] if words else []
     if any(place.takes == "file" for place in command.places):
-        said.append(f"_{program}_files")
+        calls.append(f"_{program}_files")
     elif any(place.takes == "folder" for place in command.places):
-        said.append(f"_{program}_folders")
-    return "; ".join(said) or ":"
+        calls.append(f"_{program}_folders")
+    return "; ".join(calls) or ":"
 
 
 def zsh(program: Program) -> str:

@@ -45,8 +45,8 @@ def run(arguments: Namespace, _desk: Environment) -> int:
     if arguments.page is None and arguments.to == "text":
         deliver(_contents(pages()), arguments.out)
         return DONE
-    shown = pages() if arguments.page in (None, EVERYTHING) else (page(arguments.page),)
-    deliver(_in_form(arguments, shown), arguments.out)
+    chosen = pages() if arguments.page in (None, EVERYTHING) else (page(arguments.page),)
+    deliver(_in_form(arguments, chosen), arguments.out)
     return DONE
 
 
@@ -58,14 +58,14 @@ def _contents(every: tuple[GuidePage, ...]) -> str:
     return "\n".join([*lines, tr("`cornerwalk guide PAGE` shows one of them."), ""])
 
 
-def _in_form(arguments: Namespace, shown: tuple[GuidePage, ...]) -> str:
+def _in_form(arguments: Namespace, chosen: tuple[GuidePage, ...]) -> str:
     if arguments.to == "markdown":
-        return "\n\n".join(page.text.rstrip("\n") for page in shown) + "\n"
+        return "\n\n".join(page.text.rstrip("\n") for page in chosen) + "\n"
     from cornerwalk.guide.rendering import as_html, as_lines
 
     if arguments.to == "html":
-        return as_html(shown)
-    return "\n\n\n".join("\n".join(as_lines(page, _width(arguments))) for page in shown) + "\n"
+        return as_html(chosen)
+    return "\n\n\n".join("\n".join(as_lines(page, _width(arguments))) for page in chosen) + "\n"
 
 
 def _width(arguments: Namespace) -> int:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from cornerwalk.store import Summary
 
 _NARROWEST_NAME = 12
-_TOLD_EVERY = 500
+_PROGRESS_EVERY = 500
 """Sessions after which it is said how many are judged; as many take seconds."""
 
 
@@ -65,7 +65,7 @@ def run(arguments: Namespace, environment: Environment) -> int:
         StoreError: the folder cannot be read.
         CommandError: there is no such verdict.
     """
-    found = environment.library().find(
+    sessions = environment.library().find(
         words=arguments.find,
         since=arguments.since,
         until=arguments.until,
@@ -75,11 +75,11 @@ def run(arguments: Namespace, environment: Environment) -> int:
     )
     verdicts: dict[str, str] = {}
     if arguments.verdict or arguments.order == "verdict":
-        found, verdicts = _judged(found, arguments, environment)
+        sessions, verdicts = _by_verdict(sessions, arguments, environment)
     elif arguments.order in _ORDERS:
-        found = sorted(found, key=_ORDERS[arguments.order])
-    _print(found, verdicts)
-    if not found:
+        sessions = sorted(sessions, key=_ORDERS[arguments.order])
+    _print(sessions, verdicts)
+    if not sessions:
         tell(tr("no session in {folder} fits", folder=environment.library_folder))
     return DONE
 
@@ -92,8 +92,8 @@ _ORDERS: dict[str, Callable[[Summary], tuple[object, ...]]] = {
 """Orders beside that of the library itself, which has the one worked on last first."""
 
 
-def _judged(
-    found: list[Summary], arguments: Namespace, environment: Environment
+def _by_verdict(
+    sessions: list[Summary], arguments: Namespace, environment: Environment
 ) -> tuple[list[Summary], dict[str, str]]:
     """Those of the verdict asked for, the worst first if that is asked for, and what each verdict is called."""
     from cornerwalk.job.library import VERDICTS, Job, LibraryView, Wanted, verdict_in_words
@@ -108,28 +108,28 @@ def _judged(
         )
     verdicts = Verdicts(environment.library(), environment.standards)
     known = {}
-    for done, summary in enumerate(found, 1):
+    for done, summary in enumerate(sessions, 1):
         known[summary.name] = verdicts.of(summary.path)
-        if done % _TOLD_EVERY == 0:
-            tell(tr("{done} of {total} judged", done=f"{done:,}", total=f"{len(found):,}"))
+        if done % _PROGRESS_EVERY == 0:
+            tell(tr("{done} of {total} judged", done=f"{done:,}", total=f"{len(sessions):,}"))
     verdicts.save()
     view = LibraryView(known)
     view.wanted, view.order = wanted, arguments.order
-    view.take(tuple(map(Job.of, found)))
+    view.take(tuple(map(Job.of, sessions)))
     return [job.summary for job in view.rows], {name: verdict_in_words(verdict) for name, verdict in known.items()}
 
 
-def _print(found: list[Summary], verdicts: dict[str, str]) -> None:
+def _print(sessions: list[Summary], verdicts: dict[str, str]) -> None:
     """All lines in one piece: the stream is asked once, not twenty thousand times."""
     import shutil
 
-    if not found:
+    if not sessions:
         return
-    standings = list(map(_standing, found))
+    standings = list(map(_standing, sessions))
     states = {standing: _state(standing) for standing in set(standings)}
     rows = [
         _row(summary, verdicts.get(summary.name, ""), states[standing])
-        for summary, standing in zip(found, standings, strict=True)
+        for summary, standing in zip(sessions, standings, strict=True)
     ]
     widths = [max(map(len, column)) for column in zip(*rows, strict=True)][:_FACTS]
     shown_columns = [column for column in range(_FACTS) if widths[column]]
@@ -139,8 +139,8 @@ def _print(found: list[Summary], verdicts: dict[str, str]) -> None:
     lines = []
     for row in rows:
         *_, title, name = row
-        shown = title if len(title) <= room else title[: room - 1] + "…"
-        lines.append(f"{line(*row)}  {shown}".rstrip())
+        title = title if len(title) <= room else title[: room - 1] + "…"
+        lines.append(f"{line(*row)}  {title}".rstrip())
         lines.append(indent + name)
     say("\n".join(lines))
 

@@ -66,11 +66,11 @@ def manual_page(program: Program, *, folders: Sequence[tuple[str, str]], printed
         f".SH {_text(tr('NAME'))}",
         rf"{itself.name} \- {_text(tr('what the heights at the four corners of a vehicle mean'))}",
         f".SH {_text(tr('SYNOPSIS'))}",
-        *_synopsis(itself, (_option_shown(option) for option in itself.options), tr("COMMAND")),
+        *_synopsis(itself, (_option_text(option) for option in itself.options), tr("COMMAND")),
         f".SH {_text(tr('DESCRIPTION'))}",
         *_prose(itself.description),
         f".SH {_text(tr('OPTIONS'))}",
-        *_told(itself.options),
+        *_arguments(itself.options),
         f".SH {_text(tr('COMMANDS'))}",
     ]
     for command in program.commands:
@@ -97,11 +97,11 @@ def _statuses() -> tuple[tuple[int, str], ...]:
 
 def _command(program: str, command: Command) -> Iterator[str]:
     yield f".SS {_text(command.name)}"
-    shown = [_option_shown(option) for option in command.options]
-    yield from _synopsis_of(f"{program} {command.name}", [*shown, *(_place_shown(place) for place in command.places)])
+    options = [_option_text(option) for option in command.options]
+    yield from _synopsis_of(f"{program} {command.name}", [*options, *(_place_text(place) for place in command.places)])
     yield ".PP"
     yield from _prose(command.description)
-    yield from _told((*command.places, *command.options))
+    yield from _arguments((*command.places, *command.options))
     if command.example:
         yield ".PP"
         yield _text(tr("Example:"))
@@ -118,17 +118,17 @@ def _synopsis_of(name: str, parts: Sequence[str]) -> Iterator[str]:
     yield rf"\fB{_text(name)}\fR " + " ".join(parts)
 
 
-def _option_shown(option: Argument) -> str:
+def _option_text(option: Argument) -> str:
     flag = rf"\fB{_text(option.flags[-1])}\fR"
     return f"[{flag}]" if option.takes == "nothing" else rf"[{flag} \fI{_text(option.shown)}\fR]"
 
 
-def _place_shown(place: Argument) -> str:
-    shown = rf"\fI{_text(place.shown)}\fR" + (r" \&..." if place.repeated else "")
-    return shown if place.needed else f"[{shown}]"
+def _place_text(place: Argument) -> str:
+    text = rf"\fI{_text(place.shown)}\fR" + (r" \&..." if place.repeated else "")
+    return text if place.needed else f"[{text}]"
 
 
-def _told(arguments: Sequence[Argument]) -> Iterator[str]:
+def _arguments(arguments: Sequence[Argument]) -> Iterator[str]:
     for argument in arguments:
         names = ", ".join(rf"\fB{_text(flag)}\fR" for flag in argument.flags)
         value = "" if argument.takes == "nothing" else rf"\fI{_text(argument.shown)}\fR"

@@ -131,10 +131,10 @@ def _in_form(arguments: Namespace, environment: Environment, paper: Document, *,
             return as_text(paper)
 
 
-def _size(said: str | None, environment: Environment, read_in: BareUnit) -> Paper:
-    if said is None:
+def _size(paper: str | None, environment: Environment, read_in: BareUnit) -> Paper:
+    if paper is None:
         return "letter" if environment.units_shown(read_in) == "inch" else "A4"
-    return "letter" if said == "letter" else "A4"
+    return "letter" if paper == "letter" else "A4"
 
 
 def document(

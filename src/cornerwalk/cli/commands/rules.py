@@ -41,7 +41,7 @@ def run(_arguments: Namespace, environment: Environment) -> int:
     wording = Wording(environment.units_shown("inch"))
     for rule in environment.standards.aim_rules.values():
         say(f"{rule.id}: {tr(rule.title)}")
-        for text in _told(rule, wording):
+        for text in _rule_lines(rule, wording):
             say(textwrap.fill(harmless(text), _WIDTH, initial_indent="    ", subsequent_indent="    "))
         say("")
     for refused in environment.standards.refused:
@@ -50,7 +50,7 @@ def run(_arguments: Namespace, environment: Environment) -> int:
     return DONE
 
 
-def _told(rule: AimRule, wording: Wording) -> Iterator[str]:
+def _rule_lines(rule: AimRule, wording: Wording) -> Iterator[str]:
     from cornerwalk.wording.names import standing_word
 
     if rule.nominal_deg is not None:
@@ -59,8 +59,8 @@ def _told(rule: AimRule, wording: Wording) -> Iterator[str]:
         length, screen = wording.length(rule.deviation_mm), wording.screen(rule.distance_mm)
         yield tr("limits: {length} either way at {distance}", length=length, distance=screen)
     for piece in rule.pieces:
-        told = tr("limits: {limits}", limits=_limits(rule, piece, wording))
-        yield told if piece.standing == rule.standing else f"{told} ({standing_word(piece.standing)})"
+        text = tr("limits: {limits}", limits=_limits(rule, piece, wording))
+        yield text if piece.standing == rule.standing else f"{text} ({standing_word(piece.standing)})"
     if rule.load_state:
         yield tr("measured: {state}", state=tr(rule.load_state))
     if rule.note:
@@ -73,22 +73,22 @@ def _limits(rule: AimRule, piece: BandPiece, wording: Wording) -> str:
     """`0.5 % down to 2.75 % down, for lamps up to 850 mm (lower edge)`."""
     from cornerwalk.wording.names import lamp_datum_word
 
-    ends = [_end(line) for line in (piece.upper, piece.lower)]
+    ends = [_limit(line) for line in (piece.upper, piece.lower)]
     upper, lower = (end or tr("no limit") for end in ends)
-    said = tr("{upper} to {lower}", upper=upper, lower=lower)
+    limits = tr("{upper} to {lower}", upper=upper, lower=lower)
     low = wording.length(piece.from_mm) if piece.from_mm > 0 else ""
     high = wording.length(piece.to_mm) if piece.to_mm < inf else ""
     datum = lamp_datum_word(rule.datum)
     if low and high:
-        return tr("{limits}, for lamps from {low} to {high} ({datum})", limits=said, low=low, high=high, datum=datum)
+        return tr("{limits}, for lamps from {low} to {high} ({datum})", limits=limits, low=low, high=high, datum=datum)
     if low:
-        return tr("{limits}, for lamps from {low} up ({datum})", limits=said, low=low, datum=datum)
+        return tr("{limits}, for lamps from {low} up ({datum})", limits=limits, low=low, datum=datum)
     if high:
-        return tr("{limits}, for lamps up to {high} ({datum})", limits=said, high=high, datum=datum)
-    return said
+        return tr("{limits}, for lamps up to {high} ({datum})", limits=limits, high=high, datum=datum)
+    return limits
 
 
-def _end(line: LinearLimit | None) -> str:
+def _limit(line: LinearLimit | None) -> str:
     if line is None:
         return ""
     if line.per_metre:

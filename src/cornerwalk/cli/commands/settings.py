@@ -71,12 +71,12 @@ def _one(arguments: Namespace, environment: Environment) -> int:
     from cornerwalk.settings import SETTING_BY_NAME, SettingValueError, changes_for, effect_text, setting_text
 
     try:
-        wanted = changes_for(environment.own.saved, arguments.name, arguments.value or "")
+        changes = changes_for(environment.own.saved, arguments.name, arguments.value or "")
     except (SettingValueError, QuantityError) as error:
         raise CommandError(error.template, **error.fields) from error
     if arguments.value is not None:
-        _refuse_wrong_keys(arguments.name, wanted)
-        environment.own.save(wanted)
+        _refuse_wrong_keys(arguments.name, changes)
+        environment.own.save(changes)
         setting = SETTING_BY_NAME.get(arguments.name)
         tell(
             tr("Kept in {path}.", path=environment.settings_path), *((effect_text(setting.effect),) if setting else ())
@@ -89,9 +89,9 @@ def _one(arguments: Namespace, environment: Environment) -> int:
     return DONE
 
 
-def _refuse_wrong_keys(name: str, wanted: Mapping[str, object]) -> None:
+def _refuse_wrong_keys(name: str, changes: Mapping[str, object]) -> None:
     """Raise CommandError for a key that is none or is taken: in the file it has no line yet to be told by."""
-    keys = wanted.get("keys")
+    keys = changes.get("keys")
     if isinstance(keys, dict):
         from cornerwalk.tui.own_keys import mistakes
 
