@@ -130,7 +130,7 @@ def test_a_job_that_kills_every_worker_is_told(tmp_path: Path, address: str) -> 
 
 def test_workers_that_are_all_gone_are_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The only worker dies and nobody puts up another: the work ends, in words, and does not wait for ever."""
-    monkeypatch.setattr(on_cluster, "_NOBODY_S", 1)
+    monkeypatch.setattr(on_cluster, "_NO_WORKER_S", 1)
     with cluster_of(0) as address:
         worker = subprocess.Popen(
             [sys.executable, "-m", "distributed.cli.dask_worker", address, "--no-nanny", "--no-dashboard"],

@@ -25,7 +25,7 @@ UMASK = 0o077
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run one command and return its exit status. What goes wrong is said in a line or a few, never in a traceback."""
+    """Run one command and return its exit status. What goes wrong is told in a line or a few, never as a traceback."""
     os.umask(UMASK)
     ready_streams()
     try:
@@ -68,12 +68,12 @@ def _run(argv: Sequence[str] | None) -> int:
 
 
 def _opens_screen(arguments: argparse.Namespace, environment: Environment) -> bool:
-    """Whether the command opens the app, which reads the settings once it is there and says there what is wrong."""
+    """Whether the command opens the app, which then reads the settings and shows what is wrong with them."""
     return "on_screen" in arguments and not environment.options.plain and has_screen()
 
 
 def _set_language(environment: Environment) -> None:
-    """The language of the settings, even of some that are not used, else of the machine."""
+    """Use the language of the settings, even of a file that is refused, else of the machine."""
     stated = (os.environ.get(name, "") for name in ("LC_ALL", "LC_MESSAGES", "LANG"))
     use_language(environment.early_settings.language or next(filter(None, stated), ""))
 
@@ -85,7 +85,7 @@ def _text_file_errors() -> tuple[type[Exception], ...]:
 
 
 def _refusals() -> tuple[type[Exception], ...]:
-    """Errors of the inner rooms that say in words what is wrong; looked up only when something is."""
+    """Errors with a text for the user; imported only when one is raised."""
     from cornerwalk.quantity import QuantityError
     from cornerwalk.session.walk import EntryError
     from cornerwalk.store.errors import StoreError

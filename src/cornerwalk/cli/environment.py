@@ -24,7 +24,7 @@ APP = "cornerwalk"
 
 @dataclass(frozen=True, slots=True)
 class Options:
-    """What is said before the command, for every command."""
+    """Options given before the command, for every command."""
 
     library: Path | None = None
     units: DisplayUnits | None = None
@@ -41,7 +41,7 @@ class Environment:
 
     def __init__(self, clock: Callable[[], datetime] = _clock) -> None:
         self.options = Options()
-        """Said before the command; set once it is known, before anything but the settings is asked for."""
+        """Set once the command line is parsed, before anything but the settings is looked up."""
         self.clock = clock
 
     # ---- folders ----
@@ -97,7 +97,7 @@ class Environment:
 
     @cached_property
     def own(self) -> ActiveSettings:
-        """The settings of the file, and apart from them the units that were said before the command."""
+        """The settings of the file, and beside them the units given before the command."""
         from cornerwalk.settings import ActiveSettings
 
         own = ActiveSettings.from_file(self.settings_path, _wrong_keys)
@@ -142,7 +142,7 @@ class Environment:
     def library(
         self, folder: Path | None = None, *, clock: Callable[[], datetime] | None = None, by: str = ""
     ) -> Library:
-        """The library; another folder, time or name where a command says so."""
+        """The library; with another folder, clock or name where a command gives one."""
         from cornerwalk.store import Library
 
         return Library(folder or self.library_folder, clock=clock or self.clock, by=by or self.user())
@@ -161,7 +161,7 @@ class Environment:
         return beside if not path.exists() and path.name == str(path) and beside.exists() else path
 
     def context(self, library: Library | None = None, *, by: str = "") -> Context:
-        """What the screens are handed; `by` is who records, where a sheet says so."""
+        """What the screens are handed; `by` is who records, where a sheet names one."""
         from cornerwalk.context import Context
 
         return Context(

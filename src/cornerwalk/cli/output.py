@@ -31,41 +31,41 @@ def _plain(error: UnicodeError) -> tuple[str, int]:
 
 
 def shut_pipe() -> None:
-    """Nobody reads any more: send the rest nowhere, so that the end of the program is quiet."""
+    """The reader is gone: send the rest nowhere, so that the program ends quietly."""
     with suppress(OSError, ValueError):
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def say(text: str) -> None:
-    """A line of the answer."""
+    """Print a line of the answer."""
     print(text)
 
 
 def tell(*lines: str) -> None:
-    """Lines beside the answer: what went wrong, or what else to know."""
+    """Print lines on stderr: what went wrong, or what else to know."""
     for line in lines:
         print(harmless(line), file=sys.stderr)
 
 
 def show_progress(done: int, total: int) -> None:
-    """How far a long work is, on one line that is written over; nothing where nobody watches."""
+    """Show progress on one line that is written over; nothing where stderr is no terminal."""
     if sys.stderr.isatty():
         end = "\n" if done >= total else ""
         print("\r" + tr("{done} of {total} sessions", done=done, total=total), end=end, file=sys.stderr, flush=True)
 
 
 def has_screen() -> bool:
-    """Whether a person sits at both ends."""
+    """Whether both streams are a terminal."""
     return sys.stdin.isatty() and sys.stdout.isatty()
 
 
 def paints() -> bool:
-    """Whether the terminal says that it can show a full screen at all: one in an editor often cannot."""
+    """Whether the terminal claims to show a full screen at all: one in an editor often cannot."""
     return os.environ.get("TERM") != "dumb"
 
 
 def deliver(text: str, out: Path | None) -> None:
-    """The whole answer, to a file or to the stream.
+    """Write the answer to a file or to the stream.
 
     Raises:
         OSError: the file cannot be written.
@@ -78,7 +78,7 @@ def deliver(text: str, out: Path | None) -> None:
 
 
 def deliver_bytes(content: bytes, out: Path | None) -> None:
-    """The whole answer as it is: to the stream, or as a file in one step; a pipe or a device is written into.
+    """Write the answer as bytes: to the stream, or as a file in one step; pipes and devices are written into.
 
     Raises:
         OSError: the file cannot be written.

@@ -32,18 +32,18 @@ _WIDTH = 78
 
 
 class Parser(argparse.ArgumentParser):
-    """A parser that speaks the user's language and takes no beginnings of options for the whole."""
+    """A parser in the user's language, without abbreviated options."""
 
     def __init__(self, **given: object) -> None:
         given.setdefault("formatter_class", HelpFormat)
         given.setdefault("allow_abbrev", False)
         super().__init__(add_help=False, **given)  # type: ignore[arg-type]  # argparse's own arguments, passed through
-        self.color = False  # Python 3.14 would colour what goes to one stream by whether the other is a terminal
+        self.color = False  # Python 3.14 would color one stream depending on whether the other is a terminal
         self._positionals.title, self._optionals.title = tr("arguments"), tr("options")
         self.add_argument("-h", "--help", action="help", help=tr("show this help and end"))
 
     def error(self, message: str) -> NoReturn:
-        """Say what is wrong with the command line, below how it is used, and end."""
+        """Print the usage and what is wrong with the command line, and exit."""
         self.print_usage(sys.stderr)
         self.exit(BAD_INPUT, f"{self.prog}: {complaint(message)}\n")
 
@@ -121,12 +121,12 @@ def add_out(parser: Parser) -> None:
 
 # ---- the parser's own texts ----
 #
-# argparse words its complaints in English and hands over nothing but the sentence. Those that a person meets are taken
-# apart here and said anew, with the nearest choice; one that is not known stays as it is.
+# argparse words its complaints in English and hands over only the sentence. The common ones are taken apart here and
+# worded again, with the nearest choice; others stay as they are.
 
 
 class HelpFormat(argparse.RawDescriptionHelpFormatter):
-    """Keeps the line ends of texts, and heads the usage in the user's language."""
+    """Keeps line ends, and translates the heading of the usage."""
 
     def add_usage(
         self,
@@ -135,7 +135,7 @@ class HelpFormat(argparse.RawDescriptionHelpFormatter):
         groups: Iterable[argparse._MutuallyExclusiveGroup],
         prefix: str | None = None,
     ) -> None:
-        """As argparse does, with a heading of ours where it would take its own."""
+        """As argparse does, with the heading translated."""
         super().add_usage(usage, actions, groups, f"{tr('usage')}: " if prefix is None else prefix)
 
 

@@ -31,7 +31,7 @@ def _parser() -> MarkdownIt:
 def as_lines(page: GuidePage, width: int = WIDTH) -> list[str]:
     """The page for a terminal of so many columns: words wrapped, code and tables as they stand."""
     lines: list[str] = []
-    for block in _Reader(width).blocks(_parser().parse(page.text)):
+    for block in _LineRenderer(width).blocks(_parser().parse(page.text)):
         lines += [*block, ""]
     return lines[:-1]
 
@@ -46,8 +46,8 @@ def as_html(shown: Sequence[GuidePage], *, language: str = "en") -> str:
     )
 
 
-class _Reader:
-    """Goes through the tokens of a page and sets each block in lines."""
+class _LineRenderer:
+    """Renders the tokens of a page, block by block, as lines."""
 
     def __init__(self, width: int) -> None:
         self._width = width
@@ -105,9 +105,9 @@ class _Reader:
         return [lead + first, *(after + line for line in others)]
 
     def _table(self, tokens: Sequence[Token]) -> list[str]:
-        """Columns side by side; the widest give way until they fit, and their cells are wrapped.
+        """Columns side by side; the widest shrink until they fit, and their cells are wrapped.
 
-        Where even their longest words do not fit beside each other, each row is told cell by cell.
+        Where even the longest words do not fit side by side, each row is written cell by cell.
         """
         rows: list[list[str]] = []
         for place, token in enumerate(tokens):

@@ -72,7 +72,7 @@ class AuditProblem:
 
     @property
     def fails(self) -> bool:
-        """Whether the file is not what it says; otherwise it is only told."""
+        """Whether it fails the file; otherwise it is only reported."""
         return self.kind in FAILING
 
 
@@ -285,7 +285,7 @@ def _table(figures: Mapping[str, tuple[Figure, Figure]]) -> Table:
 
 
 def figure_text(figure: Figure) -> str:
-    """A figure as it is compared by eye: with six digits, more than any measurement has."""
+    """A figure for comparison by eye: six digits, more than any measurement has."""
     match figure:
         case None:
             return "–"
@@ -299,13 +299,13 @@ def figure_text(figure: Figure) -> str:
 
 
 LONGEST_SHOWN = 80
-"""Characters of one text or value that a line repeats; a file can hold a text of a million."""
+"""Characters shown of one text or value; a file can hold a million."""
 
 
 def problem_words(problem: AuditProblem) -> str:
     """One problem as a sentence: `event 23: 701.675 mm is stored, but 27 9/16 is 700.0875 mm`.
 
-    Values are told with every digit: what differs may be the last of them.
+    Values are shown with every digit: only the last may differ.
     """
     fields = {
         "seq": problem.seq,

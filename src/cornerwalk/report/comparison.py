@@ -18,7 +18,7 @@ FigureText = Callable[[float, float], str]
 """A figure and its u in words."""
 
 _FEW = 10
-"""Below this many differences none is expected beyond its U by chance."""
+"""With fewer differences, none is expected beyond its U by chance."""
 
 
 def compare_text(comparison: Comparison, wording: Wording, names: tuple[str, str], width: int = WIDTH) -> str:
@@ -85,7 +85,7 @@ def _estimate_text(estimate: Estimate | None, text_of: FigureText) -> str:
 
 
 def _figure_text(name: FigureName, wording: Wording) -> tuple[FigureText, FigureText]:
-    """How a figure is told, and how a difference of it is."""
+    """How a figure and a difference of it are worded."""
     if name in _RATES:
         text_of = _RATES[name](wording)
         return text_of, _more_or_less(text_of)
@@ -118,7 +118,7 @@ _RATES: dict[FigureName, Callable[[Wording], FigureText]] = {
     "ride rate": lambda wording: wording.rate,
     "leak rate": _in_an_hour,
 }
-"""Figures whose difference is more or less of them, and has no side."""
+"""Figures whose difference is more or less, without a side."""
 
 
 def _more_or_less(text_of: FigureText) -> FigureText:

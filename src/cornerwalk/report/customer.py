@@ -42,7 +42,7 @@ from cornerwalk.words import tr
 def customer_sheet(
     session: Session, assessment: Assessment, wording: Wording, checklists: Checklists | None = None
 ) -> Document:
-    """The sheet that goes with the vehicle."""
+    """The page that goes with the vehicle."""
     return Document(
         title=tr("Your vehicle's heights, before and now"),
         subtitle=" · ".join(part for part in _subtitle_parts(session) if part),

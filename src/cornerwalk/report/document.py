@@ -106,7 +106,7 @@ Block = Heading | Paragraph | Facts | Table | Bullets | Alert | Pictures | Blank
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Document:
-    """A whole report. `dated` is the session's own time (ISO 8601), never today's: the same session, the same page."""
+    """A report. `dated` is the session's own time (ISO 8601), never today's: the same session gives the same page."""
 
     title: str
     subtitle: str
@@ -114,6 +114,6 @@ class Document:
     footer: str
     dated: str = ""
     code: Code | None = None
-    """Stands beside the title on paper, where a telephone finds it; last where there is no beside."""
+    """Beside the title on paper; last in plain text."""
     one_page: bool = False
-    """Whether it is meant for one sheet of paper: the page is then set smaller before it runs over."""
+    """Whether it is meant for one sheet of paper: the type is made smaller before it runs over."""

@@ -30,7 +30,7 @@ class Polygon:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """From one point to another."""
+    """A straight line."""
 
     role: Role
     start: Point
@@ -39,7 +39,7 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Circle:
-    """By its centre."""
+    """A circle by its center."""
 
     role: Role
     centre: Point
@@ -102,7 +102,7 @@ _LEFT = 24.0
 _LABEL = 4.2
 _HUB = 0.45
 _HEAD_WIDTH = 270.0
-"""Letters of the head of a picture times their size: more would run out of it."""
+"""Width for the heading of a picture, in letters times type size."""
 
 
 def side_drawings(

@@ -1,4 +1,4 @@
-"""File report: everything of a session on paper, for whoever has to trust it later."""
+"""File report: everything in a session on paper, for those who rely on it later."""
 
 from __future__ import annotations
 
@@ -94,7 +94,7 @@ def _facts(session: Session, wording: Wording) -> Iterator[Block]:
 
 
 def _as_typed(session: Session, name: str) -> str:
-    """The text of a fact; where nobody typed it, also how it came to be known."""
+    """The text of a fact; where nobody typed it, also its basis."""
     text, basis = as_stated(name, session.entered[name]), session.basis.get(name)
     return tr("{told} ({basis})", told=text, basis=basis) if basis else text
 

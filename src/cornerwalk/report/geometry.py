@@ -17,7 +17,7 @@ from cornerwalk.session.model import Session
 Point = tuple[float, float]
 
 USUAL_WHEELBASE_MM = 3000.0
-"""Drawn with where the wheelbase is not stated; nothing is computed from it."""
+"""Used for drawing where the wheelbase is not stated; nothing is computed from it."""
 
 WHEEL_RADIUS = 0.12
 WALL_AT = 2.05
@@ -40,7 +40,7 @@ _EDGES: tuple[tuple[Point, Point], ...] = (((0.13, 0.41), (0.13, 0.565)), ((0.42
 
 _LAMP: Point = (1.25, 0.25)
 _LARGEST_MOVEMENT = 0.17
-"""The factor is chosen so that nothing moves further than this many wheelbases."""
+"""Largest movement drawn, in wheelbases; the factor is chosen to stay within it."""
 
 _FACTORS = (10, 8, 6, 5, 4, 3, 2, 1)
 

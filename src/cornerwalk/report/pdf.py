@@ -21,7 +21,7 @@ SMALLER_POINTS = (9.0, 8.3, 7.6, 7.0)
 
 
 class PagesMissingError(RuntimeError):
-    """The page library is not installed; the text says how it is."""
+    """The page library is not installed; the text says how to install it."""
 
     def __str__(self) -> str:
         """The English text."""

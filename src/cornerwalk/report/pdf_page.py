@@ -36,7 +36,7 @@ class PdfPage(FPDF):
     """The page library's document, set up for one report at one size of type."""
 
     def __init__(self, document: Document, texts: list[str], paper: Paper, points: float) -> None:
-        """Open the first page. `texts` is everything that will be drawn, so that the fonts for it are at hand."""
+        """Open the first page. `texts` is everything that will be drawn; the fonts are chosen by it."""
         super().__init__(orientation="portrait", unit="mm", format=paper)
         self.points = points
         self._document = document
@@ -53,7 +53,7 @@ class PdfPage(FPDF):
         self.add_page()
 
     def close(self) -> None:
-        """Let go of the font files, which the page library keeps open."""
+        """Close the font files, which the page library keeps open."""
         self.page_fonts.close()
 
     def place_code(self, code: Code) -> None:
@@ -76,13 +76,13 @@ class PdfPage(FPDF):
         self.set_right_margin(MARGIN_MM + (CODE_MM + 4 if beside else 0))
 
     def go_below_code(self) -> None:
-        """Leave what is beside the code empty, for what needs the whole width."""
+        """Move below the code, for a block that needs the full width."""
         if self.page_no() == 1:
             self.set_y(max(self.get_y(), self._code_bottom))
         self.give_way_to_code()
 
     def file_id(self) -> str:
-        """The identifier of the file, from what it says: the same session gives the same bytes."""
+        """The identifier of the file, from its content: the same session gives the same bytes."""
         content = repr((self._document, self.points, __version__)).encode("utf-8", "backslashreplace")
         digest = hashlib.sha256(content).hexdigest()[:32].upper()
         return f"<{digest}><{digest}>"
@@ -128,7 +128,7 @@ class PdfPage(FPDF):
             )
 
     def height_of(self, text: str, width: float, style: Literal["", "B"] = "") -> float:
-        """How high a paragraph will be."""
+        """The height of a paragraph in mm."""
         self.set_font(BODY, style, self.points)
         drawable = bind_plus_minus(self.page_fonts.drawable(text))
         with self.shaped(drawable):
@@ -137,7 +137,7 @@ class PdfPage(FPDF):
 
     @contextmanager
     def shaped(self, text: str) -> Iterator[None]:
-        """Join and turn the letters that need it; nothing is changed for any other text."""
+        """Shape letters that join or run from the right; other text is left alone."""
         if not self.page_fonts.shapes(text):
             yield
             return

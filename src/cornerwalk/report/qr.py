@@ -20,7 +20,7 @@ _INK = {(False, False): " ", (True, False): "▀", (False, True): "▄", (True, 
 
 
 class CodesMissingError(RuntimeError):
-    """The library that makes the codes is not installed; the text says how it is."""
+    """The library for codes is not installed; the text says how to install it."""
 
     def __str__(self) -> str:
         """The English text."""
@@ -28,7 +28,7 @@ class CodesMissingError(RuntimeError):
 
 
 def key_figures(session: Session, assessment: Assessment, wording: Wording) -> str:
-    """What a customer needs at the roadside, a line each. Figures only: no text of anybody's is in it."""
+    """What a customer needs at the roadside, one line each. Figures only: no text that a person typed."""
     lines = [tr("cornerwalk {date}", date=(session.job.date or session.opened_at)[:10])]
     for stage in before_and_now(assessment):
         front = wording.change_pm(stage.front_mm, stage.u_front_mm)

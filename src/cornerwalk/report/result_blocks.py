@@ -168,7 +168,7 @@ def loads(assessment: Assessment, wording: Wording) -> Iterator[Block]:
 
 
 def _first_rating(axles: AxleResult, rating: str, wording: Wording) -> str:
-    """The whole tongue load, never what is left beside one that is on already: that could be read as room."""
+    """The total tongue load, never what is left beside one already on: that could be read as spare capacity."""
     if axles.load_until_first_limit_N == 0:
         return tr("{rating}, over already without the trailer", rating=rating_word(rating))
     load = wording.weight(axles.load_until_first_limit_N, axles.u_load_until_first_limit_N)
@@ -208,7 +208,7 @@ def _trials(air: AirResult, wording: Wording) -> Table:
 
 
 def pressure_table(rows: Sequence[TableRow], wording: Wording) -> Table:
-    """The glovebox table: pressure by load."""
+    """Pressure by load, for the glovebox."""
     return Table(
         (tr("load"), tr("pressure reckoned"), tr("set")),
         tuple(

@@ -221,7 +221,7 @@ def _cell(name: str, value: Any, u: float | None, wording: Wording) -> str:
 
 
 def _word(name: str, text: str) -> str:
-    """What the program named itself, in the user's language; what a person wrote stays as it is."""
+    """The program's own names in the user's language; what a person wrote as it is."""
     match name:
         case "verdict" if text in get_args(Overall):
             return verdict_word(cast("Overall", text))
@@ -250,7 +250,7 @@ def _stage(text: str) -> str:
 
 
 def _figure_text(unit: str, wording: Wording) -> FigureText | None:
-    """How figures of a unit are told; None for counts."""
+    """How figures of a unit are worded; None for counts."""
     text_of: dict[str, FigureText] = {
         "mm": wording.length,
         "kPa": wording.pressure,

@@ -34,7 +34,7 @@ class TableRows:
 
 
 def rows_of(stored: StoredSession, assessment: Assessment) -> TableRows:
-    """The rows of one whole session; the assessment is of it.
+    """The rows of one undamaged session and its assessment.
 
     Raises:
         ValueError: the session is damaged, and rows of half a session would be taken for those of a whole one.

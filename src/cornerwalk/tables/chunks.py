@@ -31,7 +31,7 @@ EventFilter = Callable[[Sequence[RecordedEvent]], Sequence[RecordedEvent]]
 _SUMMARY = "chunk.json"
 
 JobFiles = tuple[str, ...]
-"""The file of a job; of several copies, the one worked on last comes first. The first that is whole is exported."""
+"""The files of a job, the last one worked on first. The first undamaged one is exported."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ class Chunk:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """What is done with each chunk. It can be sent to another process."""
+    """What is done with each chunk; can be sent to another process."""
 
     folder: str
     formats: tuple[Format, ...]
@@ -149,7 +149,7 @@ def _finish(attempt: Path, done: Path) -> None:
     try:
         attempt.rename(done)
     except OSError:
-        if not done.is_dir():  # else another worker was quicker, and its part is whole
+        if not done.is_dir():  # else another worker was faster, and its part is complete
             raise
 
 

@@ -15,14 +15,14 @@ from cornerwalk.tables.chunks import Chunk, Work, write_chunk
 from cornerwalk.tables.engines import TablesError, engine
 
 LOCAL = "local"
-"""In place of an address: workers on this machine, one for each processor."""
+"""Instead of an address: workers on this machine, one for each processor."""
 
 RETRIES = 2
-"""How often a chunk that failed, the disk being full for a moment, say, is tried again."""
+"""Retries of a chunk that failed, because the disk was full for a moment, for example."""
 
 _WAIT_S = 30
-_NOBODY_S = 120
-"""How long a cluster may be without any worker: a machine that is busy takes a while to put up another."""
+_NO_WORKER_S = 120
+"""How long a cluster may have no worker: a busy machine takes a while to start another."""
 
 _LOOK_EVERY_S = 1.0
 _GIVEN_UP_AFTER = "distributed.deploy.lost-worker-timeout"
@@ -59,10 +59,10 @@ def write_on_cluster(chunks: Sequence[Chunk], work: Work, scheduler: str, on_wri
 
 
 def _as_they_end(distributed: Any, client: Any, sent: Iterable[Any]) -> Iterator[Any]:
-    """What was sent, one after the other as it ends, as long as somebody is there who may do it.
+    """The submitted work as it ends, as long as there is a worker.
 
     Raises:
-        ClusterError: no worker was there for `_NOBODY_S`; the library itself would wait for ever.
+        ClusterError: no worker was there for `_NO_WORKER_S`; the library itself would wait for ever.
     """
     to_come, seen_at = set(sent), time.monotonic()
     while to_come:
@@ -71,8 +71,8 @@ def _as_they_end(distributed: Any, client: Any, sent: Iterable[Any]) -> Iterator
             yield from ended
         if client.scheduler_info()["workers"]:
             seen_at = time.monotonic()
-        elif time.monotonic() - seen_at > _NOBODY_S:
-            raise ClusterError("no worker was there for {seconds} seconds; nothing was exported", seconds=_NOBODY_S)
+        elif time.monotonic() - seen_at > _NO_WORKER_S:
+            raise ClusterError("no worker was there for {seconds} seconds; nothing was exported", seconds=_NO_WORKER_S)
 
 
 @contextmanager
@@ -113,7 +113,7 @@ def _connected(distributed: Any, scheduler: str) -> Any:
             reason = "the connection did not come up in time"
         except (OSError, ValueError) as error:
             reason, again = str(error), False
-        # A client half made that is found as garbage while another is being made waits for that one, for ever.
+        # A half-made client collected while another is being made would wait for that one forever.
         gc.collect()
         if not again:
             break
@@ -121,7 +121,7 @@ def _connected(distributed: Any, scheduler: str) -> Any:
 
 
 def _probe(client: Any, work: Work, session: str) -> None:
-    """Ask every worker, before anything is done, whether it can do it."""
+    """Check, before any work, that every worker can do it."""
     try:
         client.wait_for_workers(1, timeout=_WAIT_S)
     except TimeoutError as error:
@@ -130,7 +130,7 @@ def _probe(client: Any, work: Work, session: str) -> None:
     for answer in answers.values():
         if isinstance(answer, Exception) and not isinstance(answer, OSError):
             raise answer
-    # Whoever went away while it was asked is left out: others do what it would have done.
+    # A worker that went away meanwhile is left out: others do its work.
     answered = {worker: answer for worker, answer in answers.items() if not isinstance(answer, OSError)}
     if not answered:
         raise ClusterError("the scheduler has no worker")

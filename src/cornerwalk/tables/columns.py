@@ -198,7 +198,7 @@ def plain(value: Any) -> Value:
 
 
 def utc(at: str) -> datetime | None:
-    """A recorded time in UTC, without its offset; None where it is none.
+    """A recorded time in UTC, without its offset; None where it cannot be read.
 
     >>> utc("2026-05-04T08:12:31-06:00").isoformat()
     '2026-05-04T14:12:31'

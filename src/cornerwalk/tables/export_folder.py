@@ -23,7 +23,7 @@ from cornerwalk.store import owner_status, temporary_path, this_program, writer_
 from cornerwalk.tables.engines import TablesError
 
 MANIFEST = "export.json"
-"""Says that a folder is an export, and which files of it are."""
+"""Marks a folder as an export and lists the files of it."""
 
 FORMAT = "cornerwalk export"
 
@@ -37,7 +37,7 @@ _OURS = re.compile(
 
 
 class NotAnExportError(TablesError):
-    """The folder named holds something that no export wrote."""
+    """The folder holds something that no export wrote."""
 
 
 @contextmanager
@@ -65,7 +65,7 @@ def new_folder(target: Path) -> Iterator[Path]:
 
 
 def write_manifest(folder: Path, about: dict[str, Any]) -> None:
-    """Say what the folder is, and list its files as ours.
+    """Write the manifest: what the folder is, and which files the export wrote.
 
     Raises:
         OSError: the disk failed.
@@ -76,7 +76,7 @@ def write_manifest(folder: Path, about: dict[str, Any]) -> None:
 
 
 def read_manifest(folder: Path) -> dict[str, Any]:
-    """What an export says of itself.
+    """Read the manifest of an export.
 
     Raises:
         NotAnExport: the folder is none.
@@ -122,7 +122,7 @@ def _take_place(folder: Path, target: Path) -> None:
 
 
 def _clear_away(aside: Path, target: Path) -> None:
-    """Remove an earlier export, whose files of anybody else's move over into the new one."""
+    """Remove an earlier export; files in it that no export wrote move to the new one."""
     for name in _ours(aside):
         (aside / name).unlink(missing_ok=True)
     for name in _files(aside):
@@ -131,7 +131,7 @@ def _clear_away(aside: Path, target: Path) -> None:
 
 
 def _tidy_up(target: Path) -> None:
-    """Finish or undo what an export into this folder was at when it was killed."""
+    """Finish or undo an export into this folder that was killed."""
     here = this_program()
     ours = temporary_path(target, here).name.split(".")[1]
     for path in sorted(target.parent.glob(f".{ours}.*")):

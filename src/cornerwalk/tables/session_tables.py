@@ -72,7 +72,7 @@ SESSIONS = Table(
         *(
             fact(name, f"as stated: {fact_row.label}", lambda source: source.session)
             for name, fact_row in FACTS.items()
-            if name != "job.kind"  # above: opened as, until it is stated anew
+            if name != "job.kind"  # above, as it was opened
         ),
         whole("loads", "loads stated", lambda source: len(source.session.loads)),
         number("loads_N", "their sum", lambda s: sum((load.weight_N for load in s.session.loads), 0.0)),

@@ -30,7 +30,7 @@ from cornerwalk.quantity.exact import format_fixed
 from cornerwalk.words import number, tr, tr_n
 
 Units = Literal["inch", "metric", "both"]
-"""Both: inches, pounds and psi first, the metric figure in brackets after it."""
+"""Both: inches, pounds and psi first, then the metric figure in parentheses."""
 
 SYSTEMS: dict[Units, tuple[UnitSystem, ...]] = {
     "inch": ("inch",),
@@ -57,11 +57,11 @@ _LB_PER_N = Force.from_N(1).lbf
 SCALES: dict[Kind, dict[UnitSystem, Scale]] = {
     # stored in mm
     "length": {"inch": Scale(_IN_PER_MM, "in", 2), "metric": Scale(1.0, "mm", 1)},
-    # stored in mm, told over the road or to a wall
+    # stored in mm, for distances on the road or to a wall
     "distance": {"inch": Scale(_IN_PER_MM / 12, "ft", 0), "metric": Scale(0.001, "m", 0)},
     # stored in kPa
     "pressure": {"inch": Scale(_PSI_PER_KPA, "psi", 1), "metric": Scale(1.0, "kPa", 0)},
-    # stored in N; told as scales and rating labels do
+    # stored in N; shown as scales and rating labels show it
     "weight": {"inch": Scale(_LB_PER_N, "lb", 0), "metric": Scale(Force.from_N(1).kgf, "kg", 0)},
     # stored in N/mm
     "rate": {"inch": Scale(_LB_PER_N / _IN_PER_MM, "lb/in", 0), "metric": Scale(1.0, "N/mm", 1)},
@@ -79,7 +79,7 @@ _WHOLE_WITHIN = 1e-9
 
 
 def not_known() -> str:
-    """What stands where a figure would."""
+    """In place of a figure."""
     return tr("not known")
 
 
@@ -121,7 +121,7 @@ def angle_text(deg: float | None, u: float | None, sides: Sides) -> str:
 
 
 def bracketed(figures: list[str]) -> str:
-    """One figure, or the first with the others in brackets."""
+    """One figure, or the first with the others in parentheses."""
     return figures[0] if len(figures) == 1 else f"{figures[0]} ({', '.join(figures[1:])})"
 
 
@@ -199,7 +199,7 @@ class Wording:
     """Figures in words for one choice of units: a method for each kind of figure. Pure."""
 
     def __init__(self, units: Units, graduation: Graduation | None = None) -> None:
-        """Choose the units; heights are told to the tape's graduation, or to the usual one of the other system."""
+        """Choose the units; heights are rounded to the tape's graduation, or to the usual one of the other system."""
         self.units: Units = units
         self._systems = SYSTEMS[units]
         self._tape = dict(_USUAL_TAPE)
@@ -280,7 +280,7 @@ class Wording:
     # ---- the lamps ----
 
     def beam(self, mm: float | None, u: float | None, screen_mm: float) -> str:
-        """How far the beam moved against the lamp: `4.49 in ± 0.26 higher at 25 ft`."""
+        """Movement of the beam against the lamp: `4.49 in ± 0.26 higher at 25 ft`."""
         return self._at(self.moved(mm, u), mm, screen_mm)
 
     def wall(self, mm: float | None, u: float | None, screen_mm: float) -> str:
@@ -335,7 +335,7 @@ class Wording:
         return self._told("pressure", kPa, u)
 
     def weight(self, N: float | None, u: float | None = None) -> str:
-        """A load or rating as scales and labels tell it: `410 lb`, `186 kg`."""
+        """A load or rating as scales and labels show it: `410 lb`, `186 kg`."""
         return self._told("weight", N, u)
 
     def gain(self, N: float | None, u: float | None = None) -> str:
@@ -365,7 +365,7 @@ class Wording:
         return not_known() if value is None else figure_text(value, u, " %", 1)
 
     def band(self, percent: float | None, u: float | None) -> str:
-        """A share as the band it lies in, where the figure alone would say too much: `36 % to 64 %`."""
+        """A share as an interval, where a single figure would claim too much: `36 % to 64 %`."""
         if percent is None or not u:
             return self.percent(percent)
         low, high = percent - COVERAGE * u, percent + COVERAGE * u
@@ -376,7 +376,7 @@ class Wording:
         return not_known() if value is None else figure_text(value, u, "°", 2)
 
     def hours(self, hours: float | None) -> str:
-        """`about 40 minutes`, `14 h`, `about 3 days`, in the coarsest unit that still says it."""
+        """`about 40 minutes`, `14 h`, `about 3 days`, in the coarsest unit that still fits."""
         if hours is None:
             return not_known()
         if hours < 1:
@@ -415,7 +415,7 @@ def _localised(figure_with_unit: str) -> str:
 
 
 def graduation_label(graduation_mm: float) -> str:
-    """The marks of a tape as people say them: `1/16 in`, `1 mm`."""
+    """The marks of a tape: `1/16 in`, `1 mm`."""
     return _graduation(graduation_mm).label
 
 

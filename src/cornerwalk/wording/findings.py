@@ -42,11 +42,11 @@ FOR_THE_TECHNICIAN = frozenset(
         "rules-not-used",
     )
 )
-"""Notes that help whoever measures and tell a customer nothing; they stand in the file report."""
+"""Notes for the technician that mean nothing to a customer; they are in the file report."""
 
 
 def finding_text(finding: Finding, wording: Wording) -> FindingText:
-    """The finding in words. A code that has none is told by its name and its figures: nothing is kept back."""
+    """The finding in words. A code without words is shown as its name and figures: nothing is held back."""
     words = finding_words().get(finding.code)
     if words is None:
         return _unworded(finding)
@@ -132,7 +132,7 @@ class _FieldText:
 
 
 def _by_unit(name: str, value: float, u: float | None, wording: Wording) -> str:
-    """The unit is the end of the field's name, as everywhere; a side is told by the words around it."""
+    """The unit is the end of the field's name, as everywhere; the words around it name the side."""
     if name == "hours" or name.startswith("hours_"):
         return wording.hours(value)
     format_unit = {
@@ -146,7 +146,7 @@ def _by_unit(name: str, value: float, u: float | None, wording: Wording) -> str:
 
 
 def _word(name: str, text: str) -> str:
-    """A word of ours in the user's language; a text from outside made harmless."""
+    """A word of the program in the user's language; a text from outside made harmless."""
     text = harmless(text)
     if name == "corner" and text in get_args(Corner):
         return corner_name(text)  # type: ignore[arg-type]
@@ -156,7 +156,7 @@ def _word(name: str, text: str) -> str:
         return air_place(text)
     if name in ("was", "now"):
         return answer_word(text)
-    if name == "load_state":  # a sentence of the rule, put inside one of ours
+    if name == "load_state":  # a sentence of the rule, inserted in one of the program's
         return tr(text).rstrip(".")
     return question_of(text) if name == "check" else tr(text)
 
@@ -174,7 +174,7 @@ def refused_rules(standards: Standards) -> str:
 
 @dataclass(frozen=True, slots=True)
 class FindingText:
-    """A finding in words: how serious, what, why it matters, what to do next, and who says so."""
+    """A finding in words: its level, what was found, why it matters, what to do next, and the source."""
 
     level_word: str
     heading: str

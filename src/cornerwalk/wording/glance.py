@@ -77,7 +77,7 @@ def _axle(
 
 
 def _stance(stage: StageResult, wording: Wording) -> str:
-    """The reference stage has no changes; what it shows is how the vehicle stands."""
+    """How the vehicle stands at the reference stage, which has no changes."""
     parts: list[str] = []
     if stage.rake_mm is not None:
         size = wording.length(abs(stage.rake_mm), stage.u_rake_mm)
@@ -174,7 +174,7 @@ def _check(assessment: Assessment, stage: StageResult, wording: Wording) -> Glan
 
 
 def _foremost(assessment: Assessment, stage: StageResult) -> list[Finding]:
-    """The most serious findings about this stage or about the job as a whole; notes are left to the results."""
+    """The most serious findings about this stage or the job as a whole, without notes."""
     about = [
         finding
         for finding in assessment.findings

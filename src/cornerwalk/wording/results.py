@@ -21,7 +21,7 @@ Row = tuple[str, ...]
 
 
 def before_and_now(assessment: Assessment) -> tuple[StageResult, ...]:
-    """The stages a customer compares: loaded without air, and as the vehicle stands now; one where there is no more."""
+    """The stages a customer compares: loaded without air, and as it stands now; one where both are the same."""
     placed = [stage for stage in assessment.stages if stage.front_mm is not None or stage.rear_mm is not None]
     before = next((stage for stage in placed if stage.name == "loaded"), None)
     now = next((stage for stage in reversed(placed) if stage.name in LOADED_STAGES), None)
@@ -45,7 +45,7 @@ def ball_row(stages: Sequence[StageResult], wording: Wording) -> Row:
 
 
 def lamp_rows(stages: Sequence[StageResult], assessment: Assessment, wording: Wording) -> tuple[Row, ...]:
-    """What the dipped beam does, a column for each stage: as reckoned, and as marked on the wall where it was."""
+    """The low beam, a column for each stage: as computed, and as marked on the wall where it was."""
     lamps = [s.lamp for s in stages]
     if not any(lamps):
         return ()
@@ -96,7 +96,7 @@ def stage_heads(stages: Sequence[StageResult], wording: Wording) -> Row:
 
 
 def air_sentences(air: AirResult, wording: Wording) -> tuple[str, ...]:
-    """The pressure that brings the rear where it is wanted, how sure that is, and what is left."""
+    """The pressure that brings the rear to the target, its uncertainty, and what remains to the target."""
     where = air_place(air.where)
     if air.recommended_kPa is None:
         why = air_reason(air.reason) or tr("the height or the trials are missing")
@@ -121,7 +121,7 @@ def air_sentences(air: AirResult, wording: Wording) -> tuple[str, ...]:
 
 
 def _asked_for(air: AirResult, wording: Wording) -> str:
-    """With ± where that says it truly, else with the interval, whose ends are not equally far."""
+    """With ± where that is true, else with the interval, which is not symmetric."""
     if air.u_holds or air.low_kPa is None or air.high_kPa is None:
         return wording.pressure(air.pressure_kPa, air.u_pressure_kPa)
     return tr(
@@ -133,7 +133,7 @@ def _asked_for(air: AirResult, wording: Wording) -> str:
 
 
 def sides_sentence(sides: SidesResult, wording: Wording) -> str:
-    """What a line to each bag would do where one line serves both."""
+    """What separate lines would do where one line serves both bags."""
     return tr(
         "Sides at the pressure recommended for both: {tee}. With a line to each bag, {left} on the left and {right} on "
         "the right would leave: {separate}. An estimate.",
@@ -145,7 +145,7 @@ def sides_sentence(sides: SidesResult, wording: Wording) -> str:
 
 
 def leak_sentence(leak: LeakResult, wording: Wording) -> str:
-    """What a hold test came to."""
+    """The result of a hold test."""
     line = air_place(leak.line)
     if leak.loss_kPa is None:
         return tr("Hold test, {line}: not finished.", line=line)

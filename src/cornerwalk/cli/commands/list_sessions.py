@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 _NARROWEST_NAME = 12
 _PROGRESS_EVERY = 500
-"""Sessions after which it is said how many are judged; as many take seconds."""
+"""Sessions between two progress lines; so many take seconds."""
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -89,13 +89,13 @@ _ORDERS: dict[str, Callable[[Summary], tuple[object, ...]]] = {
     "vehicle": lambda summary: (not summary.vehicle, summary.vehicle.casefold()),
     "technician": lambda summary: (not summary.technician, summary.technician.casefold()),
 }
-"""Orders beside that of the library itself, which has the one worked on last first."""
+"""Orders besides the library's own, the last one worked on first."""
 
 
 def _by_verdict(
     sessions: list[Summary], arguments: Namespace, environment: Environment
 ) -> tuple[list[Summary], dict[str, str]]:
-    """Those of the verdict asked for, the worst first if that is asked for, and what each verdict is called."""
+    """The sessions of the verdict asked for, in the order asked for, and the words for each verdict."""
     from cornerwalk.job.library import VERDICTS, Job, LibraryView, Wanted, verdict_in_words
     from cornerwalk.tables.verdicts import Verdicts
 
@@ -120,7 +120,7 @@ def _by_verdict(
 
 
 def _print(sessions: list[Summary], verdicts: dict[str, str]) -> None:
-    """All lines in one piece: the stream is asked once, not twenty thousand times."""
+    """All lines in one write, not twenty thousand."""
     import shutil
 
     if not sessions:
@@ -163,7 +163,7 @@ def _row(summary: Summary, verdict: str, state: str) -> tuple[str, ...]:
 
 
 class _Standing(NamedTuple):
-    """What is said of how a job stands; of thousands of jobs few differ."""
+    """What the state of a job depends on; of thousands of jobs few differ."""
 
     damaged: bool
     version: int

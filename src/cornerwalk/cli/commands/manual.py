@@ -53,7 +53,7 @@ def run(arguments: Namespace, environment: Environment) -> int:
 # ---- the page in roff ----
 
 _WIDTH = 72
-"""Of a line of prose in the file, before what roff needs is put in: checkers want less than 80."""
+"""Width of a line of prose before escapes: checkers want less than 80."""
 
 
 def manual_page(program: Program, *, folders: Sequence[tuple[str, str]], printed_on: str) -> str:
@@ -138,11 +138,11 @@ def _arguments(arguments: Sequence[Argument]) -> Iterator[str]:
 
 
 def _prose(text: str) -> list[str]:
-    """A text in lines that an editor shows; roff sets them anew."""
+    """A text in short lines; roff fills them again."""
     return [_text(line) for line in textwrap.wrap(text, _WIDTH, break_long_words=False, break_on_hyphens=False)]
 
 
 def _text(text: str) -> str:
-    """A text that does nothing in roff but stand there."""
+    """A text without any meaning to roff."""
     escaped = text.replace("\\", r"\e").replace("-", r"\-")
     return rf"\&{escaped}" if escaped.startswith((".", "'")) else escaped

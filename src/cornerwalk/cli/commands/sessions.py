@@ -39,7 +39,7 @@ def read_undamaged(environment: Environment, path: Path) -> StoredSession:
 
 
 def read_recoverable(environment: Environment, path: Path) -> StoredSession:
-    """A session as far as it can be read; damage is said beside the answer.
+    """A session as far as it can be read; damage is reported on stderr.
 
     Raises:
         StoreError: it cannot be read at all, or nothing of it.
@@ -58,7 +58,7 @@ def read_recoverable(environment: Environment, path: Path) -> StoredSession:
 
 
 def read_sheet(environment: Environment, path: Path) -> SheetContents:
-    """What a job sheet says.
+    """The contents of a job sheet.
 
     Raises:
         TextFileError: it cannot be read, or says something wrong.
@@ -85,7 +85,7 @@ def add_heights(environment: Environment, contents: SheetContents | None, path: 
 
 
 def sheet_technician(contents: SheetContents) -> str:
-    """Who the sheet says took the readings; empty where it does not."""
+    """Who took the readings, by the sheet; empty where it does not say."""
     facts = (what for what in contents.events if isinstance(what, FactStated))
     return next((fact.entered for fact in facts if fact.name == "job.technician"), "")
 
@@ -103,7 +103,7 @@ def add_settings(environment: Environment, contents: SheetContents) -> tuple[Eve
 def create_session(
     environment: Environment, contents: SheetContents, events: tuple[Event, ...], *, folder: Path | None = None
 ) -> SessionFile:
-    """A new session that was opened when the sheet says, by whom it says.
+    """A new session, opened at the time and by the person that the sheet names.
 
     Raises:
         StoreError: it cannot be written down.
@@ -118,9 +118,9 @@ def create_session(
 
 
 def begin_session(environment: Environment, contents: SheetContents) -> tuple[Context, NewSessionView]:
-    """A new session as `create_session` makes it, with what the settings state, open to be gone on with from now.
+    """A new session as `create_session` makes it, with the facts of the settings, left open.
 
-    The file is handed on instead of read again: reading is what loads the file shapes.
+    The open file is handed on instead of read again: reading loads the file shapes.
 
     Raises:
         StoreError: it cannot be written down.

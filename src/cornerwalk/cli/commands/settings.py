@@ -90,7 +90,7 @@ def _one(arguments: Namespace, environment: Environment) -> int:
 
 
 def _refuse_wrong_keys(name: str, changes: Mapping[str, object]) -> None:
-    """Raise CommandError for a key that is none or is taken: in the file it has no line yet to be told by."""
+    """Raise CommandError for a key that does not exist or is taken: it has no line in the file yet."""
     keys = changes.get("keys")
     if isinstance(keys, dict):
         from cornerwalk.tui.own_keys import mistakes

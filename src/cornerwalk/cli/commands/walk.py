@@ -43,7 +43,7 @@ def run(arguments: Namespace, environment: Environment) -> int:
     """
     require_screen(environment)
     arrive = partial(_walk, arguments.sheet, environment)
-    if not arguments.sheet.is_file():  # most likely not there: said without a screen that comes and goes
+    if not arguments.sheet.is_file():  # probably missing: the error is shown without a screen that flashes up
         made = arrive()
         return show(environment, lambda: made, title=harmless(arguments.sheet.name))
     return show(environment, arrive, title=harmless(arguments.sheet.name))
