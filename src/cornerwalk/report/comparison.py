@@ -122,11 +122,10 @@ _RATES: dict[FigureName, Callable[[Wording], FigureText]] = {
 
 
 def _more_or_less(text_of: FigureText) -> FigureText:
-    def worded(value: float, u: float) -> str:
-        figure = text_of(abs(value), u)
-        return GAIN.above(figure) if value >= 0 else GAIN.below(figure)
+    def difference_text(value: float, u: float) -> str:
+        return GAIN.side(value or 1, text_of(abs(value), u))  # a difference of 0 is "0 more"
 
-    return worded
+    return difference_text
 
 
 def figure_name(name: FigureName) -> str:

@@ -6,10 +6,9 @@ around it says why it has none. A direction is a word, never a bare sign.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, Self
+from typing import Literal, LiteralString, Self
 
 from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.quantity import (
@@ -115,9 +114,9 @@ def angle_text(deg: float | None, u: float | None, sides: Sides) -> str:
         return not_known()
     if rounds_to_nothing(DEGREES, deg, u):
         bounds = "" if not u else f"± {number(format_uncertain(0.0, COVERAGE * u)[1])}°"
-        return sides.neither(bounds).rstrip()
+        return sides.even(bounds)
     figure = figure_text(abs(deg), u, "°", DEGREES.decimals)
-    return sides.above(figure) if deg > 0 else sides.below(figure)
+    return sides.side(deg, figure)
 
 
 def bracketed(figures: list[str]) -> str:
@@ -141,53 +140,29 @@ def trimmed(value: float, decimals: int) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Sides:
-    """Words around a figure that is above zero, below zero, or rounds to zero (then ± U, or nothing)."""
+    """Templates for a figure that is above zero, below zero, or rounds to zero (then ± U, or nothing)."""
 
-    above: Callable[[str], str]
-    below: Callable[[str], str]
-    neither: Callable[[str], str]
+    above: LiteralString
+    below: LiteralString
+    neither: LiteralString
+
+    def side(self, value: float, figure: str) -> str:
+        """The figure, without its sign, on its side of zero."""
+        return tr(self.above if value > 0 else self.below, figure=figure)
+
+    def even(self, bounds: str) -> str:
+        """No side, with its bounds if there are any."""
+        return tr(self.neither, figure=bounds).rstrip()
 
 
-CHANGE = Sides(
-    lambda figure: tr("up {figure}", figure=figure),
-    lambda figure: tr("down {figure}", figure=figure),
-    lambda figure: tr("unchanged {figure}", figure=figure),
-)
-TILT = Sides(
-    lambda figure: tr("nose up {figure}", figure=figure),
-    lambda figure: tr("nose down {figure}", figure=figure),
-    lambda figure: tr("level {figure}", figure=figure),
-)
-LEAN = Sides(
-    lambda figure: tr("leans right {figure}", figure=figure),
-    lambda figure: tr("leans left {figure}", figure=figure),
-    lambda figure: tr("upright {figure}", figure=figure),
-)
-MOVED = Sides(
-    lambda figure: tr("{figure} higher", figure=figure),
-    lambda figure: tr("{figure} lower", figure=figure),
-    lambda figure: tr("unchanged {figure}", figure=figure),
-)
-MARK = Sides(
-    lambda figure: tr("{figure} above the unloaded mark", figure=figure),
-    lambda figure: tr("{figure} below the unloaded mark", figure=figure),
-    lambda figure: tr("on the unloaded mark {figure}", figure=figure),
-)
-AIM = Sides(
-    lambda figure: tr("points {figure} above level", figure=figure),
-    lambda figure: tr("points {figure} below level", figure=figure),
-    lambda figure: tr("points level {figure}", figure=figure),
-)
-GAIN = Sides(
-    lambda figure: tr("{figure} more", figure=figure),
-    lambda figure: tr("{figure} less", figure=figure),
-    lambda figure: tr("unchanged {figure}", figure=figure),
-)
-SIDES = Sides(
-    lambda figure: tr("left {figure} higher", figure=figure),
-    lambda figure: tr("right {figure} higher", figure=figure),
-    lambda figure: tr("even {figure}", figure=figure),
-)
+CHANGE = Sides("up {figure}", "down {figure}", "unchanged {figure}")
+TILT = Sides("nose up {figure}", "nose down {figure}", "level {figure}")
+LEAN = Sides("leans right {figure}", "leans left {figure}", "upright {figure}")
+MOVED = Sides("{figure} higher", "{figure} lower", "unchanged {figure}")
+MARK = Sides("{figure} above the unloaded mark", "{figure} below the unloaded mark", "on the unloaded mark {figure}")
+AIM = Sides("points {figure} above level", "points {figure} below level", "points level {figure}")
+GAIN = Sides("{figure} more", "{figure} less", "unchanged {figure}")
+SIDES = Sides("left {figure} higher", "right {figure} higher", "even {figure}")
 
 
 # ---- one wording for one choice of units ----
@@ -398,9 +373,9 @@ class Wording:
             return not_known()
         scales = [SCALES[kind][system] for system in self._systems]
         if rounds_to_nothing(scales[0], value, u):
-            return sides.neither(bracketed([plus_minus(scale, u) for scale in scales]) if u else "").rstrip()
+            return sides.even(bracketed([plus_minus(scale, u) for scale in scales]) if u else "")
         figure = bracketed([scaled(scale, abs(value), u) for scale in scales])
-        return sides.above(figure) if value > 0 else sides.below(figure)
+        return sides.side(value, figure)
 
 
 def _up_or_down(sign: int, figure: str) -> str:
