@@ -23,9 +23,9 @@ IN_LISTS = [
 
 AT_LINES = [
     ("5", "torque:wheel nuts", "The vehicle maker's torque, never ours, with a torque wrench"),
-    ("7", "leak.both.start", "Short bursts of air, eyes covered, fingers clear; kit maximum 35 psi."),
-    ("8", "stage.road-test", "Short bursts of air, eyes covered, fingers clear; kit maximum 35 psi."),
-    ("8", "stage.fitted-unloaded", "Short bursts of air, eyes covered, fingers clear; kit maximum 35 psi."),
+    ("7", "leak.both.start", "Goggles on. Short bursts of air, fingers clear; kit maximum 35 psi."),
+    ("8", "stage.road-test", "Goggles on. Short bursts of air, fingers clear; kit maximum 35 psi."),
+    ("8", "stage.fitted-unloaded", "Goggles on. Short bursts of air, fingers clear; kit maximum 35 psi."),
 ]  # fmt: skip
 """Cautions of steps that are no questions of a list: chapter, line, words."""
 
@@ -34,8 +34,8 @@ ON_THE_WALK = [
     (UNLOADED_ONLY, "Stay within the ratings on the door label and the hitch."),
     (BEFORE_AIR, "Rated stands on firm ground, never a jack alone. Exhaust may be hot."),
     (BEFORE_AIR, "A coil holds energy: take its load off before any link is freed."),
-    (BEFORE_AIR, "Short bursts of air, eyes covered, fingers clear; kit maximum 35 psi."),
-    (TRIALS, "Level is not safe: springs raise no rating, take nothing off an axle."),
+    (BEFORE_AIR, "Goggles on. Short bursts of air, fingers clear; kit maximum 35 psi."),
+    (TRIALS, "Level does not mean safe: bags raise no rating and take no load off an axle."),
 ]
 """Cautions of the walk, and the sheet after which their step is next."""
 

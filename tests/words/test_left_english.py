@@ -143,7 +143,7 @@ COMMANDS = [
 @pytest.mark.parametrize("command", COMMANDS, ids=lambda command: "-".join(Path(part).stem for part in command))
 def test_a_command(command: list[str], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     """What it prints, and what it complains of."""
-    monkeypatch.setattr(entry, "_speak", lambda _desk: None)
+    monkeypatch.setattr(entry, "_set_language", lambda _environment: None)
     allowed = NAMES | own_words() | command_words()
     with made_up(), suppress(SystemExit):
         main(command)

@@ -57,7 +57,7 @@ def test_no_finding_gives_the_all_clear(code: str, language: str) -> None:
     assert found is None or "does not make this load safe" in said or "no hace segura esta carga" in said, said
 
 
-@pytest.mark.parametrize(("language", "denied"), [("en", "not safe"), ("de", "nicht sicher"), ("es", "no es seguro")])
+@pytest.mark.parametrize(("language", "denied"), [("en", "not mean safe"), ("de", "nicht sicher"), ("es", "no quiere decir seguro")])
 def test_the_line_on_the_screen_denies_it(language: str, denied: str) -> None:
     """The one that stands wherever a level body could be taken for a safe load."""
     use_language(language)

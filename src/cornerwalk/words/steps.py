@@ -74,13 +74,13 @@ def air_caution(kit_maximum: str) -> str:
 
 def _air(kit_maximum: str) -> str:
     if kit_maximum:
-        return tr("Short bursts of air, eyes covered, fingers clear; kit maximum {maximum}.", maximum=kit_maximum)
-    return tr("Short bursts of air, eyes covered, fingers clear; kit maximum unknown.")
+        return tr("Goggles on. Short bursts of air, fingers clear; kit maximum {maximum}.", maximum=kit_maximum)
+    return tr("Goggles on. Short bursts of air, fingers clear. Kit maximum unknown: find it before you add air.")
 
 
 def level_is_not_safe() -> str:
     """Stands wherever a level body could be taken for a safe load."""
-    return tr("Level is not safe: springs raise no rating, take nothing off an axle.")
+    return tr("Level does not mean safe: bags raise no rating and take no load off an axle.")
 
 
 def skip_reasons() -> tuple[str, ...]:
