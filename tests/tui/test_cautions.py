@@ -48,7 +48,7 @@ USUAL = [
     ("compressed air", "Compressed air: goggles, short bursts"),
     ("wheel torque", "The vehicle maker's torque, never ours"),
     ("brake valve", "STOP. The valve reads a raised body as an empty vehicle"),
-    ("ratings", "springs raise no rating"),
+    ("ratings", "bags raise no rating"),
 ]
 """What can hurt somebody in this work; common practice, no source."""
 

@@ -16,7 +16,7 @@ from tests.words.listening import ROOT
 NO_RATING = {
     "en": r"raises? (no|none of the vehicle's) ratings?",
     "de": r"erhöhen? kein(e|en|er|e der) zulässige",
-    "es": r"(no suben? (ningún|ninguno de los) límite|ningún kit sube un límite)",
+    "es": r"(no (suben?|aumentan?) (ningún|ninguno de los|ninguna) (límite|capacidad)|ningún kit sube un límite)",
 }
 ALL_CLEAR = {
     "en": r"\b(is|it's|now|again) safe\b|safe to (drive|tow|load)|\bfixed\b|within its limits again",
@@ -57,7 +57,9 @@ def test_no_finding_gives_the_all_clear(code: str, language: str) -> None:
     assert found is None or "does not make this load safe" in said or "no hace segura esta carga" in said, said
 
 
-@pytest.mark.parametrize(("language", "denied"), [("en", "not mean safe"), ("de", "nicht sicher"), ("es", "no quiere decir seguro")])
+@pytest.mark.parametrize(
+    ("language", "denied"), [("en", "not mean safe"), ("de", "nicht sicher"), ("es", "no quiere decir seguro")]
+)
 def test_the_line_on_the_screen_denies_it(language: str, denied: str) -> None:
     """The one that stands wherever a level body could be taken for a safe load."""
     use_language(language)
