@@ -7,6 +7,8 @@ import string
 from collections.abc import Iterator
 from pathlib import Path
 
+from cornerwalk.words.gathering import Taker, called, declared_in
+
 HOUSE = Path(__file__).parents[2] / "src" / "cornerwalk"
 SOURCES = [source for source in sorted(HOUSE.rglob("*.py")) if source.parent.name != "words"]
 TEXT_ARGUMENTS = {"tr": [0], "tr_n": [0, 1], "tr_in": [0, 1]}
@@ -33,6 +35,25 @@ def is_put_together(text: ast.expr) -> bool:
     """Whether this text is made of pieces on the spot."""
     formatted = isinstance(text, ast.Call) and isinstance(text.func, ast.Attribute) and text.func.attr == "format"
     return formatted or isinstance(text, ast.JoinedStr | ast.BinOp)
+
+
+def marked_and_put_together(tree: ast.AST) -> list[str]:
+    """Calls that give a text in pieces for what its type marks as one that stands in the source."""
+    takers = declared_in(HOUSE).takers
+    return [
+        f"line {call.lineno}: {ast.unparse(call)}"
+        for call in ast.walk(tree)
+        if isinstance(call, ast.Call)
+        for taker in takers.get(called(call), ())
+        for text in given_for(call, taker)
+        if any(is_put_together(part) for part in ast.walk(text) if isinstance(part, ast.expr))
+    ]
+
+
+def given_for(call: ast.Call, taker: Taker) -> list[ast.expr]:
+    """What a call gives for a parameter, by its place or its name."""
+    placed = [] if taker.place is None else call.args[taker.place : taker.place + 1]
+    return [*placed, *(keyword.value for keyword in call.keywords if keyword.arg == taker.name)]
 
 
 def fields_that_differ(tree: ast.AST) -> list[str]:
@@ -72,6 +93,8 @@ def test_the_checks_see_what_they_are_meant_to_see() -> None:
     )
     assert put_together(tree) == [1, 2, 2]
     assert [line.partition(":")[0] for line in fields_that_differ(tree)] == ["line 3", "line 4"]
+    tree = ast.parse("EntryError('whole')\nEntryError('in ' + pieces)\nFact(name, kind, f'the {label}', help='help')")
+    assert [line.partition(":")[0] for line in marked_and_put_together(tree)] == ["line 2", "line 3"]
 
 
 def test_every_text_is_whole_and_gets_its_fields() -> None:
@@ -80,6 +103,6 @@ def test_every_text_is_whole_and_gets_its_fields() -> None:
     wrong = {}
     for source in SOURCES:
         tree = ast.parse(source.read_text(encoding="utf-8"))
-        if found := [*put_together(tree), *fields_that_differ(tree)]:
+        if found := [*put_together(tree), *fields_that_differ(tree), *marked_and_put_together(tree)]:
             wrong[source.relative_to(HOUSE).as_posix()] = found
     assert wrong == {}

@@ -17,6 +17,7 @@ from cornerwalk.wording.names import (
     overall_sentence,
     rating_word,
     stage_title,
+    uncertainty_word,
     verdict_word,
 )
 from cornerwalk.wording.results import (
@@ -254,7 +255,7 @@ def checks(assessment: Assessment, wording: Wording) -> Iterator[Block]:
 def uncertainty(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     """What each ± rests on, and the uncertainty budget of the beam."""
     reading = assessment.reading
-    assumed = ", ".join(tr(name) for name in reading.assumed)
+    assumed = ", ".join(uncertainty_word(name) for name in reading.assumed)
     yield Heading(tr("How sure"))
     yield Paragraph(
         tr(
@@ -271,7 +272,8 @@ def uncertainty(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     if budget is None:
         return
     rows = tuple(
-        (tr(row.source), wording.fine(row.contribution_mm), wording.percent(100 * row.share)) for row in budget.rows
+        (uncertainty_word(row.source), wording.fine(row.contribution_mm), wording.percent(100 * row.share))
+        for row in budget.rows
     )
     note = tr(
         "All together u = {u}; with every corner read twice it would be {twice}.",

@@ -208,9 +208,12 @@ class _HeightList:
             yield _Row(line, found)
             return
         counts = {"values": len(cells), "columns": len(self.columns)}
-        template = "{values} values for {columns} columns"
-        if delimiter == "," and len(cells) > len(self.columns):
-            template += "; a decimal comma splits a value: save with semicolons, or write a point"
+        template: LiteralString = (
+            "{values} values for {columns} columns; a decimal comma splits a value: save with semicolons, or write "
+            "a point"
+            if delimiter == "," and len(cells) > len(self.columns)
+            else "{values} values for {columns} columns"
+        )
         self.problems.append(Problem(line, template, counts))
 
     def _delimiter(self, text: str) -> str | None:

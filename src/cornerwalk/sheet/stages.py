@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import cast
+from typing import LiteralString, NamedTuple, cast
 
 from cornerwalk.quantity import read_height, read_pressure, read_signed_length
 from cornerwalk.session.events import (
@@ -99,15 +99,22 @@ def height_events(key: StageKey, readings: Mapping[Corner, Sequence[HeightEntry]
             )
 
 
-def pressure_problem(keys: Sequence[str], lines: str | None) -> tuple[str, str] | None:
+class PressureProblem(NamedTuple):
+    """The key that does not fit the kit's air lines, and why."""
+
+    key: str
+    template: LiteralString
+
+
+def pressure_problem(keys: Sequence[str], lines: str | None) -> PressureProblem | None:
     """The key that does not fit the kit's air lines, and why; `lines` is None if the sheet does not state them."""
     sides = [key for key in keys if key != "pressure"]
     if sides and "pressure" in keys:
-        return sides[0], "either one pressure or left and right, not both"
+        return PressureProblem(sides[0], "either one pressure or left and right, not both")
     if sides and lines == "tee":
-        return sides[0], "the lines are joined by a tee: there is one pressure"
+        return PressureProblem(sides[0], "the lines are joined by a tee: there is one pressure")
     if "pressure" in keys and lines == "separate":
-        return "pressure", "the lines are separate: write pressure_left and pressure_right"
+        return PressureProblem("pressure", "the lines are separate: write pressure_left and pressure_right")
     return None
 
 

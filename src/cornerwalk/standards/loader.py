@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from types import MappingProxyType
-from typing import Protocol, TypeVar
+from typing import LiteralString, Protocol, TypeVar
 
 from cornerwalk.standards.aim import AimRule
 from cornerwalk.standards.limits import Limit, RestorationRule, TapeRule
@@ -33,7 +33,7 @@ class UnknownAimRuleError(KeyError):
         self.known = tuple(known)
 
     @property
-    def template(self) -> str:
+    def template(self) -> LiteralString:
         """The English sentence."""
         if self.nearest is not None:
             return 'there is no aim rule "{rule}"; did you mean {nearest}?'

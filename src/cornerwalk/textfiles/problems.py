@@ -16,6 +16,11 @@ MAX_PROBLEMS_SHOWN = 20
 LONGEST_LINE = 500
 """Characters of one message; a file may have a key of a million."""
 
+_OF_KEY: LiteralString = "{key}: {said}"
+_OF_FILE: LiteralString = "{name}: {said}"
+_OF_LINE: LiteralString = "{name}, line {line}: {said}"
+_MORE: LiteralString = "{name}: and {count} more"
+
 Translator = Callable[..., str]
 """Translates an English template and fills in its named fields."""
 
@@ -66,16 +71,16 @@ class TextFileError(ValueError):
         told = [self._told(problem, words) for problem in self.problems[:MAX_PROBLEMS_SHOWN]]
         more = len(self.problems) - MAX_PROBLEMS_SHOWN
         if more > 0:
-            told.append(words("{name}: and {count} more", name=self.name, count=more))
+            told.append(words(_MORE, name=self.name, count=more))
         return told
 
     def _told(self, problem: Problem, words: Translator) -> str:
         said = words(problem.template, **problem.fields)
         if problem.key:
-            said = words("{key}: {said}", key=problem.key, said=said)
+            said = words(_OF_KEY, key=problem.key, said=said)
         if problem.line is None:
-            return one_line(words("{name}: {said}", name=self.name, said=said))
-        return one_line(words("{name}, line {line}: {said}", name=self.name, line=problem.line, said=said))
+            return one_line(words(_OF_FILE, name=self.name, said=said))
+        return one_line(words(_OF_LINE, name=self.name, line=problem.line, said=said))
 
     def __str__(self) -> str:
         """The problems in English, one per line."""

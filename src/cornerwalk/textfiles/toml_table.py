@@ -205,15 +205,26 @@ class TomlTable:
     def _unknown(self, key: str, known: Collection[str]) -> None:
         nearest = difflib.get_close_matches(shorten(key).casefold(), known, n=1, cutoff=0.5)
         is_table = isinstance(self.values[key], dict | list) and not self.path
-        said = "[{key}] is no table of this file" if is_table else "{key} is no key of this table"
+        said = _UNKNOWN_TABLE if is_table else _UNKNOWN_KEY
         fields = {"key": shorten(key)}
+        how = "alone"
         if nearest:
-            said += "; did you mean [{nearest}]?" if is_table else "; did you mean {nearest}?"
-            fields["nearest"] = nearest[0]
+            how, fields["nearest"] = "nearest", nearest[0]
         elif len(known) <= _MAX_CHOICES_SHOWN:
-            said += "; there are {choices}"
-            fields["choices"] = ", ".join(known)
-        self.problems.add_unnamed((*self.path, key), said, **fields)
+            how, fields["choices"] = "choices", ", ".join(known)
+        self.problems.add_unnamed((*self.path, key), said[how], **fields)
+
+
+_UNKNOWN_TABLE: dict[str, LiteralString] = {
+    "alone": "[{key}] is no table of this file",
+    "nearest": "[{key}] is no table of this file; did you mean [{nearest}]?",
+    "choices": "[{key}] is no table of this file; there are {choices}",
+}
+_UNKNOWN_KEY: dict[str, LiteralString] = {
+    "alone": "{key} is no key of this table",
+    "nearest": "{key} is no key of this table; did you mean {nearest}?",
+    "choices": "{key} is no key of this table; there are {choices}",
+}
 
 
 def shorten(text: str) -> str:

@@ -7,7 +7,7 @@ import re
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, LiteralString, NamedTuple
 
 from cornerwalk.textfiles.problems import Problem
 
@@ -89,7 +89,7 @@ def _syntax_problem(text: str, message: str) -> Problem:
         return Problem(text.count("\n", 0, endless.start()) + 1, "there is a number of thousands of digits")
     if place is None:
         reason, at_end, _ = message.partition(" (at end of document)")
-        return Problem(len(lines) if at_end else None, *_reworded(reason))
+        return Problem(len(lines) if at_end else None, _syntax_words(reason).whole, {"reason": reason})
     number = int(place["line"])
     written = lines[number - 1] if number <= len(lines) else ""
     inch_mark = re.match(_INCH_MARK, written)
@@ -106,17 +106,22 @@ def _syntax_problem(text: str, message: str) -> Problem:
             'a value stands in quotes, as you would type it: {key} = "{value}"',
             {"key": unquoted["key"], "value": unquoted["value"]},
         )
-    template, fields = _reworded(place["reason"])
-    return Problem(number, "column {column}: " + template, {"column": place["column"], **fields})
+    words = _syntax_words(place["reason"])
+    return Problem(number, words.at_column, {"column": place["column"], "reason": place["reason"]})
 
 
-def _reworded(reason: str) -> tuple[str, dict[str, object]]:
-    """The parser's reason, in our words if it is a common one."""
+class _SyntaxWords(NamedTuple):
+    whole: LiteralString
+    at_column: LiteralString
+
+
+def _syntax_words(reason: str) -> _SyntaxWords:
+    """The parser's reason in our words if it is a common one, without and with its column."""
     if reason == "Cannot overwrite a value":
-        return "this key stands twice", {}
+        return _SyntaxWords("this key stands twice", "column {column}: this key stands twice")
     if reason.startswith("Cannot declare"):
-        return "this table stands twice", {}
-    return "this is not TOML: {reason}", {"reason": reason}
+        return _SyntaxWords("this table stands twice", "column {column}: this table stands twice")
+    return _SyntaxWords("this is not TOML: {reason}", "column {column}: this is not TOML: {reason}")
 
 
 # ---- line numbers of keys ----

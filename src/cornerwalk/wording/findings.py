@@ -18,6 +18,7 @@ from cornerwalk.wording.names import (
     corner_name,
     is_stage_name,
     level_word,
+    slip_word,
     stage_name,
     stage_title,
 )
@@ -154,6 +155,8 @@ def _word(name: str, text: str) -> str:
         return stage_name(text)  # type: ignore[arg-type]
     if name in ("axle", "where", "line"):
         return air_place(text)
+    if name == "slip":
+        return slip_word(text)
     if name in ("was", "now"):
         return answer_word(text)
     if name == "load_state":  # a sentence of the rule, inserted in one of the program's

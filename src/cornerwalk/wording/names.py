@@ -181,3 +181,35 @@ def weighing_name(weighing: Weighing) -> str:
         "hitched": tr("hitched, bars off"),
         "distributed": tr("hitched, bars on"),
     }[weighing]
+
+
+def uncertainty_word(source: str) -> str:
+    """What adds to an uncertainty, or what was assumed about a reading: `graduation`."""
+    known = {
+        "graduation": tr("graduation"),
+        "placing": tr("placing"),
+        "place": tr("place"),
+        "wheelbase": tr("wheelbase"),
+        "aim unloaded": tr("aim unloaded"),
+        "screen": tr("screen"),
+    }
+    return known.get(source, source)
+
+
+def slip_word(slip: str) -> str:
+    """How a height may have been misread or mistyped: `whole inch`."""
+    known = {
+        "whole centimetre": tr("whole centimetre"),
+        "half centimetre": tr("half centimetre"),
+        "whole inch": tr("whole inch"),
+        "half inch": tr("half inch"),
+        "wrong digit": tr("wrong digit"),
+        "swapped digits": tr("swapped digits"),
+        "cm for mm": tr("cm for mm"),
+        "mm for cm": tr("mm for cm"),
+        "fraction from the wrong end": tr("fraction from the wrong end"),
+        "wrong fraction": tr("wrong fraction"),
+        "wrong denominator": tr("wrong denominator"),
+        "digit and fraction swapped": tr("digit and fraction swapped"),
+    }
+    return known.get(slip, slip)

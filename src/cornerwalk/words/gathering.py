@@ -49,12 +49,12 @@ def python_texts(
     """The texts of a Python file, as Babel's extraction methods give them."""
     tree = ast.parse(file.read())
     path = Path(file.name)
-    declared = _declared_in(_package_of(path))
+    declared = declared_in(_package_of(path))
     for node in ast.walk(tree):
         match node:
             case ast.Call():
                 yield from _spoken(node)
-                yield from _given(node, _name_of(node), declared)
+                yield from _given(node, called(node), declared)
             case ast.ClassDef():
                 yield from _given_to_base(node, declared)
             case ast.AnnAssign(annotation=annotation, value=value) if value is not None and _is_marked(annotation):
@@ -70,7 +70,7 @@ def python_texts(
 
 
 def _spoken(call: ast.Call) -> Iterator[Message]:
-    name = _name_of(call)
+    name = called(call)
     if name not in _SPOKEN:
         return
     function, places = _SPOKEN[name]
@@ -83,29 +83,30 @@ def _spoken(call: ast.Call) -> Iterator[Message]:
 # ---- who takes a text that is marked by its type ----
 
 
-class _Taker(NamedTuple):
+class Taker(NamedTuple):
     """A marked parameter: its name, and its place among the arguments where it may be given without the name."""
 
     name: str
     place: int | None
 
 
-_Takers = Mapping[str, tuple[_Taker, ...]]
+Takers = Mapping[str, tuple[Taker, ...]]
 """By the name of a function, a method or a class, whatever module it is in."""
 
 _Classes = Mapping[str, list[ast.ClassDef]]
 
 
-class _Declared(NamedTuple):
+class Declared(NamedTuple):
     """What the package declares: the takers, and the words of each `Literal` that has a name."""
 
-    takers: _Takers
+    takers: Takers
     words: Mapping[str, tuple[str, ...]]
 
 
 @cache
-def _declared_in(package: Path) -> _Declared:
-    takers: dict[str, list[_Taker]] = {}
+def declared_in(package: Path) -> Declared:
+    """What the modules of a package declare, read once."""
+    takers: dict[str, list[Taker]] = {}
     classes: dict[str, list[ast.ClassDef]] = {}
     words: dict[str, tuple[str, ...]] = {}
     for path in sorted(package.rglob("*.py")):
@@ -119,18 +120,18 @@ def _declared_in(package: Path) -> _Declared:
                     words[name] = tuple(filter(None, map(_text, ast.walk(node))))
     for name in classes:
         takers.setdefault(name, []).extend(_made_with(name, classes))
-    return _Declared({name: tuple(dict.fromkeys(found)) for name, found in takers.items() if found}, words)
+    return Declared({name: tuple(dict.fromkeys(found)) for name, found in takers.items() if found}, words)
 
 
-def _parameters(function: ast.FunctionDef) -> Iterator[_Taker]:
+def _parameters(function: ast.FunctionDef) -> Iterator[Taker]:
     places = [*function.args.posonlyargs, *function.args.args]
     if places and places[0].arg in ("self", "cls"):
         del places[0]
-    yield from (_Taker(each.arg, place) for place, each in enumerate(places) if _is_marked(each.annotation))
-    yield from (_Taker(each.arg, None) for each in function.args.kwonlyargs if _is_marked(each.annotation))
+    yield from (Taker(each.arg, place) for place, each in enumerate(places) if _is_marked(each.annotation))
+    yield from (Taker(each.arg, None) for each in function.args.kwonlyargs if _is_marked(each.annotation))
 
 
-def _made_with(name: str, classes: _Classes) -> Iterator[_Taker]:
+def _made_with(name: str, classes: _Classes) -> Iterator[Taker]:
     """What an instance is made with: the parameters of `__init__`, else the fields, else those of the base."""
     for made in classes.get(name, ()):
         makers = [node for node in made.body if isinstance(node, ast.FunctionDef) and node.name == "__init__"]
@@ -138,7 +139,7 @@ def _made_with(name: str, classes: _Classes) -> Iterator[_Taker]:
         if makers:
             yield from _parameters(makers[0])
         elif fields:
-            yield from (_Taker(field, place) for place, (field, marked) in enumerate(fields.items()) if marked)
+            yield from (Taker(field, place) for place, (field, marked) in enumerate(fields.items()) if marked)
         else:
             for base in made.bases:
                 yield from _made_with(_last_name(base), classes)
@@ -163,7 +164,7 @@ def _is_marked(annotation: ast.expr | None) -> bool:
 # ---- what it is given ----
 
 
-def _given(call: ast.Call, name: str, declared: _Declared) -> Iterator[Message]:
+def _given(call: ast.Call, name: str, declared: Declared) -> Iterator[Message]:
     for taker in declared.takers.get(name, ()):
         if taker.place is not None and taker.place < len(call.args):
             yield from _told(call.args[taker.place], declared)
@@ -172,7 +173,7 @@ def _given(call: ast.Call, name: str, declared: _Declared) -> Iterator[Message]:
                 yield from _told(keyword.value, declared)
 
 
-def _given_to_base(made: ast.ClassDef, declared: _Declared) -> Iterator[Message]:
+def _given_to_base(made: ast.ClassDef, declared: Declared) -> Iterator[Message]:
     """What a class gives to its base's `__init__`."""
     for node in ast.walk(made):
         if isinstance(node, ast.Call) and ast.unparse(node.func) == "super().__init__":
@@ -180,12 +181,12 @@ def _given_to_base(made: ast.ClassDef, declared: _Declared) -> Iterator[Message]
                 yield from _given(node, _last_name(base), declared)
 
 
-def _told(value: ast.expr, declared: _Declared) -> Iterator[Message]:
+def _told(value: ast.expr, declared: Declared) -> Iterator[Message]:
     for text in _texts_in(value, declared):
         yield value.lineno, "gettext", text, []
 
 
-def _name_of(call: ast.Call) -> str:
+def called(call: ast.Call) -> str:
     """What is called, without the object it is called on."""
     return _last_name(call.func)
 
@@ -195,7 +196,7 @@ def _last_name(node: ast.AST) -> str:
     return str(getattr(node, "id", None) or getattr(node, "attr", ""))
 
 
-def _texts_in(value: ast.expr, declared: _Declared) -> Iterator[str]:
+def _texts_in(value: ast.expr, declared: Declared) -> Iterator[str]:
     """Every text that an expression can come to; of a dictionary only the values, since its keys are codes."""
     parts: list[ast.expr] = []
     match value:
