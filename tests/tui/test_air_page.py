@@ -11,7 +11,7 @@ from cornerwalk.assess.what_if import WhatIfChange, basis, what_if
 from cornerwalk.context import WalkView
 from cornerwalk.session.events import Event
 from cornerwalk.tui.screens.air import AirScreen
-from cornerwalk.tui.widgets.air_plot import AirPlotted
+from cornerwalk.tui.widgets.air_plot import AirPlot
 from cornerwalk.tui.widgets.rows import RowWidget
 from cornerwalk.tui.widgets.side import Side
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
@@ -49,7 +49,7 @@ def said(d: Driver, selector: str) -> str:
 
 def picture(d: Driver) -> tuple[str, str]:
     """The two drawings as they are painted."""
-    plot, side = d.app.screen.query_one(AirPlotted), d.app.screen.query_one(Side)
+    plot, side = d.app.screen.query_one(AirPlot), d.app.screen.query_one(Side)
     return str(plot.rows(plot.size.width)), str(side.rows(side.size.width))
 
 

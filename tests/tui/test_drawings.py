@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from cornerwalk.assess.air_line import Line, Trial, fit_line, height_band
 from cornerwalk.report.geometry import side_views
-from cornerwalk.tui.widgets.air_plot import AirPlot, Curve, Level, Tried, Upright
+from cornerwalk.tui.widgets.air_plot import AirPlotView, Curve, Level, TrialPoint, Upright
 from cornerwalk.tui.widgets.air_plot import paint as paint_plot
 from cornerwalk.tui.widgets.raster import BLOCKS, BRAILLE, Alphabet, Raster
 from cornerwalk.tui.widgets.rows import Row, row_width
@@ -97,15 +97,15 @@ def test_words_that_do_not_fit_are_not_written_in_part() -> None:
 LOADED_MM, UNLOADED_MM = 702.5, 742.0
 
 
-def plot(*trials: tuple[float, float]) -> AirPlot:
+def plot(*trials: tuple[float, float]) -> AirPlotView:
     """The picture of these trials (psi, mm), each with u = 0.65 mm."""
     made = [Trial(pressure_kPa=psi * PSI, height_mm=mm, u_height_mm=0.65) for psi, mm in trials]
     line = fit_line(made)
     pressures = [place * 40 * PSI / 60 for place in range(61)]
-    return AirPlot(
+    return AirPlotView(
         curves=(
             Curve(
-                tuple(Tried(t.pressure_kPa, t.height_mm, 2 * t.u_height_mm, "●") for t in made),
+                tuple(TrialPoint(t.pressure_kPa, t.height_mm, 2 * t.u_height_mm, "●") for t in made),
                 height_band(line, pressures) if isinstance(line, Line) else (),
             ),
         ),
@@ -120,7 +120,7 @@ def plot(*trials: tuple[float, float]) -> AirPlot:
     )
 
 
-def band_dots(picture: AirPlot, column: int) -> int:
+def band_dots(picture: AirPlotView, column: int) -> int:
     """Dots that the band alone sets in some columns of a large picture in blocks."""
     with_band = paint_plot(picture, 80, 40, BLOCKS)
     bare = replace(picture, curves=tuple(replace(curve, band=()) for curve in picture.curves))

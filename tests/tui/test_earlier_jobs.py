@@ -21,7 +21,7 @@ from cornerwalk.session.events import (
 from cornerwalk.session.stages import CORNERS
 from cornerwalk.session.statements import state_fact
 from cornerwalk.tables.earlier_jobs import EarlierJobs
-from cornerwalk.tui.job_desk import JobDesk
+from cornerwalk.tui.job_app import JobApp
 from cornerwalk.tui.widgets.masthead import Masthead
 from cornerwalk.tui.widgets.outlook import Outlook
 from cornerwalk.tui.widgets.prose import Ruler
@@ -232,7 +232,7 @@ def test_an_answer_while_the_app_is_left_is_let_go(tmp_path: Path, monkeypatch: 
 
     def hear(part: Widget) -> None:
         job_desk = part.app
-        assert isinstance(job_desk, JobDesk)
+        assert isinstance(job_desk, JobApp)
         job_desk.earlier_jobs_heard()
         heard.append(len(job_desk.screen_stack))
 

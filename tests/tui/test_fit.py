@@ -9,7 +9,7 @@ import pytest
 
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.rows import RowWidget
-from cornerwalk.tui.widgets.vehicle import Vehicle
+from cornerwalk.tui.widgets.vehicle import VehicleArt
 from tests.tui.driving import LOADED, TRIAL_15, TRIAL_25, UNLOADED, Driver, context_of, new_session, start, walk
 
 WHOLE_WALK = (*UNLOADED, "", *LOADED, "15", *TRIAL_15, "25", *TRIAL_25)
@@ -71,7 +71,7 @@ def _nothing_clipped(d: Driver) -> None:
         texts = ["".join(text for _, text in row).rstrip() for row in rows]
         assert max(map(len, texts), default=0) <= widget.size.width, widget
         assert len([t for t in texts if t]) <= widget.size.height or not any(texts[widget.size.height :]), widget
-        if not isinstance(widget, Plan | Vehicle):
+        if not isinstance(widget, Plan | VehicleArt):
             cut = [text for text in texts if re.search(r"\d…|…\d", text)]
             assert not cut, (widget, cut)
 

@@ -8,16 +8,16 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.tui.keys import BY_ID, PLACES, TABLE, all_shown, as_markdown, shown
-from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.screens.page import PageScreen
 from tests.tui.driving import Driver, walk
 
 SCREENS = Path(__file__).parents[2] / "src" / "cornerwalk" / "tui" / "screens"
 
 
-def _pages() -> list[type[Page]]:
+def _pages() -> list[type[PageScreen]]:
     for file in sorted(SCREENS.glob("*.py")):
         import_module(f"cornerwalk.tui.screens.{file.stem}")
-    found: list[type[Page]] = [Page]
+    found: list[type[PageScreen]] = [PageScreen]
     for page in found:
         found.extend(page.__subclasses__())
     return [page for page in dict.fromkeys(found) if page.__module__.startswith("cornerwalk.")]
@@ -30,7 +30,7 @@ def test_ids_are_unique_and_every_place_has_a_heading() -> None:
 
 
 @pytest.mark.parametrize("page", _pages(), ids=lambda page: page.__name__)
-def test_no_key_means_two_things_on_one_page(page: type[Page]) -> None:
+def test_no_key_means_two_things_on_one_page(page: type[PageScreen]) -> None:
     """Whatever is pressed on a page, one command answers."""
     taken: dict[str, str] = {}
     for key in TABLE:
@@ -44,7 +44,7 @@ def test_no_key_means_two_things_on_one_page(page: type[Page]) -> None:
 
 
 @pytest.mark.parametrize("page", _pages(), ids=lambda page: page.__name__)
-def test_every_key_of_a_page_does_something(page: type[Page]) -> None:
+def test_every_key_of_a_page_does_something(page: type[PageScreen]) -> None:
     """No line of the table is a promise: each names a method of the page, or a page that exists."""
     for key in TABLE:
         if key.place not in page.places or key.id.endswith(".enter"):
@@ -55,7 +55,7 @@ def test_every_key_of_a_page_does_something(page: type[Page]) -> None:
         elif not key.does.startswith("app."):
             method = key.does.partition("(")[0]
             native = key.keys in ("up", "down", "pageup", "pagedown", "home", "end")
-            assert native or hasattr(page, f"action_{method}") or page is Page, (page.__name__, key.id)
+            assert native or hasattr(page, f"action_{method}") or page is PageScreen, (page.__name__, key.id)
 
 
 def test_no_command_hides_behind_a_key_that_terminals_keep() -> None:

@@ -17,7 +17,7 @@ from cornerwalk.session import RecordedEvent
 from cornerwalk.session.conditions import answer_check
 from cornerwalk.session.events import Event, LeakRead
 from cornerwalk.session.walk import hand_over
-from cornerwalk.tui.widgets.air_plot import AirPlotted
+from cornerwalk.tui.widgets.air_plot import AirPlot
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.rows import RowWidget
 from cornerwalk.tui.widgets.side import Side
@@ -134,7 +134,7 @@ def _nothing_is_cut(d: Driver, size: tuple[int, int]) -> None:
             continue
         texts = _texts(widget)
         assert max(map(len, texts), default=0) <= widget.size.width, (widget, size)
-        if isinstance(widget, Plan | Side | AirPlotted):
+        if isinstance(widget, Plan | Side | AirPlot):
             continue
         cut = [text for text in texts if re.search(r"\d…|…\d", text)]
         assert not cut, (widget, size, cut)

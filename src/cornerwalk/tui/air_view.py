@@ -1,4 +1,4 @@
-"""What the air page shows, as plain data: the picture, the trials, the next pressure and why."""
+"""Air view: the picture, the trials, the next pressure and why, as the air page draws them."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from cornerwalk.job.checks import stops_told
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.quantity import Pressure
-from cornerwalk.tui.widgets.air_plot import AirPlot, Curve, Level, Tried, Upright
+from cornerwalk.tui.widgets.air_plot import AirPlotView, Curve, Level, TrialPoint, Upright
 from cornerwalk.wording.names import air_place
 from cornerwalk.wording.results import air_sentences
 from cornerwalk.words import tr
@@ -28,7 +28,7 @@ _USUAL_MOST_KPA = 240.0
 
 
 @dataclass(frozen=True, slots=True)
-class Tentative:
+class WhatIfPoint:
     """What is tried out in thought: a pressure, and the rear height expected at it."""
 
     pressure_kPa: float
@@ -40,7 +40,7 @@ def lines_of(job: OpenJob) -> tuple[FittedLine, ...]:
     return compute_air(job.session, job.assessment.stages)
 
 
-def picture(job: OpenJob, lines: tuple[FittedLine, ...], tentative: Tentative | None) -> AirPlot | None:
+def picture(job: OpenJob, lines: tuple[FittedLine, ...], tentative: WhatIfPoint | None) -> AirPlotView | None:
     """The picture; None while there is no height to put into it."""
     levels = tuple(_levels(job, lines))
     pressures = _pressures(job, lines)
@@ -49,7 +49,7 @@ def picture(job: OpenJob, lines: tuple[FittedLine, ...], tentative: Tentative | 
     if heights is None:
         return None
     kit = job.session.kit
-    return AirPlot(
+    return AirPlotView(
         curves=curves,
         levels=levels,
         uprights=tuple(_uprights(job, tentative)),
@@ -66,7 +66,7 @@ def _curve(line: FittedLine, pressures: tuple[float, float]) -> Curve:
     low, high = pressures
     step = (high - low) / _BAND_POINTS
     tried = tuple(
-        Tried(p.pressure_kPa, p.height_mm, COVERAGE * p.u_height_mm, _SIGNS[line.result.where])
+        TrialPoint(p.pressure_kPa, p.height_mm, COVERAGE * p.u_height_mm, _SIGNS[line.result.where])
         for p in line.result.trials
     )
     band: tuple[BandPoint, ...] = ()
@@ -88,7 +88,7 @@ def _levels(job: OpenJob, lines: tuple[FittedLine, ...]) -> Iterator[Level]:
         yield Level(loaded.mm, tr("no air"), "quiet")
 
 
-def _uprights(job: OpenJob, tentative: Tentative | None) -> Iterator[Upright]:
+def _uprights(job: OpenJob, tentative: WhatIfPoint | None) -> Iterator[Upright]:
     for air in job.assessment.air:
         if air.recommended_kPa is not None and not job.assessment.forbids_air:
             yield Upright(air.recommended_kPa, "▲", "due")
@@ -214,4 +214,4 @@ def _why(why: Why) -> str:
     }[why]
 
 
-__all__ = ["Tentative", "advice", "lines_of", "picture", "trial_rows"]
+__all__ = ["WhatIfPoint", "advice", "lines_of", "picture", "trial_rows"]

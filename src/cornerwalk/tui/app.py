@@ -1,4 +1,4 @@
-"""The full-screen app: it wires pages, keys and looks together, and does nothing else."""
+"""App: it wires pages, keys and looks together, and does nothing else."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from textual.binding import BindingType
 from textual.screen import Screen
 
 from cornerwalk.tui.first_frame import Frame
-from cornerwalk.tui.job_desk import JobDesk
+from cornerwalk.tui.job_app import JobApp
 from cornerwalk.tui.keys import app_bindings
 from cornerwalk.tui.messages import SettingsChanged
 from cornerwalk.tui.themes import LOOKS
@@ -29,12 +29,12 @@ Arrive = Callable[[], "tuple[Context, InitialView]"]
 
 def _commands() -> type[Provider]:
     """What the palette searches, loaded when it is opened."""
-    from cornerwalk.tui.palette import ByWords
+    from cornerwalk.tui.palette import CommandSearch
 
-    return ByWords
+    return CommandSearch
 
 
-class CornerwalkApp(JobDesk):
+class CornerwalkApp(JobApp):
     """The app; what it opens on is fetched after its first frame.
 
     Attributes:
@@ -97,9 +97,9 @@ class CornerwalkApp(JobDesk):
     def _settle(self, opening: InitialView) -> None:
         """The page has the focus."""
         from cornerwalk.context import StartView
-        from cornerwalk.tui.screens.page import Page
+        from cornerwalk.tui.screens.page import PageScreen
 
-        if isinstance(self.screen, Page) and not self.screen.takes_typed_ahead:
+        if isinstance(self.screen, PageScreen) and not self.screen.takes_typed_ahead:
             self.drop_keys()
         if self.context.settings_problem is not None and not isinstance(opening, StartView):
             from cornerwalk.job.start import settings_problem
@@ -156,9 +156,9 @@ class CornerwalkApp(JobDesk):
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """The palette: every key that works on the page below it, by what it does."""
         from cornerwalk.tui.own_keys import first_shown
-        from cornerwalk.tui.screens.page import Page
+        from cornerwalk.tui.screens.page import PageScreen
 
-        if isinstance(screen, Page):
+        if isinstance(screen, PageScreen):
             keys = [key for key in screen.own_keys() if key.id != "app.palette" and not key.id.endswith(".enter")]
             labels = [key.label for key in keys]
             for key in keys:

@@ -1,4 +1,4 @@
-"""The one place where an error nobody foresaw ends up: a report in the library folder, plain words on the screen."""
+"""Crash page: where an error nobody foresaw ends up, as a report in the library folder and in plain words."""
 
 from __future__ import annotations
 

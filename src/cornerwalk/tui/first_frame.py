@@ -1,4 +1,4 @@
-"""The first frame, painted by the screen library's plainest widget before any of our rooms is loaded.
+"""First frame: painted by the screen library's plainest widget before any of our rooms is loaded.
 
 Loading takes longer than painting: the app shows where it is, and only then fetches what it opens on. Keys typed
 meanwhile, even before the first frame, are held in order and given to the page that comes.

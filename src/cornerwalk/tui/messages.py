@@ -1,4 +1,4 @@
-"""What pages ask of the app, one small message each; they travel up, data travels down."""
+"""Messages: what pages ask of the app. They travel up, data travels down."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The palette's own search: a command is found by its name, and by the words that say what it does."""
+"""Palette search: a command is found by its name, and by the words that say what it does."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ _BY_WHAT_IT_DOES = 0.5
 """A word of the sentence counts less than one of the name, which so comes first."""
 
 
-class ByWords(SystemCommandsProvider):
+class CommandSearch(SystemCommandsProvider):
     """Every command of the page below."""
 
     async def search(self, query: str) -> Hits:

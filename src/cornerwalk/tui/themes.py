@@ -1,4 +1,4 @@
-"""Three looks of our own: day (paper and pencil, for sun), shop (a blackboard and chalk), night (a lamp turned low).
+"""Themes: three looks of our own, day (paper and pencil, for sun), shop (a blackboard and chalk), night (a lamp).
 
 Every colour has a part to play, the same in each look, and style sheets name the part (`$ink`, `$due`), never a
 colour. Words carry every meaning; a colour only repeats it, so that nothing is lost without any.

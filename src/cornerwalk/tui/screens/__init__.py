@@ -1,4 +1,4 @@
-"""The pages, one file each, loaded when they are first opened.
+"""Pages of the app, one file each, loaded when they are first opened.
 
 To add a page of a job:
 
@@ -7,7 +7,7 @@ To add a page of a job:
    speak with `tell`;
 2. one line in `keys.TABLE` with `opens="file:Class"`. Key, palette, help page and README follow from it.
 
-A page that is no part of a job derives from `page.Page` and is given the context.
+A page that is no part of a job derives from `page.PageScreen` and is given the context.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Air: the trials in a picture, the next pressure and why, and what another pressure or load would do."""
+"""Air page: the trials in a picture, the next pressure and why, and what another pressure or load would do."""
 
 from __future__ import annotations
 
@@ -12,11 +12,11 @@ from cornerwalk.job.reply import Refusal, refusal
 from cornerwalk.job.what_if import WhatIf
 from cornerwalk.session.events import Event
 from cornerwalk.session.walk import EntryError, PressureInput, begin_stage
-from cornerwalk.tui.air_view import Tentative, advice, lines_of, picture, trial_rows
+from cornerwalk.tui.air_view import WhatIfPoint, advice, lines_of, picture, trial_rows
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.chapter import to_walk
-from cornerwalk.tui.screens.drawing import Drawing, scene_of
-from cornerwalk.tui.widgets.air_plot import AirPlotted
+from cornerwalk.tui.screens.drawing import DrawingScreen, scene_of
+from cornerwalk.tui.widgets.air_plot import AirPlot
 from cornerwalk.tui.widgets.entry import TrialEntry
 from cornerwalk.tui.widgets.prose import Banner, Prose, Ruler
 from cornerwalk.tui.widgets.rows import Scroll
@@ -24,7 +24,7 @@ from cornerwalk.tui.widgets.side import Side
 from cornerwalk.words import tr
 
 
-class AirScreen(Drawing):
+class AirScreen(DrawingScreen):
     """Digits and Enter begin a trial; with nothing typed, the arrows ask what would be."""
 
     CSS_PATH = "air.tcss"
@@ -52,7 +52,7 @@ class AirScreen(Drawing):
         """Picture and trials, the what-if with the side view, the place to type."""
         yield Ruler(id="where")
         with Container(id="top"):
-            yield AirPlotted(id="plot")
+            yield AirPlot(id="plot")
             with Scroll(id="told"):
                 yield Prose(id="trials")
                 yield Prose(id="advice")
@@ -87,11 +87,11 @@ class AirScreen(Drawing):
         what_if = self._what_if
         tentative = None
         if what_if.touched and what_if.at_kPa is not None:
-            tentative = Tentative(what_if.at_kPa, what_if.height_mm())
-        self.query_one(AirPlotted).show_plot(picture(self.job, lines_of(self.job), tentative), Drawing.alphabet)
+            tentative = WhatIfPoint(what_if.at_kPa, what_if.height_mm())
+        self.query_one(AirPlot).show_plot(picture(self.job, lines_of(self.job), tentative), DrawingScreen.alphabet)
         stage = what_if.stage()
         scene = scene_of(self.job, stage) if stage is not None else None
-        self.query_one(Side).show_scene(scene, Drawing.alphabet)
+        self.query_one(Side).show_scene(scene, DrawingScreen.alphabet)
         self.query_one("#what-if", Ruler).say(("due" if what_if.touched else "quiet", what_if.heading()))
         self.query_one("#would", Prose).paragraphs = what_if.words()
 

@@ -22,16 +22,16 @@ from cornerwalk.wording.results import stage_head
 from cornerwalk.words import tr
 
 
-class Drawing(JobScreen):
+class DrawingScreen(JobScreen):
     """A page with a drawing."""
 
     alphabet: ClassVar[Alphabet] = BRAILLE
 
     def action_dots(self) -> None:
         """Draw with the other kind of characters, here and on every page."""
-        Drawing.alphabet = BLOCKS if Drawing.alphabet is BRAILLE else BRAILLE
+        DrawingScreen.alphabet = BLOCKS if DrawingScreen.alphabet is BRAILLE else BRAILLE
         self.show()
-        self.tell(tr("Drawn in {characters} now, on every page.", characters=tr(Drawing.alphabet.name)))
+        self.tell(tr("Drawn in {characters} now, on every page.", characters=tr(DrawingScreen.alphabet.name)))
 
 
 # ---- the side view: which stages it shows, and the words at the drawing ----

@@ -1,4 +1,4 @@
-"""What to do on the page below, and every key of the app, from the one table of keys."""
+"""Help page: what to do on the page below, and every key of the app, from the one table of keys."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from textual.containers import VerticalScroll
 from cornerwalk.job.notice import Notice
 from cornerwalk.tui.keys import PLACES, Key, Places, keys_of, shown
 from cornerwalk.tui.own_keys import names_of
-from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.screens.page import PageScreen
 from cornerwalk.tui.widgets.prose import Prose, Ruler
 from cornerwalk.words import tr
 
@@ -22,7 +22,7 @@ _SHIFTED = ("f14",)
 """What some terminals send for Shift and an F key; nobody looks for it."""
 
 
-class HelpScreen(Page):
+class HelpScreen(PageScreen):
     """Help for the page it was opened from, then the keys by place, those of that page first."""
 
     CSS_PATH = "help.tcss"
@@ -39,9 +39,9 @@ class HelpScreen(Page):
         yield Ruler()
         with VerticalScroll(id="help"):
             below = self._below
-            if isinstance(below, Page) and below.help_text:
+            if isinstance(below, PageScreen) and below.help_text:
                 yield Prose(tuple(Notice(text) for text in below.help_text), id="words")
-            places = below.places if isinstance(below, Page) else ("everywhere",)
+            places = below.places if isinstance(below, PageScreen) else ("everywhere",)
             for place in (*reversed(places), *(p for p in PLACES if p not in places)):
                 yield Prose((Notice(tr(PLACES[place]), part="due"),), classes="place")
                 yield Prose(tuple(_line(key) for key in keys_of(place)))

@@ -21,13 +21,13 @@ from cornerwalk.session.events import Event
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import EarlierJobsHeard
 from cornerwalk.tui.own_keys import key_shown
-from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.screens.page import PageScreen
 from cornerwalk.tui.widgets.masthead import Masthead
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
 
-class JobScreen(Page):
+class JobScreen(PageScreen):
     """A page of the open job. `show` draws it: when it comes up, and once after every key that changed something."""
 
     places: Places = ("everywhere", "job")

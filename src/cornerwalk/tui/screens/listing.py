@@ -1,4 +1,4 @@
-"""What pages with a list have in common: a place to type what is looked for, and the list below it."""
+"""List page: what pages with a list have in common, a place to type what is looked for and the list below it."""
 
 from __future__ import annotations
 
@@ -7,14 +7,14 @@ from textual.app import ComposeResult
 
 from cornerwalk.job.notice import Notice, Span
 from cornerwalk.tui.keys import Places
-from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.screens.page import PageScreen
 from cornerwalk.tui.widgets.entry import Entry
 from cornerwalk.tui.widgets.long_list import LongList
 from cornerwalk.tui.widgets.prose import Prose, Ruler
 from cornerwalk.tui.widgets.rows import Row
 
 
-class ListingScreen(Page):
+class ListingScreen(PageScreen):
     """A subclass makes the rows (`row`), looks for what is typed (`typed`), and does what Enter asks (`taken`)."""
 
     CSS_PATH = "start.tcss"

@@ -1,4 +1,4 @@
-"""A new job: a name, which may be left out, what kind of job it is, and a preset to start from where there is one."""
+"""New job page: a name, which may be left out, what kind of job it is, and a preset where there is one."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from cornerwalk.job.notice import Notice
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import NewJob
 from cornerwalk.tui.own_keys import key_shown
-from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.screens.page import PageScreen
 from cornerwalk.tui.widgets.entry import Entry
 from cornerwalk.tui.widgets.prose import Prose, Ruler
 from cornerwalk.words import tr
 
 
-class NewJobScreen(Page):
+class NewJobScreen(PageScreen):
     """One Enter makes the usual job without a name."""
 
     CSS_PATH = "form.tcss"

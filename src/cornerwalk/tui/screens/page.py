@@ -1,4 +1,4 @@
-"""What every page has: a key row at the foot, a message line above it, a word to a window that is too small."""
+"""Page: what every page has, a key row at the foot, a message line, a word to a window that is too small."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 VAST_COLUMNS, HIGH_ROWS = 160, 52
 
 
-class Page(Screen[None]):
+class PageScreen(Screen[None]):
     """A page. A subclass names the `places` whose keys work on it, and composes its own part.
 
     `help_text` stands first in the help that is opened from here.
@@ -40,7 +40,7 @@ class Page(Screen[None]):
     def __init_subclass__(cls, **given: bool) -> None:
         """Bind the keys of the places that the page has beside those of the page it derives from."""
         if "BINDINGS" not in vars(cls):
-            inherited = {place for base in cls.__bases__ if issubclass(base, Page) for place in base.places}
+            inherited = {place for base in cls.__bases__ if issubclass(base, PageScreen) for place in base.places}
             cls.BINDINGS = [*bindings(*(place for place in cls.places if place not in inherited))]
         super().__init_subclass__(**given)
 

@@ -1,4 +1,4 @@
-"""Pages to read: a report's blocks, scrolled."""
+"""Reading page: a report's blocks, scrolled."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ from textual.containers import VerticalScroll
 from cornerwalk.job.notice import Notice, Span
 from cornerwalk.report.document import Block
 from cornerwalk.tui.keys import Places
-from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.screens.page import PageScreen
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.prose import Prose, Ruler
 
 
-class ReadingScreen(Page):
+class ReadingScreen(PageScreen):
     """A name, a line of words below it, and the paper."""
 
     CSS_PATH = "results.tcss"

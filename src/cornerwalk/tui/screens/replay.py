@@ -21,25 +21,25 @@ from cornerwalk.report.audit import today_blocks
 from cornerwalk.tui.keys import BY_ID, Key, Places, bindings, keys_of
 from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.listing import ListingScreen
-from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.screens.page import PageScreen
 from cornerwalk.tui.screens.walk import WalkScreen
 from cornerwalk.tui.widgets.long_list import LongList
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.question import Panel
 from cornerwalk.tui.widgets.rows import Row
-from cornerwalk.tui.widgets.timeline import Beside, Timeline, TimelineView, shared
+from cornerwalk.tui.widgets.timeline import EventText, Timeline, TimelineView, shared
 from cornerwalk.words import number, tr, tr_n
 from cornerwalk.words.safe import harmless
 
-Found = Callable[[int, str], None]
+OnFound = Callable[[int, str], None]
 """Is told the number of the chosen event, and the words that were searched for."""
 
 
 class StepsScreen(ListingScreen):
     """Every event of a replay in a list: words show only those that have them, Enter goes to the marked one."""
 
-    def __init__(self, job: ReplayedJob, words: str, found: Found) -> None:
+    def __init__(self, job: ReplayedJob, words: str, found: OnFound) -> None:
         super().__init__(tr("Events of the replay"), hint=tr("words to search for"))
         self._job = job
         self._found = found
@@ -203,10 +203,10 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
             told=self._told_here,
         )
 
-    def _beside(self, number: int) -> Beside:
+    def _beside(self, number: int) -> EventText:
         step = self.job.steps.text(number)
         stamp = f"{step.event.at[11:19]} {harmless(step.event.by)}"
-        return Beside(number, stamp, step.text, step.remark, step.counts)
+        return EventText(number, stamp, step.text, step.remark, step.counts)
 
     def _pace_words(self) -> str:
         if self._pace == TRUE_PACE:
@@ -381,4 +381,4 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
         if self.has_class("-today"):
             self.action_today()
         else:
-            await Page.action_back(self)
+            await PageScreen.action_back(self)

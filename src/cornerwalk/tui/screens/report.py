@@ -1,4 +1,4 @@
-"""The report of a job of the library: read here, or written as a file to print or to send."""
+"""Report page: the report of a job of the library, read here, or written as a file to print or to send."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What all readings mean: findings, figures of every stage, loads and air, checks made and not made, how sure."""
+"""Results page: findings, figures of every stage, loads and air, checks made and not made, how sure."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from cornerwalk.job.open_job import OpenJob
 from cornerwalk.report import result_blocks
 from cornerwalk.report.document import Block, Bullets
 from cornerwalk.tui.keys import Places
-from cornerwalk.tui.screens.drawing import Drawing, latest_scene
+from cornerwalk.tui.screens.drawing import DrawingScreen, latest_scene
 from cornerwalk.tui.screens.job_screen import JobScreen
 from cornerwalk.tui.widgets.paper import Paper
 from cornerwalk.tui.widgets.side import Side
@@ -56,7 +56,7 @@ class ResultsScreen(JobScreen):
         super().show()
         self.query_one(Tabs).mark(self._page)
         self.query_one(Paper).show_blocks(self._blocks())
-        self.query_one(Side).show_scene(latest_scene(self.job), Drawing.alphabet)
+        self.query_one(Side).show_scene(latest_scene(self.job), DrawingScreen.alphabet)
 
     def _blocks(self) -> Iterable[Block]:
         job, session, assessment, wording = self.job, self.job.session, self.job.assessment, self.job.wording

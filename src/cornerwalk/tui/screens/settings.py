@@ -30,7 +30,7 @@ from cornerwalk.settings import KEY_PREFIX, SettingValueError, effect_text
 from cornerwalk.tui.keys import PLACES, TABLE, Key, Places, all_shown, shown
 from cornerwalk.tui.messages import SettingsChanged
 from cornerwalk.tui.own_keys import key_shown, mistakes, names_of
-from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.screens.page import PageScreen
 from cornerwalk.tui.widgets.footer import Foot
 from cornerwalk.tui.widgets.lists import LineList, ListLine
 from cornerwalk.tui.widgets.prose import Ruler
@@ -42,7 +42,7 @@ _ROOM_FOR_BOTH = 16
 """Windows lower than this show what was said in place of what the setting does."""
 
 
-class SettingsScreen(Page):
+class SettingsScreen(PageScreen):
     """Every setting and every key; a change is in the file before it is called kept."""
 
     CSS_PATH = "settings.tcss"

@@ -35,7 +35,7 @@ _MAY_BREAK = re.compile(r"(?<=[,:;]) |\n")
 
 
 @dataclass(frozen=True, slots=True)
-class Code:
+class SheetCode:
     """A text and its modules, the quiet zone included."""
 
     text: str
@@ -52,24 +52,24 @@ class Code:
         return (len(self.matrix) + 1) // 2
 
 
-def codes_that_fit(text: str, columns: int, rows: int) -> tuple[Code, ...]:
+def codes_that_fit(text: str, columns: int, rows: int) -> tuple[SheetCode, ...]:
     """The fewest codes, in order, that hold the text in a window of this size; none where it is too small.
 
     Raises:
         CodesMissingError: the library that makes them is not installed.
     """
-    codes: list[Code] = []
+    codes: list[SheetCode] = []
     held = ""
-    best: Code | None = None
+    best: SheetCode | None = None
     for piece in _pieces(text):
-        tried = Code((held + piece).strip(), code_matrix((held + piece).strip()))
+        tried = SheetCode((held + piece).strip(), code_matrix((held + piece).strip()))
         if tried.columns <= columns and tried.rows <= rows:
             held, best = held + piece, tried
             continue
         if best is None:
             return ()
         codes.append(best)
-        held, best = piece, Code(piece.strip(), code_matrix(piece.strip()))
+        held, best = piece, SheetCode(piece.strip(), code_matrix(piece.strip()))
         if best.columns > columns or best.rows > rows:
             return ()
     return (*codes, best) if best is not None else tuple(codes)
@@ -90,7 +90,7 @@ def size_needed(text: str) -> tuple[int, int]:
     Raises:
         CodesMissingError: the library that makes them is not installed.
     """
-    whole = Code(text, code_matrix(text))
+    whole = SheetCode(text, code_matrix(text))
     return whole.columns, whole.rows
 
 
@@ -110,7 +110,7 @@ class SheetScreen(JobScreen):
 
     def __init__(self, job: OpenJob) -> None:
         super().__init__(job)
-        self._codes: tuple[Code, ...] = ()
+        self._codes: tuple[SheetCode, ...] = ()
         self._code: int | None = None
         self._needed = (0, 0)
 
@@ -151,7 +151,7 @@ class SheetScreen(JobScreen):
         words.display = code is not None and self.app.size.width - code.columns >= NARROWEST_WORDS
         words.paragraphs = self._words(code) if code is not None else ()
 
-    def _words(self, code: Code) -> tuple[Notice, ...]:
+    def _words(self, code: SheetCode) -> tuple[Notice, ...]:
         """Which code it is, and what it says."""
         count = len(self._codes)
         which = [Notice(tr("For a telephone's camera; no network is needed."), part="quiet")]

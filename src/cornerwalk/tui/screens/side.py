@@ -1,4 +1,4 @@
-"""The vehicle from the side and from above: what moved, the beam on the wall, before and now."""
+"""Side view page: the vehicle from the side and from above, what moved, the beam on the wall."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from cornerwalk.job.prompts import PastePrompt
 from cornerwalk.session.stages import AIR_STAGES
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
-from cornerwalk.tui.screens.drawing import Drawing, drawn_stages, scene_heading, scene_of
+from cornerwalk.tui.screens.drawing import DrawingScreen, drawn_stages, scene_heading, scene_of
 from cornerwalk.tui.walk_view import plan_of
 from cornerwalk.tui.widgets.plan import Plan
 from cornerwalk.tui.widgets.prose import Prose, Ruler
@@ -21,7 +21,7 @@ from cornerwalk.wording.glance import glance
 from cornerwalk.words import tr
 
 
-class SideScreen(Drawing):
+class SideScreen(DrawingScreen):
     """To be looked at: nothing is asked here."""
 
     CSS_PATH = "side.tcss"
@@ -72,7 +72,7 @@ class SideScreen(Drawing):
         scene = scene_of(self.job, now)
         turn = tr("{place} of {count}", place=keys.index(now.key) + 1, count=len(keys))
         where.say(("quiet", turn), ("due", scene_heading(self.job, now)))
-        self.query_one(Side).show_scene(scene, Drawing.alphabet)
+        self.query_one(Side).show_scene(scene, DrawingScreen.alphabet)
         told = glance(self.job.session, self.job.assessment, self.job.wording, now.key)
         figures = [
             Notice(line.text, line.label, "caution" if line.level in ("caution", "stop") else "ink")

@@ -1,4 +1,4 @@
-"""The first page: go on with the unfinished job, a new one, an earlier one, a sample to try."""
+"""Start page: go on with the unfinished job, a new one, an earlier one, a sample to try."""
 
 from __future__ import annotations
 
@@ -14,14 +14,14 @@ from cornerwalk.job.notice import Notice
 from cornerwalk.job.start import Start, purpose, start, usual_choices
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import OpenFile, OpenSample
-from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.screens.page import PageScreen
 from cornerwalk.tui.widgets.lists import Choices
 from cornerwalk.tui.widgets.prose import Prose, Ruler
-from cornerwalk.tui.widgets.vehicle import Vehicle
+from cornerwalk.tui.widgets.vehicle import VehicleArt
 from cornerwalk.words import tr
 
 
-class StartScreen(Page):
+class StartScreen(PageScreen):
     """What to do today."""
 
     CSS_PATH = "start.tcss"
@@ -50,7 +50,7 @@ class StartScreen(Page):
             yield Prose((Notice(purpose()),), id="what")
             with Container(id="beside"):
                 yield Choices(self._start.choices, id="choices")
-                yield Vehicle(id="vehicle")
+                yield VehicleArt(id="vehicle")
 
     def on_mount(self) -> None:
         """Look for the unfinished job at once: the numbers of the choices must not change under the fingers."""

@@ -15,14 +15,14 @@ from cornerwalk.job.opening import Hindered, way_on
 from cornerwalk.job.record import move
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.messages import WalkOn
-from cornerwalk.tui.screens.page import Page
+from cornerwalk.tui.screens.page import PageScreen
 from cornerwalk.tui.widgets.entry import Entry
 from cornerwalk.tui.widgets.lists import Choices
 from cornerwalk.tui.widgets.prose import Prose, Ruler
 from cornerwalk.words import tr
 
 
-class HinderedScreen(Page):
+class HinderedScreen(PageScreen):
     """Why a file could not be opened, and the ways on, the safest marked."""
 
     CSS_PATH = "start.tcss"
@@ -62,7 +62,7 @@ class HinderedScreen(Page):
             self.post_message(WalkOn(job))
 
 
-class ElsewhereScreen(Page):
+class ElsewhereScreen(PageScreen):
     """Another folder for the job: a stick, a memory card, the desktop.
 
     A whole path moves it there, everything that is not on disk included; Enter alone goes back.
@@ -99,5 +99,5 @@ class ElsewhereScreen(Page):
             return
         self.app.pop_screen()
         page = self.app.screen
-        if isinstance(page, Page):
+        if isinstance(page, PageScreen):
             page.tell(reply.told)

@@ -1,4 +1,4 @@
-"""The walk: one question at a time, and what the answers mean while they come in."""
+"""Walk page: one question at a time, and what the answers mean while they come in."""
 
 from __future__ import annotations
 
@@ -126,13 +126,13 @@ class WalkScreen(AskingScreen):
         """The vehicle from its side, as it would stand with what is typed."""
         beside = self.query_one("#beside")
         if beside.display and self._drawn is not None:
-            from cornerwalk.tui.screens.drawing import Drawing, live_scene
+            from cornerwalk.tui.screens.drawing import DrawingScreen, live_scene
             from cornerwalk.tui.widgets.side import Side
 
             if not beside.children:
                 await beside.mount(Side())
             scene = live_scene(self.job, self._drawn, in_hand(self.job.session, self._asked))
-            beside.query_one(Side).show_scene(scene, Drawing.alphabet)
+            beside.query_one(Side).show_scene(scene, DrawingScreen.alphabet)
 
     async def _show_below(self) -> None:
         """What was kept so far, which no key changes before Enter."""

@@ -24,7 +24,7 @@ from cornerwalk.tui.keys import BY_ID, Places
 from cornerwalk.tui.messages import OpenChapter, OpenPage
 from cornerwalk.tui.own_keys import first_shown
 from cornerwalk.tui.screens.chapter import to_walk
-from cornerwalk.tui.screens.drawing import Drawing, latest_scene
+from cornerwalk.tui.screens.drawing import DrawingScreen, latest_scene
 from cornerwalk.tui.screens.job_screen import JobScreen
 from cornerwalk.tui.widgets.entry import ENTER_KEYS, NUMBER_PAD
 from cornerwalk.tui.widgets.lists import MarkedList
@@ -203,7 +203,7 @@ class WholeJobScreen(JobScreen):
         stays = self._seen == self.job.session.last_seq and shown_list.marked
         self._seen = self.job.session.last_seq
         shown_list.show_rows(rows, shown_list.marked if stays else self._next or listed[-1].id)
-        self.query_one(Side).show_scene(latest_scene(self.job), Drawing.alphabet)
+        self.query_one(Side).show_scene(latest_scene(self.job), DrawingScreen.alphabet)
         self._show_about()
         self.show_earlier()
 

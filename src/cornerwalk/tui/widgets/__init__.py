@@ -1,1 +1,1 @@
-"""The parts screens are put together from; one file, one widget."""
+"""Widgets that pages are put together from."""

@@ -1,4 +1,4 @@
-"""Height against pressure: the trials with their ± U, the line and its band, the target, the kit's limits.
+"""Air plot: height against pressure, the trials with their ± U, the line and its band, target, kit's limits.
 
 Where the kit forbids to go is hatched, so that it is seen as ground not to be stepped on rather than as empty paper.
 Everything on it is also told in words beside it.
@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from rich.cells import cell_len
 
 from cornerwalk.assess.air_line import BandPoint
-from cornerwalk.tui.widgets.raster import BRAILLE, Alphabet, Frame, Raster
+from cornerwalk.tui.widgets.raster import BRAILLE, Alphabet, Raster, Viewport
 from cornerwalk.tui.widgets.rows import Row, RowWidget
 
 
 @dataclass(frozen=True, slots=True)
-class Tried:
+class TrialPoint:
     """A trial: its pressure and height with U, and the sign it is drawn with."""
 
     pressure_kPa: float
@@ -29,7 +29,7 @@ class Tried:
 class Curve:
     """Trials that belong together, and the line through them, if there is one, as points to draw."""
 
-    tried: tuple[Tried, ...]
+    tried: tuple[TrialPoint, ...]
     band: tuple[BandPoint, ...]
 
 
@@ -53,7 +53,7 @@ class Upright:
 
 
 @dataclass(frozen=True, slots=True)
-class AirPlot:
+class AirPlotView:
     """Everything in the picture; ranges and ticks in the figures of the axes, ticks with their words."""
 
     curves: tuple[Curve, ...]
@@ -67,17 +67,17 @@ class AirPlot:
     height_ticks: tuple[tuple[float, str], ...]
 
 
-class AirPlotted(RowWidget):
+class AirPlot(RowWidget):
     """The picture, as large as there is room for."""
 
-    DEFAULT_CSS = "AirPlotted { height: 100%; }"
+    DEFAULT_CSS = "AirPlot { height: 100%; }"
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002
         super().__init__(id=id)
-        self._plot: AirPlot | None = None
+        self._plot: AirPlotView | None = None
         self._alphabet = BRAILLE
 
-    def show_plot(self, plot: AirPlot | None, alphabet: Alphabet = BRAILLE) -> None:
+    def show_plot(self, plot: AirPlotView | None, alphabet: Alphabet = BRAILLE) -> None:
         """Draw this; None draws nothing."""
         if (plot, alphabet) != (self._plot, self._alphabet):
             self._plot, self._alphabet = plot, alphabet
@@ -90,7 +90,7 @@ class AirPlotted(RowWidget):
         return paint(self._plot, width, self.size.height, self._alphabet)
 
 
-def paint(plot: AirPlot, columns: int, rows: int, alphabet: Alphabet) -> list[Row]:
+def paint(plot: AirPlotView, columns: int, rows: int, alphabet: Alphabet) -> list[Row]:
     """The picture in so many cells: names of the heights at the left, pressures below."""
     left = max((cell_len(text) for _, text in plot.height_ticks), default=0)
     left = max(left, *(cell_len(level.name) for level in plot.levels), 0) + 2 if plot.levels else left + 2
@@ -114,14 +114,14 @@ def paint(plot: AirPlot, columns: int, rows: int, alphabet: Alphabet) -> list[Ro
     return [*drawn, _axis(plot, raster, frame, left, columns)]
 
 
-def _frame(plot: AirPlot, raster: Raster) -> Frame:
+def _frame(plot: AirPlotView, raster: Raster) -> Viewport:
     (low_kPa, high_kPa), (low_mm, high_mm) = plot.pressures_kPa, plot.heights_mm
     across = (raster.width - 1) / max(high_kPa - low_kPa, 1e-9)
     up = (raster.height - 1) / max(high_mm - low_mm, 1e-9)
-    return Frame(-low_kPa * across, raster.height - 1 + low_mm * up, across, up)
+    return Viewport(-low_kPa * across, raster.height - 1 + low_mm * up, across, up)
 
 
-def _forbidden(plot: AirPlot, raster: Raster, frame: Frame) -> None:
+def _forbidden(plot: AirPlotView, raster: Raster, frame: Viewport) -> None:
     """Hatched below the kit's minimum and over its maximum, with a line at each."""
     zones = []
     if plot.least_kPa is not None:
@@ -137,7 +137,7 @@ def _forbidden(plot: AirPlot, raster: Raster, frame: Frame) -> None:
         raster.line((edge, 0), (edge, raster.height - 1), part)
 
 
-def _band(curve: Curve, raster: Raster, frame: Frame) -> None:
+def _band(curve: Curve, raster: Raster, frame: Viewport) -> None:
     """Dots between the line less U and the line plus U; the line itself solid."""
     for place, (point, following) in enumerate(zip(curve.band, curve.band[1:], strict=False)):
         x, top = frame.at(point.pressure_kPa, point.height_mm + point.U_mm)
@@ -149,7 +149,7 @@ def _band(curve: Curve, raster: Raster, frame: Frame) -> None:
         raster.line(frame.at(point.pressure_kPa, point.height_mm), end, "ink")
 
 
-def _upright(upright: Upright, raster: Raster, frame: Frame, lowest_mm: float) -> None:
+def _upright(upright: Upright, raster: Raster, frame: Viewport, lowest_mm: float) -> None:
     top_mm = upright.height_mm if upright.height_mm is not None else lowest_mm
     x, top = frame.at(upright.pressure_kPa, top_mm)
     raster.line((x, top), (x, raster.height - 1), upright.part, dash=(1, 1))
@@ -157,14 +157,14 @@ def _upright(upright: Upright, raster: Raster, frame: Frame, lowest_mm: float) -
         raster.write(int(x) // raster.alphabet.across, int(top) // raster.alphabet.down, upright.sign, upright.part)
 
 
-def _tried(tried: Tried, raster: Raster, frame: Frame) -> None:
+def _tried(tried: TrialPoint, raster: Raster, frame: Viewport) -> None:
     x, y = frame.at(tried.pressure_kPa, tried.height_mm)
     reach = tried.U_mm * frame.up
     raster.line((x, y - reach), (x, y + reach), "strong")
     raster.write(int(x) // raster.alphabet.across, int(y) // raster.alphabet.down, tried.sign, "strong")
 
 
-def _names(plot: AirPlot, raster: Raster, frame: Frame) -> dict[int, tuple[str, str]]:
+def _names(plot: AirPlotView, raster: Raster, frame: Viewport) -> dict[int, tuple[str, str]]:
     """What stands at the left of each row: the heights that matter first, then the ticks that have room."""
     names: dict[int, tuple[str, str]] = {}
     for level in plot.levels:
@@ -179,7 +179,7 @@ def _names(plot: AirPlot, raster: Raster, frame: Frame) -> dict[int, tuple[str, 
     return names
 
 
-def _row(mm: float, raster: Raster, frame: Frame) -> int:
+def _row(mm: float, raster: Raster, frame: Viewport) -> int:
     return int(frame.at(0, mm)[1]) // raster.alphabet.down
 
 
@@ -190,7 +190,7 @@ def _name(name: tuple[str, str] | None, width: int) -> tuple[str, str]:
     return (part, f" {' ' * (width - 2 - cell_len(text))}{text} ")
 
 
-def _axis(plot: AirPlot, raster: Raster, frame: Frame, left: int, columns: int) -> Row:
+def _axis(plot: AirPlotView, raster: Raster, frame: Viewport, left: int, columns: int) -> Row:
     """The pressures below: what matters with its sign, then the ticks that have room."""
     cells: dict[int, tuple[str, str]] = {}
     for upright in plot.uprights:
@@ -212,4 +212,4 @@ def _axis(plot: AirPlot, raster: Raster, frame: Frame, left: int, columns: int) 
     return row
 
 
-__all__ = ["AirPlot", "AirPlotted", "Curve", "Level", "Tried", "Upright", "paint"]
+__all__ = ["AirPlot", "AirPlotView", "Curve", "Level", "TrialPoint", "Upright", "paint"]

@@ -1,4 +1,4 @@
-"""The one line to type in: heights, pressures, names, reasons.
+"""Entry: the one line to type in, for heights, pressures, names, reasons.
 
 The library's own input box is not used. It drops a decimal comma of a number without a word, keeps only the first
 line of a paste, and costs about twice as long a key as this widget, time that goes into the results instead.

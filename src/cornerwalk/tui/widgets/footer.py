@@ -1,4 +1,8 @@
-"""The foot of every page: what was said last, and below it the keys that matter here, as many as there is room for."""
+"""Footer: what was said last, and below it the keys that matter here, as many as there is room for.
+
+It is our own and no `Footer`, which makes a widget of every key and at 80 columns runs off the edge: here the most
+needed keys stay, and the help has the others.
+"""
 
 from __future__ import annotations
 

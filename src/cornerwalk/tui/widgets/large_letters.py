@@ -1,7 +1,7 @@
 """Large letters and figures out of half blocks, readable from the far corner of the vehicle.
 
 One pixel font, three wide and five high; a factor makes it larger. At factor 1 a line of it is three rows high, at
-factor 2 five.
+factor 2 five. The library's `Digits` has one size, no slash and no L, R, F.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""A list of any length: only the rows in sight are made, so that ten thousand cost what twenty do."""
+"""Long list: only the rows in sight are made, so that ten thousand cost what twenty do.
+
+It is our own: an `OptionList` lays out every row before it shows the first, two seconds for ten thousand, and a
+`ListView` makes a widget of each.
+"""
 
 from __future__ import annotations
 

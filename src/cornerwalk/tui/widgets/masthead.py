@@ -1,4 +1,7 @@
-"""The top of every page of a job: its name, what is kept, and loudly what is not on the disk."""
+"""Masthead: the name of the job, what is kept, and loudly what is not on the disk.
+
+It is our own and no `Header`, which has one centred title and no room for the other two.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What the readings mean so far, and what comes next: two headings with a few lines below each."""
+"""Outlook: what the readings mean so far, and what comes next, under two headings."""
 
 from __future__ import annotations
 

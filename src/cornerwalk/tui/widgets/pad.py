@@ -1,4 +1,7 @@
-"""A number pad on the screen, for a mouse or a finger: everything a height, a pressure or a choice is typed with."""
+"""Number pad on the screen, for a mouse or a finger: everything a height, a pressure or a choice is typed with.
+
+It is our own: as `Button`s it would be twenty widgets, each of which takes the focus from the entry.
+"""
 
 from __future__ import annotations
 

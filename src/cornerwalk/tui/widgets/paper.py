@@ -1,4 +1,8 @@
-"""A report's blocks on the screen: headings, sentences, tables and findings, in the width there is."""
+"""Paper: a report's blocks on the screen, headings, sentences, tables and findings, in the width there is.
+
+It is our own and no `Markdown`, which makes a widget of every block and lets a table's columns run out of the window:
+here they narrow where that breaks the fewest lines, else a row becomes a paragraph.
+"""
 
 from __future__ import annotations
 

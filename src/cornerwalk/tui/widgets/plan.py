@@ -1,4 +1,4 @@
-"""The vehicle from above, front up, and at each wheel what is known there."""
+"""Plan: the vehicle from above, front up, and at each wheel what is known there."""
 
 from __future__ import annotations
 

@@ -1,8 +1,8 @@
-"""A small canvas: dots set in character cells, two by four in braille, two by two in block characters.
+"""Raster: a small canvas, its dots set in character cells, two by four in braille, two by two in blocks.
 
-One canvas of our own for every drawing: the plotting libraries for terminals load numpy, 160 ms before the first curve
-(2026-11), and a terminal without braille needs the blocks in any case. It takes the parts of our themes and paints
-through `RowWidget`.
+One canvas of our own for every drawing: the library has only `Sparkline`, the plotting libraries for terminals load
+numpy, 160 ms before the first curve (2026-11), and a terminal without braille needs the blocks in any case. It takes
+the parts of our themes and paints through `RowWidget`.
 """
 
 from __future__ import annotations
@@ -187,7 +187,7 @@ class Raster:
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class Viewport:
     """Where figures lie on a canvas: dots of a pair of figures, the second one upwards."""
 
     left: float

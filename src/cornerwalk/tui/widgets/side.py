@@ -1,4 +1,4 @@
-"""The vehicle from the side: body tilted, ball, beam on the wall with the rule's band, before and now.
+"""Side view: body tilted, ball, beam on the wall with the rule's band, before and now.
 
 Where everything lies comes from `report.geometry`, as on paper; here it only becomes dots. What was before is dashed
 and quiet, what is now is solid; each is named at the wall in words, so that nothing hangs on a colour.
@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from rich.cells import cell_len
 
 from cornerwalk.report.geometry import SideView
-from cornerwalk.tui.widgets.raster import BRAILLE, Alphabet, Frame, Raster
+from cornerwalk.tui.widgets.raster import BRAILLE, Alphabet, Raster, Viewport
 from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted
 
 _BEFORE_DASH = (2, 2)
@@ -93,7 +93,7 @@ def paint(scene: Scene, columns: int, rows: int, alphabet: Alphabet) -> list[Row
     return [*raster.rows(), _below(scene, raster, frame, columns)]
 
 
-def _frame(view: SideView, raster: Raster) -> tuple[Frame, int]:
+def _frame(view: SideView, raster: Raster) -> tuple[Viewport, int]:
     """The whole width, as high as there is room; a flat drawing is drawn flatter rather than cut."""
     base = view.wheelbase_mm
     words = max(_NARROWEST_WALL, raster.columns // 7)
@@ -106,15 +106,15 @@ def _frame(view: SideView, raster: Raster) -> tuple[Frame, int]:
         up = max(room / (_HIGHEST * base), min(up, room / (_LOWEST * base)) * 0.86)
         across = min(across, 1.3 * up / raster.alphabet.squareness)
     left = wall_column * raster.alphabet.across - 1 - view.wall_x * across
-    return Frame(left, room, across, up), wall_column
+    return Viewport(left, room, across, up), wall_column
 
 
-def _ground(raster: Raster, frame: Frame) -> None:
+def _ground(raster: Raster, frame: Viewport) -> None:
     y = frame.bottom
     raster.line((0, y), (raster.width - 1, y), "line")
 
 
-def _wall(scene: Scene, raster: Raster, frame: Frame) -> None:
+def _wall(scene: Scene, raster: Raster, frame: Viewport) -> None:
     view = scene.now
     x, top = frame.at(view.wall_x, _WALL_HEIGHT * view.wheelbase_mm)
     raster.line((x, max(0, top)), (x, frame.bottom), "line")
@@ -128,7 +128,7 @@ def _wall(scene: Scene, raster: Raster, frame: Frame) -> None:
 
 
 def _vehicle(
-    raster: Raster, frame: Frame, view: SideView, *, part: str, hitched: bool, dash: tuple[int, int] = (1, 0)
+    raster: Raster, frame: Viewport, view: SideView, *, part: str, hitched: bool, dash: tuple[int, int] = (1, 0)
 ) -> None:
     solid = dash == (1, 0)
     raster.polygon([frame.at(*point) for point in view.body], part, dash=dash)
@@ -142,7 +142,7 @@ def _vehicle(
         _ball(raster, frame, view, view.ball, part, hitched=hitched, solid=solid)
 
 
-def _wheel(raster: Raster, frame: Frame, view: SideView, wheel: tuple[float, float]) -> None:
+def _wheel(raster: Raster, frame: Viewport, view: SideView, wheel: tuple[float, float]) -> None:
     centre = frame.at(*wheel)
     across, up = view.wheel_radius_mm * frame.across, view.wheel_radius_mm * frame.up
     raster.hole(centre, across * _WHEEL_WELL, up * _WHEEL_WELL)
@@ -151,7 +151,7 @@ def _wheel(raster: Raster, frame: Frame, view: SideView, wheel: tuple[float, flo
 
 
 def _ball(
-    raster: Raster, frame: Frame, view: SideView, ball: tuple[float, float], part: str, *, hitched: bool, solid: bool
+    raster: Raster, frame: Viewport, view: SideView, ball: tuple[float, float], part: str, *, hitched: bool, solid: bool
 ) -> None:
     at = frame.at(*ball)
     raster.line(frame.at(*view.body[0]), at, part)
@@ -164,7 +164,7 @@ def _ball(
         raster.line(at, (behind, at[1]), "quiet", dash=(3, 1))
 
 
-def _beam(raster: Raster, frame: Frame, view: SideView, *, part: str, dash: tuple[int, int] = (1, 0)) -> None:
+def _beam(raster: Raster, frame: Viewport, view: SideView, *, part: str, dash: tuple[int, int] = (1, 0)) -> None:
     beam = view.beam
     if beam is None:
         return
@@ -174,7 +174,7 @@ def _beam(raster: Raster, frame: Frame, view: SideView, *, part: str, dash: tupl
         raster.disc(lamp, 1.5, 1.5 * frame.up / frame.across, part)
 
 
-def _light(scene: Scene, raster: Raster, frame: Frame) -> None:
+def _light(scene: Scene, raster: Raster, frame: Viewport) -> None:
     """What is lit: everything below the cut-off, thinner the farther down; and where a level beam would go."""
     beam = scene.now.beam
     if beam is None:
@@ -190,7 +190,7 @@ def _light(scene: Scene, raster: Raster, frame: Frame) -> None:
             raster.between(lamp[0] + step, top + 2, top + 2 + share * spread, "quiet", every=3, offset=step % 2)
 
 
-def _wall_words(scene: Scene, raster: Raster, frame: Frame, column: int) -> None:
+def _wall_words(scene: Scene, raster: Raster, frame: Viewport, column: int) -> None:
     """Names at the wall, the most important first; one that has no room of its own moves to the nearest free row."""
     beam, before = scene.now.beam, scene.before.beam if scene.before is not None else None
     if beam is None:
@@ -218,7 +218,7 @@ def _nearest(row: int, rows: int) -> list[int]:
     return sorted(range(rows), key=lambda each: abs(each - row))
 
 
-def _below(scene: Scene, raster: Raster, frame: Frame, columns: int) -> Row:
+def _below(scene: Scene, raster: Raster, frame: Viewport, columns: int) -> Row:
     """Below the ground: how far each end moved, under its axle; and at the right how far away the wall is."""
     rear, front = (int(frame.at(x, 0)[0]) // raster.alphabet.across for x, _ in scene.now.wheels)
     places = (

@@ -1,4 +1,8 @@
-"""Names of pages in a row, with the numbers that turn to them."""
+"""Tabs: names of pages in a row, with the numbers that turn to them.
+
+They are our own and no `Tabs` of the library, which take two rows, move an underline on a timer (over a slow line every
+frame costs), and show no numbers to press.
+"""
 
 from __future__ import annotations
 

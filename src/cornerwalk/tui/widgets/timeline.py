@@ -1,4 +1,4 @@
-"""Where a replay stands: the events on a line with the stages marked, and the event it stands after in words."""
+"""Timeline: where a replay stands, the events on a line with the stages marked, and the event in words."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ _LEAST_REMARK = 16
 
 
 @dataclass(frozen=True, slots=True)
-class Beside:
+class EventText:
     """One event in words: its number, when and by whom, what was entered, what became of it."""
 
     number: int
@@ -48,11 +48,11 @@ class TimelineView:
     """
 
     last: int
-    here: Beside
+    here: EventText
     effect: str
     starts: tuple[tuple[int, str], ...]
-    before: tuple[Beside, ...]
-    after: tuple[Beside, ...]
+    before: tuple[EventText, ...]
+    after: tuple[EventText, ...]
     pace: str
     told: Span = ("ink", "")
 
@@ -148,7 +148,7 @@ def _joined(cells: Sequence[Span]) -> Row:
     return row
 
 
-def _event(beside: Beside, width: int, *, here: bool) -> Row:
+def _event(beside: EventText, width: int, *, here: bool) -> Row:
     """One event, and at the end what became of it."""
     sign = " ▸ " if here else "   "
     stamp = f"{beside.number} {beside.stamp} "

@@ -1,4 +1,4 @@
-"""The vehicle from above, front up: the drawing, and a widget that shows it with the names of its corners."""
+"""Vehicle drawing: from above, front up; and a widget that shows it with the names of its corners."""
 
 from __future__ import annotations
 
@@ -97,7 +97,7 @@ def _wheel(x: int, line: str) -> str:
     return "▌" if x + 1 == len(line) or line[x + 1] != "W" else "█"
 
 
-class Vehicle(RowWidget):
+class VehicleArt(RowWidget):
     """The drawing with a name at each wheel, as large as there is room for, in the middle of it."""
 
     def rows(self, width: int) -> list[Row]:

@@ -1,4 +1,4 @@
-"""The app's dealings with jobs: opening and closing them, and turning to their pages."""
+"""Job app: what the app does with jobs, opening and closing them, and turning to their pages."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ FOLLOWS_EVERY_S = 1.0
 """How often a file that another program writes is looked at; nothing is drawn while it is as it was."""
 
 
-class JobDesk(FirstFrame):
+class JobApp(FirstFrame):
     """An app that has at most one job open. What opening takes is imported when a job is opened."""
 
     context: Context
@@ -50,9 +50,9 @@ class JobDesk(FirstFrame):
 
     def say(self, text: str) -> None:
         """Say why something was not done, on the page that is open."""
-        from cornerwalk.tui.screens.page import Page
+        from cornerwalk.tui.screens.page import PageScreen
 
-        if isinstance(self.screen, Page):
+        if isinstance(self.screen, PageScreen):
             self.screen.tell(text, "caution")
 
     @on(OpenFile)
