@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from cornerwalk.session.events import HeightRead, NoteWritten
-from cornerwalk.store import Disk, Library, SessionFile
+from cornerwalk.store import Disk, Library, SavedState, SessionFile, UnsavedState
 from cornerwalk.store.lock_owner import ProgramId, this_program
 from tests.session.support import opened, read
 from tests.support.clock import FrozenClock
@@ -131,6 +131,12 @@ def die(session: SessionFile) -> None:
     lock = session._file._lock
     if lock is not None:
         lock._native.release()
+
+
+def unsaved(state: SavedState | UnsavedState) -> UnsavedState:
+    """The state, which must be that something is in memory only."""
+    assert isinstance(state, UnsavedState)
+    return state
 
 
 def names(folder: Path) -> list[str]:

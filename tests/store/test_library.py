@@ -24,7 +24,6 @@ from cornerwalk.store import (
     ReadOnlySessionError,
     SavedState,
     UnrecoverableFileError,
-    UnsavedState,
     WriteProtectedError,
 )
 from tests.store.support import (
@@ -40,6 +39,7 @@ from tests.store.support import (
     opened,
     other_machine,
     read,
+    unsaved,
 )
 from tests.support.clock import FrozenClock
 from tests.support.known import known
@@ -355,7 +355,7 @@ def test_what_is_pending_is_told_apart_from_what_is_kept(tmp_path: Path) -> None
     assert isinstance(damage, Damage)
     disk.down = errno.ENOSPC
     session = shelf.recover(damage)
-    assert isinstance(session.state, UnsavedState)
-    assert session.state.pending == len(damage.events)
+    state = unsaved(session.state)
+    assert state.pending == len(damage.events)
     disk.down = None
     assert isinstance(session.close(), SavedState)

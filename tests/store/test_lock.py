@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from filelock import FileLock
 
-from cornerwalk.store import DiskError, LockOwner, SavedState, SessionLockedError, UnsavedState
+from cornerwalk.store import DiskError, LockOwner, SavedState, SessionLockedError
 from cornerwalk.store import lock_owner as holder_module
 from cornerwalk.store.lock import SessionLock, read_owner
 from cornerwalk.store.lock_owner import UNKNOWN_OWNER, ProgramId, owner_status, this_program
@@ -28,6 +28,7 @@ from tests.store.support import (
     note,
     opened,
     other_machine,
+    unsaved,
 )
 
 
@@ -360,8 +361,8 @@ def test_a_new_session_whose_name_is_locked_stays_in_memory(tmp_path: Path) -> N
     other = taken(path)
     session = library(tmp_path).create(opened())
     assert session.path == path
-    assert isinstance(session.state, UnsavedState)
-    assert session.state.problem.reason == "taken over"
+    state = unsaved(session.state)
+    assert state.problem.reason == "taken over"
     assert isinstance(session.move_to(tmp_path / "elsewhere"), SavedState)
     session.close()
     other.release()

@@ -38,8 +38,10 @@ from tests.store.support import (
     opened,
     other_machine,
     read,
+    unsaved,
 )
 from tests.support.clock import MORNING, FrozenClock
+from tests.support.known import known
 
 
 def kept_events(path: Path) -> list[dict[str, object]]:
@@ -123,8 +125,7 @@ def test_on_a_full_disk_nothing_is_lost_and_nothing_called_kept(tmp_path: Path) 
     session = library(tmp_path, disk=disk).create(opened())
     disk.down = errno.ENOSPC
     for pending in (1, 2, 3):
-        state = session.record(note(str(pending)))
-        assert isinstance(state, UnsavedState)
+        state = unsaved(session.record(note(str(pending))))
         assert (state.pending, state.problem.reason, state.problem.errno) == (pending, "full", errno.ENOSPC)
         assert session.state == state
         assert len(session.events) == 1 + pending
@@ -141,8 +142,8 @@ def test_a_session_can_begin_on_a_disk_that_fails(tmp_path: Path) -> None:
     disk = FaultyDisk()
     disk.down = errno.EROFS
     session = library(tmp_path / "library", disk=disk).create(opened(), note())
-    assert isinstance(session.state, UnsavedState)
-    assert (session.state.pending, session.state.problem.reason) == (2, "read-only")
+    state = unsaved(session.state)
+    assert (state.pending, state.problem.reason) == (2, "read-only")
     assert not session.path.exists()
     disk.down = None
     assert session.record(note()) == SavedState(MORNING)
@@ -168,8 +169,7 @@ def test_the_reason_is_said_in_words(tmp_path: Path, number: int, reason: str) -
     disk = FaultyDisk()
     session = library(tmp_path, disk=disk).create(opened())
     disk.down = number
-    state = session.record(note())
-    assert isinstance(state, UnsavedState)
+    state = unsaved(session.record(note()))
     assert state.problem.reason == reason
     assert "{" not in str(state.problem)
     disk.down = None
@@ -181,8 +181,7 @@ def test_an_unplugged_folder_is_not_made_anew_below(tmp_path: Path) -> None:
     folder = tmp_path / "stick"
     session = library(folder).create(opened())
     folder.rename(tmp_path / "unplugged")
-    state = session.record(note())
-    assert isinstance(state, UnsavedState)
+    state = unsaved(session.record(note()))
     assert state.problem.reason == "gone"
     assert not folder.exists()
     (tmp_path / "unplugged").rename(folder)
@@ -202,10 +201,8 @@ def test_a_file_changed_by_something_else_is_left_alone(tmp_path: Path) -> None:
     """What this program did not write it does not write over; its own events go to another folder and stay whole."""
     session = library(tmp_path / "a").create(opened())
     session.path.write_text("something else")
-    state = session.record(note())
-    assert isinstance(state, UnsavedState)
-    assert isinstance(state.problem, FileConflictError)
-    assert state.pending == 1
+    state = unsaved(session.record(note()))
+    assert (type(state.problem), state.pending) == (FileConflictError, 1)
     old = session.path
     assert isinstance(session.move_to(tmp_path / "b"), SavedState)
     assert old.read_text() == "something else"
@@ -218,8 +215,7 @@ def test_a_folder_in_place_of_the_file_is_left_alone(tmp_path: Path) -> None:
     with library(tmp_path).create(opened()) as session:
         session.path.unlink()
         session.path.mkdir()
-        state = session.record(note())
-        assert isinstance(state, UnsavedState)
+        state = unsaved(session.record(note()))
         assert isinstance(state.problem, FileConflictError)
         session.path.rmdir()
 
@@ -252,8 +248,7 @@ def test_a_file_that_cannot_be_compared_is_a_failing_disk(tmp_path: Path) -> Non
     with library(tmp_path, disk=disk).create(opened()) as session:
         os.utime(session.path, (1, 1))
         disk.broken = True
-        state = session.record(note())
-        assert isinstance(state, UnsavedState)
+        state = unsaved(session.record(note()))
         assert (state.problem.reason, state.pending) == ("failing", 1)
         assert "bad sector" in str(state.problem)
         disk.broken = False
@@ -264,12 +259,9 @@ def test_a_session_taken_over_is_not_written_over(tmp_path: Path) -> None:
     folder = tmp_path / "share"
     sleeper = library(folder, here=other_machine(), by="AB").create(opened())
     die(sleeper)
-    lock = sleeper._file._lock
-    assert lock is not None
-    taker = library(folder).open(sleeper.path, break_stale=lock._owner)
+    taker = library(folder).open(sleeper.path, break_stale=known(sleeper._file._lock)._owner)
     taker.record(note("the taker's"))
-    state = sleeper.record(note("the sleeper's"))
-    assert isinstance(state, UnsavedState)
+    state = unsaved(sleeper.record(note("the sleeper's")))
     assert isinstance(state.problem, LockLostError)
     assert state.problem.owner.by == "MT"
     assert len(kept_events(taker.path)) == 2
@@ -309,8 +301,7 @@ def test_a_move_that_fails_changes_nothing(tmp_path: Path) -> None:
     """Where the other folder fails, the answer says why, and the session goes on where it was."""
     session = library(tmp_path / "a").create(opened())
     (tmp_path / "file").write_text("")
-    answer = session.move_to(tmp_path / "file")
-    assert isinstance(answer, UnsavedState)
+    answer = unsaved(session.move_to(tmp_path / "file"))
     assert answer.pending == 0
     assert isinstance(answer.problem, DiskError)
     assert session.state == SavedState(MORNING)
@@ -355,8 +346,7 @@ def test_a_session_never_on_disk_closes_without_a_word(tmp_path: Path) -> None:
     disk = FaultyDisk()
     disk.down = errno.EIO
     session = library(tmp_path / "library", disk=disk).create(opened())
-    state = session.close()
-    assert isinstance(state, UnsavedState)
+    state = unsaved(session.close())
     assert state.pending == 1
 
 
