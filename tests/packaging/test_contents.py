@@ -99,7 +99,7 @@ def test_an_editable_install_compiles_them_too(archive: Path, tmp_path: Path) ->
 
 def test_the_source_can_be_tested(source: set[str]) -> None:
     """Tests, what they need by hash, the pages for readers and the checks of every change are in it."""
-    wanted = {"README.md", "CHANGELOG.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "hatch_build.py", ".ci/run"}
+    wanted = {"README.md", "CHANGELOG.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "src/hatch_build.py", ".ci/run"}
     assert wanted | {"tests/conftest.py", "tests/requirements.lock"} <= source
     tests = {path.relative_to(ROOT).as_posix() for path in (ROOT / "tests").rglob("test_*.py")}
     assert len(tests) > 100
