@@ -18,7 +18,7 @@ from cornerwalk.words import languages
 from hatch_build import CATALOGS
 
 ROOT = Path(__file__).parents[2]
-LEFT_BEHIND = ("__pycache__", ".pyc", ".actual.txt", "_cache", ".index.json", ".benchmarks", ".hypothesis", ".venv")
+LEFT_BEHIND = ("__pycache__", ".pyc", ".actual.txt", "_cache/", ".index.json", ".benchmarks", ".hypothesis", ".venv")
 
 
 def data_files(folder: Path) -> set[str]:
@@ -65,7 +65,8 @@ def test_every_file_that_the_program_reads_is_in_the_wheel(wheel: ZipFile) -> No
     samples = data_files(ROOT / "sample_sessions")
     assert len(samples) > 8
     assert {f"cornerwalk/sample_sessions/{name}" for name in samples} - names == set()
-    modules = {path.relative_to(ROOT / "src").as_posix() for path in (ROOT / "src").rglob("*.py")}
+    modules = {path.relative_to(ROOT / "src").as_posix() for path in (ROOT / "src" / "cornerwalk").rglob("*.py")}
+    assert "cornerwalk/api.py" in modules
     assert modules - names == set()
 
 
@@ -99,7 +100,15 @@ def test_an_editable_install_compiles_them_too(archive: Path, tmp_path: Path) ->
 
 def test_the_source_can_be_tested(source: set[str]) -> None:
     """Tests, what they need by hash, the pages for readers and the checks of every change are in it."""
-    wanted = {"README.md", "CHANGELOG.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "src/hatch_build.py", ".ci/run"}
+    wanted = {
+        "README.md",
+        "CHANGELOG.md",
+        "DEVELOPERS.md",
+        "LICENSE",
+        "pyproject.toml",
+        "src/hatch_build.py",
+        ".ci/run",
+    }
     assert wanted | {"tests/conftest.py", "tests/requirements.lock"} <= source
     tests = {path.relative_to(ROOT).as_posix() for path in (ROOT / "tests").rglob("test_*.py")}
     assert len(tests) > 100
