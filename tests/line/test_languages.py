@@ -39,8 +39,8 @@ def talk(tmp_path: Path) -> Talk:
 @pytest.mark.parametrize(
     ("language", "body"),
     [
-        ("de", "Karosserie: vorn 0,25 in ± 0,07 höher, hinten 1,53 in ± 0,07 tiefer, Nase hoch 0,86° ± 0,05."),
-        ("es", "Carrocería: delante 0,25 in ± 0,07 arriba, detrás 1,53 in ± 0,07 abajo, morro arriba 0,86° ± 0,05."),
+        ("de", "Karosserie: vorn 0,25 in ± 0,07 höher, hinten 1,53 in ± 0,07 tiefer, Front hoch 0,86° ± 0,05."),
+        ("es", "Carrocería: delante 0,25 in ± 0,07 arriba, detrás 1,53 in ± 0,07 abajo, delantera alta 0,86° ± 0,05."),
     ],
 )
 def test_results_have_the_decimal_comma_and_entries_stay_as_typed(talk: Talk, language: str, body: str) -> None:

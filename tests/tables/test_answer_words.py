@@ -73,7 +73,7 @@ def german() -> Iterator[None]:
     ("name", "text", "german_text"),
     [
         ("kind", "adjust", "Einstellen"),
-        ("stage", "fitted 2", "Versuch 2"),
+        ("stage", "fitted 2", "Druckstufe 2"),
         ("stages_read", "unloaded 1; loaded 1", "unbeladen; beladen"),
         ("check", "front axle against its rating", "Vorderachse"),
         ("rating", "rear axle against its rating", "Hinterachse"),

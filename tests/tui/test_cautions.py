@@ -35,7 +35,7 @@ ON_THE_WALK = [
     (BEFORE_AIR, "Rated stands on firm ground, never a jack alone. Exhaust may be hot."),
     (BEFORE_AIR, "A coil holds energy: take its load off before any link is freed."),
     (BEFORE_AIR, "Goggles on. Short bursts of air, fingers clear; kit maximum 35 psi."),
-    (TRIALS, "Level does not mean safe: bags raise no rating and take no load off an axle."),
+    (TRIALS, "Level is not safe: bags raise no rating and take no load off an axle."),
 ]
 """Cautions of the walk, and the sheet after which their step is next."""
 

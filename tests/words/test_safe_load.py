@@ -58,7 +58,7 @@ def test_no_finding_gives_the_all_clear(code: str, language: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("language", "denied"), [("en", "not mean safe"), ("de", "nicht sicher"), ("es", "no quiere decir seguro")]
+    ("language", "denied"), [("en", "not safe"), ("de", "nicht sicher"), ("es", "no quiere decir seguro")]
 )
 def test_the_line_on_the_screen_denies_it(language: str, denied: str) -> None:
     """The one that stands wherever a level body could be taken for a safe load."""

@@ -15,10 +15,13 @@ import os
 import re
 import selectors
 import signal
+import termios
 import time
+import tty
 from codecs import getincrementaldecoder
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -222,10 +225,25 @@ class PosixDriver(LinuxDriver):
         """Take the terminal again after a stop, whoever stopped the program: once, with one reader."""
         if not self._auto_restart:
             return
-        if not self._must_signal_resume:
-            self.suspend_application_mode()
-            self._must_signal_resume = True
-        self.resume_application_mode()
+        if self._must_signal_resume:
+            self.resume_application_mode()
+        elif self._writer_thread is not None:
+            self._take_terminal_again()
+
+    def _take_terminal_again(self) -> None:
+        """Set the terminal as the app wants it and draw anew; the reader goes on, and nothing typed is thrown away."""
+        with suppress(termios.error):
+            attributes = termios.tcgetattr(self.fileno)
+            attributes[tty.LFLAG] = self._patch_lflag(attributes[tty.LFLAG])
+            attributes[tty.IFLAG] = self._patch_iflag(attributes[tty.IFLAG])
+            attributes[tty.CC][termios.VMIN] = 1
+            termios.tcsetattr(self.fileno, termios.TCSANOW, attributes)
+        self.write("\x1b[?1049h\x1b[?25l\x1b[?1004h")
+        self._enable_mouse_support()
+        self._enable_bracketed_paste()
+        self._disable_line_wrap()
+        self.flush()
+        self._app.call_later(self._app.refresh, layout=True)
 
 
 def leave_on_signals(app: App[None]) -> None:

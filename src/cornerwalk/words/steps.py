@@ -75,12 +75,12 @@ def air_caution(kit_maximum: str) -> str:
 def _air(kit_maximum: str) -> str:
     if kit_maximum:
         return tr("Goggles on. Short bursts of air, fingers clear; kit maximum {maximum}.", maximum=kit_maximum)
-    return tr("Goggles on. Short bursts of air, fingers clear. Kit maximum unknown: find it before you add air.")
+    return tr("Goggles on. Short bursts, fingers clear. Find the kit maximum first.")
 
 
 def level_is_not_safe() -> str:
     """Stands wherever a level body could be taken for a safe load."""
-    return tr("Level does not mean safe: bags raise no rating and take no load off an axle.")
+    return tr("Level is not safe: bags raise no rating and take no load off an axle.")
 
 
 def skip_reasons() -> tuple[str, ...]:
