@@ -43,7 +43,7 @@ def many(library: Path, rounds: int, sessions: int = SESSIONS) -> list[Figure]:
 
     def ask_everything() -> None:
         for question in questions():
-            ask(question.name, tables)
+            ask(question, tables)
 
     new_job = JobIdentity(
         session="new",

@@ -7,6 +7,7 @@ import io
 from pathlib import Path
 
 import pytest
+from platformdirs import user_config_path
 
 from tests.cli.calling import Said, run
 
@@ -42,3 +43,44 @@ def test_an_answer_goes_to_a_file(tables: Path, capsys: Said) -> None:
     """`--out` writes the answer there, heading first."""
     assert run("ask", "dazzle", tables, "--out", tables.parent / "dazzle.txt") == 0
     assert (tables.parent / "dazzle.txt").read_text(encoding="utf-8").startswith("Vehicles that still dazzle")
+
+
+def test_a_question_of_ones_own(tables: Path, capsys: Said) -> None:
+    """Typed in quotes, or from a file; counted against the samples' files."""
+    sql = "SELECT count(*) AS files FROM sessions"
+    assert run("ask", sql, tables, "--to", "csv") == 0
+    typed = capsys.readouterr().out
+    assert [row["files"] for row in csv.DictReader(io.StringIO(typed))] == ["4"]
+    file = tables.parent / "how-many.sql"
+    file.write_text(sql, encoding="utf-8")
+    assert run("ask", "--file", file, tables, "--to", "csv") == 0
+    assert capsys.readouterr().out == typed
+
+
+def test_the_shop_has_questions_of_its_own(tables: Path, capsys: Said) -> None:
+    """Its folder beside the settings; they are listed with the others."""
+    folder = user_config_path("cornerwalk", appauthor=False) / "questions"
+    folder.mkdir(parents=True)
+    (folder / "per-kit.sql").write_text("-- title: Jobs by kit\nSELECT kit_name, count(*) FROM sessions GROUP BY ALL")
+    assert run("ask") == 0
+    assert "per-kit: Jobs by kit" in capsys.readouterr().out.splitlines()
+    assert run("ask", "per-kit", tables) == 0
+    assert "Jobs by kit" in capsys.readouterr().out
+
+
+def test_the_tables_are_told(capsys: Said) -> None:
+    """All of them, the columns of one, and what there is where a name is wrong."""
+    assert run("ask", "--tables") == 0
+    assert "readings" in capsys.readouterr().out
+    assert run("ask", "--tables", "readings") == 0
+    assert "height_mm" in capsys.readouterr().out
+    assert run("ask", "--tables", "reading") == 2
+    assert "readings" in capsys.readouterr().err
+
+
+def test_a_question_that_cannot_be_answered(tables: Path, capsys: Said) -> None:
+    """Status 2 and why, on stderr."""
+    assert run("ask", "DELETE FROM sessions", tables) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert "one SELECT" in said.err

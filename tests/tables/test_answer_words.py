@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from datetime import date, datetime
+from decimal import Decimal
 from typing import Any
 
 import pytest
 
 from cornerwalk.report.text import as_text, columns
-from cornerwalk.tables.ask import ReadyQuestion, ResultSet, answer_page, ask, questions
+from cornerwalk.tables.answer_page import answer_page
+from cornerwalk.tables.ask import ResultSet, SqlQuestion, ask, question, question_of_text, questions
 from cornerwalk.wording.figures import Units, Wording
 from cornerwalk.words import use_language
 from tests.tables.conftest import Shop
@@ -18,7 +21,8 @@ from tests.tables.conftest import Shop
 def told(values: dict[str, Any], units: Units = "inch") -> str:
     """One row, on one line."""
     meanings = {name: f"what {name} means" for name in values}
-    answer = ResultSet(ReadyQuestion("x", "A question", "What it answers.", meanings, ""), (tuple(values.values()),))
+    asked = SqlQuestion("x", "A question", "What it answers.", meanings, "")
+    answer = ResultSet(asked, tuple(values), (tuple(values.values()),))
     return " ".join(as_text(answer_page(answer, Wording(units)), 400).split())
 
 
@@ -107,7 +111,7 @@ def test_a_u_without_its_figure_is_a_column() -> None:
 @pytest.mark.parametrize("width", [40, 79, 200])
 def test_every_answer_fits_its_width(shop: Shop, name: str, width: int) -> None:
     """Every question, on a narrow screen as on a wide one, says what its columns mean."""
-    answer = ask(name, shop.folder)
+    answer = ask(question(name), shop.folder)
     text = as_text(answer_page(answer, Wording("both")), width)
     assert all(columns(line) <= width for line in text.splitlines())
     assert answer.question.title.split()[0] in text
@@ -116,7 +120,7 @@ def test_every_answer_fits_its_width(shop: Shop, name: str, width: int) -> None:
 
 def test_names_of_files_are_in_one_piece(shop: Shop) -> None:
     """On a narrow screen too a name can be marked and copied, and its number says which row it is of."""
-    answer = ask("unfinished", shop.folder)
+    answer = ask(question("unfinished"), shop.folder)
     lines = as_text(answer_page(answer, Wording("inch")), 79).splitlines()
     assert len(answer.rows) > 1
     for number, row in enumerate(answer.rows, 1):
@@ -127,7 +131,7 @@ def test_names_of_files_are_in_one_piece(shop: Shop) -> None:
 def test_no_row_is_said() -> None:
     """An empty answer is no empty page."""
     page = answer_page(
-        ResultSet(ReadyQuestion("x", "A question", "What it answers.", {"a": "b"}, ""), ()), Wording("inch")
+        ResultSet(SqlQuestion("x", "A question", "What it answers.", {"a": "b"}, ""), ("a",), ()), Wording("inch")
     )
     assert "no session answers this" in as_text(page)
 
@@ -135,3 +139,24 @@ def test_no_row_is_said() -> None:
 def test_texts_from_a_file_do_nothing() -> None:
     """A vehicle's name with terminal escapes is spelled out."""
     assert "\x1b" not in told({"vehicle": "van\x1b[31m\u202e"})
+
+
+def test_an_answer_to_ones_own_select_has_units_and_meanings() -> None:
+    """A column of the tables keeps unit and meaning; two of one name stay two; what is no figure is as it is."""
+    asked = question_of_text("SELECT ...")
+    rows = ((25.4, "a", "b", Decimal("12.5"), math.nan, [1, 2]),)
+    answer = ResultSet(asked, ("height_mm", "x", "x", "share_percent", "front_mm", "list"), rows)
+    text = " ".join(as_text(answer_page(answer, Wording("inch")), 200).split())
+    assert "Your question" in text
+    assert "1.00 in" in text or "1 in" in text
+    assert " a b " in text
+    assert "12.5" in text
+    assert "[1, 2]" in text
+    assert "what the columns mean" in text.lower()
+
+
+@pytest.mark.usefixtures("german")
+def test_a_question_without_a_head_has_no_words_of_the_catalog() -> None:
+    """An empty title is not looked up: a catalog answers it with its own head."""
+    page = answer_page(ResultSet(question_of_text("SELECT 1"), ("1",), ((1,),)), Wording("inch"))
+    assert "Content-Type" not in as_text(page)

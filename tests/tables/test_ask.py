@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 import statistics
 from collections import Counter, defaultdict
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +18,15 @@ import pytest
 from cornerwalk.assess import assess
 from cornerwalk.report.results import results_document
 from cornerwalk.store.loader import load_session
-from cornerwalk.tables.ask import UnknownQuestionError, ask, question, questions
+from cornerwalk.tables.ask import (
+    BadQuestionError,
+    UnknownQuestionError,
+    ask,
+    question,
+    question_of_file,
+    question_of_text,
+    questions,
+)
 from cornerwalk.tables.export import export
 from cornerwalk.tables.export_folder import NotAnExportError
 from tests.support.checks import check_kinds
@@ -30,7 +40,7 @@ U_PLACE_MM = 25.4 / 32
 
 
 def answer(shop: Shop, name: str) -> list[dict[str, Any]]:
-    given = ask(name, shop.folder)
+    given = ask(question(name), shop.folder)
     return [dict(zip(given.columns, row, strict=True)) for row in given.rows]
 
 
@@ -227,23 +237,23 @@ def test_the_head_of_a_question_names_its_columns(shop: Shop, name: str) -> None
     asked = question(name)
     assert asked.title
     assert asked.answers.endswith(".")
-    given = ask(name, shop.folder)
+    given = ask(asked, shop.folder)
     assert given.rows
-    assert all(len(row) == len(asked.columns) for row in given.rows)
+    assert given.columns == tuple(asked.columns)
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_an_export_without_a_session_answers_with_no_row(tmp_path: Path, name: str) -> None:
     """Nothing to count is no error."""
     export([], tmp_path / "tables", standards=standards())
-    assert ask(name, tmp_path / "tables").rows == ()
+    assert ask(question(name), tmp_path / "tables").rows == ()
 
 
 def test_names_of_folders_are_names(shop: Shop, tmp_path: Path) -> None:
     """Quotes, stars and brackets in the name of a folder are neither SQL nor patterns."""
     folder = tmp_path / "it's [a] *; DROP TABLE sessions; --"
     export(summaries(shop.library)[:3], folder, standards=standards())
-    assert len(ask("not-checked", folder).rows) > 0
+    assert len(ask(question("not-checked"), folder).rows) > 0
 
 
 def test_a_question_names_checks_that_there_are() -> None:
@@ -261,7 +271,7 @@ def test_an_export_of_an_earlier_version_is_refused(shop: Shop, tmp_path: Path) 
     for file in (folder / "parquet" / "verdicts").rglob("part-*.parquet"):
         parquet.write_table(parquet.ParquetFile(file).read().drop_columns(["check_id"]), file)
     with pytest.raises(NotAnExportError, match="export the sessions again"):
-        ask("dazzle", folder)
+        ask(question("dazzle"), folder)
 
 
 def test_files_of_somebody_elses_are_not_read(shop: Shop, tmp_path: Path) -> None:
@@ -270,14 +280,149 @@ def test_files_of_somebody_elses_are_not_read(shop: Shop, tmp_path: Path) -> Non
     export(summaries(shop.library), folder, standards=standards())
     ours = next((folder / "parquet" / "sessions").rglob("part-*.parquet"))
     ours.with_name("copy of mine.parquet").write_bytes(ours.read_bytes())
-    assert ask("unfinished", folder).rows == ask("unfinished", shop.folder).rows
+    assert ask(question("unfinished"), folder).rows == ask(question("unfinished"), shop.folder).rows
 
 
 def test_a_question_that_is_not_there_is_told(shop: Shop, tmp_path: Path) -> None:
     """The nearest name is offered, or all of them; a folder that is no export is named."""
     with pytest.raises(UnknownQuestionError, match="did you mean dazzle"):
-        ask("dazle", shop.folder)
-    with pytest.raises(UnknownQuestionError, match="there are dazzle, leaks, "):
-        ask("x", shop.folder)
+        ask(question("dazle"), shop.folder)
+    with pytest.raises(UnknownQuestionError, match="there are dazzle, hurried, "):
+        ask(question("x"), shop.folder)
     with pytest.raises(NotAnExportError):
-        ask("dazzle", tmp_path)
+        ask(question("dazzle"), tmp_path)
+
+
+def test_verdicts_are_counted_as_each_job_ends(shop: Shop) -> None:
+    """From each file's own results, by month, kit and technician."""
+    counted: dict[tuple[Any, ...], Counter[str]] = defaultdict(Counter)
+    for name, document in by_name(shop).items():
+        stored = load_session(shop.library / name, (shop.library / name).read_bytes())
+        overall = results_document(stored.session, assess(stored.session, standards()))["overall"]
+        month = document["events"][0]["at"][:7]
+        counted[month, stated(document, "kit.name"), technician_of(document)][overall] += 1
+    rows = answer(shop, "verdicts")
+    assert len(rows) == len(counted) > 10
+    for row in rows:
+        of = counted[row["month"], row["kit"], row["technician"]]
+        assert row["jobs"] == sum(of.values())
+        assert (row["failed"], row["perhaps_failed"]) == (of["fail"], of["conditional fail"])
+        assert (row["not_checked"], row["passed"]) == (of["not checked"], of["pass"] + of["conditional pass"])
+
+
+def test_pressure_left_is_that_of_the_last_trial(shop: Shop) -> None:
+    """From each file's events; what is recommended, from its own results."""
+    apart = {}
+    for name, document in by_name(shop).items():
+        stored = load_session(shop.library / name, (shop.library / name).read_bytes())
+        air = results_document(stored.session, assess(stored.session, standards()))["air"]
+        trials = [e for e in counting(document) if e["kind"] == "stage begun" and e.get("pressure_kPa") is not None]
+        for line in air:
+            if line["where"] == "rear" and trials and line["recommended_kPa"] is not None:
+                over = trials[-1]["pressure_kPa"] - line["recommended_kPa"]
+                if abs(over) > 0.01:
+                    apart[name] = over
+    found = {row["file"]: row["over_kPa"] for row in answer(shop, "left") if row["place"] == "rear"}
+    assert found == pytest.approx(apart)
+    assert apart
+
+
+def test_hurried_jobs_are_those_nobody_walked(shop: Shop) -> None:
+    """From the times of each file: heights of two corners, one after the other, within a second."""
+    expected = {}
+    for name, document in by_name(shop).items():
+        kept: dict[tuple[str, int, str], list[tuple[int, datetime, str]]] = {}
+        for event in counting(document):
+            if event["kind"] == "height read":
+                place = (event["stage"], event.get("number", 1), event["corner"])
+                if event.get("how") != "repeat":
+                    kept[place] = []
+                kept[place].append((event["seq"], datetime.fromisoformat(event["at"]), event["corner"]))
+        read = sorted(each for readings in kept.values() for each in readings)
+        close = sum(
+            later[2] != earlier[2] and (later[1] - earlier[1]).total_seconds() <= 1
+            for earlier, later in itertools.pairwise(read)
+        )
+        if close:
+            expected[name] = close
+    assert {row["file"]: row["hurried"] for row in answer(shop, "hurried")} == expected
+    assert expected
+
+
+# ---- questions of one's own ----
+
+
+def test_a_select_of_ones_own_is_answered(shop: Shop) -> None:
+    """Counted again from the files' bare JSON."""
+    given = ask(question_of_text("SELECT corner, count(*) FROM readings GROUP BY corner ORDER BY corner"), shop.folder)
+    counted = Counter(
+        corner
+        for document in by_name(shop).values()
+        for (_, _, corner), values in heights(document).items()
+        for _ in values
+    )
+    assert given.rows == tuple(sorted(counted.items()))
+
+
+@pytest.mark.parametrize(
+    "sql",
+    [
+        "CREATE TABLE mine AS SELECT 1",
+        "SELECT 1; SELECT 2",
+        "SET threads = 1",
+        "PRAGMA version",
+        "INSERT INTO sessions SELECT * FROM sessions",
+        "DROP VIEW sessions",
+        "CALL duckdb_settings()",
+        "-- nothing",
+        "  ",
+    ],
+)
+def test_a_question_is_one_select(shop: Shop, sql: str) -> None:
+    """Nothing else is carried out."""
+    with pytest.raises(BadQuestionError, match="one SELECT"):
+        ask(question_of_text(sql), shop.folder)
+
+
+def test_a_question_writes_no_file(shop: Shop) -> None:
+    """Neither beside the export nor into it."""
+    before = {path: path.stat().st_mtime_ns for path in shop.folder.rglob("*")}
+    out = shop.folder / "copy.csv"
+    with pytest.raises(BadQuestionError):
+        ask(question_of_text(f"COPY sessions TO '{out}'"), shop.folder)
+    assert {path: path.stat().st_mtime_ns for path in shop.folder.rglob("*")} == before
+
+
+def test_a_question_reads_no_file_but_the_export(shop: Shop, tmp_path: Path) -> None:
+    """What else lies on the machine is not its business."""
+    secret = tmp_path / "secret.csv"
+    secret.write_text("word\nhidden\n")
+    for read in (f"read_csv('{secret}')", f"read_text('{secret}')", f"'{secret}'", f"glob('{tmp_path}/*')"):
+        with pytest.raises(BadQuestionError, match=r"(?i)permission"):
+            ask(question_of_text(f"SELECT * FROM {read}"), shop.folder)
+
+
+def test_sql_that_is_wrong_is_told_where(shop: Shop) -> None:
+    """The engine's own sentence, with the name it did not find."""
+    with pytest.raises(BadQuestionError, match="heigth_mm"):
+        ask(question_of_text("SELECT heigth_mm FROM readings"), shop.folder)
+
+
+def test_a_shop_keeps_questions_in_a_folder(shop: Shop, tmp_path: Path) -> None:
+    """Each file is a question of its name, beside the ready ones; one of a ready name takes its place."""
+    (tmp_path / "by-corner.sql").write_text("-- title: Readings by corner\nSELECT corner FROM readings", "utf-8")
+    (tmp_path / "dazzle.sql").write_text("SELECT 1 AS one", "utf-8")
+    (tmp_path / "notes.txt").write_text("no question", "utf-8")
+    assert [each.name for each in questions(tmp_path)] == sorted([*NAMES, "by-corner"])
+    assert question("by-corner", tmp_path).title == "Readings by corner"
+    assert ask(question("dazzle", tmp_path), shop.folder).rows == ((1,),)
+
+
+@pytest.mark.parametrize("content", [b"SELECT '\xff'", b"-" * 1_000_001, None])
+def test_a_file_that_is_no_question_is_named(tmp_path: Path, content: bytes | None) -> None:
+    """Bytes that are no text, a file too large, a file that is not there."""
+    file = tmp_path / "mine.sql"
+    if content is not None:
+        file.write_bytes(content)
+    with pytest.raises(BadQuestionError, match=r"mine\.sql"):
+        question_of_file(file)

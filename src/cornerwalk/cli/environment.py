@@ -72,6 +72,11 @@ class Environment:
         """The shop's own checklists."""
         return self._own_folder / "checklists"
 
+    @property
+    def questions_folder(self) -> Path:
+        """The shop's own questions to many sessions, in SQL."""
+        return self._own_folder / "questions"
+
     @cached_property
     def library_folder(self) -> Path:
         """The folder of sessions: from the command line, else the settings, else the platform's place for it.

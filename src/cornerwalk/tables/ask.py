@@ -1,32 +1,27 @@
-"""Questions to an export, as SQL that anybody can read and change: `questions/*.sql`, one file a question.
+"""Questions to an export, in SQL: the ready ones (`questions/*.sql`), the shop's own files, and one just typed.
 
-The head of each file says what it answers and what its columns mean. Tables are those of the data dictionary.
+The head of a file says what it answers and what its columns mean. Tables are those of the data dictionary. A question
+only reads: one SELECT, and no file but those of the export.
 """
 
 from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
 from importlib import resources
+from importlib.resources.abc import Traversable
 from pathlib import Path
-from typing import Any, cast, get_args
+from typing import Any
 
-from cornerwalk.assess.assessment import Overall
-from cornerwalk.report.document import Block, Document, Facts, Heading, Paragraph, Table
-from cornerwalk.session.stages import JobKind, StageName
 from cornerwalk.tables.catalog import PARTITION, TABLES
-from cornerwalk.tables.columns import unit_of
 from cornerwalk.tables.engines import TablesError, engine
 from cornerwalk.tables.export_folder import NotAnExportError, read_manifest
 from cornerwalk.tables.formats import arrow_schema
-from cornerwalk.wording.figures import Wording
-from cornerwalk.wording.names import air_place, job_name, stage_title, verdict_word
-from cornerwalk.words import tr, tr_n
 
 _FOLDER = "questions"
+_LARGEST_BYTES = 1_000_000
 _HEAD = re.compile(r"-- (?P<key>title|answers|column \w+): (?P<text>.+)")
 
 _SETTINGS = {
@@ -41,9 +36,13 @@ class UnknownQuestionError(TablesError):
     """There is no ready question of that name."""
 
 
+class BadQuestionError(TablesError):
+    """The SQL is not one SELECT over the tables of an export."""
+
+
 @dataclass(frozen=True, slots=True)
-class ReadyQuestion:
-    """A ready question: what it answers, and the meaning of each column of its answer."""
+class SqlQuestion:
+    """A question: what it answers, and the meaning of those columns of its answer that its head explains."""
 
     name: str
     title: str
@@ -56,35 +55,65 @@ class ReadyQuestion:
 class ResultSet:
     """The rows that answer a question, in the order of its columns."""
 
-    question: ReadyQuestion
+    question: SqlQuestion
+    columns: tuple[str, ...]
     rows: tuple[tuple[Any, ...], ...]
 
-    @property
-    def columns(self) -> tuple[str, ...]:
-        """The names of the columns."""
-        return tuple(self.question.columns)
 
-
-def questions() -> tuple[ReadyQuestion, ...]:
-    """Every ready question, in the order of their names."""
-    folder = resources.files("cornerwalk.tables") / _FOLDER
-    files = sorted((file for file in folder.iterdir() if file.name.endswith(".sql")), key=lambda file: file.name)
-    return tuple(_question(file.name.removesuffix(".sql"), file.read_text("utf-8")) for file in files)
-
-
-def _question(name: str, sql: str) -> ReadyQuestion:
-    head = {match["key"]: match["text"] for match in _HEAD.finditer(sql)}
-    columns = {key.removeprefix("column "): text for key, text in head.items() if key.startswith("column ")}
-    return ReadyQuestion(name, head["title"], head["answers"], columns, sql)
-
-
-def question(name: str) -> ReadyQuestion:
-    """The ready question of that name.
+def questions(own_folder: Path | None = None) -> tuple[SqlQuestion, ...]:
+    """Every ready question, in the order of their names; a file of the shop's folder replaces one of its name.
 
     Raises:
-        UnknownQuestion: there is none; the text names the nearest, or all.
+        BadQuestionError: a file of the shop cannot be read as text.
     """
-    known = {each.name: each for each in questions()}
+    ready = resources.files("cornerwalk.tables") / _FOLDER
+    known = {each.name: each for each in map(_ready, ready.iterdir()) if each is not None}
+    if own_folder is not None and own_folder.is_dir():
+        known |= {file.stem: question_of_file(file) for file in own_folder.glob("*.sql") if file.is_file()}
+    return tuple(known[name] for name in sorted(known))
+
+
+def _ready(file: Traversable) -> SqlQuestion | None:
+    if not file.name.endswith(".sql"):
+        return None
+    return _question(file.name.removesuffix(".sql"), file.read_text("utf-8"))
+
+
+def question_of_file(path: Path) -> SqlQuestion:
+    """The question that a file holds; the head of comments may be missing.
+
+    Raises:
+        BadQuestionError: the file cannot be read as text, or is larger than any question.
+    """
+    try:
+        if path.stat().st_size > _LARGEST_BYTES:
+            raise BadQuestionError("{path} is too large for a question", path=str(path))
+        return _question(path.stem, path.read_text("utf-8-sig"))
+    except OSError as error:
+        raise BadQuestionError("{path} cannot be read: {reason}", path=str(path), reason=error.strerror) from error
+    except UnicodeDecodeError as error:
+        raise BadQuestionError("{path} is not text in UTF-8", path=str(path)) from error
+
+
+def question_of_text(sql: str) -> SqlQuestion:
+    """The question that was typed."""
+    return _question("", sql)
+
+
+def _question(name: str, sql: str) -> SqlQuestion:
+    head = {match["key"]: match["text"].strip() for match in _HEAD.finditer(sql)}
+    columns = {key.removeprefix("column "): text for key, text in head.items() if key.startswith("column ")}
+    return SqlQuestion(name, head.get("title", name), head.get("answers", ""), columns, sql)
+
+
+def question(name: str, own_folder: Path | None = None) -> SqlQuestion:
+    """The question of that name, the shop's own among them.
+
+    Raises:
+        UnknownQuestionError: there is none; the text names the nearest, or all.
+        BadQuestionError: a file of the shop cannot be read as text.
+    """
+    known = {each.name: each for each in questions(own_folder)}
     if name in known:
         return known[name]
     close = difflib.get_close_matches(name[:80].lower(), known, n=1, cutoff=0.4)
@@ -95,23 +124,40 @@ def question(name: str) -> ReadyQuestion:
     raise UnknownQuestionError('there is no question "{name}"; there are {known}', name=name, known=", ".join(known))
 
 
-def ask(name: str, folder: Path) -> ResultSet:
-    """Put a ready question to an export.
+def ask(asked: SqlQuestion, folder: Path) -> ResultSet:
+    """Put a question to an export.
 
     Raises:
-        UnknownQuestion: there is none of that name.
+        BadQuestionError: its SQL is not one SELECT over the tables; the text says where.
         NotAnExportError: the folder holds no export, or one that an earlier version wrote.
-        EngineMissing: the extra [fleet] is not installed.
+        MissingEngineError: the extra [fleet] is not installed.
     """
-    asked = question(name)
     read_manifest(folder)
     duckdb = engine("duckdb")
     with duckdb.connect(config=_SETTINGS) as connection:
         open_tables(connection, folder)
-        answered = connection.execute(asked.sql)
-        names = [column[0] for column in answered.description]
-        assert names == list(asked.columns), f"{name}: its head does not name its columns"
-        return ResultSet(asked, tuple(answered.fetchall()))
+        _shut_in(connection, folder)
+        try:
+            _require_one_select(connection, asked.sql)
+            answer = connection.execute(asked.sql)
+            columns = tuple(column[0] for column in answer.description)
+            return ResultSet(asked, columns, tuple(answer.fetchall()))
+        except duckdb.Error as error:
+            reason = " ".join(str(error).partition("\n\n")[0].split())
+            raise BadQuestionError("this question cannot be answered: {reason}", reason=reason) from error
+
+
+def _shut_in(connection: Any, folder: Path) -> None:
+    """Let the connection read the export and nothing else on this machine or beyond it."""
+    connection.execute("SET allowed_directories = [$folder]", {"folder": str(folder.resolve())})
+    connection.execute("SET enable_external_access = false")
+    connection.execute("SET lock_configuration = true")
+
+
+def _require_one_select(connection: Any, sql: str) -> None:
+    statements = connection.extract_statements(sql)
+    if len(statements) != 1 or statements[0].type.name != "SELECT":
+        raise BadQuestionError("a question is one SELECT; nothing else is carried out")
 
 
 def open_tables(connection: Any, folder: Path) -> None:
@@ -142,128 +188,3 @@ def _no_rows(schema: Any) -> Any:
     arrow = engine("pyarrow")
     months: Sequence[Any] = [arrow.field(name, arrow.int64()) for name, _ in PARTITION]
     return arrow.schema([*schema, *months]).empty_table()
-
-
-# ---- answers in words ----
-#
-# A column `u_x` is the standard uncertainty of the column `x`: it is shown with it and has no column of its own. File
-# names stand below the table, each in one piece, so that they can be copied.
-
-FigureText = Callable[[float, float | None], str]
-"""A figure and its u in words."""
-
-_NOTHING = "–"
-_TIME = "_utc"
-_FILE = "file"
-
-
-def answer_page(answer: ResultSet, wording: Wording) -> Document:
-    """The answer as a report, for any form."""
-    return Document(
-        title=tr(answer.question.title),
-        subtitle=tr(answer.question.answers),
-        blocks=tuple(_blocks(answer, wording)),
-        footer=tr("± U is twice the standard uncertainty (k = 2, about 95 %)."),
-    )
-
-
-def _blocks(answer: ResultSet, wording: Wording) -> Iterator[Block]:
-    if not answer.rows:
-        yield Paragraph(tr("Nothing: no session answers this."))
-        return
-    names = [name for name in answer.columns if not _is_u(name, answer) and name != _FILE]
-    rows = [dict(zip(answer.columns, row, strict=True)) for row in answer.rows]
-    cells = [_row(row, names, wording) for row in rows]
-    numbered = _FILE in answer.columns
-    yield Table(
-        head=(*([""] if numbered else []), *map(_head, names)),
-        rows=tuple((*([str(n)] if numbered else []), *row) for n, row in enumerate(cells, 1)),
-        note=tr_n("{count} row", "{count} rows", len(rows)),
-    )
-    if numbered:
-        yield Heading(tr("Files"))
-        yield Facts(tuple((str(number), str(row[_FILE])) for number, row in enumerate(rows, 1)))
-    yield Heading(tr("What the columns mean"))
-    yield Facts(tuple((_head(name), tr(answer.question.columns[name])) for name in names))
-
-
-def _is_u(name: str, answer: ResultSet) -> bool:
-    return name.startswith("u_") and name.removeprefix("u_") in answer.columns
-
-
-def _head(name: str) -> str:
-    """The name of a column without its unit, which stands with each figure."""
-    for end in ("mm_per_kPa", "N_per_mm", "kPa_per_h", "percent", "deg", "kPa", "mm", "N", "utc"):
-        name = name.removesuffix(f"_{end}")
-    return tr(name.replace("_", " "))
-
-
-def _row(values: dict[str, Any], names: list[str], wording: Wording) -> tuple[str, ...]:
-    return tuple(_cell(name, values[name], values.get(f"u_{name}"), wording) for name in names)
-
-
-def _cell(name: str, value: Any, u: float | None, wording: Wording) -> str:
-    match value:
-        case None:
-            return _NOTHING
-        case bool():
-            return tr("yes") if value else tr("no")
-        case int() | float():
-            text_of = _figure_text(unit_of(name), wording)
-            return str(value) if text_of is None else text_of(float(value), u)
-        case datetime():
-            time = value.isoformat(sep=" ", timespec="minutes")
-            return tr("{time} UTC", time=time) if name.endswith(_TIME) else time
-        case date():
-            return value.isoformat()
-        case _:
-            return _word(name, str(value))
-
-
-def _word(name: str, text: str) -> str:
-    """The program's own names in the user's language; what a person wrote as it is."""
-    match name:
-        case "verdict" if text in get_args(Overall):
-            return verdict_word(cast("Overall", text))
-        case "kind" if text in get_args(JobKind):
-            return job_name(cast("JobKind", text))
-        case "stage":
-            return _stage(text)
-        case "stages_read":
-            return "; ".join(_stage(each) for each in text.split("; "))
-        case "check" | "rating":
-            return tr(text)
-        case "needs":
-            return tr(text)
-        case "place":
-            return air_place(text)
-        case _:
-            return text
-
-
-def _stage(text: str) -> str:
-    """`fitted 2` as it is called."""
-    name, _, number = text.rpartition(" ")
-    if name not in get_args(StageName) or not number.isdecimal():
-        return text
-    return stage_title((cast("StageName", name), int(number)))
-
-
-def _figure_text(unit: str, wording: Wording) -> FigureText | None:
-    """How figures of a unit are worded; None for counts."""
-    text_of: dict[str, FigureText] = {
-        "mm": wording.length,
-        "kPa": wording.pressure,
-        "N": wording.weight,
-        "N/mm": wording.rate,
-        "mm/kPa": wording.slope,
-        "%": wording.percent,
-        "kPa/h": lambda kPa, u: tr("{pressure} in an hour", pressure=wording.pressure(kPa, u)),
-        "°": lambda deg, u: _up_or_down(deg, u, wording),
-    }
-    return text_of.get(unit)
-
-
-def _up_or_down(deg: float, u: float | None, wording: Wording) -> str:
-    figure = wording.degrees(abs(deg), u)
-    return tr("{figure} up", figure=figure) if deg >= 0 else tr("{figure} down", figure=figure)

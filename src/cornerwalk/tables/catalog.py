@@ -57,3 +57,9 @@ def dictionary() -> list[tuple[str, str, str, str, str]]:
     rows.append(("left_out", "", "", "", "One row for each file that could not be exported."))
     rows += [("left_out", name, "text", "", meaning) for name, meaning in LEFT_OUT]
     return rows
+
+
+def meaning_of(name: str) -> str:
+    """What a column of that name means, the same in every table that has it; "" where there is none."""
+    meanings = {column.meaning for table in TABLES for column in table.columns if column.name == name}
+    return meanings.pop() if len(meanings) == 1 else ""
