@@ -9,6 +9,7 @@ from cornerwalk.job.question import Mark, Part, Question, Texts, in_turn
 from cornerwalk.job.reply import Refusal, Reply, refusal
 from cornerwalk.session.model import TorqueRecord
 from cornerwalk.session.statements import USUAL_JOINTS, TorqueField, record_torque, torque_ratio
+from cornerwalk.wording.names import joint_name
 from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
 
@@ -50,7 +51,7 @@ def _line(job: OpenJob, joint: str, torque: TorqueRecord | None) -> Question:
 
     return Question(
         id=f"torque:{joint}",
-        name=harmless(tr(joint)),
+        name=harmless(joint_name(joint)),
         group=_group(),
         stands=_told(torque),
         mark=_mark(torque),
@@ -79,7 +80,7 @@ def _another(job: OpenJob) -> Question:
 
 def _parts(joint: str, stands: tuple[str, str, str]) -> tuple[Part, Part, Part]:
     specified, source, reached = stands
-    name = capital(harmless(tr(joint)))
+    name = capital(harmless(joint_name(joint)))
     return (
         Part(
             question=tr("{joint}: what torque is asked for?", joint=name),

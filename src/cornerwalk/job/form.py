@@ -15,7 +15,7 @@ from cornerwalk.session.model import Session
 from cornerwalk.session.statements import SEPARATOR, remove_load, state_fact, state_load
 from cornerwalk.session.walk import EntryError
 from cornerwalk.standards import AimRule
-from cornerwalk.wording.facts import cost_of_skip, fact_cost, fact_name
+from cornerwalk.wording.facts import as_stated, choice_called, choice_label, cost_of_skip, fact_cost, fact_name
 from cornerwalk.wording.facts import understood as fact_understood
 from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import standing_word
@@ -119,6 +119,7 @@ def stated(job: OpenJob, field: Field, text: str) -> tuple[Event, ...]:
     typed = text.strip()
     if field.choices and typed.isdecimal() and 1 <= int(typed) <= len(field.choices):
         typed = field.choices[int(typed) - 1]
+    typed = choice_called(field.name, typed)
     return (state_fact(field.name, typed, session.job.unit),)
 
 
@@ -194,7 +195,7 @@ def _line(job: OpenJob, field: Field, group: str) -> Question:
         id=field.name,
         name=field.label,
         group=group,
-        stands=tr(value) if field.choices and value else value,
+        stands=as_stated(field.name, value),
         mark="done" if value else "open",
         part=one(
             Part(
@@ -234,7 +235,10 @@ def _said_back(job: OpenJob, field: Field, would: tuple[Event, ...]) -> Reply:
 
 def _options(job: OpenJob, field: Field) -> tuple[Option, ...]:
     if field.name != AIM_RULE:
-        return tuple(Option(str(place), tr(choice), choice) for place, choice in enumerate(field.choices, start=1))
+        return tuple(
+            Option(str(place), choice_label(field.name, choice), choice)
+            for place, choice in enumerate(field.choices, start=1)
+        )
     rules = job.context.standards().aim_rules.values()
     return tuple(Option(str(place), _rule_words(rule), rule.id) for place, rule in enumerate(rules, start=1))
 

@@ -28,7 +28,7 @@ from cornerwalk.session.hold_test import (
 from cornerwalk.session.log import active_events
 from cornerwalk.session.model import Joint, LeakReading
 from cornerwalk.wording.checks import check_sentence
-from cornerwalk.wording.names import air_place
+from cornerwalk.wording.names import air_place, joint_name
 from cornerwalk.wording.results import leak_sentence
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
@@ -243,7 +243,7 @@ def _joint_of(job: OpenJob, joint: str) -> Joint | None:
 
 def _named(joint: str) -> str:
     """A usual joint in the user's language; one that somebody named, made harmless."""
-    return harmless(tr(joint))
+    return harmless(joint_name(joint))
 
 
 def joint_line(job: OpenJob, joint: str) -> Question:

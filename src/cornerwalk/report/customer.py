@@ -25,6 +25,7 @@ from cornerwalk.session.checklist import Checklists
 from cornerwalk.session.model import Session
 from cornerwalk.wording.answers import answer_texts
 from cornerwalk.wording.checks import unchecked_names
+from cornerwalk.wording.facts import choice_label
 from cornerwalk.wording.figures import Wording, graduation_label
 from cornerwalk.wording.findings import FOR_THE_TECHNICIAN, finding_text
 from cornerwalk.wording.names import job_name, overall_sentence
@@ -172,7 +173,7 @@ def _footer(session: Session, assessment: Assessment) -> str:
         "± is the expanded uncertainty U = 2u (k = 2, about 95 %). Heights: {datum}, tape marks {marks}. "
         "Figures without ± are as stated, or follow from stated loads alone. "
         "Session {session}, made with cornerwalk {program}.",
-        datum=tr(session.job.datum),
+        datum=choice_label("job.datum", session.job.datum),
         marks=graduation_label(assessment.reading.graduation_mm),
         session=session.id,
         program=session.program or tr("not known"),

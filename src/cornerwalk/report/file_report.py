@@ -15,13 +15,7 @@ from cornerwalk.wording.answers import answer_texts
 from cornerwalk.wording.events import history
 from cornerwalk.wording.facts import as_stated, fact_name, place_as_stated, understood
 from cornerwalk.wording.figures import Wording
-from cornerwalk.wording.names import (
-    air_place,
-    corner_name,
-    job_name,
-    stage_title,
-    weighing_name,
-)
+from cornerwalk.wording.names import air_place, corner_name, job_name, joint_name, stage_title, weighing_name
 from cornerwalk.words import tr
 
 
@@ -123,11 +117,15 @@ def _work(session: Session, checklists: Checklists | None) -> Iterator[Block]:
         yield Table((tr("question"), tr("answer"), tr("at")), rows, note)
     if session.torques:
         yield Heading(tr("Torques"))
-        torques = tuple((tr(t.joint), t.specified_entered, t.source, t.reached_entered) for t in session.torques)
+        torques = tuple(
+            (joint_name(t.joint), t.specified_entered, t.source, t.reached_entered) for t in session.torques
+        )
         yield Table((tr("joint"), tr("asked for"), tr("by"), tr("reached")), torques)
     if session.joints:
         yield Heading(tr("Soapy water"))
-        joints = tuple((tr(j.joint), tr("bubbles") if j.bubbles else tr("no bubbles"), j.note) for j in session.joints)
+        joints = tuple(
+            (joint_name(j.joint), tr("bubbles") if j.bubbles else tr("no bubbles"), j.note) for j in session.joints
+        )
         yield Table((tr("joint"), tr("seen"), tr("note")), joints)
     if session.notes:
         yield Heading(tr("Notes"))

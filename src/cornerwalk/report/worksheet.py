@@ -8,7 +8,7 @@ from cornerwalk.report.document import Blanks, Block, Bullets, Document, Form, H
 from cornerwalk.session.checklist import Checklist, Checklists, load_checklists
 from cornerwalk.session.stages import AIR_STAGES, REQUIRED_STAGES, Corner, Direction, JobKind, StageName, walking_order
 from cornerwalk.wording.facts import fact_name
-from cornerwalk.wording.names import corner_name, job_name, stage_name
+from cornerwalk.wording.names import corner_name, job_name, joint_name, stage_name
 from cornerwalk.words import tr
 
 INTAKE = (
@@ -116,4 +116,4 @@ def _hold_test() -> Iterator[Block]:
 def _joints() -> tuple[str, ...]:
     from cornerwalk.session.hold_test import SOAPED_JOINTS
 
-    return tuple(tr(joint) for joint in SOAPED_JOINTS)
+    return tuple(joint_name(joint) for joint in SOAPED_JOINTS)

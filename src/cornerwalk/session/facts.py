@@ -6,12 +6,9 @@ field in `model`, and its texts to the catalogs.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal, LiteralString, get_args
-
-from cornerwalk.quantity import BareUnit
-from cornerwalk.session.model import AirLines, AirTarget, HeightDatum, HitchKind, Levelling
-from cornerwalk.session.stages import CORNERS, Direction, JobKind
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal, LiteralString
 
 FactKind = Literal[
     "text", "choice", "length", "graduation", "altitude", "pressure", "force", "forces", "percent", "number", "moment"
@@ -46,7 +43,7 @@ class Fact:
         label: what it is called where a person reads it.
         help: what it means and how it is found, in a sentence or two.
         cost: what leaving it out costs: figures and checks that then are missing; "" where only the record is.
-        choices: the words a choice may take.
+        labels: the codes a choice may take, as in files, each with what it is called where a person reads it.
         example: a text that may be typed, in US customary and in metric units; "" where any words will do.
     """
 
@@ -55,8 +52,13 @@ class Fact:
     label: LiteralString
     help: LiteralString
     cost: LiteralString = ""
-    choices: tuple[LiteralString, ...] = ()
+    labels: Mapping[str, LiteralString] = field(default_factory=dict)
     example: tuple[str, str] = ("", "")
+
+    @property
+    def choices(self) -> tuple[str, ...]:
+        """The codes a choice may take, in their order."""
+        return tuple(self.labels)
 
     @property
     def part(self) -> str:
@@ -90,7 +92,7 @@ _REGISTER = (
         "A name to find the job by: the customer, the vehicle, the day.", cost="the list shows only the day"),
     Fact("job.kind", "choice", "kind of job",
         "What is done to the vehicle; it decides which stages are asked for. It may be changed on the way.",
-        choices=get_args(JobKind)),
+        labels={"fit": "fit", "adjust": "adjust", "load check": "load check"}),
     Fact("job.technician", "text", "technician",
         "Who reads the tape and answers for the job.", cost="the report names the account instead"),
     Fact("job.second_reader", "text", "second reader", "Who calls the heights out or reads them a second time."),
@@ -101,15 +103,18 @@ _REGISTER = (
         "The day of the work, where it is not today.", example=("2026-05-04", "2026-05-04")),
     Fact("job.unit", "choice", "heights typed in",
         "What a height without a unit means. A unit typed with a number always counts.", cost="inches are taken",
-        choices=get_args(BareUnit)),
+        labels={"inch": "inch", "mm": "mm", "cm": "cm"}),
     Fact("job.datum", "choice", "heights measured from",
         "From the ground has the tyre in it; from the wheel centre leaves the tyre out. One job, one of them.",
-        cost="ground to arch lip is taken, tyres included", choices=get_args(HeightDatum)),
+        cost="ground to arch lip is taken, tyres included", labels={
+            "ground to arch lip": "ground to arch lip", "wheel centre to arch lip": "wheel centre to arch lip"}),
     Fact("job.start_corner", "choice", "first corner",
         "The corner where you begin to walk round.", cost="the walk begins at the left front",
-        choices=CORNERS),
+        labels={
+            "LF": "left front", "RF": "right front", "RR": "right rear", "LR": "left rear"}),
     Fact("job.direction", "choice", "direction of the walk",
-        "Which way you go round, as seen from above.", cost="the walk goes clockwise", choices=get_args(Direction)),
+        "Which way you go round, as seen from above.", cost="the walk goes clockwise",
+        labels={"clockwise": "clockwise", "anticlockwise": "anticlockwise"}),
     Fact("tape.graduation", "graduation", "marks of the tape",
         "The finest marks on the tape. They go into the ± of every figure.",
         cost="1/16 in is taken, 1 mm for metric heights", example=("1/16 in", "1 mm")),
@@ -163,7 +168,8 @@ _REGISTER = (
     Fact("vehicle.tyre_pressure", "text", "tyre pressure", "Cold, as the door label asks for this load."),
     Fact("vehicle.levelling", "choice", "headlamp levelling",
         "Whether the headlamps level themselves, have a dial, or have neither.",
-        cost="whether the beam moves as reckoned stays open", choices=get_args(Levelling)),
+        cost="whether the beam moves as reckoned stays open", labels={
+            "none": "none", "manual": "manual", "automatic": "automatic", "unknown": "unknown"}),
     Fact("lamps.screen", "length", "distance of the wall",
         "From the lamps to the wall, straight ahead.", cost="25 ft is taken", example=("25 ft", "10 m")),
     Fact("lamps.rule", "text", "aim rule",
@@ -185,13 +191,15 @@ _REGISTER = (
         example=("1000 lb", "450 kg")),
     Fact("kit.lines", "choice", "air lines",
         "A tee joins both sides on one valve; separate lines have a valve for each side.",
-        cost="one line to both springs is taken", choices=get_args(AirLines)),
+        cost="one line to both springs is taken", labels={"tee": "tee", "separate": "separate"}),
     Fact("kit.target", "choice", "pressure asked for",
         "What the air is for: the rear as high as unloaded, or the beam where it was.",
-        cost="the unloaded height is aimed at", choices=get_args(AirTarget)),
+        cost="the unloaded height is aimed at", labels={
+            "unloaded height": "unloaded height", "beam level": "beam level"}),
     Fact("hitch.kind", "choice", "hitch",
         "Whether the hitch only carries the ball, or has bars that move load to the front axle.",
-        cost="front-axle load given back is not checked", choices=get_args(HitchKind)),
+        cost="front-axle load given back is not checked", labels={
+            "ball only": "ball only", "load-distributing": "load-distributing"}),
     Fact("hitch.setting", "text", "hitch setting", "Which chain link, hole or mark the bars are set to."),
     Fact("hitch.rating", "force", "hitch rating",
         "The most tongue load the hitch may carry. It stands on its label.", cost="the hitch is not checked",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime
-from typing import Literal, LiteralString
+from typing import Literal
 
 from cornerwalk.quantity import read_pressure, read_temperature
 from cornerwalk.session.events import JointSoaped, LeakMoment, LeakRead
@@ -18,7 +18,7 @@ from cornerwalk.session.walk import EntryError
 
 AirLine = Literal["both", "left", "right"]
 
-SOAPED_JOINTS: tuple[LiteralString, ...] = (
+SOAPED_JOINTS = (
     "left bag",
     "right bag",
     "tee or line joints",

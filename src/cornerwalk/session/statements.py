@@ -8,7 +8,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Sequence
 from datetime import datetime
-from typing import Literal, LiteralString, get_args
+from typing import Literal, get_args
 
 from cornerwalk.quantity import (
     BareUnit,
@@ -100,8 +100,8 @@ def fact_value(fact: Fact, entered: str, unit: BareUnit) -> FactValue:
 
 def _choice(fact: Fact, entered: str) -> str:
     wanted = entered.casefold()
-    for choice in fact.choices:
-        if choice.casefold() == wanted:
+    for choice, label in fact.labels.items():
+        if wanted in (choice.casefold(), label.casefold()):
             return choice
     raise EntryError("{text} is not one of: {choices}", text=entered, choices=", ".join(fact.choices), name=fact.name)
 
@@ -190,7 +190,7 @@ def record_weight(session: Session, weighing: Weighing, axle: Axle, text: str) -
 
 TorqueField = Literal["specified", "source", "reached"]
 
-USUAL_JOINTS: tuple[LiteralString, ...] = ("wheel nuts", "control-arm bolts, at ride height")
+USUAL_JOINTS = ("wheel nuts", "control-arm bolts, at ride height")
 """Joints that every such fitting loosens; common practice, no source. Others can be added by name."""
 
 

@@ -15,7 +15,15 @@ from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import StageName
 from cornerwalk.wording.answers import question_of
 from cornerwalk.wording.facts import as_stated, fact_name, place_as_stated
-from cornerwalk.wording.names import air_place, answer_word, corner_name, job_name, stage_title, weighing_name
+from cornerwalk.wording.names import (
+    air_place,
+    answer_word,
+    corner_name,
+    job_name,
+    joint_name,
+    stage_title,
+    weighing_name,
+)
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
@@ -130,7 +138,7 @@ def _answer(what: ev.CheckAnswered) -> str:
 def _torque(what: ev.TorqueRecorded) -> str:
     return tr(
         "torque, {joint}: {reached}; asked for {specified} ({source})",
-        joint=tr(what.joint),
+        joint=joint_name(what.joint),
         reached=what.reached_entered or tr("not known"),
         specified=what.specified_entered or tr("not known"),
         source=what.source or tr("source not stated"),
@@ -158,7 +166,7 @@ def _leak(what: ev.LeakRead) -> str:
 def _joint(what: ev.JointSoaped) -> str:
     found = tr("bubbles") if what.bubbles else tr("no bubbles")
     note = f", {what.note}" if what.note else ""
-    return tr("soapy water, {joint}: {found}", joint=tr(what.joint), found=found) + note
+    return tr("soapy water, {joint}: {found}", joint=joint_name(what.joint), found=found) + note
 
 
 def _note(what: ev.NoteWritten) -> str:

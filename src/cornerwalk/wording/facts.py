@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from cornerwalk.session.facts import FACTS, Fact
-from cornerwalk.session.stages import CORNERS
 from cornerwalk.wording.figures import Wording
 from cornerwalk.words import tr
 
@@ -37,10 +36,20 @@ def as_stated(name: str, entered: str) -> str:
     >>> as_stated("kit.lines", "tee"), as_stated("kit.name", "tee")
     ('tee', 'tee')
     """
-    fact = FACTS.get(name)
-    if fact is None or fact.kind != "choice" or entered in CORNERS:  # corners are codes, as on the plan
-        return entered
-    return tr(entered)
+    return choice_label(name, entered)
+
+
+def choice_label(name: str, choice: str) -> str:
+    """What a choice of a fact is called; the text itself where it is none."""
+    label = FACTS[name].labels.get(choice) if name in FACTS else None
+    return choice if label is None else tr(label)
+
+
+def choice_called(name: str, text: str) -> str:
+    """The choice that is called so in the user's language; the text itself where none is."""
+    wanted = text.casefold()
+    labels = FACTS[name].labels if name in FACTS else {}
+    return next((choice for choice, label in labels.items() if wanted == tr(label).casefold()), text)
 
 
 def place_as_stated(entered: str) -> str:

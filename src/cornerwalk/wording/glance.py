@@ -11,6 +11,7 @@ from typing import Literal, LiteralString
 from cornerwalk.assess.assessment import AirResult, Assessment, Finding, Level, StageResult
 from cornerwalk.session.model import Session, StageKey
 from cornerwalk.session.stages import AIR_STAGES, REFERENCE_STAGE, SIBLING, Corner
+from cornerwalk.wording.facts import choice_label
 from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.findings import TRUE_OF_EVERY_JOB, finding_text
 from cornerwalk.wording.names import air_reason, corner_name
@@ -132,7 +133,7 @@ def _line(air: AirResult, stage: StageResult, wording: Wording) -> str:
         text = tr(
             "{pressure} for the {target}",
             pressure=wording.pressure(air.pressure_kPa, air.u_pressure_kPa),
-            target=tr(air.target),
+            target=choice_label("kit.target", air.target),
         )
         if air.pressure_kPa is not None and abs(air.recommended_kPa - air.pressure_kPa) > 1e-9:
             text += tr("; kit allows {allowed}", allowed=wording.pressure(air.recommended_kPa))

@@ -8,6 +8,8 @@ from cornerwalk.session.stages import _STAGE_KINDS, JobKind, StageName
 from cornerwalk.words import tr, tr_in
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from cornerwalk.assess.assessment import Level, Overall
     from cornerwalk.assess.verdict import Verdict
     from cornerwalk.session.events import Answer, Weighing
@@ -172,6 +174,27 @@ def rating_word(rating: str) -> str:
 def lamp_datum_word(datum: str) -> str:
     """What a rule measures the lamp's height to."""
     return {"lamp centre": tr("lamp centre"), "lower edge": tr("lower edge")}.get(datum, datum)
+
+
+def joint_name(joint: str) -> str:
+    """A joint by the code of the usual ones; one that somebody named as it is."""
+    known = {
+        "wheel nuts": tr("wheel nuts"),
+        "control-arm bolts, at ride height": tr("control-arm bolts, at ride height"),
+        "left bag": tr("left bag"),
+        "right bag": tr("right bag"),
+        "tee or line joints": tr("tee or line joints"),
+        "valve": tr("valve"),
+        "valve core, cap off": tr("valve core, cap off"),
+        "gauge": tr("gauge"),
+    }
+    return known.get(joint, joint)
+
+
+def joint_called(text: str, usual: Iterable[str]) -> str:
+    """The usual joint of that name in the user's language, or of that code; any other text is a joint of one's own."""
+    wanted = text.casefold()
+    return next((joint for joint in usual if wanted in (joint.casefold(), joint_name(joint).casefold())), text)
 
 
 def weighing_name(weighing: Weighing) -> str:

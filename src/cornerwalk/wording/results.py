@@ -13,6 +13,7 @@ from cornerwalk.assess.assessment import (
     StageResult,
 )
 from cornerwalk.session.stages import LOADED_STAGES
+from cornerwalk.wording.facts import choice_label
 from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import air_place, air_reason, stage_title
 from cornerwalk.words import tr
@@ -106,7 +107,7 @@ def air_sentences(air: AirResult, wording: Wording) -> tuple[str, ...]:
             "{where}: set {recommended}. For the {target} the trials ask for {pressure}.",
             where=where,
             recommended=wording.pressure(air.recommended_kPa),
-            target=tr(air.target),
+            target=choice_label("kit.target", air.target),
             pressure=_asked_for(air, wording),
         )
     ]

@@ -19,7 +19,7 @@ from cornerwalk.tui.widgets.lists import MarkedList
 from cornerwalk.tui.widgets.question import Panel, PanelView
 from cornerwalk.tui.widgets.rows import Row, fitted, wrapped
 from cornerwalk.tui.widgets.tabs import Tabs
-from cornerwalk.wording.facts import as_stated, fact_help
+from cornerwalk.wording.facts import as_stated, choice_label, fact_help
 from cornerwalk.words import capital, tr
 from cornerwalk.words.safe import harmless
 
@@ -150,7 +150,9 @@ class FactsScreen(AskingScreen):
         return field.cost
 
     def _echo(self, field: Field, text: str) -> tuple[Notice, ...]:
-        choices = tuple(Notice(f"{at}  {tr(choice)}") for at, choice in enumerate(field.choices, start=1))
+        choices = tuple(
+            Notice(f"{at}  {choice_label(field.name, choice)}") for at, choice in enumerate(field.choices, start=1)
+        )
         if self._said is not None:
             return (self._said, *choices) if not text else (self._said,)
         if not text.strip():
