@@ -27,7 +27,7 @@ from cornerwalk.assess.air_line import Line, NoLine, Trial, fit_line
 from tests.support.known import known
 from tests.support.units import IN, PSI
 
-MINIMUM_KPA, MAXIMUM_KPA = 5 * PSI, 35 * PSI
+MINIMUM_KPA, MAXIMUM_KPA = 8 * PSI, 40 * PSI
 U_MM = 0.65
 
 
@@ -77,7 +77,7 @@ def test_within_the_limits_the_target_is_met() -> None:
 
 @pytest.mark.parametrize(
     ("target_mm", "held_at", "psi", "left_mm"),
-    [(755.0, "maximum", 35, 12.0), (700.0, "minimum", 5, -7.0)],
+    [(761.0, "maximum", 40, 12.0), (700.0, "minimum", 8, -10.6)],
 )
 def test_limits_hold_and_what_is_left_is_said(target_mm: float, held_at: Any, psi: float, left_mm: float) -> None:
     """Beyond a limit the limit is recommended; what the rear then lacks, or has too much, is left over."""
@@ -236,7 +236,7 @@ def side(at_nought_mm: float, mm_per_kPa: float = 0.2) -> Line:
 
 TRIED_KPA = (50.0, 100.0, 200.0)
 LOW, HIGH = side(700.0), side(705.0)
-SIDES = {"minimum_kPa": 34.5, "maximum_kPa": 241.3}
+SIDES = {"minimum_kPa": 55.2, "maximum_kPa": 275.8}
 
 
 def test_two_pressures_level_what_one_leaves_leaning() -> None:
@@ -249,9 +249,9 @@ def test_two_pressures_level_what_one_leaves_leaning() -> None:
 
 def test_a_limit_on_one_side_leaves_its_share_of_the_lean() -> None:
     """Where the kit stops the left at its maximum, the difference left over is what the left then lacks."""
-    ours = per_side(side(690.0), HIGH, target_at(740.0), target_at(740.0), **SIDES)
+    ours = per_side(side(680.0), HIGH, target_at(740.0), target_at(740.0), **SIDES)
     assert ours.left.held_at == "maximum"
-    assert ours.separate_mm == pytest.approx(690.0 + 0.2 * 241.3 - 740.0)
+    assert ours.separate_mm == pytest.approx(680.0 + 0.2 * 275.8 - 740.0)
     assert (ours.tee_mm, ours.u_tee_mm) == (None, None)
 
 
@@ -292,7 +292,7 @@ def test_both_differences_against_automatic_propagation() -> None:
         parts = [1 / 3 + (p - mean_kPa) * (at_kPa - mean_kPa) / sxx for p in TRIED_KPA]
         return sum(part * height for part, height in zip(parts, heights, strict=True)) - ufloat(target_mm, U_MM)
 
-    ours = per_side(LOW, HIGH, target_at(742.0), target_at(738.0), minimum_kPa=34.5, maximum_kPa=200.0, tee_kPa=150.0)
+    ours = per_side(LOW, HIGH, target_at(742.0), target_at(738.0), minimum_kPa=55.2, maximum_kPa=200.0, tee_kPa=150.0)
     tee = above_target(700.0, 742.0, 150.0) - above_target(705.0, 738.0, 150.0)
     separate = above_target(700.0, 742.0, 200.0) - above_target(705.0, 738.0, 165.0)
     assert (ours.left.recommended_kPa, ours.right.recommended_kPa) == pytest.approx((200.0, 165.0))

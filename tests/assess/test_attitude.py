@@ -116,13 +116,13 @@ def test_worked_case(stage: str, rear: float, nose_up: float, u_nose_up: float, 
     assert known(changes(STAGES[stage], UNLOADED)["LF"]).u == pytest.approx(0.0510310, abs=5e-8)
 
 
-# Common practice, no source: rear down 1 1/4 in, front up 1/4 in; afterwards rear down 1/4. L = 118.1 in.
+# Invented, worked out by hand, atan(1.875/121) and atan(0.75/121): rear down 1 1/2 in, front up 3/8 in; afterwards rear
+# down 3/8. L = 121 in.
 def test_second_worked_check() -> None:
     """The second vehicle's pitches before and after."""
-    for rear, degrees in ((-1.25, 0.72768), (-0.25, 0.24257)):
-        assert known(tilt_deg(Estimate(0.25), Estimate(rear), Estimate(118.1))).value == pytest.approx(
-            degrees, abs=5e-6
-        )
+    for rear, degrees in ((-1.5, 0.887777), (-0.375, 0.355135)):
+        tilt = known(tilt_deg(Estimate(0.375), Estimate(rear), Estimate(121.0)))
+        assert tilt.value == pytest.approx(degrees, abs=5e-7)
 
 
 def test_against_a_least_squares_plane() -> None:

@@ -41,9 +41,9 @@ WORKED: list[tuple[str, Any, float, float, float | None, str, str]] = [
     ("beam-below-level", ("fitted", 2), -0.053943, 0.0, 2 * 0.024569, "deg", "seen"),
     ("lamp-height-lowest", None, 28.5 * IN, 22 * IN, None, "mm", "second-hand"),
     ("lamp-height-highest", None, 28.5 * IN, 54 * IN, None, "mm", "second-hand"),
-    ("pressure-maximum", ("fitted", 2), 25 * PSI, 35 * PSI, U_GAUGE, "kPa", "own"),
-    ("pressure-minimum", ("fitted", 1), 15 * PSI, 5 * PSI, U_GAUGE, "kPa", "own"),
-    ("rated-support", None, 394.461 * LBF, 1000 * LBF, None, "N", "own"),
+    ("pressure-maximum", ("fitted", 2), 25 * PSI, 40 * PSI, U_GAUGE, "kPa", "own"),
+    ("pressure-minimum", ("fitted", 1), 15 * PSI, 8 * PSI, U_GAUGE, "kPa", "own"),
+    ("rated-support", None, 394.461 * LBF, 960 * LBF, None, "N", "own"),
     ("pressure-held-both", None, (27.3939 - 27) * PSI, 2 * PSI, None, "kPa", "own"),
 ]
 

@@ -16,7 +16,7 @@ from cornerwalk.assess.axles import Height
 from cornerwalk.assess.pressure_advice import PSI_KPA, OtherLoad, PressureForLoad, next_pressure, pressure_table
 from tests.support.known import known
 
-MINIMUM_KPA, MAXIMUM_KPA = 5 * PSI_KPA, 35 * PSI_KPA
+MINIMUM_KPA, MAXIMUM_KPA = 8 * PSI_KPA, 40 * PSI_KPA
 
 U_MM = 0.65
 
@@ -41,11 +41,11 @@ def test_first_trial_is_the_kits_minimum() -> None:
 @pytest.mark.parametrize(
     ("tried_psi", "height_mm", "next_psi"),
     [
-        (5, 706.0, 20),  # below the target: half-way to the maximum
-        (15, 719.0, 25),
-        (31, 745.0, 18),  # above it: half-way to the minimum
-        (35, 730.0, 20),  # no room upward: down, to see a slope at all
-        (5, 750.0, 20),  # no room downward
+        (8, 709.6, 24),  # below the target: half-way to the maximum
+        (16, 719.0, 28),
+        (30, 745.0, 19),  # above it: half-way to the minimum
+        (40, 730.0, 24),  # no room upward: down, to see a slope at all
+        (8, 750.0, 24),  # no room downward
     ],
 )
 def test_second_trial_is_a_step_towards_the_target(tried_psi: float, height_mm: float, next_psi: float) -> None:
@@ -57,10 +57,10 @@ def test_second_trial_is_a_step_towards_the_target(tried_psi: float, height_mm: 
 
 
 @given(
-    psi=st.lists(st.integers(5, 35), min_size=2, max_size=5, unique=True),
+    psi=st.lists(st.integers(8, 40), min_size=2, max_size=5, unique=True),
     slope=st.floats(0.05, 0.5),
     u_mm=st.floats(0.05, 1.0),
-    answer_psi=st.floats(0, 45),
+    answer_psi=st.floats(0, 50),
 )
 def test_no_other_pressure_narrows_more(psi: list[int], slope: float, u_mm: float, answer_psi: float) -> None:
     """No whole psi up to the answer, tried for real by refitting, leaves a smaller u(P*) than the one proposed.
@@ -85,7 +85,7 @@ def test_no_other_pressure_narrows_more(psi: list[int], slope: float, u_mm: floa
 
     highest = max(MINIMUM_KPA, min(MAXIMUM_KPA, answer_kPa))
     assert proposed.pressure_kPa <= highest * (1 + 1e-8)
-    least = min(u_after(p * PSI_KPA) for p in range(5, 36) if p * PSI_KPA <= highest * (1 + 1e-12))
+    least = min(u_after(p * PSI_KPA) for p in range(8, 41) if p * PSI_KPA <= highest * (1 + 1e-12))
     assert foretold_kPa == pytest.approx(u_after(proposed.pressure_kPa), rel=1e-7)
     assert foretold_kPa <= least * (1 + 1e-7)
     assert proposed.pressure_kPa / PSI_KPA == pytest.approx(round(proposed.pressure_kPa / PSI_KPA), abs=1e-9)
@@ -95,10 +95,10 @@ def test_no_other_pressure_narrows_more(psi: list[int], slope: float, u_mm: floa
 @pytest.mark.parametrize(
     ("tried_psi", "answer_psi", "next_psi"),
     [
-        ((15, 25), 36, 35),  # the answer lies beyond the kit: its maximum
+        ((15, 25), 41, 40),  # the answer lies beyond the kit: its maximum
         ((15, 25), 20, 20),  # at the centre of the trials: there
-        ((15, 25), 28.2, 28),  # no higher than the answer, though 35 would narrow more
-        ((15, 25), 10, 5),  # far below: the minimum brings the centre nearest
+        ((15, 25), 28.2, 28),  # no higher than the answer, though 40 would narrow more
+        ((15, 25), 10, 8),  # far below: the minimum brings the centre nearest
         ((25, 35), 28, 24),  # 2 below the centre of two: a third 6 below it moves it there
     ],
 )
@@ -123,7 +123,7 @@ def test_where_air_does_not_raise_the_farthest_pressure_tells() -> None:
         pytest.param([], None, 200.0, id="no minimum stated"),
         pytest.param([], 30.0, None, id="no maximum stated"),
         pytest.param([], 200.0, 30.0, id="limits crossed"),
-        pytest.param([trial(5, 706.0)], MINIMUM_KPA, MINIMUM_KPA, id="one pressure is all the kit has"),
+        pytest.param([trial(8, 709.6)], MINIMUM_KPA, MINIMUM_KPA, id="one pressure is all the kit has"),
     ],
 )
 def test_nothing_is_proposed(tried: list[Trial], minimum_kPa: float | None, maximum_kPa: float | None) -> None:
@@ -168,14 +168,14 @@ def table(line: Line | NoLine, *loads: float | OtherLoad, **other: Any) -> tuple
     """The pressures for these loads, or for loads that put so much on the rear, in N; no drop is allowed."""
     asked = [each if isinstance(each, OtherLoad) else OtherLoad(load_N=each / 1.4, rear_gain_N=each) for each in loads]
     facts: dict[str, Any] = {"gain_N": GAIN_N, "unloaded": UNLOADED, "loaded": LOADED, "drop_allowed_mm": 0.0}
-    return pressure_table(line, asked, **(facts | {"minimum_kPa": 34.5, "maximum_kPa": 241.3} | other))
+    return pressure_table(line, asked, **(facts | {"minimum_kPa": 55.2, "maximum_kPa": 275.8} | other))
 
 
 def test_the_tried_load_gives_the_recommendation() -> None:
     """For the load tried, and no drop allowed, a row is the pressure for the unloaded height, u and all."""
     line = fit_line(TRIALS)
     (row,) = table(line, GAIN_N)
-    ours = recommend(line, unloaded_target(UNLOADED.mm, UNLOADED.u_mm), minimum_kPa=34.5, maximum_kPa=241.3)
+    ours = recommend(line, unloaded_target(UNLOADED.mm, UNLOADED.u_mm), minimum_kPa=55.2, maximum_kPa=275.8)
     assert row.pressure_kPa == pytest.approx(ours.pressure_kPa, rel=1e-12)
     assert row.u_pressure_kPa == pytest.approx(ours.u_pressure_kPa, rel=1e-12)
     assert (row.recommended_kPa, row.extrapolated) == (ours.recommended_kPa, ours.extrapolated)
@@ -195,9 +195,9 @@ def test_u_agrees_with_independent_propagation() -> None:
 def test_rows_outside_the_kit_say_which_way() -> None:
     """A light load asks for less than the minimum, a heavy one for more than the maximum; the limit is set."""
     light, fair, heavy = table(fit_line(TRIALS), 300.0, 1900.0, 4000.0)
-    assert (light.beyond, light.recommended_kPa) == ("below minimum", 34.5)
+    assert (light.beyond, light.recommended_kPa) == ("below minimum", 55.2)
     assert fair.beyond is None
-    assert (heavy.beyond, heavy.recommended_kPa) == ("above maximum", 241.3)
+    assert (heavy.beyond, heavy.recommended_kPa) == ("above maximum", 275.8)
 
 
 @pytest.mark.parametrize(

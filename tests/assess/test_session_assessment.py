@@ -77,16 +77,25 @@ def test_worked_case_loads_air_and_leak(worked: InventedJob) -> None:
         (air.u_c1_mm_per_kPa, 0.0036084 * IN / PSI, 5e-8 * IN / PSI),
         (air.pressure_kPa, 35.7143 * PSI, 5e-5 * PSI),
         (air.u_pressure_kPa, 1.480 * PSI, 5e-4 * PSI),
-        (air.recommended_kPa, 35 * PSI, 1e-9),
-        (air.left_mm, 0.03125 * IN, 1e-9),
+        (air.recommended_kPa, 35.7143 * PSI, 5e-5 * PSI),
+        (air.left_mm, 0.0, 1e-9),
         (a.leak[0].expected_kPa, 27.3939 * PSI, 5e-5 * PSI),
     ]
     for value, expected, tolerance in pairs:
         assert value == pytest.approx(expected, abs=tolerance)
     table = [row.pressure_kPa for row in a.pressure_table]
     assert table == pytest.approx([x * PSI for x in (20.610, 24.878, 30.000, 33.415, 37.683)], abs=5e-4 * PSI)
-    assert [row.beyond for row in a.pressure_table] == [None, None, None, None, "above maximum"]
-    assert a.pressure_table[-1].recommended_kPa == pytest.approx(35 * PSI)
+    assert [row.beyond for row in a.pressure_table] == [None, None, None, None, None]
+    assert a.pressure_table[-1].recommended_kPa == pytest.approx(37.683 * PSI, abs=5e-4 * PSI)
+
+
+def test_the_pressure_table_is_held_at_the_kits_maximum() -> None:
+    """On a kit of 34 psi the 37.683 psi that 500 lb would need says that it is beyond, and 34 psi is told."""
+    *within, last = job_of(WORKED_CASE.replace('max = "40 psi"', 'max = "34 psi"')).assessment.pressure_table
+    assert [row.beyond for row in within] == [None, None, None, None]
+    assert last.beyond == "above maximum"
+    assert last.pressure_kPa == pytest.approx(37.683 * PSI, abs=5e-4 * PSI)
+    assert last.recommended_kPa == pytest.approx(34 * PSI)
 
 
 def _random_sheet(rng: random.Random) -> tuple[str, dict[str, Any]]:
@@ -250,7 +259,7 @@ def test_stops_come_first() -> None:
     a = _with(
         h.CheckAnswered(check="brake-valve", answer="yes"),
         h.JointSoaped(joint="tee", bubbles=True),
-        h.StageBegun(stage="fitted", number=3, pressure_entered="40 psi", pressure_kPa=40 * PSI),
+        h.StageBegun(stage="fitted", number=3, pressure_entered="45 psi", pressure_kPa=45 * PSI),
     )
     stops = [finding.code for finding in a.findings if finding.level == "stop"]
     assert set(stops) == {"brake-valve", "bubbles", "over-kit-maximum"}

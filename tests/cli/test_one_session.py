@@ -98,9 +98,9 @@ def test_a_report_without_the_customer(form: str, reader: str, tmp_path: Path) -
     assert run("report", CAMPER, "--to", form, "--for", reader, "--without-customer", "--out", without) == 0
     if form == "text" and reader == "file":
         assert "J. Doe" in with_customer.read_text("utf-8")
-        assert "workshop, bay 2" in with_customer.read_text("utf-8")
+        assert "shop, bay 2" in with_customer.read_text("utf-8")
     told = without.read_text("utf-8-sig")
-    for secret in ("J. Doe", "workshop, bay 2", "hangs low", "Camper, kitchen", "left at 27 psi"):
+    for secret in ("J. Doe", "shop, bay 2", "rear sags", "Camper, kitchen", "left at 27 psi"):
         assert secret not in told
 
 

@@ -19,7 +19,7 @@ from cornerwalk.tui.crash import Crash
 from tests.cli.calling import CAMPER, run
 from tests.tui.driving import context_of
 
-SECRETS = ("J. Doe", "workshop, bay 2", "hangs low", "Camper, kitchen", "left at 27 psi")
+SECRETS = ("J. Doe", "shop, bay 2", "rear sags", "Camper, kitchen", "left at 27 psi")
 """What the sample says of its invented customer, and what only the customer would recognise the job by."""
 
 posix = pytest.mark.skipif(sys.platform == "win32", reason="permissions are for POSIX")

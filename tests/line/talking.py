@@ -135,8 +135,8 @@ screen = "25 ft"
 rule = "us-vol"
 [kit]
 name = "invented kit"
-min = "5 psi"
-max = "35 psi"
+min = "8 psi"
+max = "40 psi"
 lines = "tee"
 [[load]]
 name = "trailer tongue"

@@ -52,8 +52,8 @@ def _facts(session: Session) -> None:
     assert session.vehicle.levelling == "none"
     assert session.lamps.screen_mm == pytest.approx(300 * INCH)
     assert session.lamps.rule == "un-r48-09"
-    assert session.kit.min_kPa == pytest.approx(5 * PSI)
-    assert session.kit.max_kPa == pytest.approx(35 * PSI)
+    assert session.kit.min_kPa == pytest.approx(8 * PSI)
+    assert session.kit.max_kPa == pytest.approx(40 * PSI)
     assert list(session.table.loads_N) == pytest.approx([300 * LBF, 410 * LBF])
     assert session.service.retorque_distance == "60 miles"
     (load,) = session.loads
@@ -164,11 +164,11 @@ def test_what_leaving_a_fact_out_costs_is_said_at_once(talk: Talk) -> None:
 def test_a_fact_is_stated_by_its_word(talk: Talk) -> None:
     """By its key, its register name or what it is called; `-` takes it back; an unknown one is refused."""
     talk.say("fact wheelbase 119 in")
-    talk.say("fact kit.max 35 psi")
+    talk.say("fact kit.max 40 psi")
     talk.say("fact lamp centre above ground 28 1/2")
     session = talk.session
     assert session.vehicle.wheelbase_mm == pytest.approx(119 * INCH)
-    assert session.kit.max_kPa == pytest.approx(35 * PSI)
+    assert session.kit.max_kPa == pytest.approx(40 * PSI)
     assert session.vehicle.lamp_height_mm == pytest.approx(28.5 * INCH)
     talk.say("fact wheelbase -")
     assert talk.session.vehicle.wheelbase_mm is None

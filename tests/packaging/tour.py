@@ -21,8 +21,8 @@ title = "First try"
 wheelbase = "119 in"
 
 [kit]
-min = "5 psi"
-max = "35 psi"
+min = "8 psi"
+max = "40 psi"
 """
 HEIGHTS = {"LF": "28 5/8", "RF": "28 11/16", "RR": "29 3/16", "LR": "29 1/4"}
 ON_PAPER = """

@@ -44,7 +44,7 @@ SHOWN: list[tuple[str, str, str, str, str]] = [
     ("3000 mm", "length", "118.11 in", "3000 mm", "the other way round"),
     ("25 ft", "distance", "25 ft", "7.6 m", "a wall"),
     ("62.1 m", "distance", "203.7 ft", "62.1 m", "a yard"),
-    ("35 psi", "pressure", "35 psi", "241 kPa", "as on the gauge"),
+    ("40 psi", "pressure", "40 psi", "276 kPa", "as on the gauge"),
     ("27.3939 psi", "pressure", "27.4 psi", "189 kPa", "computed"),
     ("410 lb", "weight", "410 lb", "186 kg", "as on a scale"),
     ("410 lb", "force", "410 lbf", "1824 N", "as in a calculation"),
@@ -99,8 +99,8 @@ def test_digits_asked_for(shown: str, expected: str) -> None:
 
 
 def test_a_whole_value_stays_whole_through_a_file() -> None:
-    """35 psi stored as a float of kilopascals is still shown as 35 psi, not 35.0."""
-    assert format_pressure(Pressure.from_kPa(Pressure.from_psi(35).kPa), "inch") == "35 psi"
+    """40 psi stored as a float of kilopascals is still shown as 40 psi, not 40.0."""
+    assert format_pressure(Pressure.from_kPa(Pressure.from_psi(40).kPa), "inch") == "40 psi"
     assert format_temperature(Temperature.from_C(Temperature.from_F(71).C), "inch") == "71 °F"
 
 

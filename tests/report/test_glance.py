@@ -16,8 +16,8 @@ unit = "inch"
 title = "Invented"
 date = 2026-05-04T08:12:00-06:00
 [kit]
-min = "5 psi"
-max = "35 psi"
+min = "8 psi"
+max = "40 psi"
 [[stage]]
 name = "unloaded"
 LF = "30"

@@ -41,6 +41,15 @@ def test_the_file_report_is_as_agreed(snapshot_text: SnapshotText) -> None:
     snapshot_text(as_text(file_report(job.events, job.session, job.assessment, wording_of(job))))
 
 
+def test_a_load_beyond_the_kit_is_told_its_maximum_and_that_it_does_not_reach() -> None:
+    """On a kit of 34 psi the row of 500 lb, which would need 37.683 psi by the method, says so on the sheet."""
+    job = job_of(WORKED_CASE.replace('max = "40 psi"', 'max = "34 psi"'))
+    sheet = as_text(customer_sheet(job.session, job.assessment, wording_of(job)), 300)
+    (row,) = (line for line in sheet.splitlines() if line.startswith("500 lb "))
+    assert " 37.7 psi ± 3.4 " in row
+    assert row.endswith(" 34 psi: the kit's maximum does not reach")
+
+
 def test_every_reading_stands_in_the_file_report_as_it_was_typed() -> None:
     """Each height that counts, each pressure and each fact, in the very characters of the technician."""
     job = worked_case()
@@ -70,18 +79,18 @@ def test_what_was_not_checked_is_told_on_both_sheets() -> None:
     [
         CheckAnswered(check="brake-valve", answer="yes"),
         JointSoaped(joint="valve", bubbles=True),
-        PressureStated(stage="fitted", number=2, pressure_entered="40 psi", pressure_kPa=275.8),
+        PressureStated(stage="fitted", number=2, pressure_entered="45 psi", pressure_kPa=310.3),
     ],
 )
 def test_no_customer_is_told_a_pressure_while_a_stop_stands(what: Event) -> None:
     """A stop comes first on the sheet, and neither the sheet nor the code says what to set."""
     job = job_of(WORKED_CASE, what)
     sheet = as_text(customer_sheet(job.session, job.assessment, wording_of(job)), 300)
-    assert " set 35 psi" not in sheet
+    assert " set 35.7 psi" not in sheet
     assert "STOP" in sheet[: sheet.index("Against the unloaded vehicle")]
     assert "No pressure is given" in sheet
     plain = worked_case()
-    assert " set 35 psi" in as_text(customer_sheet(plain.session, plain.assessment, wording_of(plain)), 300)
+    assert " set 35.7 psi" in as_text(customer_sheet(plain.session, plain.assessment, wording_of(plain)), 300)
 
 
 def test_the_first_rating_is_told_with_the_whole_tongue_load_it_is_reached_at() -> None:

@@ -67,7 +67,7 @@ SCENES: dict[str, Scene] = {
     "walk, between stages": Scene("unloaded"),
     "walk, refused": Scene("three of four loaded", ("'27 17/16⏎",)),
     "walk, pressure": Scene("loaded"),
-    "walk, over the maximum": Scene("loaded", ("'40⏎",)),
+    "walk, over the maximum": Scene("loaded", ("'45⏎",)),
     "walk, all read": Scene("two trials"),
     "walk, road test": Scene("half of the road test"),
     "walk, note": Scene("three of four loaded", ("f3", "'wet floor")),

@@ -253,15 +253,15 @@ def test_a_pressure_stated_later() -> None:
 
 def test_more_than_the_kit_stands_is_refused() -> None:
     """A pressure over the kit's maximum is not recorded, and the maximum named as typed; the maximum itself is."""
-    session = Walked(stated("kit.max", 35 * PSI, entered="35 psi")).session
+    session = Walked(stated("kit.max", 40 * PSI, entered="40 psi")).session
     with pytest.raises(EntryError) as caught:
-        walk.begin_stage(session, "fitted", PressureInput(both="36 psi"))
-    assert "36 psi is over the kit's maximum of 35 psi" in str(caught.value)
-    assert caught.value.fields == {"text": "36 psi", "maximum": "35 psi"}
-    assert begun(session, PressureInput(both="35 psi")).pressure_entered == "35 psi"
-    untyped = Walked(stated("kit.max", 241.3, entered="")).session
-    with pytest.raises(EntryError, match="kit's maximum of 241 kPa"):
-        walk.begin_stage(untyped, "fitted", PressureInput(both="36 psi"))
+        walk.begin_stage(session, "fitted", PressureInput(both="41 psi"))
+    assert "41 psi is over the kit's maximum of 40 psi" in str(caught.value)
+    assert caught.value.fields == {"text": "41 psi", "maximum": "40 psi"}
+    assert begun(session, PressureInput(both="40 psi")).pressure_entered == "40 psi"
+    untyped = Walked(stated("kit.max", 275.8, entered="")).session
+    with pytest.raises(EntryError, match="kit's maximum of 276 kPa"):
+        walk.begin_stage(untyped, "fitted", PressureInput(both="41 psi"))
 
 
 @pytest.mark.parametrize("text", ["", "29 17/16", "tall"])

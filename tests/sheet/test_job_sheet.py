@@ -192,7 +192,7 @@ def test_a_sheet_without_a_unit_needs_none_where_every_value_has_its_own() -> No
 
 def test_pressure_over_the_maximum_of_the_kit_is_recorded() -> None:
     """Paper tells what has happened; that it should not have is for the findings to say."""
-    contents = read('[kit]\nmax = "35 psi"\n[[stage]]\nname = "fitted"\npressure = "60 psi"\n')
+    contents = read('[kit]\nmax = "40 psi"\n[[stage]]\nname = "fitted"\npressure = "60 psi"\n')
     begun = contents.events[-1]
     assert isinstance(begun, StageBegun)
     assert begun.pressure_entered == "60 psi"

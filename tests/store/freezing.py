@@ -51,8 +51,8 @@ FACTS = {
     "vehicle.levelling": "manual",
     "lamps.rule": "us-vol",
     "kit.name": "invented kit",
-    "kit.min": "5 psi",
-    "kit.max": "35 psi",
+    "kit.min": "8 psi",
+    "kit.max": "40 psi",
     "kit.lines": "tee",
     "table.loads": "300 lb; 350 lb",
 }

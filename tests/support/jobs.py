@@ -78,9 +78,9 @@ rule = "us-vol"
 [kit]
 name = "invented kit"
 sheet = "invented sheet 3, 2026"
-min = "5 psi"
-max = "35 psi"
-rated_support = "1000 lb"
+min = "8 psi"
+max = "40 psi"
+rated_support = "960 lb"
 lines = "tee"
 [service]
 retorque_distance = "60 miles"

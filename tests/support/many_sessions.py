@@ -168,9 +168,9 @@ def _facts(chance: Random, vehicle: Vehicle, technician: str) -> Iterator[tuple[
         ("vehicle.levelling", chance.choice(("none", "none", "manual"))),
         ("lamps.rule", "us-vol"),
         ("kit.name", vehicle.kit.name),
-        ("kit.min", "5 psi"),
-        ("kit.max", "35 psi"),
-        ("kit.rated_support", "1000 lb"),
+        ("kit.min", "8 psi"),
+        ("kit.max", "40 psi"),
+        ("kit.rated_support", "960 lb"),
         ("leak.gauge_graduation", "0.5 psi"),
         ("leak.altitude", "4200 ft"),
     )

@@ -118,12 +118,12 @@ def test_separate_lines_have_a_row_each(tmp_path: Path) -> None:
 
 
 def test_facts_are_columns_in_their_unit(tmp_path: Path) -> None:
-    """The sheet's own words, converted by hand: 119 in, 5800 lb, 35 psi, and a hold test from 72 °F to 41 °F."""
+    """The sheet's own words, converted by hand: 119 in, 5800 lb, 40 psi, and a hold test from 72 °F to 41 °F."""
     tables = tables_of(stored_of(tmp_path, worked()))
     (session,) = tables["sessions"]
     assert session["vehicle_wheelbase_mm"] == pytest.approx(119 * 25.4)
     assert session["vehicle_gvwr_N"] == pytest.approx(5800 * 0.45359237 * 9.80665)
-    assert session["kit_max_kPa"] == pytest.approx(35 * 4.4482216152605 / 0.0254**2 / 1000)
+    assert session["kit_max_kPa"] == pytest.approx(40 * 4.4482216152605 / 0.0254**2 / 1000)
     assert (session["technician"], session["vehicle"], session["hitch_kind"]) == ("MT", "INV 123", None)
     (leak,) = tables["leaks"]
     assert (leak["start_C"], leak["end_C"], leak["hours"]) == (pytest.approx(200 / 9), pytest.approx(5), 14)

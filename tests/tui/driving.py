@@ -41,8 +41,8 @@ FACTS = {
     "vehicle.levelling": "none",
     "lamps.screen": "25 ft",
     "lamps.rule": "us-vol",
-    "kit.min": "5 psi",
-    "kit.max": "35 psi",
+    "kit.min": "8 psi",
+    "kit.max": "40 psi",
     "kit.lines": "tee",
 }
 

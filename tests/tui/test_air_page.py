@@ -68,14 +68,14 @@ def test_a_pressure_and_enter_begin_a_trial_and_the_walk_reads_it(tmp_path: Path
 
 
 def test_over_the_kits_maximum_nothing_is_begun_and_it_is_said_loudly(tmp_path: Path) -> None:
-    """36 psi on a kit of 35 is refused while it is typed and again at Enter; nothing of it is recorded."""
+    """41 psi on a kit of 40 is refused while it is typed and again at Enter; nothing of it is recorded."""
 
     async def act(d: Driver) -> None:
         before = d.events
-        await d.type("36")
+        await d.type("41")
         warned = d.app.screen.query_one("#refused", RowWidget).rows(80)
         assert warned[0][0][0] == "alarm"
-        assert "36 is over the kit's maximum of 35 psi: let air out before anything else." in said(d, "#refused")
+        assert "41 is over the kit's maximum of 40 psi: let air out before anything else." in said(d, "#refused")
         await d.press("enter")
         assert d.page == "AirScreen"
         assert d.events == before
@@ -85,10 +85,10 @@ def test_over_the_kits_maximum_nothing_is_begun_and_it_is_said_loudly(tmp_path: 
 
 
 def test_the_maximum_itself_is_no_too_much(tmp_path: Path) -> None:
-    """35 psi on a kit of 35 begins a trial."""
+    """40 psi on a kit of 40 begins a trial."""
 
     async def act(d: Driver) -> None:
-        await d.key_in("35")
+        await d.key_in("40")
         assert d.page == "WalkScreen"
 
     on_the_air_page(tmp_path, TRIALS, act)
@@ -162,7 +162,7 @@ def test_a_typed_text_has_its_arrows_back(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("key", "words"), [("right", "35 psi is the kit's maximum"), ("left", "5 psi is the kit's minimum")]
+    ("key", "words"), [("right", "40 psi is the kit's maximum"), ("left", "8 psi is the kit's minimum")]
 )
 def test_the_what_if_stops_at_the_kits_limits(tmp_path: Path, key: str, words: str) -> None:
     """Not even in thought is more air in than the kit allows, nor less; it stays at the limit and says so."""
@@ -193,7 +193,7 @@ def test_the_next_trial_is_told_with_its_reason(tmp_path: Path) -> None:
     """Before the first the kit's minimum; after two the one that narrows the answer most, and by how much."""
 
     async def first(d: Driver) -> None:
-        assert "a trial at 5 psi: the kit's minimum comes first" in said(d, "#advice")
+        assert "a trial at 8 psi: the kit's minimum comes first" in said(d, "#advice")
 
     async def third(d: Driver) -> None:
         told = said(d, "#advice")
@@ -249,4 +249,4 @@ def test_without_a_stated_maximum_the_page_says_that_nothing_stops_too_much_air(
         assert "nothing stops too much air" in d.text
         assert isinstance(d.app.screen, AirScreen)
 
-    on_the_air_page(tmp_path, BEFORE_AIR.replace('max = "35 psi"\n', ""), act)
+    on_the_air_page(tmp_path, BEFORE_AIR.replace('max = "40 psi"\n', ""), act)

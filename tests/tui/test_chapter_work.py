@@ -99,9 +99,9 @@ def test_a_kit_figure_without_its_sheet_is_flagged(tmp_path: Path) -> None:
     async def act(d: Driver) -> None:
         await open_chapter(d, "1")
         await ask(d, "kit.max")
-        await d.key_in("35 psi")
+        await d.key_in("40 psi")
         await d.press("up")
-        assert "35 psi, from no named sheet" in words(d)
+        assert "40 psi, from no named sheet" in words(d)
         await ask(d, "kit.sheet")
         await d.key_in("sheet 3, 2026")
         await ask(d, "kit.max")
@@ -125,7 +125,7 @@ def test_what_was_kept_for_next_time_starts_the_next_job(tmp_path: Path) -> None
         await d.press("1")
         kit = d.session.kit
         assert kit.sheet == "invented sheet 3, 2026"
-        assert kit.max_kPa == pytest.approx(35 * 6.894757293168361)
+        assert kit.max_kPa == pytest.approx(40 * 6.894757293168361)
         assert d.session.job.customer == ""
 
     opened(tmp_path, WORKED_CASE, keep)

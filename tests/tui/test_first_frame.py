@@ -22,7 +22,7 @@ title = "Van, invented"
 wheelbase = "119 in"
 gawr_rear = "3100 lb"
 [kit]
-max = "35 psi"
+max = "40 psi"
 """
 
 HEAVY = {"pint", "pydantic", "filelock", "numpy", "fpdf", "pyarrow", "dask", "scipy", "duckdb"}

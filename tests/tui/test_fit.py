@@ -20,7 +20,7 @@ WALKED: dict[str, tuple[str, ...]] = {
     "loaded read": (*UNLOADED, "", *LOADED),
     "two trials": WHOLE_WALK,
 }
-TYPED = {"loaded": LOADED[3], "loaded read": "40"}
+TYPED = {"loaded": LOADED[3], "loaded read": "45"}
 """Where the walk stands, and what stands typed there."""
 
 
@@ -32,7 +32,7 @@ def test_the_walk_fits_80_by_24(tmp_path: Path, facts: str) -> None:
         assert d.app.screen.max_scroll_y == 0
         for text in WHOLE_WALK:
             if text == "15":
-                await d.type("40")
+                await d.type("45")
                 assert d.app.screen.max_scroll_y == 0, d.text
                 await d.press("backspace", "backspace")
             await d.type(text)

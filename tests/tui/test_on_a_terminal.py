@@ -20,7 +20,7 @@ lamp_height = "28 1/2 in"
 lamp_ahead = "31 in"
 levelling = "none"
 [kit]
-max = "35 psi"
+max = "40 psi"
 """
 
 

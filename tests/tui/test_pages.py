@@ -71,7 +71,7 @@ PAGES: dict[str, Shown] = {
     "air, no trial": Shown(BEFORE_AIR, ("f9", "6"), "AirScreen"),
     "air": Shown(TRIALS, ("f9", "6"), "AirScreen"),
     "air, what if": Shown(TRIALS, ("f9", "6", "right", "right", "up"), "AirScreen"),
-    "air, over the maximum": Shown(TRIALS, ("f9", "6", "4", "0", "enter"), "AirScreen"),
+    "air, over the maximum": Shown(TRIALS, ("f9", "6", "4", "5", "enter"), "AirScreen"),
     "air, two lines": Shown(SEPARATE_LINES, ("f9", "6"), "AirScreen"),
     "leak, holding": Shown(TRIALS, ("f9", "7"), "chapter leak", HOLDING),
     "leak": Shown(WORKED_CASE, ("f9", "7"), "chapter leak"),

@@ -17,7 +17,7 @@ SCENES: dict[str, tuple[tuple[str, ...], str, tuple[str, ...]]] = {
     "between stages": (UNLOADED, "", ()),
     "fourth corner typed": ((*UNLOADED, "", *LOADED[:3]), LOADED[3], ()),
     "pressure asked": ((*UNLOADED, "", *LOADED), "", ()),
-    "over the maximum": ((*UNLOADED, "", *LOADED, "40"), "", ()),
+    "over the maximum": ((*UNLOADED, "", *LOADED, "45"), "", ()),
     "trial": ((*UNLOADED, "", *LOADED, "15", *TRIAL_15[:2]), TRIAL_15[2], ()),
     "all read": ((*UNLOADED, "", *LOADED, "15", *TRIAL_15, "25", *TRIAL_25), "", ()),
     "far value": (("28 5/8", "38 11/16"), "", ()),

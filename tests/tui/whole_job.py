@@ -34,9 +34,9 @@ INTAKE = {
     "vehicle.ball_overhang": ("46 in",),
     "kit.name": ("invented kit",),
     "kit.sheet": ("invented sheet 3",),
-    "kit.min": ("5 psi",),
-    "kit.max": ("35 psi",),
-    "kit.rated_support": ("1000 lb",),
+    "kit.min": ("8 psi",),
+    "kit.max": ("40 psi",),
+    "kit.rated_support": ("960 lb",),
     "kit.lines": ("1",),
     "vehicle.gawr_front": ("2900 lb",),
     "vehicle.gawr_rear": ("3100 lb",),
@@ -123,7 +123,7 @@ async def from_the_next_morning(d: Driver) -> None:
     await conditions(d)
     await d.key_in(*ROAD)
     await open_chapter(d, "8")
-    await fill(d, {"stage.fitted-unloaded": ("5",)}, otherwise=as_hoped)
+    await fill(d, {"stage.fitted-unloaded": ("8",)}, otherwise=as_hoped)
     assert d.page == "WalkScreen"
     await conditions(d)
     await d.key_in(*EMPTY_AGAIN)
