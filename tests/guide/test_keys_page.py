@@ -14,8 +14,8 @@ from tests.support.snapshots import UPDATE
 INTRODUCTION = """# Keys
 
 Every command of the app by the page where it holds, with its key and its id. The id goes into the settings, under
-`[keys]`, to give a command another key (page `settings`). Ctrl+P finds every command by its name, those without a key
-too.
+`[keys]`, to give a command another key (page [`settings`](#settings)). Ctrl+P finds every command by its name, those
+without a key too.
 
 """
 
@@ -25,6 +25,6 @@ def test_it_shows_every_key_as_the_app_has_it(request: pytest.FixtureRequest) ->
     table = re.sub(r"^\*\*(.+)\*\*$", r"## \1", as_markdown().strip(), flags=re.MULTILINE)
     wanted = f"{INTRODUCTION}{table}\n"
     if request.config.getoption(UPDATE):
-        (PAGES / "20-keys.md").write_text(wanted, encoding="utf-8")
+        (PAGES / "27-keys.md").write_text(wanted, encoding="utf-8")
         return
     assert page("keys").text == wanted

@@ -25,15 +25,15 @@ STEPS: tuple[tuple[str, list[str]], ...] = (
     ("a new job", ["1", "enter"]),
     ("the wheelbase, for tilt and beam", ["f4", *typed("119"), "escape"]),
     ("four heights unloaded", typed(*UNLOADED)),
-    ("begin the next stage", ["enter"]),
+    ("start the next stage", ["enter"]),
     ("four heights loaded", typed(*LOADED)),
-    ("begin the trial, by its pressure", typed("15")),
-    ("four heights with the springs", typed(*TRIAL_15)),
+    ("start the trial, by its pressure", typed("15")),
+    ("four heights with the bags in", typed(*TRIAL_15)),
     ("the job, its handover", ["f9", "9", "enter"]),
-    ("seven things told to the customer", ["1"] * 7),
-    ("hand it over: the sheet is on the screen", ["enter", "1"]),
+    ("seven things told the customer", ["1"] * 7),
+    ("hand over: the copy is on the screen", ["enter", "1"]),
 )
-HEIGHTS = ("four heights unloaded", "four heights loaded", "four heights with the springs")
+HEIGHTS = ("four heights unloaded", "four heights loaded", "four heights with the bags in")
 
 
 def test_a_newcomer_reaches_the_customers_sheet(tmp_path: Path) -> None:
@@ -60,7 +60,7 @@ def test_twelve_readings_take_the_digits_and_enter_and_nothing_else() -> None:
     for name in HEIGHTS:
         assert set(steps[name]) <= allowed
         assert steps[name].count("enter") == 4
-    assert steps["begin the next stage"] == ["enter"]
+    assert steps["start the next stage"] == ["enter"]
 
 
 def test_the_guide_says_how_many_keys_it_takes() -> None:

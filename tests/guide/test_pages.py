@@ -21,17 +21,19 @@ from cornerwalk.standards import load_standards
 from cornerwalk.tui.keys import TABLE, shown
 from cornerwalk.tui.own_keys import mistakes
 from cornerwalk.words import languages
+from cornerwalk.words.findings import finding_words
 from tests.guide.reading import every_block, fenced, prose
 from tests.support.jobs import NOW
 
 ORDER = [
-    "start", "before", "corners", "loaded", "fitting", "air", "lamps", "leak", "road", "handover", "follow-up",
-    "paper", "review", "computes", "files", "words", "lines", "terminal", "commands", "keys", "install",
-    "settings",
+    "start", "tutorial", "before", "corners", "loaded", "scale", "bars", "installation", "air", "headlights", "leak",
+    "road", "handover", "follow-up", "not-level", "not-checked", "findings", "dictation", "paper", "review", "computes",
+    "files", "words", "lines", "terminal", "commands", "keys", "settings", "setup",
 ]  # fmt: skip
-"""The order of a job, then what is looked up."""
+"""The order of a job, then what people ask, then what is looked up."""
 
 PAGES = Path(__file__).parents[2] / "src" / "cornerwalk" / "guide" / "pages"
+LINK = re.compile(r"\[([^\]]+)\]\(#([^)]*)\)")
 KEY = re.compile(r"\b(?:(?:Ctrl|Shift)\+[A-Z0-9]+|F\d{1,2})\b")
 
 
@@ -60,8 +62,10 @@ def test_a_page_names_only_pages_keys_and_words_there_are(each: GuidePage) -> No
     told = prose(each)
     keys = {shown(name) for key in TABLE for name in key.keys.split(",") if name}
     assert set(KEY.findall(told)) - keys == set()
-    referred = re.findall(r"\(?page `([a-z-]+)`", told)
-    assert set(referred) <= set(ORDER)
+    links = LINK.findall(told)
+    assert {target for _, target in links} <= set(ORDER)
+    assert [(text, target) for text, target in links if text != f"`{target}`"] == []
+    assert re.findall(r"\bpages? `", told) == []  # each is a link
 
 
 @pytest.mark.parametrize("each", pages(), ids=by_id)
@@ -74,9 +78,9 @@ def test_a_page_is_fit_to_be_read_and_printed(each: GuidePage) -> None:
 
 
 def test_the_start_page_names_every_other() -> None:
-    """The way through the guide leaves no page out."""
-    told = prose(page("start"))
-    assert [name for name in ORDER if name != "start" and f"`{name}`" not in told] == []
+    """The list of contents has every page, in reading order, with what it answers."""
+    contents = page("start").text.partition("\n## Contents\n")[2]
+    assert re.findall(r"^\| \[`([a-z-]+)`\]\(#\1\) \| .+ \|$", contents, re.MULTILINE) == ORDER[1:]
 
 
 def test_every_command_and_option_of_all_is_in_the_table() -> None:
@@ -90,7 +94,8 @@ def test_every_command_and_option_of_all_is_in_the_table() -> None:
 
 def test_the_words_are_in_order() -> None:
     """So that one can be found."""
-    listed = re.findall(r"^\| ([^|]+) \|", page("words").text, re.MULTILINE)[2:]
+    terms = page("words").text.partition("\n## ")[0]
+    listed = re.findall(r"^\| ([^|]+) \|", terms, re.MULTILINE)[2:]
     assert listed == sorted(listed, key=str.casefold)
     assert len(listed) > 30
 
@@ -104,6 +109,28 @@ def test_the_heights_shown_are_read_as_the_table_says() -> None:
     assert means["28.5"] == means["28,5"] == pytest.approx(723.9)
     assert means["727 mm"] == means["72.7cm"] == pytest.approx(727.0)
     assert len(means) == 8
+
+
+def test_what_dictation_types_is_read_as_the_page_says() -> None:
+    """Every form on the page is taken: those of the table as 28 5/8 in, those of gauges whatever the job's unit."""
+    text = page("dictation").text
+    rows = re.findall(r"^\| (`.*`) \| 28 5/8 in \|$", text, re.MULTILINE)
+    typed = [each for row in rows for each in re.findall(r"`([^`]+)`", row)]
+    assert len(typed) > 5
+    assert [read_height(each, "inch").mm for each in typed] == pytest.approx([727.075] * len(typed))
+    gauges = {"0.727m": 727.0, "727.1 mm": 727.1, "28.625in": 727.075}
+    assert all(f"`{each}`" in text for each in gauges)
+    assert all(read_height(each, "mm").mm == pytest.approx(mm) for each, mm in gauges.items())
+
+
+def test_every_finding_is_on_its_page() -> None:
+    """Each has its heading, its name and its four parts, and no field of a template is left."""
+    text = page("findings").text
+    words = finding_words()
+    assert re.findall(r"^`([a-z-]+)`: ", text, re.MULTILINE) == list(words)
+    assert [each.heading for each in words.values() if f"## {each.heading}\n" not in text] == []
+    assert text.count("*Why:* ") == text.count("*Do:* ") == len(words)
+    assert not re.search(r"[{}]", text)
 
 
 def test_the_words_of_the_line_mode_shown_are_its_words() -> None:
@@ -162,7 +189,7 @@ def test_the_event_shown_is_one() -> None:
 
 def test_every_block_is_of_a_kind_that_is_tried() -> None:
     """No example on any page goes untested: each block is marked as one of the kinds that some test reads."""
-    tried = ("sh", "toml", "json", "pycon", "talk", "install")
+    tried = ("sh", "toml", "json", "pycon", "talk", "install", "keys", "screen")
     total = sum(text.count("\n```") // 2 for text in (each.text for each in pages()))
     assert sum(len(list(every_block(kind))) for kind in tried) == total
 

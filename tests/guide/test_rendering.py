@@ -11,6 +11,9 @@ from cornerwalk.guide import GuidePage, pages
 from cornerwalk.guide.rendering import as_html, as_lines
 from tests.cli.calling import Said, run
 
+KINDS = ("sh", "toml", "json", "pycon", "talk", "install", "keys", "screen")
+"""What blocks are marked with, which no reader sees."""
+
 
 def words_of(text: str) -> set[str]:
     """The words of a text, without the marks of Markdown."""
@@ -25,7 +28,7 @@ def test_no_line_is_wider_than_the_terminal_and_no_word_is_lost(each: GuidePage,
     wide = [line for line in lines if len(line) > width and not line.startswith("    ")]
     assert [line for line in wide if len(line.split()) > 3] == []
     missing = words_of(each.text) - words_of("\n".join(lines))
-    assert {word for word in missing if word not in ("sh", "toml", "json", "pycon", "talk", "install")} == set()
+    assert {word for word in missing if word not in KINDS} == set()
 
 
 def test_examples_stand_as_they_are() -> None:
@@ -67,7 +70,15 @@ def test_all_pages_make_one_web_page() -> None:
     outline.feed(text)
     assert outline.open == []
     assert outline.sections == [each.id for each in pages()]
-    assert not re.search(r"\b(?:src|href)=", text)
+    assert not re.search(r"\bsrc=", text)
+    assert set(re.findall(r'\bhref="([^"]*)"', text)) == {f"#{each.id}" for each in pages()}
+
+
+def test_a_page_alone_has_no_link_that_leads_nowhere() -> None:
+    """Printed by itself, what is a link among all pages is plain text."""
+    text = as_html([GuidePage("x", "X", "# X\n\nSee page [`air`](#air), and [`x`](#x) itself.\n")])
+    assert re.findall(r"<a [^>]*>", text) == ['<a href="#x">']
+    assert "See page <code>air</code>, and" in text
 
 
 def test_markup_in_a_page_is_shown_not_done() -> None:
@@ -95,7 +106,7 @@ def test_the_command_lists_shows_and_prints(capsys: Said) -> None:
 
 def test_an_unknown_page_is_bad_input(capsys: Said) -> None:
     """The nearest one is named, nothing is printed."""
-    assert run("guide", "lampes") == 2
+    assert run("guide", "headlihgts") == 2
     said = capsys.readouterr()
     assert said.out == ""
-    assert "did you mean lamps" in said.err
+    assert "did you mean headlights" in said.err

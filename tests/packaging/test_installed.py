@@ -30,7 +30,7 @@ pytestmark = [
     pytest.mark.slow,
     pytest.mark.skipif(sys.platform == "win32", reason="needs a POSIX pseudo-terminal"),
 ]
-COMMANDS = [block.splitlines() for block in fenced(page("install"), "install")]
+COMMANDS = [block.splitlines() for block in fenced(page("setup"), "install")]
 """Of the guide: with a network; the single file made, and started; packages fetched, and installed."""
 
 NAMED = [Path(name) for name in os.environ.get("TRY_PYTHONS", "").split(os.pathsep) if name]

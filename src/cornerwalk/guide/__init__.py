@@ -1,7 +1,7 @@
 """Guide: its pages in Markdown, readable without a network; `rendering` turns them into lines or one web page.
 
 A page is one file, `pages/NN-id.md`: NN gives its place, its first line (`# …`) its title. A new page takes no more
-than a file.
+than a file. A link to another page is `[text](#id)`. The page of the findings is its file and the list of findings.
 """
 
 from __future__ import annotations
@@ -12,8 +12,10 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from cornerwalk.guide.findings_page import findings_markdown
 from cornerwalk.words.errors import TemplateError
 
+FINDINGS = "findings"
 _NAME = re.compile(r"\d\d-(?P<id>[a-z-]+)\.md")
 
 
@@ -41,6 +43,8 @@ def pages() -> tuple[GuidePage, ...]:
 def _page(name: str, text: str) -> GuidePage:
     match = _NAME.fullmatch(name)
     assert match is not None
+    if match["id"] == FINDINGS:
+        text = f"{text}\n{findings_markdown()}"
     return GuidePage(id=match["id"], title=text.partition("\n")[0].removeprefix("# ").strip(), text=text)
 
 

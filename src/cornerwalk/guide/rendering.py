@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import html
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence, Set
+from typing import cast
 
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
@@ -20,6 +21,7 @@ pre{background:#f3f3f3;padding:.6em;white-space:pre-wrap}
 code{font-family:monospace}
 table{border-collapse:collapse}
 th,td{border:1px solid #888;padding:.2em .5em;text-align:left;vertical-align:top}
+nav ol{columns:2}
 @media print{section{break-before:page}section:first-of-type{break-before:auto}pre,table{break-inside:avoid}}
 """
 
@@ -38,12 +40,39 @@ def as_lines(page: GuidePage, width: int = WIDTH) -> list[str]:
 
 def as_html(shown: Sequence[GuidePage], *, language: str = "en") -> str:
     """The pages as one web page that needs nothing else, each on a sheet of its own where it is printed."""
-    sections = "\n".join(f'<section id="{page.id}">\n{_parser().render(page.text)}</section>' for page in shown)
+    ids = {page.id for page in shown}
+    sections = "\n".join(f'<section id="{page.id}">\n{_linked(page, ids)}</section>' for page in shown)
+    contents = _contents(shown) if len(shown) > 1 else ""
     title = html.escape(shown[0].title if len(shown) == 1 else "cornerwalk")
     return (
         f'<!DOCTYPE html>\n<html lang="{html.escape(language)}">\n<head>\n<meta charset="utf-8">\n'
-        f"<title>{title}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n{sections}\n</body>\n</html>\n"
+        f"<title>{title}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n{contents}{sections}\n</body>\n</html>\n"
     )
+
+
+def _contents(shown: Sequence[GuidePage]) -> str:
+    """Links to the pages in reading order."""
+    links = "".join(f'<li><a href="#{page.id}">{html.escape(page.title)}</a></li>\n' for page in shown)
+    return f"<nav><ol>\n{links}</ol></nav>\n"
+
+
+def _linked(page: GuidePage, ids: Set[str]) -> str:
+    """The page in HTML; a link to a page that is not shown is its text alone."""
+    parser = _parser()
+    tokens = parser.parse(page.text)
+    for token in tokens:
+        if token.children:
+            token.children = list(_without_dead_links(token.children, ids))
+    return cast("str", parser.renderer.render(tokens, parser.options, {}))
+
+
+def _without_dead_links(tokens: Iterable[Token], ids: Set[str]) -> Iterator[Token]:
+    dead = False
+    for token in tokens:
+        if token.type == "link_open":
+            dead = str(token.attrGet("href")).removeprefix("#") not in ids
+        if not (dead and token.type in ("link_open", "link_close")):
+            yield token
 
 
 class _LineRenderer:

@@ -1,0 +1,35 @@
+"""Findings page: every finding the program can make, from the words it is shown with, so that the page stays true."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+from collections.abc import Iterator
+
+from cornerwalk.words.findings import FindingWords, finding_words
+
+_WIDTH = 118
+_FIELD = re.compile(r"\{(?P<name>[a-z_]+?)(?:_(?:mm|kPa|N|deg|percent))?(?::(?P<how>[a-z]+))?\}")
+
+
+def findings_markdown() -> str:
+    """Every finding in the order of the findings file, stops first; figures as words in brackets."""
+    return "\n\n".join(map(_finding, finding_words().values())) + "\n"
+
+
+def _finding(words: FindingWords) -> str:
+    return "\n\n".join(textwrap.fill(each, _WIDTH, break_on_hyphens=False) for each in _paragraphs(words))
+
+
+def _paragraphs(words: FindingWords) -> Iterator[str]:
+    yield f"## {_plain(words.heading)}"
+    yield f"`{words.code}`: {_plain(' '.join(words.text))}"
+    yield f"*Why:* {_plain(words.reason)}"
+    yield f"*Do:* {_plain(words.action)}"
+    if words.source:
+        yield f"*Source:* {words.source}"
+
+
+def _plain(template: str) -> str:
+    """The text with each {field} as a word in brackets: `{load_N}` is `[load]`."""
+    return _FIELD.sub(lambda field: f"[{field['name'].replace('_', ' ')}]", template)
