@@ -181,3 +181,103 @@ def test_a_check_changes_nothing(tmp_path: Path) -> None:
     assert run("check", copy) == 0
     assert [path.name for path in tmp_path.iterdir()] == ["a.json"]
     assert copy.read_bytes() == CAMPER.read_bytes()
+
+
+# ---- what was done to a file ----
+
+
+def altered(change: Callable[[list[dict[str, Any]]], None], path: Path) -> Path:
+    """The sample with something changed in its events, the chains left as they were."""
+    document = json.loads(CAMPER.read_bytes())
+    change(document["events"])
+    path.write_bytes(file_bytes(document["id"], [event_line(event) for event in document["events"]]))
+    return path
+
+
+def test_a_changed_reading_is_told_with_corner_stage_text_and_value(tmp_path: Path, capsys: Said) -> None:
+    """A height's value is changed and nothing else: the line says where, what was typed and what is stored."""
+    path = altered(lambda events: last_reading(events, "loaded").update(mm=700.5), tmp_path / "a.json")
+    reading = last_reading(json.loads(CAMPER.read_bytes())["events"], "loaded")
+    assert run("check", "--explain", path) == 1
+    said = capsys.readouterr().out
+    assert f"event {reading['seq']} was changed after it was recorded" in said
+    assert f"loaded, no air: {reading['entered']}" in said
+    assert f'700.5 mm is stored, but "{reading["entered"]}" is {reading["mm"]}' in said
+
+
+def test_a_missing_event_is_told(tmp_path: Path, capsys: Said) -> None:
+    """By its number; the rest of the file is examined all the same."""
+
+    def change(events: list[dict[str, Any]]) -> None:
+        del events[20]
+        events[60]["by"] = "nobody"
+
+    assert run("check", "--explain", altered(change, tmp_path / "a.json")) == 1
+    said = capsys.readouterr().out
+    assert "event 21 is missing" in said
+    assert "event 62 was changed" in said
+
+
+def test_a_neat_cut_is_found_with_the_chain_of_a_paper(tmp_path: Path, capsys: Said) -> None:
+    """The last chain, whole or as four groups of four: it must be in the file. A paper of before is no fault."""
+    lines = CAMPER.read_text("utf-8").splitlines(keepends=True)
+    cut = tmp_path / "cut.json"
+    cut.write_text("".join(lines[:100]).rstrip().rstrip(",") + "\n]}\n", encoding="utf-8")
+    events = json.loads(CAMPER.read_bytes())["events"]
+    groups = " ".join(events[-1]["chain"][at : at + 4] for at in (0, 4, 8, 12))
+    for chain in (groups, groups.upper(), events[-1]["chain"]):
+        assert run("check", CAMPER, "--against", chain) == 0
+        assert run("check", cut, "--against", chain) == 1
+    assert "the paper names is not in it" in capsys.readouterr().out
+    assert run("check", CAMPER, "--against", events[49]["chain"][:16]) == 0
+    assert f"made after event 50; {len(events) - 50} more" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("chain", ["7f3a", "xyz0 1234 5678", "", "0" * 65])
+def test_what_is_no_chain_is_refused(chain: str, capsys: Said) -> None:
+    """Too short to mean one event, or no hexadecimal."""
+    assert run("check", CAMPER, "--against", chain) == 2
+    assert "is no chain" in capsys.readouterr().err
+
+
+def test_a_chain_belongs_to_one_file(capsys: Said) -> None:
+    """Several files with one chain are a mistake."""
+    assert run("check", CAMPER, COMPACT, "--against", "0" * 16) == 2
+    assert "one file" in capsys.readouterr().err
+
+
+# ---- many files ----
+
+
+def test_a_folder_and_the_whole_library(sample_library: Path, capsys: Said) -> None:
+    """A folder stands for its sessions; without a name, the library's are checked."""
+    names = sorted(path.name for path in sample_library.glob("*.json"))
+    assert run("check", sample_library) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert sorted(Path(line.partition(": ")[0]).name for line in lines) == names
+    assert run("--library", sample_library, "check") == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert sorted(line.partition(": ")[0] for line in lines) == names
+
+
+def test_only_what_fails(sample_library: Path, capsys: Said) -> None:
+    """`--quiet` says nothing where all is well, and one line where one file fails."""
+    assert run("check", "--quiet", sample_library) == 0
+    said = capsys.readouterr()
+    assert (said.out, said.err) == ("", "")
+    altered(lambda events: events[3].update(by="nobody"), sample_library / "altered.json")
+    assert run("check", "--quiet", sample_library) == 1
+    (line,) = capsys.readouterr().out.splitlines()
+    assert "altered.json: FAILS: event 4 was changed" in line
+
+
+def test_as_json(tmp_path: Path, capsys: Said) -> None:
+    """A list, a file an object, with what fails it and what is only told."""
+    path = altered(lambda events: events[3].update(by="nobody"), tmp_path / "a.json")
+    assert run("check", path, CAMPER, "--to", "json") == 1
+    first, second = json.loads(capsys.readouterr().out)
+    assert (first["file"], first["as_written"]) == (str(path), False)
+    assert first["faults"][0].startswith("event 4 was changed")
+    events = json.loads(CAMPER.read_bytes())["events"]
+    assert (second["as_written"], second["faults"], second["events"]) == (True, [], len(events))
+    assert second["last_chain"] == events[-1]["chain"]

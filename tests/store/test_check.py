@@ -83,13 +83,17 @@ def test_every_removed_or_doubled_character_is_found(path: Path) -> None:
                 assert not check_file(path).ok, (position, was)
 
 
-def test_what_stands_after_the_damage_is_said_not_to_be_examined(path: Path) -> None:
-    """The first fault is named; how much of the file is thereby unknown, too."""
-    path.write_bytes(path.read_bytes().replace(b'"LF"', b'"RF"'))
-    check = check_file(path)
-    assert [finding.level for finding in check.findings] == ["fault", "remark"]
-    assert "event 2" in str(check.findings[0])
-    assert "4 events or lines" in str(check.findings[1])
+def test_what_stands_after_the_damage_is_examined(path: Path) -> None:
+    """The first fault does not hide the second; lines that are no events are counted."""
+    whole = path.read_bytes()
+    path.write_bytes(whole.replace(b'"LF"', b'"RF"').replace(b'"customer"', b'"nobody"'))
+    assert [str(finding) for finding in check_file(path).findings] == [
+        "event 2 was changed after it was recorded",
+        "event 5 was changed after it was recorded",
+    ]
+    path.write_bytes(whole.replace(b'{"seq": 3', b'{"seq" 3'))
+    assert [finding.level for finding in check_file(path).findings] == ["fault", "remark"]
+    assert "3 lines" in str(check_file(path).findings[1])
 
 
 def test_a_clock_that_went_back_is_remarked_on(tmp_path: Path) -> None:

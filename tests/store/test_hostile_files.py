@@ -131,9 +131,23 @@ DAMAGED: dict[str, tuple[Make, int, str]] = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize(("make", "readable", "said"), DAMAGED.values(), ids=list(DAMAGED))
-def test_a_damaged_file_is_read_as_far_as_it_verifies(good: Path, make: Make, readable: int, said: str) -> None:
+CHECKED = {
+    "a changed value": "event 3 was changed after it was recorded",
+    "a changed name": "event 3 was changed after it was recorded",
+    "a changed chain": "event 6 was changed after it was recorded",
+    "no chain": "the chain of event 2 was changed",
+    "a missing event": "event 3 is missing",
+    "two events swapped": "event 2 was moved: it stands after event 3",
+    "half a character": "event 3 was changed after it was recorded",
+    "an event that is none": "event 3 is missing",
+}
+"""What a check, which reads on behind the first break, says of them instead."""
+
+
+@pytest.mark.parametrize("case", DAMAGED)
+def test_a_damaged_file_is_read_as_far_as_it_verifies(good: Path, case: str) -> None:
     """What stands before the damage is read, event by event as it was; the damage is named; the file is not touched."""
+    make, readable, said = DAMAGED[case]
     whole = library(good.parent).read(good)
     data = make(good)
     good.write_bytes(data)
@@ -144,7 +158,7 @@ def test_a_damaged_file_is_read_as_far_as_it_verifies(good: Path, make: Make, re
     assert good.read_bytes() == data
     check = check_file(good)
     assert not check.ok
-    assert said in str(check.findings[0])
+    assert CHECKED.get(case, said) in str(check.findings[0])
 
 
 REFUSED: dict[str, tuple[Make, type[StoreError], str]] = {

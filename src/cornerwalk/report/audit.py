@@ -89,6 +89,11 @@ def audit(events: Sequence[RecordedEvent], standards: Standards) -> tuple[AuditP
     return tuple(problems)
 
 
+def value_problems(event: RecordedEvent, before: Sequence[RecordedEvent]) -> tuple[AuditProblem, ...]:
+    """Values of one event that do not follow from their texts, in a job that began with the events `before`."""
+    return tuple(_values(event, _unit_after(before)))
+
+
 def _states_unit(event: RecordedEvent) -> bool:
     return isinstance(event.payload, ev.FactStated) and event.payload.name == "job.unit"
 

@@ -98,6 +98,7 @@ class Damage:
         template, fields: what is wrong.
         events, session: up to the damage. Their chain is intact: a new file can continue from them.
         lost: how many events, or lines, from the damage on.
+        chain_broken: whether it is an event that does not follow from the one before it.
         quarantine_path: the untouched copy in the library, None if there is none.
         lines: the events as lines of a file.
     """
@@ -108,6 +109,7 @@ class Damage:
     events: tuple[RecordedEvent, ...]
     session: Session
     lost: int
+    chain_broken: bool
     quarantine_path: Path | None = None
     lines: tuple[str, ...] = field(repr=False)
 

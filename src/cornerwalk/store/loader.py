@@ -46,7 +46,7 @@ class StoredSession:
 
 
 @dataclass(frozen=True, slots=True)
-class _Outline:
+class Outline:
     """The parts of a file before anything is verified."""
 
     version: int
@@ -76,23 +76,18 @@ def load_session(path: Path, data: bytes) -> StoredSession:
         UnknownContentError: the chain is intact, but an event does not fit the schema.
         TooLargeError: more events than any job has.
     """
-    try:
-        outline = _outline(data)
-    except JsonError as error:
-        outline = _outline_by_line(data, str(error))
-    if len(outline.raw_events) > MAX_EVENTS:
+    parts = outline(data)
+    if len(parts.raw_events) > MAX_EVENTS:
         raise TooLargeError("it holds more events than any job: over {most}", most=f"{MAX_EVENTS:,}")
-    good, broken = _verify_chain(outline.raw_events)
-    if not good and not outline.ours:
-        raise NotASessionError(
-            "this is no cornerwalk session: {reason}", reason=_defect_text(outline.trouble or broken)
-        )
-    document = {"id": outline.id, "events": list(outline.raw_events[:good])}
-    raw = migrate(document, outline.version)["events"]
+    good, broken = _verify_chain(parts.raw_events)
+    if not good and not parts.ours:
+        raise NotASessionError("this is no cornerwalk session: {reason}", reason=_defect_text(parts.trouble or broken))
+    document = {"id": parts.id, "events": list(parts.raw_events[:good])}
+    raw = migrate(document, parts.version)["events"]
     events = _parse_events(raw)
     session = fold(events)
     lines = tuple(event_line(plain) for plain in raw)
-    trouble = broken or outline.trouble or _id_defect(outline.id, session.id)
+    trouble = broken or parts.trouble or _id_defect(parts.id, session.id)
     damage = None
     if trouble is not None:
         damage = Damage(
@@ -101,13 +96,14 @@ def load_session(path: Path, data: bytes) -> StoredSession:
             fields=trouble.fields,
             events=events,
             session=session,
-            lost=len(outline.raw_events) - good + outline.beyond,
+            lost=len(parts.raw_events) - good + parts.beyond,
+            chain_broken=broken is not None,
             lines=lines,
         )
     return StoredSession(
         path=path,
-        version=outline.version,
-        id=session.id or outline.id or "",
+        version=parts.version,
+        id=session.id or parts.id or "",
         events=events,
         session=session,
         damage=damage,
@@ -115,11 +111,23 @@ def load_session(path: Path, data: bytes) -> StoredSession:
     )
 
 
+def outline(data: bytes) -> Outline:
+    """The parts of a file, unverified: all that can be parsed, and what is wrong with its layout.
+
+    Raises:
+        NewerVersionError: they are in a newer version of the format.
+    """
+    try:
+        return _outline(data)
+    except JsonError as error:
+        return _outline_by_line(data, str(error))
+
+
 def _defect_text(trouble: Defect | None) -> str:
     return trouble.template.format(**trouble.fields) if trouble else ""
 
 
-def _outline(data: bytes) -> _Outline:
+def _outline(data: bytes) -> Outline:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -130,7 +138,7 @@ def _outline(data: bytes) -> _Outline:
     trouble = _header_defect(document)
     raw = document.get("events")
     session = document.get("id")
-    return _Outline(
+    return Outline(
         version=VERSION if trouble else document["version"],
         id=session if isinstance(session, str) else None,
         raw_events=raw if isinstance(raw, list) else [],
@@ -158,7 +166,7 @@ def _header_defect(document: Mapping[str, Any]) -> Defect | None:
     return None if document["events"] else Defect("it holds no event")
 
 
-def _outline_by_line(data: bytes, reason: str) -> _Outline:
+def _outline_by_line(data: bytes, reason: str) -> Outline:
     """What can be read of a file that is not JSON as a whole: our format has one event a line."""
     first, *others = data.split(b"\n")
     heading = _parse_line(first.rstrip(b"\r") + b"]}")
@@ -179,7 +187,7 @@ def _outline_by_line(data: bytes, reason: str) -> _Outline:
         if len(raw) > MAX_EVENTS:  # refused in any case
             break
     session = head.get("id")
-    return _Outline(
+    return Outline(
         version=VERSION,
         id=session if isinstance(session, str) else None,
         raw_events=raw,
