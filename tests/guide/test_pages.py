@@ -129,7 +129,7 @@ def test_every_finding_is_on_its_page() -> None:
     words = finding_words()
     assert re.findall(r"^`([a-z-]+)`: ", text, re.MULTILINE) == list(words)
     assert [each.heading for each in words.values() if f"## {each.heading}\n" not in text] == []
-    assert text.count("*Why:* ") == text.count("*Do:* ") == len(words)
+    assert text.count("*Why:* ") == text.count("*What to do:* ") == len(words)
     assert not re.search(r"[{}]", text)
 
 

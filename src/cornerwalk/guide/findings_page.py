@@ -6,6 +6,7 @@ import re
 import textwrap
 from collections.abc import Iterator
 
+from cornerwalk.words import tr, tr_parts
 from cornerwalk.words.findings import FindingWords, finding_words
 
 _WIDTH = 118
@@ -13,7 +14,7 @@ _FIELD = re.compile(r"\{(?P<name>[a-z_]+?)(?:_(?:mm|kPa|N|deg|percent))?(?::(?P<
 
 
 def findings_markdown() -> str:
-    """Every finding in the order of the findings file, stops first; figures as words in brackets."""
+    """Every finding in the order of the file, stops first, in the user's language; figures as words in brackets."""
     return "\n\n".join(map(_finding, finding_words().values())) + "\n"
 
 
@@ -23,13 +24,13 @@ def _finding(words: FindingWords) -> str:
 
 def _paragraphs(words: FindingWords) -> Iterator[str]:
     yield f"## {_plain(words.heading)}"
-    yield f"`{words.code}`: {_plain(' '.join(words.text))}"
-    yield f"*Why:* {_plain(words.reason)}"
-    yield f"*Do:* {_plain(words.action)}"
+    yield f"`{words.code}`: {' '.join(map(_plain, words.text))}"
+    yield f"*{tr('Why')}:* {_plain(words.reason)}"
+    yield f"*{tr('What to do')}:* {_plain(words.action)}"
     if words.source:
-        yield f"*Source:* {words.source}"
+        yield f"*{tr('Source')}:* {tr_parts(words.source)}"
 
 
 def _plain(template: str) -> str:
-    """The text with each {field} as a word in brackets: `{load_N}` is `[load]`."""
-    return _FIELD.sub(lambda field: f"[{field['name'].replace('_', ' ')}]", template)
+    """The text in the user's language, each {field} as a word in brackets: `{load_N}` is `[load]`."""
+    return _FIELD.sub(lambda field: f"[{field['name'].replace('_', ' ')}]", tr(template))

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 FORMS = ("text", "markdown", "html")
 EVERYTHING = "all"
 _WIDEST = 100
+_MOST_FOUND = 12
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -24,11 +25,16 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         commands,
         "guide",
         tr("read the guide"),
-        more=tr("Without a page, the pages are listed; all prints every one. As html it can be printed."),
-        example="cornerwalk guide corners",
+        more=tr(
+            "Without a page, the pages are listed; all prints every one. Other words are searched for. As html it can "
+            "be printed."
+        ),
+        example="cornerwalk guide scale tickets",
         run=run,
     )
-    parser.add_argument("page", nargs="?", metavar=tr("PAGE"), help=tr("which page; all is every one"))
+    parser.add_argument(
+        "page", nargs="*", metavar=tr("PAGE"), help=tr("which page, or what to look for; all is every one")
+    )
     add_form(parser, FORMS)
     add_out(parser)
 
@@ -37,24 +43,45 @@ def run(arguments: Namespace, _desk: Environment) -> int:
     """Print it.
 
     Raises:
-        UnknownPageError: there is no such page.
+        UnknownPageError: there is no such page, and nothing is found.
         OSError: the answer cannot be written.
     """
     from cornerwalk.guide import page, pages
 
-    if arguments.page is None and arguments.to == "text":
+    words = " ".join(arguments.page)
+    if not words and arguments.to == "text":
         deliver(_contents(pages()), arguments.out)
         return DONE
-    chosen = pages() if arguments.page in (None, EVERYTHING) else (page(arguments.page),)
+    if words in ("", EVERYTHING):
+        chosen = pages()
+    elif any(each.id == words for each in pages()) or not (found := _found(words)):
+        chosen = (page(words),)
+    else:
+        deliver(found, arguments.out)
+        return DONE
     deliver(_in_form(arguments, chosen), arguments.out)
     return DONE
 
 
 def _contents(every: tuple[GuidePage, ...]) -> str:
-    width = max(len(page.id) for page in every)
-    lines = [f"{page.id:<{width}}  {page.title}" for page in every]
-    if language() != "en":
-        lines.append(tr("The guide is in English."))
+    return _table([(page.id, page.title) for page in every])
+
+
+def _found(words: str) -> str:
+    """The pages that hold the words, each with the section that holds them best; empty if there are none."""
+    from cornerwalk.guide.search import search
+
+    found = search(words)[:_MOST_FOUND]
+    rows = [
+        (each.page.id, each.page.title if each.heading == each.page.title else f"{each.page.title} > {each.heading}")
+        for each in found
+    ]
+    return _table(rows) if rows else ""
+
+
+def _table(rows: list[tuple[str, str]]) -> str:
+    width = max(len(page_id) for page_id, _ in rows)
+    lines = [f"{page_id:<{width}}  {title}" for page_id, title in rows]
     return "\n".join([*lines, tr("`cornerwalk guide PAGE` shows one of them."), ""])
 
 
@@ -64,7 +91,7 @@ def _in_form(arguments: Namespace, chosen: tuple[GuidePage, ...]) -> str:
     from cornerwalk.guide.rendering import as_html, as_lines
 
     if arguments.to == "html":
-        return as_html(chosen)
+        return as_html(chosen, language=language())
     return "\n\n\n".join("\n".join(as_lines(page, _width(arguments))) for page in chosen) + "\n"
 
 
