@@ -25,6 +25,6 @@ def test_it_shows_every_key_as_the_app_has_it(request: pytest.FixtureRequest) ->
     table = re.sub(r"^\*\*(.+)\*\*$", r"## \1", as_markdown().strip(), flags=re.MULTILINE)
     wanted = f"{INTRODUCTION}{table}\n"
     if request.config.getoption(UPDATE):
-        (PAGES / "27-keys.md").write_text(wanted, encoding="utf-8")
+        (PAGES / "28-keys.md").write_text(wanted, encoding="utf-8")
         return
     assert page("keys").text == wanted

@@ -28,7 +28,7 @@ from tests.support.jobs import NOW
 ORDER = [
     "start", "tutorial", "before", "corners", "loaded", "scale", "bars", "installation", "air", "headlights", "leak",
     "road", "handover", "follow-up", "not-level", "not-checked", "findings", "dictation", "paper", "review", "computes",
-    "files", "words", "lines", "terminal", "commands", "keys", "settings", "setup",
+    "files", "python", "words", "lines", "terminal", "commands", "keys", "settings", "setup",
 ]  # fmt: skip
 """The order of a job, then what people ask, then what is looked up."""
 
