@@ -10,7 +10,7 @@ import pytest
 
 from cornerwalk.cli.description import program_description
 from cornerwalk.guide import GuidePage, UnknownPageError, page, pages
-from cornerwalk.line.vocabulary import spoken
+from cornerwalk.line.words import spoken
 from cornerwalk.quantity import read_height
 from cornerwalk.session.checklist import parse_checklist
 from cornerwalk.session.events import HeightRead, JobOpened

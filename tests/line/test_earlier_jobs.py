@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.context import WalkView
+from cornerwalk.job.open_job import OpenJob
 from cornerwalk.line.conversation import Conversation
-from cornerwalk.line.job import OpenJob
 from cornerwalk.session.events import CheckAnswered, Event, FactStated, JobOpened
 from cornerwalk.tables.earlier_jobs import EarlierJobs
 from tests.line.talking import context_in
@@ -33,13 +33,17 @@ class Heard:
 
     @property
     def job(self) -> OpenJob:
-        walk = self.talk._walk
-        assert walk is not None
-        return walk.job
+        assert self.talk.talk is not None
+        return self.talk.talk.job
+
+    def wait(self) -> None:
+        """Until what was asked is known."""
+        assert self.talk.talk is not None
+        self.talk.talk.wait_for_earlier()
 
     def say(self, text: str) -> str:
         """What is said to it once earlier jobs were heard."""
-        self.job.earlier.wait()
+        self.wait()
         return "\n".join(self.talk.answer(text + "\n"))
 
     def recorded(self) -> list[Event]:
@@ -77,7 +81,7 @@ def test_the_own_placing_is_taken_as_what_it_is(tmp_path: Path) -> None:
     heard.say("28 5/8")
     before = heard.talk.prompt()
     said = heard.say("placing")
-    assert "OWN PLACING OF THE TAPE, 0.028 in, from own repeats: 12 corners read again in one job. Kept" in said
+    assert "0.028 in (from own repeats: 12 corners read again in one job). Kept" in said
     assert heard.talk.prompt() == before
     fact = heard.recorded()[-1]
     assert isinstance(fact, FactStated)
@@ -110,17 +114,17 @@ def test_no_answer_waits_for_the_asking(tmp_path: Path, monkeypatch: pytest.Monk
     def slow(*_arguments: object) -> None:
         held.wait(20)
 
-    monkeypatch.setattr("cornerwalk.line.earlier.earlier_jobs", slow)
+    monkeypatch.setattr("cornerwalk.tables.earlier_jobs.earlier_jobs", slow)
     heard = Heard(tmp_path, *opened("new"))
     assert "Kept" in "\n".join(heard.talk.answer("28 5/8\n"))
-    assert "Earlier jobs are being read, 0 of 0: ask again." in heard.talk.answer("earlier\n")
+    assert "Earlier jobs are being read: ask again." in heard.talk.answer("earlier\n")
     held.set()
 
 
 def test_the_asking_has_ended_when_a_job_is_left(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing is written into the folder any more: that of the demo is removed next."""
     heard = Heard(tmp_path, *opened("new"))
-    heard.job.earlier.wait()
+    heard.wait()
     begun, ended = threading.Event(), threading.Event()
 
     def slow(*_asked: object) -> EarlierJobs:
@@ -129,7 +133,7 @@ def test_the_asking_has_ended_when_a_job_is_left(tmp_path: Path, monkeypatch: py
         ended.set()
         return EarlierJobs()
 
-    monkeypatch.setattr("cornerwalk.line.earlier.earlier_jobs", slow)
+    monkeypatch.setattr("cornerwalk.tables.earlier_jobs.earlier_jobs", slow)
     heard.talk.answer("fact vehicle.description another van, invented\n")
     assert begun.wait(20)
     heard.talk.answer("quit\n")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.line.vocabulary import spoken, words
+from cornerwalk.line.words import spoken, words
 from cornerwalk.session.events import HandedOver, HeightRead
 from cornerwalk.words import tr_in, use_language
 from tests.line import whole_job as job

@@ -88,7 +88,7 @@ def test_a_program_that_dies_has_kept_what_it_said(tmp_path: Path, way: signal.S
             program.stdin.write(line + "\n")
         for heard in program.stdout:
             said.append(heard)
-            if heard.startswith("RIGHT REAR 29 3/16"):
+            if heard.startswith("Right rear 29 3/16"):
                 break
         if way is None:
             program.stdin.close()

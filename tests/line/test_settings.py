@@ -12,13 +12,13 @@ from tests.line.talking import new_job, talk_in
 def test_listed_explained_changed_and_taken_back(tmp_path: Path) -> None:
     """Before a job is open: every setting has a line; a name tells, a value is in the file, undo takes it back."""
     talk = talk_in(tmp_path)
-    said = talk.say("3")
+    said = talk.say("4")
     assert all(any(f"({setting.name}): " in line for line in said) for setting in SETTINGS)
     assert "Day for glare, shop for indoors, night for the dark." in talk.say("theme")
-    assert talk.say("theme night")[0] == "Kept: look (theme): night."
+    assert talk.say("theme night")[0].startswith("Kept: look, night.")
     path = tmp_path / "settings.toml"
     assert load_settings(path).theme == "night"
-    assert talk.say("undo") == ["look (theme): day"]
+    assert talk.say("undo") == ["Taken back: look is day again."]
     assert load_settings(path).theme == "day"
     talk.say("theme dusk")
     assert talk.conversation.refused
@@ -36,7 +36,7 @@ def test_in_a_job_they_hold_at_once_and_the_question_stays(tmp_path: Path) -> No
     talk = new_job(tmp_path)
     talk.say("28 5/8", "28 11/16", "29 3/16", "29 1/4", "")
     question = talk.prompt
-    assert "Kept: units shown (units): metric." in talk.say("settings units metric")
+    assert talk.say("settings units metric")[0].startswith("Kept: units shown, metric.")
     assert talk.prompt == question
     said = " ".join(talk.say("28 7/8", "28 15/16", "27 5/8", "27 3/4"))
     assert " mm" in said
@@ -49,7 +49,7 @@ def test_the_preset_of_the_settings_is_one_enter_away(tmp_path: Path) -> None:
     for name, length in (("Car", "105 in"), ("Van", "119 in")):
         (tmp_path / "presets" / f"{name}.toml").write_text(f'[vehicle]\nwheelbase = "{length}"\n', "utf-8")
     talk = talk_in(tmp_path)
-    talk.say("3", "preset Van", "", "1", "", "1")
+    talk.say("4", "preset Van", "", "1", "", "1")
     assert "Enter alone takes Van" in talk.prompt
     talk.say("")
     assert talk.session.vehicle.wheelbase_mm == 119 * 25.4
@@ -58,5 +58,5 @@ def test_the_preset_of_the_settings_is_one_enter_away(tmp_path: Path) -> None:
 def test_initials_stand_beside_what_the_next_job_records(tmp_path: Path) -> None:
     """A job that is made after the change is recorded in the new name."""
     talk = talk_in(tmp_path)
-    talk.say("3", "technician AB", "", "1", "", "1", "28 5/8")
+    talk.say("4", "technician AB", "", "1", "", "1", "28 5/8")
     assert {event.by for event in talk.stored} == {"AB"}

@@ -26,7 +26,10 @@ def test_the_unfinished_job_comes_first(tmp_path: Path) -> None:
     first.say("28 5/8")
     first.conversation.close()
     talk = talk_in(tmp_path)
-    assert "1  Go on with Box trailer, Tuesday (last kept 2026-05-04 08:12, 1 readings)" in talk.conversation.greeting()
+    assert (
+        "1  Go on with Box trailer, Tuesday. last kept 2026-05-04 08:12; no stage read to the end; 1 readings"
+        in talk.conversation.greeting()
+    )
     talk.say("")
     assert talk.prompt == "Right front, unloaded, 2 of 4:"
 
@@ -92,7 +95,7 @@ def test_a_damaged_file_is_gone_on_from_in_a_new_one(tmp_path: Path) -> None:
     path.write_text(damaged, encoding="utf-8")
     talk = talk_in(tmp_path, WalkView(path))
     assert "The damaged file stays as it is." in as_one(talk.conversation.greeting())
-    talk.say("y")
+    talk.say("1")
     assert talk.prompt == "Right rear, unloaded, 3 of 4:"
     assert path.read_text("utf-8") == damaged
 

@@ -36,7 +36,7 @@ def test_every_reading_is_said_back_with_what_it_changed_and_when_it_was_kept(ta
     talk.say(*WORKED_WALK[:7])
     (said,) = talk.say("27 5/8")
     assert re.fullmatch(
-        r"RIGHT REAR 27 5/8, unloaded 29 3/16, down 1 9/16\. Kept 08:\d\d:\d\d\.",
+        r"Right rear 27 5/8; unloaded here 29 3/16, so down 1 9/16\. Kept 08:\d\d:\d\d\.",
         said,
     )
 
@@ -91,7 +91,7 @@ def test_an_odd_height_needs_a_second_enter(talk: Talk) -> None:
     talk.say("28 5/8", "28 11/16", "29 3/16")
     before = talk.stored
     said = as_one(talk.say("33 1/4"))
-    assert "LEFT REAR 33 1/4" in said
+    assert "Left rear 33 1/4" in said
     assert "right rear, 29 3/16 in" in said
     assert talk.stored == before
     assert "Kept" in as_one(talk.say(""))
@@ -101,7 +101,7 @@ def test_an_odd_height_needs_a_second_enter(talk: Talk) -> None:
 def test_an_odd_height_typed_once_more_is_kept(talk: Talk) -> None:
     """Who reads the tape again and finds the same has looked twice."""
     talk.say("28 5/8", "28 11/16", "29 3/16", "33 1/4")
-    assert "LEFT REAR 33 1/4" in as_one(talk.say("33 1/4"))
+    assert "Left rear 33 1/4" in as_one(talk.say("33 1/4"))
     last = talk.recorded()[-1]
     assert isinstance(last, HeightRead)
     assert (last.corner, last.entered, last.how) == ("LR", "33 1/4", "first")
@@ -128,7 +128,7 @@ def test_finer_than_the_tape_is_kept_as_typed_and_said(talk: Talk) -> None:
     """A height between the marks needs no second Enter, and is said back as exactly as it was typed."""
     said = as_one(talk.say("28.7"))
     assert "Finer than the tape's 1/16 in: kept as typed." in said
-    assert "LEFT FRONT 28.7 in" in said
+    assert "Left front 28.7; 28.7 in" in said
     assert "Kept" in said
 
 
@@ -144,9 +144,9 @@ def test_a_height_in_another_unit_is_said_back_in_both(talk: Talk) -> None:
 def test_undo_says_what_it_took_and_asks_for_it_again(talk: Talk) -> None:
     """The corner is due again, and the file says that it was taken back."""
     talk.say("28 5/8", "28 11/16")
-    assert "TAKEN BACK: right front, unloaded: 28 11/16. Kept" in as_one(talk.say("undo"))
+    assert "Taken back: right front, unloaded: 28 11/16. redo brings it again. Kept" in as_one(talk.say("undo"))
     assert talk.prompt == "Right front, unloaded, 2 of 4:"
-    assert "BROUGHT BACK: right front, unloaded: 28 11/16. Kept" in as_one(talk.say("redo"))
+    assert "Back again: right front, unloaded: 28 11/16. Kept" in as_one(talk.say("redo"))
     assert talk.prompt == "Right rear, unloaded, 3 of 4:"
 
 
@@ -165,10 +165,12 @@ def test_everything_can_be_taken_back_one_by_one(talk: Talk) -> None:
 
 def test_again_reads_in_place_and_repeat_averages(talk: Talk) -> None:
     """Both ask for the corner by name; Enter alone leaves what stands."""
-    talk.say("28 5/8", "28 11/16", "again LF")
-    assert talk.prompt == "Left front, unloaded, in place of 28 5/8:"
-    talk.say("28 1/2", "repeat left front")
-    assert talk.prompt == "Left front, unloaded, averaged with 28 1/2:"
+    said = as_one(talk.say("28 5/8", "28 11/16", "again LF"))
+    assert "28 5/8 stands here.\nWhat you type takes its place." in said
+    assert talk.prompt == "Left front, unloaded:"
+    said = as_one(talk.say("28 1/2", "repeat left front"))
+    assert "28 1/2 stands here.\nWhat you type is averaged with it." in said
+    assert talk.prompt == "Left front, unloaded:"
     talk.say("28 9/16")
     unloaded = talk.session.first_stage("unloaded")
     assert unloaded is not None
@@ -180,8 +182,8 @@ def test_again_reads_in_place_and_repeat_averages(talk: Talk) -> None:
 
 def test_a_corner_of_an_earlier_stage_can_be_read_again(talk: Talk) -> None:
     """The stage is named after the corner."""
-    talk.say(*WORKED_WALK[:9], "again RR unloaded")
-    assert talk.prompt == "Right rear, unloaded, in place of 29 3/16:"
+    assert "29 3/16 stands here." in as_one(talk.say(*WORKED_WALK[:9], "again RR unloaded"))
+    assert talk.prompt == "Right rear, unloaded:"
 
 
 def test_a_corner_is_skipped_with_a_reason(talk: Talk) -> None:
@@ -229,8 +231,8 @@ def test_more_than_the_kits_maximum_is_refused(talk: Talk) -> None:
 def test_a_trial_without_a_pressure_needs_a_second_enter(talk: Talk) -> None:
     """What is lost is said first."""
     talk.say(*WORKED_WALK[:9])
-    assert "says nothing about the right one" in as_one(talk.say(""))
-    assert "FITTED, TRIAL 1. Kept" in as_one(talk.say(""))
+    assert "says nothing about the right pressure" in as_one(talk.say(""))
+    assert "Fitted, trial 1. Kept" in as_one(talk.say(""))
 
 
 def test_a_pressure_is_corrected_by_its_word(talk: Talk) -> None:
@@ -245,9 +247,9 @@ def test_separate_lines_are_asked_left_then_right(tmp_path: Path) -> None:
     """Each side keeps its own pressure; the second question follows the first by itself."""
     talk = job_from(tmp_path, VEHICLE.replace('"tee"', '"separate"'))
     talk.say(*WORKED_WALK[:9])
-    assert talk.prompt == "Left pressure for fitted, trial 1, in psi:"
+    assert talk.prompt == "Left air pressure, fitted, trial 1, psi:"
     talk.say("15")
-    assert talk.prompt == "Right pressure for fitted, trial 1, in psi:"
+    assert talk.prompt == "Right air pressure, fitted, trial 1, psi:"
     talk.say("18")
     begun = talk.recorded()[-1]
     assert isinstance(begun, StageBegun)
@@ -271,10 +273,10 @@ def test_separate_lines_are_asked_left_then_right(tmp_path: Path) -> None:
         (WORKED_WALK[:14], "Level is not safe"),
         (("leak start",), "Goggles on"),
         ((*WORKED_WALK[:9], "fitting"), "Never under a vehicle that only a jack holds."),
-        ((*WORKED_WALK[:9], "fitting", "y"), "The coil spring holds enough energy to kill."),
-        (("before", *["-"] * 5), "An exhaust burns long after"),
-        (("before", *["-"] * 7), "STOP. The valve reads a raised body"),
-        (("torque",), "The vehicle and kit makers' figures, never ours."),
+        ((*WORKED_WALK[:9], "fitting", "1"), "The coil spring holds enough energy to kill."),
+        (("before", *["-"] * 11), "An exhaust burns long after"),
+        (("before",), "STOP. The valve reads a raised body"),
+        (("torque",), "The vehicle maker's torque, never ours"),
     ],
 )
 def test_each_caution_stands_at_its_step(talk: Talk, lines: tuple[str, ...], caution: str) -> None:
@@ -289,7 +291,7 @@ def test_a_load_check_asks_for_no_air(tmp_path: Path) -> None:
     """Two stages, and on to the handover."""
     talk = new_job(tmp_path, kind="3")
     talk.say(*WORKED_WALK[:9])
-    assert talk.prompt == "All heights are read. Enter goes on, or a word:"
+    assert talk.prompt == "All stages are read:"
     talk.say("25")
     assert talk.conversation.refused
     said = as_one(talk.say(""))

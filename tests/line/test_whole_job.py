@@ -27,7 +27,7 @@ def test_the_whole_job_goes_in_line_by_line(talk: Talk) -> None:
         prompt = talk.prompt
         said = talk.say(line)
         assert not talk.conversation.refused, (prompt, line, said)
-    assert talk.prompt == "Handed over. reopen, results, report or quit:"
+    assert talk.prompt == "Handed over:"
     lasting = [what for what in talk.recorded() if isinstance(what, HandedOver | JobReopened)]
     assert [type(what) for what in lasting] == [HandedOver, JobReopened, HandedOver]
 
@@ -83,13 +83,13 @@ def _work(session: Session) -> None:
 
 def test_nothing_is_handed_over_while_a_stop_stands_without_a_decision(talk: Talk) -> None:
     """The stop is named, and the words of whoever decided are kept before the handover."""
-    talk.say(*WORKED_WALK, "soap", "y")
+    talk.say(*WORKED_WALK, "soap", "2", "")
     said = as_one(talk.say("hand over"))
     assert "STOP: Air leak" in said
     assert "Not checked:" in said
     talk.say("A. Customer (invented)", "")
     assert talk.conversation.refused
-    talk.say("left open until Friday", "n")
+    talk.say("left open until Friday", "leave")
     assert not any(isinstance(what, HandedOver) for what in talk.recorded())
     talk.say("hand over", "", "left open until Friday", "y")
     note, handed = talk.recorded()[-2:]
@@ -118,7 +118,7 @@ def test_after_the_handover_nothing_is_changed_until_the_job_is_reopened(talk: T
     assert [talk.session.open] == [False]
     talk.say("reopen", "leans again")
     assert [talk.session.open] == [True]
-    assert talk.prompt == "Pressure for follow-up, in psi:"
+    assert "type the pressure, then Enter" in talk.prompt
 
 
 def test_next_leads_through_the_chapters(talk: Talk) -> None:
@@ -135,12 +135,12 @@ def test_a_hold_test_tells_how_long_it_runs_after_a_night(talk: Talk) -> None:
     from cornerwalk.context import WalkView
     from tests.line.talking import sessions_in, talk_in
 
-    talk.say(*WORKED_WALK, "leak start", "71", "n", "30")
+    talk.say(*WORKED_WALK, "leak start", "30", "71", "2")
     talk.conversation.close()
     talk.clock.advance(hours=17)
     (path,) = sessions_in(talk.folder)
     again = talk_in(talk.folder, WalkView(path), clock=talk.clock)
-    assert "The hold test began 17 h ago at 30 psi, 71 °F." in again.conversation.greeting()
+    assert "you started 17 h ago at 71 °F, with 30 psi in" in as_one(again.conversation.greeting())
 
 
 def test_results_report_and_page_are_read_in_the_conversation(talk: Talk) -> None:
@@ -157,7 +157,7 @@ def test_results_report_and_page_are_read_in_the_conversation(talk: Talk) -> Non
 
 def test_what_leaving_a_fact_out_costs_is_said_at_once(talk: Talk) -> None:
     """The figures that hang on it are named."""
-    talk.say("intake vehicle", "", "")
+    talk.say("fact wheelbase")
     assert talk.say("")[0] == "Without it: no tilt, no beam, no axle loads."
 
 
@@ -193,5 +193,5 @@ def test_a_shops_own_checklist_is_asked(tmp_path: Path) -> None:
     )
     talk = new_job(tmp_path)
     assert any("Ours: 0 of 1" in line for line in talk.say("checks"))
-    talk.say("leave", "checks ours", "y")
+    talk.say("leave", "checks ours", "1")
     assert [answer.check for answer in talk.session.answers] == ["key-back"]

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.cli import entry, main
-from cornerwalk.line.vocabulary import words
+from cornerwalk.line.words import words
 from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.file_report import file_report
 from cornerwalk.report.text import as_text

@@ -10,18 +10,32 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import LiteralString
 
-from cornerwalk.job.checks import before_lines, stops_panel
+from cornerwalk.job.checks import before_lines, checklists_of, stops_panel
+from cornerwalk.job.cursor import latest_lines, line_of
+from cornerwalk.job.dialog import Dialog
 from cornerwalk.job.fitting import fitting_lines
 from cornerwalk.job.handover import handover_lines, handover_panel
-from cornerwalk.job.intake import intake_lines, intake_panel
+from cornerwalk.job.intake import ADD, intake_lines, intake_panel
 from cornerwalk.job.leak import leak_lines, leak_panel
-from cornerwalk.job.notice import Notice
+from cornerwalk.job.notice import Notice, count_words
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Question
 from cornerwalk.job.road import follow_up_lines, follow_up_panel, road_lines, road_panel
-from cornerwalk.session.chapters import CHAPTERS, Chapter
+from cornerwalk.job.stage import stage_heading, stage_lines
+from cornerwalk.session.chapters import CHAPTERS, Chapter, next_chapter
+from cornerwalk.session.events import (
+    CheckAnswered,
+    Event,
+    JobReopened,
+    LevellerSet,
+    LoadStated,
+    MarkRead,
+    StageBegun,
+)
 from cornerwalk.session.hold_test import hours_since, running_tests
+from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import ChapterId
+from cornerwalk.session.walk import StagesDone, due
 from cornerwalk.words import tr
 
 
@@ -147,10 +161,66 @@ def chapter_state(job: OpenJob, chapter: Chapter, now: datetime) -> str:
     if chapter.id == "air":
         trials = len(job.session.trials)
         return tr("{count} trials", count=trials) if trials != 1 else tr("1 trial")
-    return tr("{done} of {total}", done=chapter.done, total=chapter.total)
+    return count_words(chapter.done, chapter.total)
 
 
-def chapter_with(job: OpenJob, line_id: str) -> ChapterKind | None:
-    """The chapter of this job that asks a line, by the line's id; None where none does."""
-    kinds = (CHAPTER_KINDS[chapter] for chapter in CHAPTERS[job.session.job.kind])
-    return next((kind for kind in kinds if any(line.id == line_id for line in kind.questions(job))), None)
+def chapter_to_open(job: OpenJob) -> ChapterId:
+    """The chapter to go on with.
+
+    Heights are never forced: where the walk asks for nothing more, or a chapter has nothing open, the job goes on.
+    """
+    session = job.session
+    chapter = next_chapter(session, checklists_of(job)) or "follow-up"
+    if CHAPTER_KINDS[chapter].walked and isinstance(due(session), StagesDone):
+        chapter = "handover" if session.job.kind == "load check" else "leak"
+    kind = CHAPTER_KINDS[chapter]
+    nothing_open = not kind.walked and all(line.mark != "open" for line in kind.questions(job))
+    return "handover" if session.open and nothing_open else chapter
+
+
+def chapter_dialog(job: OpenJob, chapter: ChapterId, first: str = "") -> Dialog:
+    """The questions of a chapter, from the line named, else from where they were left."""
+    kind = CHAPTER_KINDS[chapter]
+    return _from(Dialog(job, tr(kind.title), lambda: kind.questions(job), latest_lines(job.events)), first)
+
+
+def stage_dialog(job: OpenJob, stage: StageKey, first: str = "") -> Dialog:
+    """What belongs to a stage besides its heights, from the line named, else from where it was left."""
+    latest = latest_lines(job.events, stage)
+    return _from(Dialog(job, stage_heading(stage), lambda: stage_lines(job, stage), latest), first)
+
+
+def _from(dialog: Dialog, first: str) -> Dialog:
+    if first:
+        dialog.cursor.go(first)
+    return dialog
+
+
+def dialog_at(job: OpenJob, what: Event, *, after: bool) -> Dialog | None:
+    """The chapter that an event answers a line of, at that line or after it; None for what no chapter asks.
+
+    A chapter that has no more is None too: the walk goes on.
+    """
+    if isinstance(what, JobReopened):
+        return chapter_dialog(job, "follow-up")
+    stage = _stage_of(what)
+    line_id = ADD if isinstance(what, LoadStated) else line_of(what, stage)
+    if not line_id or isinstance(what, StageBegun):
+        return None
+    dialog = stage_dialog(job, stage, line_id) if stage is not None else _asking(job, line_id)
+    if dialog is not None and after:
+        dialog.cursor.go_on()
+    return dialog if dialog is not None and dialog.line is not None else None
+
+
+def _asking(job: OpenJob, line_id: str) -> Dialog | None:
+    """The chapter of this job that asks a line; None where none does."""
+    dialogs = (chapter_dialog(job, chapter, line_id) for chapter in CHAPTERS[job.session.job.kind])
+    return next((dialog for dialog in dialogs if dialog.line is not None and dialog.line.id == line_id), None)
+
+
+def _stage_of(what: Event) -> StageKey | None:
+    """The stage that an answer belongs to; None for one that is asked once."""
+    if isinstance(what, CheckAnswered | MarkRead | LevellerSet) and what.stage is not None:
+        return (what.stage, what.number or 1)
+    return None

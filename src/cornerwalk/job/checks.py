@@ -7,7 +7,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import cast, get_args
 
-from cornerwalk.job.notice import Notice
+from cornerwalk.job.notice import Notice, count_words
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Mark, Option, Part, Question, Texts, one
 from cornerwalk.job.reply import Reply
@@ -185,6 +185,28 @@ def _as_before(job: OpenJob, checklist: Checklist, stage: StageKey | None) -> It
         keeps=keeps,
         why=tr("Heights of two stages compare only under the same conditions."),
     )
+
+
+# ---- one list of all of them ----
+
+
+def list_choice(job: OpenJob) -> Question:
+    """Which list, each with how far it is; its answer is the list's id."""
+    given = {answer.check for answer in job.session.answers}
+    options = []
+    for place, each in enumerate(checklists_of(job).lists, start=1):
+        done = count_words(sum(item.id in given for item in each.items), len(each.items))
+        options.append(Option(str(place), f"{tr(each.title)}: {done}", each.id))
+    part = Part(question=tr("Which list?"), options=tuple(options))
+    return Question(id="lists", name=tr("the checklists"), group=tr("the checklists"), part=one(part))
+
+
+def list_named(job: OpenJob, text: str) -> Checklist | None:
+    """A list by its number, its id or its title; None where no list is called so."""
+    wanted = text.casefold()
+    named = ((str(n), each.id, tr(each.title)) for n, each in enumerate(checklists_of(job).lists, start=1))
+    places = [place for place, names in enumerate(named) if wanted in [name.casefold() for name in names]]
+    return checklists_of(job).lists[places[0]] if places else None
 
 
 # ---- Before anything is changed, as lines: what is found on the vehicle, and what its height touches ----

@@ -84,6 +84,11 @@ class Cursor:
         after = self._after(done)
         self.line = next((line for line in after if line.mark == "open"), None)
 
+    def go_on(self) -> None:
+        """The line in hand is answered; where only half of it is, it stays."""
+        if self.line is not None and not self.line.half:
+            self.leave()
+
     def pass_over(self) -> None:
         """The line is left as it is: on to the one after it, whatever stands there."""
         passed, self.given = self.line, ()

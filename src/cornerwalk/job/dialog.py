@@ -84,6 +84,19 @@ class Dialog:
         about = " ".join(filter(None, (fact_help(line.id), line.why, line.costs)))
         return tr("{what}: {about}", what=capital(line.name), about=about)
 
+    def opening(self) -> tuple[Notice, ...]:
+        """What to know before answering: the caution at its step, then what belongs to the question."""
+        line, part = self.line, self.part
+        if line is None or part is None:
+            return ()
+        care = (Notice(line.caution, tr("Care"), "caution", "caution"),) if line.caution and not self._given else ()
+        return (*care, *(Notice(told) for told in part.told))
+
+    def end_words(self) -> str:
+        """What is said at the end."""
+        left = self.cursor.open_lines
+        return tr("{count} left open.", count=left) if left else tr("That is all of this chapter.")
+
     def reply(self, text: str) -> Reply:
         """What a text means as the answer to the question in hand."""
         line = self.line
@@ -119,12 +132,12 @@ class Dialog:
         return Outcome()
 
     def choose(self, typed: str) -> Outcome:
-        """Take the option that is meant: by its number, its letter or its words."""
+        """Take the option that is meant: by its number, its letter or its words; a remark may follow."""
         part = self.part
-        option = part.option(typed) if part is not None else None
-        if part is None or option is None:
+        found = part.option_and_remark(typed) if part is not None else None
+        if part is None or found is None or (found[1] and not part.remark):
             return Outcome(trouble=_choices(part))
-        return self.take(option.value)
+        return self.take(found[0].value, *filter(None, found[1:]))
 
     def take(self, *texts: str) -> Outcome:
         """Record an answer and go on to the next question; a remark may come with a choice."""

@@ -169,6 +169,22 @@ def understood(event: Event) -> str:
             return ""
 
 
+def fact_in(text: str) -> tuple[str, str] | None:
+    """A fact's name at the beginning of a text, and the rest: `wheelbase 119 in`, `kit's maximum pressure 35 psi`.
+
+    Taken by its register name, by its key where only one has it, or by what it is called on screen.
+    """
+    keys = [fact.key for fact in FACTS.values()]
+    called = {fact_name(name).casefold(): name for name in FACTS} | {name.casefold(): name for name in FACTS}
+    called |= {fact.key: name for name, fact in FACTS.items() if keys.count(fact.key) == 1}
+    called |= {key.replace("_", " "): name for key, name in called.items() if key in keys}
+    folded = text.casefold()
+    for key in sorted(called, key=len, reverse=True):
+        if folded == key or folded.startswith((f"{key} ", f"{key}:", f"{key}=")):
+            return called[key], text[len(key) :].lstrip(" :=").strip()
+    return None
+
+
 # ---- Facts of the register as lines of a chapter: what the form asks on its own page, asked here where it is met ----
 
 

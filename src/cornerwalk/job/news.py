@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cornerwalk.assess.assessment import Assessment, Finding
+from cornerwalk.job.chapters import CHAPTER_KINDS, chapter_state
 from cornerwalk.job.checks import checklists_of
 from cornerwalk.job.leak import leak_panel
-from cornerwalk.job.notice import Notice
+from cornerwalk.job.notice import Notice, count_words
 from cornerwalk.job.open_job import OpenJob
+from cornerwalk.session.chapters import chapters
 from cornerwalk.session.model import StageKey
 from cornerwalk.wording.checks import unchecked_names
 from cornerwalk.wording.findings import TRUE_OF_EVERY_JOB, finding_text
 from cornerwalk.wording.glance import Topic, glance
-from cornerwalk.wording.names import overall_sentence, stage_title
+from cornerwalk.wording.names import corner_name, overall_sentence, stage_title
 from cornerwalk.wording.results import air_sentences
 from cornerwalk.words import tr
 
@@ -69,4 +71,23 @@ def all_results(job: OpenJob) -> tuple[Notice, ...]:
     told.append(Notice(overall_sentence(job.assessment.overall), tr("Checks")))
     if missing := unchecked_names(job.assessment):
         told.append(Notice(f"{'; '.join(missing)}.", tr("Not checked")))
+    return tuple(told)
+
+
+def progress(job: OpenJob) -> tuple[Notice, ...]:
+    """How far each chapter is, and what is read of the stage in place."""
+    now = job.context.clock()
+    told = []
+    for chapter in chapters(job.session, checklists_of(job)):
+        state = chapter_state(job, chapter, now) or count_words(chapter.done, chapter.total)
+        told.append(Notice(state, tr(CHAPTER_KINDS[chapter.id].title)))
+    current = job.session.current_stage
+    if current is not None:
+        records = [(corner, current.corner(corner).readings) for corner in job.session.job.order]
+        read = [
+            f"{corner_name(corner)} {', '.join(r.entered for r in readings)}"
+            for corner, readings in records
+            if readings
+        ]
+        told.append(Notice(", ".join(read) or "–", stage_title(current.key)))
     return tuple(told)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from cornerwalk.words import tr
+
 Span = tuple[str, str]
 """A theme part and a text drawn in it."""
 
@@ -25,3 +27,8 @@ class Choice:
     id: str
     text: str
     about: str = ""
+
+
+def count_words(done: int, total: int) -> str:
+    """How far something is, or where it stands among others."""
+    return tr("{done} of {total}", done=done, total=total)

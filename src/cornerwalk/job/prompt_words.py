@@ -27,6 +27,12 @@ from cornerwalk.session.walk import bare_pressure
 from cornerwalk.wording.glance import glance
 from cornerwalk.wording.names import corner_name, stage_name, stage_title
 from cornerwalk.words import capital, steps, tr, tr_in
+from cornerwalk.words.safe import harmless
+
+
+def job_title(job: OpenJob) -> str:
+    """What the job is called."""
+    return harmless(job.session.job.title) or tr("Job without a name")
 
 
 def title_of(asked: Prompt) -> tuple[str, str]:
@@ -102,7 +108,7 @@ def coming(job: OpenJob, asked: Prompt) -> tuple[Notice, ...]:
             if any(each.corners for each in job.session.stages):
                 return told
             whole = Notice(
-                tr("{key}: the whole job. Intake and checks come before the heights.", key=job.control("job.chapters")),
+                tr("{key}: the whole job. Intake and checks come before the heights.", key=job.control("chapter.any")),
                 part="quiet",
             )
             return (*told, *last_time(job), *own_placing(job), whole)
@@ -115,7 +121,7 @@ def coming(job: OpenJob, asked: Prompt) -> tuple[Notice, ...]:
             return (
                 *care,
                 Notice(
-                    tr("{key}: fitting and torques, step by step, before the air.", key=job.control("job.chapters")),
+                    tr("{key}: fitting and torques, step by step, before the air.", key=job.control("chapter.fitting")),
                     tr("Next"),
                 ),
             )

@@ -9,10 +9,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from cornerwalk.session.events import ReadingMode
+from cornerwalk.session.events import CornerSkipped, Event, HeightRead, PressureStated, ReadingMode, StageBegun
 from cornerwalk.session.model import Session, StageKey
-from cornerwalk.session.stages import AIR_STAGES, Corner, StageName, available_stages
+from cornerwalk.session.stages import AIR_STAGES, CORNERS, REFERENCE_STAGE, Corner, StageName, available_stages
 from cornerwalk.session.walk import BeginStage, ReadCorner, StagesDone, due, next_number
+from cornerwalk.wording.names import corner_name, stage_title
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +186,34 @@ def last_read(session: Session) -> tuple[StageKey, Corner] | None:
         return None
     _, key, corner = max(taken, key=lambda reading: reading[0])
     return key, corner
+
+
+def prompt_answered_by(session: Session, what: Event) -> Prompt | None:
+    """The prompt that an event answers, to be answered otherwise; None for what the walk does not ask."""
+    match what:
+        case HeightRead(stage=stage, number=number, corner=corner, how=how) if session.stage((stage, number)):
+            return reading_of(session, (stage, number), corner, average=how == "repeat")
+        case CornerSkipped(stage=stage, number=number, corner=corner) if session.stage((stage, number)):
+            return HeightPrompt((stage, number), corner)
+        case StageBegun(stage=stage) if stage != REFERENCE_STAGE:
+            return beginning(session, (stage, next_number(session, stage)))
+        case PressureStated(stage=stage, number=number):
+            return PressurePrompt((stage, number), first_line(session), begun=True)
+        case _:
+            return None
+
+
+def corner_in(session: Session, text: str, here: StageKey) -> tuple[StageKey, Corner] | None:
+    """A corner by its letters or its name, in the stage in hand unless one is named after it; None for neither."""
+    folded = text.casefold()
+    called = {name.casefold(): corner for corner in CORNERS for name in (corner, corner_name(corner))}
+    name = next((c for c in sorted(called, key=len, reverse=True) if folded == c or folded.startswith(f"{c} ")), None)
+    if name is None:
+        return None
+    after = folded[len(name) :].strip(" ,")
+    named = [s.key for s in session.stages if after in (s.name, f"{s.name} {s.number}", stage_title(s.key).casefold())]
+    stage = next(iter(named), None) if after else here
+    return None if stage is None else (stage, called[name])
 
 
 def stage_choice(session: Session) -> StageChoicePrompt:

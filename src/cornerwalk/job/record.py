@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from cornerwalk.job.notice import Span
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.reply import Reply
 from cornerwalk.session import walk
 from cornerwalk.session.events import Event, HeightRead, JobReopened, PressureStated, StageBegun
-from cornerwalk.session.log import redoable, undoable
+from cornerwalk.session.log import RecordedEvent, redoable, undoable
 from cornerwalk.store.errors import StoreError
 from cornerwalk.wording.names import corner_name, stage_title
 from cornerwalk.words import tr
@@ -31,6 +32,15 @@ def record(job: OpenJob, events: Sequence[Event]) -> str:
     except StoreError as error:
         return tr(error.template, **error.fields)
     return ""
+
+
+def kept_word(job: OpenJob) -> Span:
+    """When the last thing was kept, or that it is not."""
+    if job.file.read_only:
+        return ("caution", tr("read only"))
+    if job.not_on_disk is not None:
+        return ("caution", tr("NOT KEPT"))
+    return ("quiet", tr("kept {time}", time=job.session.last_at[11:19]))
 
 
 def kept_words(job: OpenJob, what: str) -> str:
@@ -79,9 +89,14 @@ def redo(job: OpenJob) -> Reply:
     event = redoable(job.events)
     if event is None:
         return Reply(trouble=tr("There is nothing to bring back."))
-    events = {each.seq: each.payload for each in job.events}
-    undone = getattr(event.payload, "undoes", event.seq)
-    return Reply(would=walk.redo(job.events), told=tr("Back again: {what}.", what=_history_words(events[undone])))
+    what = _history_words(undone_by(job.events, event))
+    return Reply(would=walk.redo(job.events), told=tr("Back again: {what}.", what=what))
+
+
+def undone_by(events: Sequence[RecordedEvent], undo_event: RecordedEvent) -> Event:
+    """What an undo had taken back."""
+    seq = getattr(undo_event.payload, "undoes", undo_event.seq)
+    return next(event.payload for event in events if event.seq == seq)
 
 
 # ---- a disk that takes nothing ----

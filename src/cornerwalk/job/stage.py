@@ -32,9 +32,9 @@ def stage_heading(stage: StageKey) -> str:
 
 def stage_lines(job: OpenJob, stage: StageKey) -> tuple[Question, ...]:
     """The conditions first, then the lamps."""
-    lines = [*check_lines(job, "conditions", stage), _mark_line(job, stage)]
+    lines = [*check_lines(job, "conditions", stage), mark_line(job, stage)]
     if job.session.vehicle.levelling in ("manual", "unknown"):
-        lines.append(_leveller_line(job, stage))
+        lines.append(leveller_line(job, stage))
     return tuple(lines)
 
 
@@ -52,7 +52,8 @@ def _group() -> str:
     return tr("Lamps at this stage")
 
 
-def _mark_line(job: OpenJob, key: StageKey) -> Question:
+def mark_line(job: OpenJob, key: StageKey) -> Question:
+    """The cut-off on the wall."""
     stage = job.session.stage(key)
     mark_mm = stage.mark_mm if stage is not None else None
     distance = job.wording.screen(job.assessment.screen_mm)
@@ -98,7 +99,8 @@ def _above(job: OpenJob, mm: float) -> str:
     )
 
 
-def _leveller_line(job: OpenJob, key: StageKey) -> Question:
+def leveller_line(job: OpenJob, key: StageKey) -> Question:
+    """The dial of a manual leveller."""
     stage = job.session.stage(key)
     position = harmless(stage.leveller) if stage is not None and stage.leveller is not None else ""
 

@@ -23,6 +23,8 @@ from cornerwalk.job.prompts import (
     StagePrompt,
     beginning,
     first_line,
+    last_read,
+    reading_of,
 )
 from cornerwalk.job.reply import Echo, Refusal, Reply, refusal
 from cornerwalk.quantity import read_pressure
@@ -312,3 +314,29 @@ def note(job: OpenJob, asked: NotePrompt, text: str) -> Reply:
         return Reply(enter=enter, would=write_note(job.session, text, stage=asked.stage, corner=asked.corner))
     except Refusal as error:
         return replace(refusal(error), enter=enter)
+
+
+def doubt_words(reply: Reply) -> str:
+    """Why a second Enter is asked for."""
+    return tr("{remark} Enter again keeps it.", remark=reply.doubt or f"{reply.enter.rstrip('.')}.")
+
+
+# ---- turning to another prompt ----
+
+
+def skipping(asked: Prompt) -> Reply:
+    """Skip the corner in hand: the reason is asked for."""
+    if isinstance(asked, HeightPrompt):
+        return Reply(then=ReasonPrompt(asked.stage, asked.corner))
+    return Reply(trouble=tr("No corner is in hand to skip."))
+
+
+def averaging(job: OpenJob, asked: Prompt) -> Reply:
+    """Average the next reading with what stands here, or take it instead; at an open corner, the one read last."""
+    session = job.session
+    if isinstance(asked, HeightPrompt) and asked.how != "first":
+        return Reply(then=reading_of(session, asked.stage, asked.corner, average=asked.how != "repeat"))
+    last = last_read(session)
+    if last is None:
+        return Reply(trouble=tr("No corner has a reading yet."))
+    return Reply(then=reading_of(session, *last, average=True))

@@ -1,5 +1,5 @@
-"""The whole job line by line: for a screen reader, a serial console, a very old terminal. Imports no screen library.
+"""The conversation line by line: for a screen reader, a serial console, an old terminal. Imports no screen library.
 
-A conversation asks one question a line and answers in sentences. `conversation.Conversation` is all of it without a
-stream (`greeting`, `prompt`, `answer`); `loop.converse` joins it to a pair of streams.
+`conversation.Conversation` is all of it without a stream (`greeting`, `prompt`, `answer`); `loop.converse` joins it to
+a pair of streams. What is asked, refused and told is the conversation's, in `job`; here it is put into lines.
 """

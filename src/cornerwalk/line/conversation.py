@@ -1,4 +1,4 @@
-"""All of the line mode without a stream: first which job, then the job itself.
+"""Conversation: all of the line mode without a stream: first which job, then the job itself.
 
     greeting() -> list[str]     said once
     prompt() -> str             the question now, one line
@@ -10,10 +10,14 @@ looked up: the context has them.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from cornerwalk.context import Context, DemoView, InitialView, NewSessionView, ReplayView, SettingsView, WalkView
-from cornerwalk.line.job import OpenJob
-from cornerwalk.line.start import Menu, Step, opened
-from cornerwalk.line.walk import LineWalk
+from cornerwalk.job.open_job import OpenJob
+from cornerwalk.job.opening import Sample
+from cornerwalk.line.before import EntryQuestion, menu, opened, settings_question
+from cornerwalk.line.talk import JobTalk
+from cornerwalk.line.words import control_word, spoken
 from cornerwalk.words import tr, tr_in
 from cornerwalk.words.safe import harmless
 
@@ -28,24 +32,23 @@ class Conversation:
         self.refused = False
         self._context = context
         self._left = False
-        self._step: Step | None = None
-        self._walk: LineWalk | None = None
+        self._question: EntryQuestion | None = None
+        self._sample: Sample | None = None
+        self.talk: JobTalk | None = None
         match opening:
             case NewSessionView(file=file):
                 self._enter(OpenJob(context, file))
             case WalkView(path=path) | DemoView(path=path) | ReplayView(path=path):
                 self._enter(opened(context, path))
             case SettingsView():
-                from cornerwalk.line.settings import ChangeSettings
-
-                self._enter(ChangeSettings(context))
+                self._enter(settings_question(context))
             case _:
-                self._enter(Menu(context))
+                self._enter(menu(context))
 
     @property
     def done(self) -> bool:
         """Whether the user has left."""
-        return self._left or (self._walk is not None and self._walk.done)
+        return self._left or (self.talk is not None and self.talk.done)
 
     @property
     def bell(self) -> bool:
@@ -54,15 +57,15 @@ class Conversation:
 
     def greeting(self) -> list[str]:
         """What is said first."""
-        if self._walk is not None:
-            return self._walk.greeting()
-        return _harmless(self._step.opening()) if self._step is not None else []
+        if self.talk is not None:
+            return self.talk.greeting()
+        return _harmless(self._question.opening) if self._question is not None else []
 
     def prompt(self) -> str:
         """The question now."""
-        if self._walk is not None:
-            return self._walk.prompt()
-        return harmless(self._step.prompt()) if self._step is not None else ""
+        if self.talk is not None:
+            return self.talk.line()
+        return harmless(self._question.prompt) if self._question is not None else ""
 
     def answer(self, line: str) -> list[str]:
         """What is said to a line."""
@@ -70,36 +73,54 @@ class Conversation:
         if len(text) > LONGEST_LINE or not text.isprintable() or "\N{REPLACEMENT CHARACTER}" in text:
             self.refused = True
             return [tr("There is a hidden character in it, or it is too long: type it again.")]
-        if self._walk is not None:
-            said = self._walk.answer(text)
-            self.refused = self._walk.refused
-            return said
+        if self.talk is not None:
+            return self._in_job(self.talk, text)
         if text.casefold() in ("quit", "q", tr_in("word", "quit").casefold()):
             self._left = True
             return []
-        if self._step is None or text.casefold() in ("help", "?", tr_in("word", "help").casefold()):
+        if self._question is None or text.casefold() in ("help", "?", tr_in("word", "help").casefold()):
             return self.greeting()
-        taken = self._step.take(text)
-        self.refused = taken.refused
-        said = list(taken.said)
-        if taken.then is not None:
-            self._enter(taken.then)
+        advance = self._question.take(text)
+        self.refused = advance.refused
+        said = list(advance.said)
+        if advance.then is not None:
+            self._enter(advance.then)
             said = [*said, *self.greeting()]
         return _harmless(said)
 
+    def _in_job(self, talk: JobTalk, text: str) -> list[str]:
+        """A word does something else than answer; behind an = it is an answer where any words are."""
+        talk.refused = False
+        news = talk.follow()
+        found = spoken(text, alone=talk.takes_words)
+        if text.startswith("=") and talk.takes_words:
+            said = talk.answer(text[1:].strip())
+        elif found is None:
+            said = talk.answer(text)
+        else:
+            talk.forget_doubt()
+            said = found[0].run(talk, found[1])
+        self.refused = talk.refused
+        return talk.finished([*news, *said])
+
     def close(self) -> str:
         """Let others have the file; the last word where the user has not left by `quit`."""
-        if self._walk is None:
+        if self.talk is None:
             return ""
-        self._walk.close()
-        return "" if self._walk.done else self._walk.farewell()
+        self.talk.close()
+        if self._sample is not None:
+            self._sample.folder.cleanup()
+        return "" if self.talk.done else self.talk.farewell()
 
-    def _enter(self, place: Step | OpenJob) -> None:
+    def _enter(self, place: EntryQuestion | OpenJob | Sample) -> None:
+        if isinstance(place, Sample):
+            self._sample, place = place, opened(place.context, place.path)
         if isinstance(place, OpenJob):
-            self._walk = LineWalk(place)
+            place.control = control_word
+            self.talk = JobTalk(place)
         else:
-            self._step = place
+            self._question = place
 
 
-def _harmless(said: list[str] | tuple[str, ...]) -> list[str]:
+def _harmless(said: Iterable[str]) -> list[str]:
     return [harmless(line) for line in said]

@@ -34,13 +34,13 @@ def first_shown(key: Key) -> str:
     return next((shown(name) for name in names_of(key)), "")
 
 
-_TURNS_BACK = {"walk.replace": "walk.average"}
-"""Controls that are the other side of a key that turns to and fro."""
+_SAME_KEY = {"walk.replace": "walk.average", "chapter.any": "job.chapters", "chapter.fitting": "job.chapters"}
+"""Controls that have no key of their own here: what turns back, and what leads to a chapter."""
 
 
 def key_shown(key_id: str) -> str:
     """The key to name in a sentence; a command without one is found by the palette's key."""
-    return first_shown(BY_ID[_TURNS_BACK.get(key_id, key_id)]) or first_shown(BY_ID["app.palette"])
+    return first_shown(BY_ID[_SAME_KEY.get(key_id, key_id)]) or first_shown(BY_ID["app.palette"])
 
 
 def badge_shown(key: Key) -> str:

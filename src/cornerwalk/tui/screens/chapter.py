@@ -15,7 +15,7 @@ from textual.containers import Container
 from cornerwalk.job.chapters import CHAPTER_KINDS
 from cornerwalk.job.cursor import Cursor, latest_lines
 from cornerwalk.job.dialog import MOST_AT_ONCE, Dialog, Outcome
-from cornerwalk.job.notice import Notice
+from cornerwalk.job.notice import Notice, count_words
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Part, Question
 from cornerwalk.job.reply import Reply
@@ -106,9 +106,8 @@ class ChapterScreen(AskingScreen):
     def show_listed(self) -> None:
         """Draw all of it, the lines as they were listed last."""
         super().show()
-        counted = tr(
-            "{done} of {total}", done=len(self.course.lines) - self.course.open_lines, total=len(self.course.lines)
-        )
+        total = len(self.course.lines)
+        counted = count_words(total - self.course.open_lines, total)
         self.query_one("#where", Ruler).say(("quiet", counted), ("due", self.title_words))
         listed = tuple(ListLine(line.id, line.name, line.stands, line.mark, line.group) for line in self.course.lines)
         self.query_one(LineList).show_lines(listed, self.course.line.id if self.course.line is not None else "")
@@ -136,11 +135,7 @@ class ChapterScreen(AskingScreen):
     def _end(self) -> AskerView:
         """The end of the chapter: what was left open, and where Enter leads."""
         left = self.course.open_lines
-        words = (
-            tr("That is all of this chapter.")
-            if not left
-            else tr("{count} left open; ↑ goes back to them.", count=left)
-        )
+        words = self.dialog.end_words() if not left else tr("{count} left open; ↑ goes back to them.", count=left)
         echo = (self._said,) if self._said is not None else ()
         on = (Notice(tr("Enter: the job, and what comes next."), part="due"),)
         return AskerView(title=self.title_words, question=words, typing=False, echo=echo, about=on)

@@ -15,7 +15,8 @@ from textual.worker import get_current_worker
 from cornerwalk.job.hints import take_placing
 from cornerwalk.job.notice import Notice, Span
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.record import not_on_disk, record, redo, retry, undo
+from cornerwalk.job.prompt_words import job_title
+from cornerwalk.job.record import kept_word, not_on_disk, record, redo, retry, undo
 from cornerwalk.job.reply import Reply
 from cornerwalk.session.events import Event
 from cornerwalk.tui.keys import Places
@@ -24,7 +25,6 @@ from cornerwalk.tui.own_keys import key_shown
 from cornerwalk.tui.screens.page import PageScreen
 from cornerwalk.tui.widgets.masthead import Masthead
 from cornerwalk.words import tr
-from cornerwalk.words.safe import harmless
 
 
 class JobScreen(PageScreen):
@@ -54,7 +54,7 @@ class JobScreen(PageScreen):
 
     def show(self) -> None:
         """Draw everything; a subclass adds its own part."""
-        title = harmless(self.job.session.job.title) or tr("Job without a name")
+        title = job_title(self.job)
         self.query_one(Masthead).say(title, self.kept_word(), not_on_disk(self.job))
         if self.job.earlier_to_ask():
             self.call_after_refresh(self._ask_earlier)
@@ -73,11 +73,7 @@ class JobScreen(PageScreen):
 
     def kept_word(self) -> Span:
         """When the last thing was kept, or that it is not."""
-        if self.job.file.read_only:
-            return ("caution", tr("read only"))
-        if self.job.not_on_disk is not None:
-            return ("caution", tr("NOT KEPT"))
-        return ("quiet", tr("kept {time}", time=self.job.session.last_at[11:19]))
+        return kept_word(self.job)
 
     def record(self, events: Sequence[Event]) -> bool:
         """Record; whether the store took them. Why not is told on the page; whoever records draws what came of it."""

@@ -20,7 +20,6 @@ from cornerwalk.job.prompts import (
     asked_by,
     corner_in_hand,
     in_hand,
-    last_read,
     next_corner,
     next_stage,
     reading_of,
@@ -29,7 +28,7 @@ from cornerwalk.job.prompts import (
 )
 from cornerwalk.job.record import event_brief, kept_words
 from cornerwalk.job.reply import Reply
-from cornerwalk.job.walk_replies import reply_to
+from cornerwalk.job.walk_replies import averaging, doubt_words, reply_to, skipping
 from cornerwalk.session.events import Event, HeightRead, StageBegun
 from cornerwalk.session.stages import REFERENCE_STAGE
 from cornerwalk.tui.keys import Places
@@ -180,7 +179,7 @@ class WalkScreen(AskingScreen):
             self._refuse_typed(text)
         elif say.doubt and text != self._confirmed_text:
             self._confirmed_text = text
-            self.refuse(tr("{remark} Enter again keeps it.", remark=say.doubt))
+            self.refuse(doubt_words(say))
         elif say.opens:
             self.post_message(OpenPage(say.opens))
         elif not say.would:
@@ -287,15 +286,14 @@ class WalkScreen(AskingScreen):
 
     def action_average(self) -> None:
         """Average the next reading with what stands here, or take it instead; at an open corner, the one read last."""
-        asked, session = self._asked, self.job.session
-        if isinstance(asked, HeightPrompt) and asked.how != "first":
-            self._ask(reading_of(session, asked.stage, asked.corner, average=asked.how != "repeat"), keeping=self._text)
-            return
-        last = last_read(session)
-        if last is None:
-            self.refuse(tr("No corner has a reading yet."))
+        self._turn(averaging(self.job, self._asked), keeping=self._text)
+
+    def _turn(self, reply: Reply, *, keeping: str = "") -> None:
+        """Turn to the question that follows, or say why not."""
+        if reply.then is None:
+            self.refuse(reply.trouble)
         else:
-            self._ask(reading_of(session, *last, average=True), keeping=self._text)
+            self._ask(reply.then, keeping=keeping)
 
     @property
     def _text(self) -> str:
@@ -310,11 +308,8 @@ class WalkScreen(AskingScreen):
 
     def action_skip(self) -> None:
         """Skip the corner in hand, with a reason."""
-        if not isinstance(self._asked, HeightPrompt):
-            self.refuse(tr("No corner is in hand to skip."))
-            return
         self._put_by = ""
-        self._ask(ReasonPrompt(self._asked.stage, self._asked.corner), keeping="")
+        self._turn(skipping(self._asked))
 
     def action_suggestion(self) -> None:
         """Write the likely meaning of what was refused."""
