@@ -137,6 +137,11 @@ def test_a_circle_of_files_is_seen(tmp_path: Path) -> None:
     assert circles(imports_between_files(tmp_path / "room")) == [{"room.one", "room.two"}]
 
 
+def test_no_files_import_each_other() -> None:
+    """No circle of files, hidden by a late or a type-only import or not."""
+    assert circles(imports_between_files(HOUSE)) == []
+
+
 HEAVY = ["duckdb", "fpdf", "numpy", "pint", "pyarrow", "pydantic", "rich", "scipy", "segno", "textual"]
 
 

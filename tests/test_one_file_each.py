@@ -300,7 +300,7 @@ def test_a_fact_is_asked(seen: dict[str, list[str]]) -> None:
     assert seen["field"] == ["added track", "without it: an added cost", "64 in"]
     assert "added track" in str(seen["form"])
     line = "\n".join(seen["line"])
-    assert "Added track: 65 in (" in line
+    assert "Added track: 65 in; " in line
     assert "An added help." in line
     assert "vehicle_added_track_mm" in seen["columns"]
 

@@ -19,6 +19,7 @@ def test_the_conversation_shown_is_what_is_said(tmp_path: Path) -> None:
     """Every question stands there as it is asked, and every sentence as it is said, but for the clock."""
     (shown,) = fenced(page("lines"), "talk")
     talk = job_from(tmp_path, VEHICLE)
+    talk.conversation.greeting()
     lines = without_times(shown.splitlines())
     place = 0
     while place < len(lines):

@@ -47,6 +47,11 @@ class Talk:
         return self.conversation.prompt()
 
     @property
+    def on_the_walk(self) -> bool:
+        """Whether the walk asks, and not the questions of a chapter."""
+        return self.conversation.talk is not None and self.conversation.talk.dialog is None
+
+    @property
     def stored(self) -> tuple[RecordedEvent, ...]:
         """The events of the one session in the folder, as its file has them."""
         (path,) = sessions_in(self.folder)

@@ -31,7 +31,7 @@ def test_a_reading_that_is_not_on_the_disk_is_not_called_kept(tmp_path: Path) ->
     talk.say("28 5/8")
     disk.full = True
     said = as_one(talk.say("28 11/16"))
-    assert "NOT KEPT: the disk is full" in said
+    assert "NOT ON DISK: the disk is full" in said
     assert "Kept" not in said
     assert talk.conversation.refused
     assert talk.prompt == "NOT KEPT. Right rear, unloaded, 3 of 4:"
@@ -74,5 +74,5 @@ def test_a_file_changed_under_it_is_left_alone(tmp_path: Path) -> None:
     talk.say("28 5/8")
     (path,) = sessions_in(tmp_path)
     path.write_text("something else", encoding="utf-8")
-    assert "NOT KEPT: the file was changed by something else" in as_one(talk.say("28 11/16"))
+    assert "NOT ON DISK: the file was changed by something else" in as_one(talk.say("28 11/16"))
     assert path.read_text("utf-8") == "something else"

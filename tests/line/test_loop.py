@@ -128,4 +128,4 @@ def test_metric_units_are_said_where_the_settings_ask_for_them(tmp_path: Path) -
     job_from(tmp_path, VEHICLE).conversation.close()
     talk = talk_in(tmp_path, settings=Settings(units="metric"))
     talk.say("1")
-    assert talk.say("28 5/8")[-1].startswith("Left front 28 5/8; 727 mm · 28.625 in.")
+    assert talk.say("28 5/8")[-1].startswith("Left front 28 5/8; 727.1 mm · 28.625 in.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import signal
 import subprocess
@@ -15,8 +16,14 @@ from cornerwalk.session import RecordedEvent
 from tests.line.talking import VEHICLE, WORKED_WALK, Talk, job_from, new_job, sessions_in, talk_in
 from tests.line.whole_job import SCRIPT
 
-HALF_TYPED = ("Weight of", "How far from", "Behind the", "Is the vehicle loaded", "Gauge", "Right pressure", "Why is")
-"""Questions in the middle of an entry of several parts: nothing of it was said to be kept, so it begins anew."""
+HALF_TYPED = (
+    "Weight of", "How far from", "Behind the", "Is the vehicle loaded", "Gauge", "Right pressure", "Why is",
+    "What was found?", "Write down:", "How warm is it", "Loaded or empty?",
+    "Wheel nuts: who", "Wheel nuts: what did the wrench",
+    "Unhitched: what does the scale say under the rear", "Hitched, bars off: what does the scale say under the rear",
+    "Hitched, bars off: what does the scale say under the trailer",
+)  # fmt: skip
+"""Questions in the middle of an entry of several parts: it begins anew, with what was kept of it standing there."""
 
 NOT_RECORDED = (
     "Which ",
@@ -38,6 +45,11 @@ def resumed(talk: Talk, folder: Path) -> Talk:
     return talk_in(folder, WalkView(copied))
 
 
+def uncounted(prompt: str) -> str:
+    """A question without its place: one that a word led to is asked again among all of its chapter."""
+    return re.sub(r"\d+ of \d+", "", prompt)
+
+
 def test_the_whole_walk_resumes_at_the_same_question_after_every_line(tmp_path: Path) -> None:
     """Stopped after any line of the walk, the next program asks what this one would have asked."""
     talk = job_from(tmp_path / "first", VEHICLE)
@@ -50,17 +62,24 @@ def test_the_whole_walk_resumes_at_the_same_question_after_every_line(tmp_path: 
 
 
 def test_the_whole_job_resumes_after_every_line(tmp_path: Path) -> None:
-    """After every line of a whole job the same events are there, and the question after the last answer is asked."""
+    """After every line of a whole job the same events are there, and the question after the last answer is asked.
+
+    After the last question that a word led to, the first program is back on the walk and the next one goes on in the
+    chapter of that question.
+    """
     talk = new_job(tmp_path / "first")
     elsewhere, compared = [], 0
     for number, line in enumerate(SCRIPT):
-        kept = any("Kept" in said for said in talk.say(line))
+        before = len(talk.stored)
+        talk.say(line)
+        kept = len(talk.stored) > before
         again = resumed(talk, tmp_path / f"after-{number}")
         assert again.stored == talk.stored
         follows_itself = not talk.prompt.startswith((*HALF_TYPED, *NOT_RECORDED))
-        if kept and follows_itself:
+        back_on_the_walk = talk.on_the_walk and not again.on_the_walk
+        if kept and follows_itself and not back_on_the_walk:
             compared += 1
-            if again.prompt != talk.prompt:
+            if uncounted(again.prompt) != uncounted(talk.prompt):
                 elsewhere.append((line, talk.prompt, again.prompt))
     assert elsewhere == []
     assert compared > 100

@@ -44,7 +44,7 @@ def test_an_earlier_job_is_found_by_its_words(tmp_path: Path) -> None:
     assert "No such job." in talk.say("caravan")
     talk.say("trailer")
     assert as_one(talk.say("1")).startswith("Box trailer, Tuesday")
-    assert talk.prompt.startswith("Handed over.")
+    assert talk.prompt.startswith("Handed over:")
 
 
 @pytest.mark.parametrize("answer", ["9", "x", "0"])

@@ -25,7 +25,7 @@ INTAKE = (
 
 BEFORE = (
     "before", "n", "f", "4", "-", "y", "n", "a finger's width",
-    "2", "n", "y left rear weeps", "n", "n", "1", "", "n",
+    "y it leaned left a little", "y left rear weeps", "n", "n", "n", "1", "", "n",
 )  # fmt: skip
 WORK = (
     "fitting", *["y"] * 4, "f", "4", *["1"] * 10,

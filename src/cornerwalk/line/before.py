@@ -169,7 +169,7 @@ def settings_question(context: Context) -> EntryQuestion:
 
     def take(text: str) -> Advance:
         if not text:
-            return Advance(menu(context))
+            return Advance(menu(context.for_new_jobs()))
         undoes = text.casefold() in ("undo", "u", tr_in("word", "undo").casefold())
         said, refused = take_back(context, made) if undoes else change(context, text, made)
         return Advance(said=said, refused=refused)
