@@ -11,6 +11,7 @@ import pytest
 from cornerwalk.assess import Assessment
 from cornerwalk.assess.assessment import NotChecked
 from cornerwalk.assess.checks import overall
+from cornerwalk.wording.checks import recorded_name
 from tests.assess.given import KINDS, key_of, result
 from tests.support.checks import check_kinds
 from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of
@@ -162,3 +163,10 @@ def test_every_check_is_of_a_kind_that_is_declared(sheet: str) -> None:
     used = {check.kind for check in assessment.verdicts} | {check.kind for check in assessment.not_checked}
     assert used <= set(check_kinds())
     assert all(missing.needs for missing in assessment.not_checked)
+
+
+def test_a_check_goes_by_one_code_in_documents() -> None:
+    """Documents and exported tables have a text for each check: no two checks share it."""
+    kinds = list(check_kinds())
+    assert len({kind.code for kind in kinds}) == len(kinds)
+    assert [kind.id for kind in kinds if recorded_name(kind.code) != kind.name] == []

@@ -258,6 +258,7 @@ class CheckKind:
         source, standing: whose limit it is and how well that is known; "" where limits or the user state it.
         by_stage: each stage has a check of its own, which is named with the stage.
         joint: what stands between its name and a stage.
+        recorded: what documents and exported tables call it, where that is older than its name.
     """
 
     id: str
@@ -267,10 +268,16 @@ class CheckKind:
     standing: str = ""
     by_stage: bool = False
     joint: str = ", "
+    recorded: str = ""
+
+    @property
+    def code(self) -> str:
+        """What documents and exported tables call it, whatever stage it is made at."""
+        return self.recorded or self.name
 
     def named(self, stage: StageKey | None) -> str:
-        """Its English name, as documents and kept figures have it: `side to side, front, unloaded 1`."""
-        return self.name if stage is None else f"{self.name}{self.joint}{stage[0]} {stage[1]}"
+        """What documents call it with its stage: `side to side, front, unloaded 1`."""
+        return self.code if stage is None else f"{self.code}{self.joint}{stage[0]} {stage[1]}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -93,7 +93,7 @@ def _line(job: OpenJob, checklist: Checklist, item: ChecklistItem, stage: StageK
 
     return Question(
         id=item.id,
-        name=tr(item.id.replace("-", " ")),
+        name=harmless(tr(item.line_name)),
         group=tr(checklist.title),
         stands=f"{stands}; {changed}" if changed else stands,
         mark="matters" if changed else _mark(item, given),

@@ -17,6 +17,7 @@ from cornerwalk.session.events import Event
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.hold_test import SOAPED_JOINTS
 from cornerwalk.session.statements import USUAL_JOINTS, remove_load
+from cornerwalk.wording.names import joint_called
 from cornerwalk.words import tr
 
 Lines = Callable[[], tuple[Question, ...]]
@@ -117,4 +118,4 @@ def leveller(job: OpenJob, text: str) -> Shortcut:
 
 def _usual(text: str, joints: tuple[str, ...]) -> str:
     """The usual joint that is called so in the user's language; else the text itself, a joint of the user's own."""
-    return next((joint for joint in joints if text.casefold() in (joint.casefold(), tr(joint).casefold())), text)
+    return joint_called(text, joints)

@@ -11,6 +11,7 @@ from cornerwalk.session.conditions import changed_conditions, read_mark, set_lev
 from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import REFERENCE_STAGE
 from cornerwalk.session.walk import ReadCorner, due
+from cornerwalk.wording.answers import line_name
 from cornerwalk.wording.names import stage_title
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
@@ -43,7 +44,7 @@ def stage_panel(job: OpenJob, stage: StageKey) -> tuple[Notice, ...]:
     changed = changed_conditions(job.session, stage)
     if not changed:
         return ()
-    names = ", ".join(tr(each.check.replace("-", " ")) for each in changed)
+    names = ", ".join(harmless(line_name(each.check)) for each in changed)
     told = tr("Changed since an earlier stage: {names}. Heights under other conditions do not compare.", names=names)
     return (Notice(told, tr("Care"), "caution", "caution"),)
 

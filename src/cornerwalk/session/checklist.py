@@ -28,6 +28,8 @@ class ChecklistItem:
 
     id: str
     question: str
+    label: str = ""
+    """What its line is called; the words of its id where the list gives none."""
     good: Literal["yes", "no", ""] = "yes"
     stop: Literal["yes", "no", ""] = ""
     caution: str = ""
@@ -36,6 +38,11 @@ class ChecklistItem:
     """Whether "not fitted" is an answer, for parts that not every vehicle has."""
     note: str = ""
     """What to write down with any answer: a gap, a mark on a gauge."""
+
+    @property
+    def line_name(self) -> str:
+        """What its line is called, in English."""
+        return self.label or self.id.replace("-", " ")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,6 +18,7 @@ from cornerwalk.session.stages import JobKind, StageName
 from cornerwalk.tables.ask import ResultSet
 from cornerwalk.tables.catalog import meaning_of
 from cornerwalk.tables.columns import unit_of
+from cornerwalk.wording.checks import recorded_name
 from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import air_place, job_name, stage_title, verdict_word
 from cornerwalk.words import tr, tr_n
@@ -113,7 +114,7 @@ def _word(name: str, text: str) -> str:
         case "stages_read":
             return "; ".join(_stage(each) for each in text.split("; "))
         case "check" | "rating":
-            return tr(text)
+            return recorded_name(text)
         case "needs":
             return tr(text)
         case "place":

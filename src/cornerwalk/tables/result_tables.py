@@ -178,7 +178,7 @@ VERDICTS = Table(
     (
         *_stage_columns(lambda check: getattr(check, "stage", None)),
         *(_check_column(field) for field in VERDICT if field.name != "stage"),
-        text("check_kind", "what was held against a limit, without its stage", lambda check: check.kind.name),
+        text("check_kind", "what was held against a limit, without its stage", lambda check: check.kind.code),
         text("needs", "what a check that was not made needs", _if_any("needs")),
         text("fact", "the fact that would supply it, if one would", _if_any("fact")),
     ),

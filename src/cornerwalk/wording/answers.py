@@ -36,6 +36,12 @@ def question_of(check: str) -> str:
     return tr(item.question) if item is not None else check
 
 
+def line_name(check: str) -> str:
+    """What the line of a packaged checklist's item is called; the words of the id where the shop made it."""
+    item = _packaged_items().get(check)
+    return tr(item.line_name) if item is not None else check.replace("-", " ")
+
+
 def _items(checklists: Checklists) -> dict[str, ChecklistItem]:
     return {item.id: item for checklist in checklists.lists for item in checklist.items}
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
-from cornerwalk.assess.assessment import Assessment, CheckResult, NotChecked
+from cornerwalk.assess import air_checks, height_checks, lamp_checks, load_checks
+from cornerwalk.assess.assessment import Assessment, CheckKind, CheckResult, NotChecked
 from cornerwalk.assess.height_checks import BRAKE_VALVE, REAR_HEIGHT
 from cornerwalk.assess.lamp_checks import BELOW_LEVEL, RULE_LIMITS
 from cornerwalk.assess.plausibility import Remark
@@ -37,6 +39,22 @@ def check_name(check: CheckResult | NotChecked) -> str:
 def kind_name(name: str, stage: StageKey | None) -> str:
     """A kind of check by its English name, at a stage: `side to side, front (loaded, no air)`."""
     return tr(name) if stage is None else tr("{check} ({stage})", check=tr(name), stage=stage_title(stage))
+
+
+def recorded_name(code: str) -> str:
+    """What a check is called that documents and exported tables call so; the text itself where none is."""
+    label = _names_by_code().get(code)
+    return code if label is None else tr(label)
+
+
+@cache
+def _names_by_code() -> dict[str, str]:
+    found: dict[str, str] = {}
+    for module in (air_checks, height_checks, lamp_checks, load_checks):
+        for value in vars(module).values():
+            kinds = value.values() if isinstance(value, dict) else (value,)
+            found |= {kind.code: kind.name for kind in kinds if isinstance(kind, CheckKind)}
+    return found
 
 
 def check_text(check: CheckResult, wording: Wording) -> CheckText:

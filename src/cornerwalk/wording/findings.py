@@ -17,6 +17,7 @@ from cornerwalk.wording.names import (
     answer_word,
     corner_name,
     is_stage_name,
+    joint_name,
     level_word,
     slip_word,
     stage_name,
@@ -157,6 +158,8 @@ def _word(name: str, text: str) -> str:
         return air_place(text)
     if name == "slip":
         return slip_word(text)
+    if name == "joint":
+        return joint_name(text)
     if name in ("was", "now"):
         return answer_word(text)
     if name == "load_state":  # a sentence of the rule, inserted in one of the program's

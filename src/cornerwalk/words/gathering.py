@@ -9,8 +9,8 @@
   of that type. Of a dictionary the values count, its keys are codes; `get_args` of a `Literal` has its words;
 - what a module's own `templates()` gives, for texts that are put together.
 
-`toml_texts` finds in a TOML file the texts under the keys that the option `keys` lists, at any depth; with `ids` also
-each `id` as the words it is made of. `comment_texts` finds those of `-- key: text` lines.
+`toml_texts` finds in a TOML file the texts under the keys that the option `keys` lists, at any depth.
+`comment_texts` finds those of `-- key: text` lines.
 
 Babel calls them; nothing of the program does. A text that only a running program would show to be missing is found by
 the tests, which listen to what is asked for.
@@ -238,8 +238,6 @@ def toml_texts(
     for key, text in _entries(tomllib.loads(file.read().decode("utf-8"))):
         if key in keys and text:
             yield 1, "gettext", text, []
-        if key == "id" and options.get("ids"):
-            yield 1, "gettext", text.replace("-", " "), []
 
 
 def _entries(value: Any, key: str = "") -> Iterator[tuple[str, str]]:
