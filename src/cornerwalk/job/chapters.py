@@ -19,10 +19,10 @@ from cornerwalk.job.intake import ADD, intake_lines, intake_panel
 from cornerwalk.job.leak import leak_lines, leak_panel
 from cornerwalk.job.notice import Notice, count_words
 from cornerwalk.job.open_job import OpenJob
-from cornerwalk.job.question import Question
+from cornerwalk.job.question import Option, Part, Question, one
 from cornerwalk.job.road import follow_up_lines, follow_up_panel, road_lines, road_panel
 from cornerwalk.job.stage import stage_heading, stage_lines
-from cornerwalk.session.chapters import CHAPTERS, Chapter, next_chapter
+from cornerwalk.session.chapters import CHAPTERS, Chapter, chapters, next_chapter
 from cornerwalk.session.events import (
     CheckAnswered,
     Event,
@@ -176,6 +176,18 @@ def chapter_to_open(job: OpenJob) -> ChapterId:
     kind = CHAPTER_KINDS[chapter]
     nothing_open = not kind.walked and all(line.mark != "open" for line in kind.questions(job))
     return "handover" if session.open and nothing_open else chapter
+
+
+def chapter_choice(job: OpenJob) -> Question:
+    """Which chapter of the job, each with how far it is; its answer is the chapter's id."""
+    now = job.context.clock()
+    options = []
+    for place, chapter in enumerate(chapters(job.session, checklists_of(job)), start=1):
+        title, state = tr(CHAPTER_KINDS[chapter.id].title), chapter_state(job, chapter, now)
+        text = f"{title}: {state}" if state else title
+        options.append(Option(str(place), text, chapter.id, also=(chapter.id, title.casefold())))
+    part = Part(question=tr("Which chapter?"), options=tuple(options))
+    return Question(id="chapters", name=tr("the chapters"), group=tr("the chapters"), part=one(part))
 
 
 def chapter_dialog(job: OpenJob, chapter: ChapterId, first: str = "") -> Dialog:

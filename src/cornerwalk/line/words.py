@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import LiteralString
+from typing import LiteralString, cast
 from unicodedata import normalize
 
 from cornerwalk.job import shortcuts
-from cornerwalk.job.chapters import stage_dialog
+from cornerwalk.job.chapters import CHAPTER_KINDS, chapter_choice, stage_dialog
 from cornerwalk.job.checks import checklists_of, list_choice
 from cornerwalk.job.hints import asking, last_time, own_placing, take_placing
 from cornerwalk.job.news import all_results, progress
@@ -252,6 +252,22 @@ def _chapter(chapter: ChapterId) -> Run:
     return lambda talk, _rest: talk.chapter(chapter)
 
 
+def _chapters(talk: JobTalk, rest: str) -> list[str]:
+    choice = chapter_choice(talk.job)
+    part = choice.part(())
+    found = part.option(rest) if part is not None else None
+    if rest and found is None:
+        return talk.refuse(tr("no such chapter; chapter alone lists them"))
+    if found is None:
+        talk.choose(choice, lambda chapter: _chapters(talk, chapter))
+        return []
+    chapter = cast("ChapterId", found.value)
+    if CHAPTER_KINDS[chapter].walked:
+        talk.walk()
+        return []
+    return talk.chapter(chapter)
+
+
 def _shortcut(leads: Callable[[OpenJob, str], Shortcut]) -> Run:
     return lambda talk, rest: talk.shortcut(leads(talk.job, rest))
 
@@ -374,6 +390,7 @@ _WORDS: tuple[Word, ...] = (
     ),
     Word("road", "the road test: heights again, then its questions", _chapter("road")),
     Word("stage", "begin another stage", _stage, "", "NAME", ("walk.stage",)),
+    Word("chapter", "a chapter of the job by its name or number; alone it lists them", _chapters, after="NAME"),
     Word("next", "the next chapter of the job", lambda talk, _: talk.onward(), controls=("job.chapters",)),
     Word("leave", "leave these questions; back to the walk", _leave, controls=("app.back",)),
     Word("why", "why this question is asked", _why),
@@ -404,9 +421,9 @@ def _local_names() -> dict[str, str]:
         tr_in("word", "checks"), tr_in("word", "conditions"), tr_in("word", "before"), tr_in("word", "fitting"),
         tr_in("word", "torque"), tr_in("word", "weigh"), tr_in("word", "mark"), tr_in("word", "leveller"),
         tr_in("word", "leak"), tr_in("word", "soap"), tr_in("word", "earlier"), tr_in("word", "placing"),
-        tr_in("word", "road"), tr_in("word", "stage"), tr_in("word", "next"), tr_in("word", "leave"),
-        tr_in("word", "why"), tr_in("word", "where"), tr_in("word", "results"), tr_in("word", "report"),
-        tr_in("word", "customer"), tr_in("word", "hand over"), tr_in("word", "reopen"), tr_in("word", "retry"),
-        tr_in("word", "move"), tr_in("word", "settings"), tr_in("word", "quit"),
+        tr_in("word", "road"), tr_in("word", "stage"), tr_in("word", "chapter"), tr_in("word", "next"),
+        tr_in("word", "leave"), tr_in("word", "why"), tr_in("word", "where"), tr_in("word", "results"),
+        tr_in("word", "report"), tr_in("word", "customer"), tr_in("word", "hand over"), tr_in("word", "reopen"),
+        tr_in("word", "retry"), tr_in("word", "move"), tr_in("word", "settings"), tr_in("word", "quit"),
     )  # fmt: skip
     return dict(zip((word.name for word in _WORDS), local, strict=True))
