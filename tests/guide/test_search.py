@@ -6,6 +6,7 @@ import pytest
 
 from cornerwalk.guide import pages
 from cornerwalk.guide.search import search
+from cornerwalk.words import use_language
 from tests.cli.calling import Said, run
 
 # Common practice, no source: what people in the trade and their customers say.
@@ -50,6 +51,21 @@ def test_every_title_finds_its_page() -> None:
     for page in pages():
         if page.id not in ("start", "words"):  # they name everything, and would come first for everything
             assert page.id in [found.page.id for found in search(page.title)], page.title
+
+
+@pytest.mark.parametrize(
+    ("language", "words", "page_id"),
+    [
+        ("de", "wiegeschein", "scale"),
+        ("de", "federstabe", "bars"),
+        ("es", "boletos", "scale"),
+        ("es", "dictado", "dictation"),
+    ],
+)
+def test_other_languages_are_searched_in_their_words(language: str, words: str, page_id: str) -> None:
+    """With the accents or without."""
+    use_language(language)
+    assert search(words)[0].page.id == page_id
 
 
 def test_the_command_lists_what_it_finds(capsys: Said) -> None:

@@ -1,4 +1,4 @@
-"""The tutorial is played in the real app: each picture is what the screen shows after the keys above it."""
+"""The tutorial is played in the real app, in every language: each picture is what the screen shows after the keys."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from markdown_it import MarkdownIt
 
 from cornerwalk.guide import page
 from cornerwalk.sheet import read_job_sheet
+from cornerwalk.words import languages, use_language
 from tests.guide.test_pages import PAGES
 from tests.support.jobs import NOW
 from tests.support.snapshots import UPDATE, tidied
@@ -68,13 +69,15 @@ def played(folder: Path) -> list[str]:
     return screens
 
 
-def test_each_picture_is_what_the_screen_shows(tmp_path: Path, request: pytest.FixtureRequest) -> None:
+@pytest.mark.parametrize("code", languages())
+def test_each_picture_is_what_the_screen_shows(code: str, tmp_path: Path, request: pytest.FixtureRequest) -> None:
     """`--update-snapshots` puts the pictures into the page anew."""
+    use_language(code)
     screens = played(tmp_path)
     shown = [content for kind, content in blocks() if kind == "screen"]
     assert len(screens) == len(shown) > 3
     if request.config.getoption(UPDATE):
-        file = PAGES / "02-tutorial.md"
+        file = (PAGES if code == "en" else PAGES / code) / "02-tutorial.md"
         head, *rest = file.read_text("utf-8").split("```screen\n")
         told = [each.partition("```\n")[2] for each in rest]
         made = (f"```screen\n{screen}```\n{after}" for screen, after in zip(screens, told, strict=True))
