@@ -108,6 +108,20 @@ class Terminal:
         """Close the terminal window under the program."""
         self._program.close(force=False)
 
+    def lose_line(self, seconds: float = 20) -> int | None:
+        """Let the line to the program drop, so that only the system tells it, and return its exit status.
+
+        Raises:
+            AssertionError: it goes on running.
+        """
+        self._program.ptyproc.fileobj.close()
+        deadline = time.perf_counter() + seconds
+        while self._program.isalive():
+            if time.perf_counter() > deadline:
+                raise AssertionError("the program did not end")
+            time.sleep(0.05)
+        return self.exit_status
+
     def kill(self) -> None:
         """End the program as a flat battery would: at once, with no chance to save."""
         self.send_signal(signal.SIGKILL)
@@ -123,6 +137,12 @@ class Terminal:
     def text(self) -> str:
         """The screen as last read, one line for each row, without spaces at the ends."""
         return "\n".join(line.rstrip() for line in self._screen.display)
+
+    def modes(self) -> list[object]:
+        """How the terminal treats what is typed and written: echo, whole lines, special characters."""
+        import termios  # POSIX only
+
+        return [*termios.tcgetattr(self._program.child_fd)]
 
     @property
     def pid(self) -> int:

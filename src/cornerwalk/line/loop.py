@@ -1,7 +1,8 @@
 """The thin loop between a conversation and two streams: a question out, a line in, until either side ends.
 
 No cursor is moved and no colour is set. What the stream's encoding lacks is written in ASCII. When the lines end, or
-the program is interrupted or killed, everything that was said to be kept is on the disk.
+the program is interrupted or killed, everything that was said to be kept is on the disk. A signal that asks the
+program to end closes the file first (`ending`).
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from dataclasses import dataclass
 from typing import TextIO
 
 from cornerwalk.line.conversation import Conversation
+from cornerwalk.line.ending import EndingSignals
 from cornerwalk.words.safe import plain_ascii
 
 BELL = "\a"
@@ -40,22 +42,25 @@ def converse(talk: Conversation, lines: TextIO, out: TextIO, manner: Manner) -> 
     Raises:
         KeyboardInterrupt: the user interrupted; the file is closed by then.
         OSError: a stream is gone; the file is closed by then.
+        SystemExit: a signal asked the program to end; the file is closed by then.
     """
-    try:
-        _say(out, talk.greeting(), manner)
-        while not talk.done:
-            _ask(out, talk.prompt(), manner)
-            line = lines.readline()
-            if not line:
-                _say(out, [""], manner)
-                break
-            _say(out, talk.answer(line), manner)
-            if talk.refused and manner.bell and talk.bell:
-                out.write(BELL)
-    finally:
-        last = talk.close()
-        with suppress(OSError, ValueError):
-            _say(out, [last] if last else [], manner)
+    with EndingSignals() as signals:
+        try:
+            _say(out, talk.greeting(), manner)
+            while not talk.done:
+                _ask(out, talk.prompt(), manner)
+                with signals.waiting():
+                    line = lines.readline()
+                if not line:
+                    _say(out, [""], manner)
+                    break
+                _say(out, talk.answer(line), manner)
+                if talk.refused and manner.bell and talk.bell:
+                    out.write(BELL)
+        finally:
+            last = talk.close()
+            with suppress(OSError, ValueError):
+                _say(out, [*([""] if signals.number else []), *([last] if last else [])], manner)
 
 
 def _ask(out: TextIO, question: str, manner: Manner) -> None:

@@ -14,7 +14,6 @@ import asyncio
 import os
 import re
 import selectors
-import signal
 import termios
 import time
 import tty
@@ -28,6 +27,8 @@ from typing import TYPE_CHECKING
 from textual import constants, events
 from textual._xterm_parser import SPECIAL_SEQUENCES, XTermParser
 from textual.drivers.linux_driver import LinuxDriver
+
+from cornerwalk.job.signals import ENDING_SIGNALS, exit_status
 
 if TYPE_CHECKING:
     from textual.app import App
@@ -252,5 +253,5 @@ def leave_on_signals(app: App[None]) -> None:
     What is being saved is on the disk by then: a save is one step of the loop.
     """
     loop = asyncio.get_running_loop()
-    for number in (signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT):
-        loop.add_signal_handler(number, partial(app.exit, return_code=128 + number))
+    for number in ENDING_SIGNALS:
+        loop.add_signal_handler(number, partial(app.exit, return_code=exit_status(number)))

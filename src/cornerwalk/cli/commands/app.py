@@ -11,7 +11,7 @@ from importlib.util import find_spec
 from io import TextIOWrapper
 from typing import TYPE_CHECKING, Literal
 
-from cornerwalk.cli.output import has_screen
+from cornerwalk.cli.output import has_screen, shut_pipe
 from cornerwalk.cli.parsers import DONE, CommandError
 from cornerwalk.words import tr
 
@@ -103,7 +103,14 @@ def _line_by_line(context: Context, opening: InitialView) -> int:
         bell=seen,
         answers_shown=sys.stdin.isatty(),
     )
-    converse(Conversation(context, opening), sys.stdin, sys.stdout, manner)
+    try:
+        converse(Conversation(context, opening), sys.stdin, sys.stdout, manner)
+    except SystemExit:  # by a signal: its status stands, though the terminal may be gone with words not yet written
+        try:
+            sys.stdout.flush()
+        except OSError:
+            shut_pipe()
+        raise
     return DONE
 
 
