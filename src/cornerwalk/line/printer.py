@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from cornerwalk.job.notice import Notice, count_words
 from cornerwalk.job.open_job import OpenJob
@@ -13,8 +14,13 @@ from cornerwalk.job.record import event_brief, kept_word, not_on_disk
 from cornerwalk.session.events import Event, HeightRead, StageBegun
 from cornerwalk.words import capital, tr_n
 
+if TYPE_CHECKING:
+    from cornerwalk.report.document import Document
+
 _SHORT = 76
 """Characters that a line of choices may have."""
+_RULES = "─═ "
+"""What the rules of a page are drawn with."""
 
 
 def notice_lines(notices: Iterable[Notice]) -> list[str]:
@@ -87,3 +93,10 @@ def state_line(job: OpenJob) -> str:
         state.pending,
     )
     return f"{not_on_disk(job)} {in_memory}"
+
+
+def document_lines(document: Document) -> list[str]:
+    """A document as text, without the rules drawn under headings: a screen reader would say each of their signs."""
+    from cornerwalk.report.text import as_text
+
+    return [line for line in as_text(document).splitlines() if not line or line.strip(_RULES)]

@@ -33,7 +33,15 @@ from cornerwalk.job.record import event_brief, kept_word, record, redo, undo, un
 from cornerwalk.job.reply import Reply
 from cornerwalk.job.shortcuts import Shortcut
 from cornerwalk.job.walk_replies import doubt_words, reply_to
-from cornerwalk.line.printer import notice_lines, options_lines, prompt_line, question_line, recorded_lines, state_line
+from cornerwalk.line.printer import (
+    document_lines,
+    notice_lines,
+    options_lines,
+    prompt_line,
+    question_line,
+    recorded_lines,
+    state_line,
+)
 from cornerwalk.session import events as happened
 from cornerwalk.session.log import active_events, redoable, undoable
 from cornerwalk.session.stages import ChapterId
@@ -268,10 +276,9 @@ class JobTalk:
     def sheet(self) -> list[str]:
         """The customer's page."""
         from cornerwalk.report.customer import customer_sheet
-        from cornerwalk.report.text import as_text
 
         job = self.job
-        return as_text(customer_sheet(job.session, job.assessment, job.wording, checklists_of(job))).splitlines()
+        return document_lines(customer_sheet(job.session, job.assessment, job.wording, checklists_of(job)))
 
     # ---- where it goes on ----
 

@@ -29,7 +29,7 @@ from cornerwalk.job.reply import Refusal, refusal
 from cornerwalk.job.shortcuts import Shortcut
 from cornerwalk.job.stage import stage_in_place
 from cornerwalk.job.walk_replies import skipping
-from cornerwalk.line.printer import notice_lines, state_line
+from cornerwalk.line.printer import document_lines, notice_lines, state_line
 from cornerwalk.line.setting_talk import change, setting_list
 from cornerwalk.line.talk import JobTalk
 from cornerwalk.session.facts import FACTS
@@ -143,10 +143,9 @@ def _results(talk: JobTalk, _rest: str) -> list[str]:
 
 def _report(talk: JobTalk, _rest: str) -> list[str]:
     from cornerwalk.report.file_report import file_report
-    from cornerwalk.report.text import as_text
 
     job = talk.job
-    return as_text(file_report(job.events, job.session, job.assessment, job.wording, checklists_of(job))).splitlines()
+    return document_lines(file_report(job.events, job.session, job.assessment, job.wording, checklists_of(job)))
 
 
 def _customer(talk: JobTalk, _rest: str) -> list[str]:
