@@ -243,6 +243,22 @@ def test_a_pressure_is_corrected_by_its_word(talk: Talk) -> None:
     assert (stated.pressure_entered, stated.stage, stated.number) == ("16", "fitted", 1)
 
 
+# Source: arithmetic: rear means 28 5/16 at 15 psi 28 3/4 at 25 psi, 29 7/32 unloaded: midway, 0.6875 down.
+def test_another_pressure_is_tried_in_thought(talk: Talk) -> None:
+    """Between two trials the line through both; nothing is recorded, the question stays; never beyond the kit."""
+    assert "once two pressures were tried" in as_one(talk.say("what if 20"))
+    talk.say(*WORKED_WALK, "fact kit.max 40 psi")
+    prompt, recorded = talk.prompt, talk.recorded()
+    assert talk.say("what if")[0] == "As read: 25 psi, 410 lb on the tongue."
+    said = talk.say("what if 20")
+    assert said[0] == "What if: 20 psi, 410 lb on the tongue."
+    assert said[1].startswith("Body: rear down 0.69 in")
+    assert "40 psi is the kit's maximum" in as_one(talk.say("what if 41"))
+    assert talk.conversation.refused
+    assert "miles" in as_one(talk.say("what if 3 miles"))
+    assert (talk.prompt, talk.recorded()) == (prompt, recorded)
+
+
 def test_separate_lines_are_asked_left_then_right(tmp_path: Path) -> None:
     """Each side keeps its own pressure; the second question follows the first by itself."""
     talk = job_from(tmp_path, VEHICLE.replace('"tee"', '"separate"'))

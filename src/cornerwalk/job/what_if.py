@@ -72,12 +72,29 @@ class WhatIf:
         self.pressure_kPa = stepped
         return ""
 
+    def try_air(self, kPa: float) -> str:
+        """This pressure on both sides alike; why not, where the kit forbids it or nothing can be told ("" if done)."""
+        if self._start.air is None and self._start.sides is None:
+            return tr("What another pressure would do is told once two pressures were tried.")
+        tried = self._within_kit(kPa, kPa)
+        if isinstance(tried, str):
+            return tried
+        if self._start.sides is not None:
+            self.sides_kPa = (tried, tried)
+        else:
+            self.pressure_kPa = tried
+        return ""
+
     def _stepped(self, now: float, steps: int) -> float | str:
         """The pressure so many whole steps on, kPa, at most to the kit's limit; a sentence where it is there."""
         step_kPa = AIR_STEP_KPA[self._system]
         place = now / step_kPa
         wanted = (round(place) if abs(place - round(place)) < 1e-6 else (int(place) + (steps < 0))) + steps
-        kPa, kit = wanted * step_kPa, self._job.session.kit
+        return self._within_kit(now, wanted * step_kPa)
+
+    def _within_kit(self, now: float, kPa: float) -> float | str:
+        """The pressure, at most to the kit's limits; a sentence where `now` is at or beyond them."""
+        kit = self._job.session.kit
         if kit.max_kPa is not None and kPa > kit.max_kPa * (1 + _SLACK):
             maximum = self._job.wording.pressure(kit.max_kPa)
             if now >= kit.max_kPa * (1 - _SLACK):

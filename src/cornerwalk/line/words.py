@@ -29,17 +29,20 @@ from cornerwalk.job.reply import Refusal, refusal
 from cornerwalk.job.shortcuts import Shortcut
 from cornerwalk.job.stage import stage_in_place
 from cornerwalk.job.walk_replies import skipping
+from cornerwalk.job.what_if import WhatIf
 from cornerwalk.line.printer import document_lines, notice_lines, state_line
 from cornerwalk.line.setting_talk import change, setting_list
 from cornerwalk.line.talk import JobTalk
+from cornerwalk.quantity import read_pressure
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.hold_test import SOAPED_JOINTS, joints_to_soap, lines_to_test, running_tests
 from cornerwalk.session.stages import AIR_STAGES, CORNERS, ChapterId
 from cornerwalk.session.statements import SEPARATOR
+from cornerwalk.session.walk import bare_pressure
 from cornerwalk.session.walk import reopen as reopened
 from cornerwalk.wording.facts import as_stated, fact_name
 from cornerwalk.wording.names import stage_name
-from cornerwalk.words import tr, tr_in
+from cornerwalk.words import capital, tr, tr_in
 
 Run = Callable[[JobTalk, str], list[str]]
 """What a word does in a job, with what followed it; what is said to that."""
@@ -139,6 +142,19 @@ def _why(talk: JobTalk, _rest: str) -> list[str]:
 
 def _results(talk: JobTalk, _rest: str) -> list[str]:
     return notice_lines(all_results(talk.job))
+
+
+def _what_if(talk: JobTalk, rest: str) -> list[str]:
+    tried = WhatIf(talk.job)
+    if rest:
+        try:
+            kPa = read_pressure(rest, bare=bare_pressure(talk.job.session)).kPa
+        except Refusal as error:
+            return talk.refuse(refusal(error).trouble)
+        trouble = tried.try_air(kPa)
+        if trouble:
+            return talk.refuse(trouble)
+    return [f"{capital(tried.heading())}.", *notice_lines(tried.words())]
 
 
 def _report(talk: JobTalk, _rest: str) -> list[str]:
@@ -395,6 +411,7 @@ _WORDS: tuple[Word, ...] = (
     Word("why", "why this question is asked", _why),
     Word("where", "where the job stands, and what is kept", _where, "w", controls=("chapter.any",)),
     Word("results", "what everything came to so far", _results),
+    Word("what if", "what another pressure would do, in thought only; nothing is kept", _what_if, after="25"),
     Word("report", "the whole report for the file", _report),
     Word("customer", "the customer's page", _customer),
     Word("hand over", "give the vehicle back and close the job", _hand_over),
@@ -422,7 +439,8 @@ def _local_names() -> dict[str, str]:
         tr_in("word", "leak"), tr_in("word", "soap"), tr_in("word", "earlier"), tr_in("word", "placing"),
         tr_in("word", "road"), tr_in("word", "stage"), tr_in("word", "chapter"), tr_in("word", "next"),
         tr_in("word", "leave"), tr_in("word", "why"), tr_in("word", "where"), tr_in("word", "results"),
-        tr_in("word", "report"), tr_in("word", "customer"), tr_in("word", "hand over"), tr_in("word", "reopen"),
+        tr_in("word", "what if"), tr_in("word", "report"), tr_in("word", "customer"), tr_in("word", "hand over"),
+        tr_in("word", "reopen"),
         tr_in("word", "retry"), tr_in("word", "move"), tr_in("word", "settings"), tr_in("word", "quit"),
     )  # fmt: skip
     return dict(zip((word.name for word in _WORDS), local, strict=True))
