@@ -15,7 +15,6 @@ from cornerwalk.quantity import (
     LARGEST_HEIGHT,
     Length,
     QuantityError,
-    format_exact,
     read_altitude,
     read_angle,
     read_force,
@@ -97,13 +96,12 @@ def test_random_texts_raise_nothing_but_the_modules_own_error(count: int) -> Non
 
 
 def test_what_is_taken_for_a_height_is_one() -> None:
-    """A height that comes of a random text lies above 0 and up to 2.5 m, and its exact text reads back as it."""
+    """A height that comes of a random text lies above 0 and up to 2.5 m."""
     taken = (text for text in random_texts(20_000) if refusal(READERS[0], text) is None)
     heights = [read_height(text, "inch") for text in taken]
     assert len(heights) > 200
     for height in heights:
         assert Length(Fraction(0)) < height <= LARGEST_HEIGHT
-        assert read_height(format_exact(height, "inch"), "inch") == height
 
 
 def test_every_suggestion_is_taken() -> None:

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.quantity import HALF_MILLIMETER, MILLIMETER, SIXTEENTH_INCH, Force, Length, Pressure, Torque
+from cornerwalk.quantity import MILLIMETER, SIXTEENTH_INCH, Force, Length, Pressure, Torque, read_graduation
 from cornerwalk.wording.figures import SCALES, Wording, graduation_label
 from tests.support.units import IN
 
@@ -30,7 +30,7 @@ BOTH = Wording("both", SIXTEENTH_INCH)
         (INCH.exact(701.675), "27.625 in · 701.7 mm"),
         (METRIC.exact(701.675), "701.7 mm · 27.625 in"),
         (METRIC.height(701.675), "702"),
-        (Wording("metric", HALF_MILLIMETER).height(701.5), "701.5"),
+        (Wording("metric", read_graduation("0.5 mm")).height(701.5), "701.5"),
         (INCH.change(-1.5625 * IN), "down 1 9/16"),
         (INCH.change(0.25 * IN), "up 1/4"),
         (INCH.change(0.0), "unchanged"),

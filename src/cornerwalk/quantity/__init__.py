@@ -4,31 +4,16 @@ Importing this room loads neither pint nor any other package; see `units` for wh
 """
 
 from cornerwalk.quantity.errors import EmptyText, IncompleteText, QuantityError, templates
-from cornerwalk.quantity.exact import Number, to_fraction
 from cornerwalk.quantity.formats import (
-    format_angle,
-    format_distance,
-    format_force,
-    format_length,
-    format_pressure,
     format_temperature,
-    format_torque,
     format_uncertain,
-    format_weight,
     uncertain_decimals,
 )
 from cornerwalk.quantity.graduation import (
-    EIGHTH_INCH,
-    HALF_MILLIMETER,
     MILLIMETER,
     SIXTEENTH_INCH,
-    SIXTY_FOURTH_INCH,
-    THIRTY_SECOND_INCH,
     Graduation,
-    UnitSystem,
-    format_exact,
     format_height,
-    is_on_graduation,
     nearest_mark,
     read_graduation,
     sign_and_magnitude,
@@ -52,17 +37,23 @@ from cornerwalk.quantity.readers import (
     read_torque,
 )
 from cornerwalk.quantity.units import convert
-from cornerwalk.quantity.values import Angle, Force, Length, Pressure, Temperature, Torque
+from cornerwalk.quantity.values import (
+    Angle,
+    Force,
+    Length,
+    Number,
+    Pressure,
+    Temperature,
+    Torque,
+    UnitSystem,
+    to_fraction,
+)
 
 __all__ = [
-    "EIGHTH_INCH",
-    "HALF_MILLIMETER",
     "LARGEST_HEIGHT",
     "LARGEST_LENGTH",
     "MILLIMETER",
     "SIXTEENTH_INCH",
-    "SIXTY_FOURTH_INCH",
-    "THIRTY_SECOND_INCH",
     "Angle",
     "BareUnit",
     "EmptyText",
@@ -77,18 +68,9 @@ __all__ = [
     "Torque",
     "UnitSystem",
     "convert",
-    "format_angle",
-    "format_distance",
-    "format_exact",
-    "format_force",
     "format_height",
-    "format_length",
-    "format_pressure",
     "format_temperature",
-    "format_torque",
     "format_uncertain",
-    "format_weight",
-    "is_on_graduation",
     "nearest_mark",
     "read_altitude",
     "read_angle",

@@ -1,8 +1,6 @@
-"""Formatting of quantities: a value as text with its unit and a sensible number of digits.
+"""Formatting of numbers: fixed decimals, values with their uncertainty, temperatures.
 
-Without `digits`, a value that is whole in its unit is shown whole (`35 psi`), any other with the usual decimals of the
-unit (`27.4 psi`). Negative values have a true minus sign, which every reader accepts. The unit follows the unit system
-asked for, never the value.
+Numbers are in whatever unit the caller has; negative ones have a true minus sign, which every reader accepts.
 """
 
 from __future__ import annotations
@@ -11,67 +9,38 @@ from decimal import Decimal
 from fractions import Fraction
 from math import isfinite
 
-from cornerwalk.quantity.exact import MINUS, format_fixed
-from cornerwalk.quantity.graduation import UnitSystem
 from cornerwalk.quantity.units import convert
-from cornerwalk.quantity.values import Angle, Force, Length, Pressure, Temperature, Torque
+from cornerwalk.quantity.values import Temperature, UnitSystem
+
+MINUS = "\N{MINUS SIGN}"
+"""The minus sign of formatted text; the readers accept it and the hyphen."""
 
 # A float read back from a file may miss its whole number in the last digit.
 _WHOLE_TOLERANCE = Fraction(1, 10**9)
 
 
-def format_length(length: Length, units: UnitSystem, digits: int | None = None) -> str:
-    """In inches (2 decimals) or millimeters (1): `4.49 in`, `114.1 mm`."""
-    if units == "inch":
-        return f"{_format(length.exact_inches, digits, 2)} in"
-    return f"{_format(length.exact_mm, digits, 1)} mm"
+def nearest_multiple(value: Fraction, step: Fraction) -> int:
+    """The number of steps nearest to `value`; at the midpoint, the even number.
+
+    Source: NIST Handbook 44, section 10.3, the odd-and-even rule (seen second-hand).
+    """
+    return round(value / step)
 
 
-def format_distance(length: Length, units: UnitSystem, digits: int | None = None) -> str:
-    """A long length in feet or meters (1 decimal): `25 ft`, `340.2 ft`, `103.7 m`."""
-    if units == "inch":
-        return f"{_format(length.exact_inches / 12, digits, 1)} ft"
-    return f"{_format(length.exact_mm / 1000, digits, 1)} m"
+def format_fixed(value: Fraction, decimals: int) -> str:
+    """`value` with that many decimals (below zero: rounded to tens, hundreds …), ties to the even digit.
 
-
-def format_pressure(pressure: Pressure, units: UnitSystem, digits: int | None = None) -> str:
-    """In psi (1 decimal) or kPa (none): `35 psi`, `27.4 psi`, `189 kPa`."""
-    if units == "inch":
-        return f"{_format(convert(pressure.exact_kPa, 'kPa', 'psi'), digits, 1)} psi"
-    return f"{_format(pressure.exact_kPa, digits, 0)} kPa"
-
-
-def format_force(force: Force, units: UnitSystem, digits: int | None = None) -> str:
-    """In lbf or newtons (no decimals): `394 lbf`, `1755 N`."""
-    if units == "inch":
-        return f"{_format(convert(force.exact_N, 'N', 'lbf'), digits, 0)} lbf"
-    return f"{_format(force.exact_N, digits, 0)} N"
-
-
-def format_weight(force: Force, units: UnitSystem, digits: int | None = None) -> str:
-    """A force as scales and rating labels show it, in lb or kg (no decimals): `410 lb`, `186 kg`."""
-    if units == "inch":
-        return f"{_format(convert(force.exact_N, 'N', 'lbf'), digits, 0)} lb"
-    return f"{_format(convert(force.exact_N, 'N', 'kgf'), digits, 0)} kg"
-
-
-def format_temperature(temperature: Temperature, units: UnitSystem, digits: int | None = None) -> str:
-    """In °F or °C (1 decimal): `72 °F`, `22.2 °C`."""
-    if units == "inch":
-        return f"{_format(convert(temperature.exact_C, 'degC', 'degF'), digits, 1)} °F"
-    return f"{_format(temperature.exact_C, digits, 1)} °C"
-
-
-def format_torque(torque: Torque, units: UnitSystem, digits: int | None = None) -> str:
-    """In lbf·ft or N·m (1 decimal): `80 lbf·ft`, `108.5 N·m`."""
-    if units == "inch":
-        return f"{_format(convert(torque.exact_Nm, 'N_m', 'lbf_ft'), digits, 1)} lbf·ft"
-    return f"{_format(torque.exact_Nm, digits, 1)} N·m"
-
-
-def format_angle(angle: Angle, digits: int | None = None) -> str:
-    """In degrees (2 decimals): `0.86°`."""
-    return f"{_format(angle.exact_deg, digits, 2)}°"
+    >>> format_fixed(Fraction(-7, 8), 2), format_fixed(Fraction(1, 1000), 2), format_fixed(Fraction(1250), -2)
+    ('−0.88', '0.00', '1200')
+    """
+    count = nearest_multiple(value, Fraction(10) ** -decimals)
+    digits = str(abs(count))
+    if decimals > 0:
+        digits = digits.rjust(decimals + 1, "0")
+        digits = f"{digits[:-decimals]}.{digits[-decimals:]}"
+    elif count:
+        digits += "0" * -decimals
+    return f"{MINUS}{digits}" if count < 0 else digits
 
 
 def format_uncertain(value: float, expanded_uncertainty: float) -> tuple[str, str]:
@@ -106,7 +75,9 @@ def uncertain_decimals(expanded_uncertainty: float) -> int:
     return 1 - leading if three_digits <= 354 else -leading
 
 
-def _format(value: Fraction, digits: int | None, usual: int) -> str:
-    if digits is None:
-        digits = 0 if abs(value - round(value)) < _WHOLE_TOLERANCE else usual
-    return format_fixed(value, digits)
+def format_temperature(temperature: Temperature, units: UnitSystem) -> str:
+    """In °F or °C: whole if it is, else with 1 decimal: `72 °F`, `22.2 °C`."""
+    exact, symbol = temperature.exact_C, "°C"
+    if units == "inch":
+        exact, symbol = convert(exact, "degC", "degF"), "°F"
+    return f"{format_fixed(exact, 0 if abs(exact - round(exact)) < _WHOLE_TOLERANCE else 1)} {symbol}"

@@ -4,22 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
 
 from cornerwalk.quantity.errors import TooLarge, TooSmall, read_with_suggestion
-from cornerwalk.quantity.exact import MINUS, format_fixed, nearest_multiple
+from cornerwalk.quantity.formats import MINUS, format_fixed, nearest_multiple
 from cornerwalk.quantity.lengths import BareUnit, parse_length, unsigned_value
 from cornerwalk.quantity.parser import format_mixed
-from cornerwalk.quantity.values import MM_PER_INCH, Length
-
-UnitSystem = Literal["inch", "metric"]
+from cornerwalk.quantity.values import MM_PER_INCH, Length, UnitSystem
 
 FINEST_GRADUATION = Length(Fraction(1, 100))
 COARSEST_GRADUATION = Length(MM_PER_INCH)
 """0.01 mm to 1 in: anything that a person reads by eye; plausibility limits, assumed."""
 
 _MAX_DECIMALS = 20
-_FINEST_TAPE_FRACTION = 1024
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,12 +38,8 @@ class Graduation:
         return "inch" if self.system == "inch" else "mm"
 
 
-EIGHTH_INCH = Graduation(Length(MM_PER_INCH / 8), "inch")
 SIXTEENTH_INCH = Graduation(Length(MM_PER_INCH / 16), "inch")
-THIRTY_SECOND_INCH = Graduation(Length(MM_PER_INCH / 32), "inch")
-SIXTY_FOURTH_INCH = Graduation(Length(MM_PER_INCH / 64), "inch")
 MILLIMETER = Graduation(Length(Fraction(1)), "metric")
-HALF_MILLIMETER = Graduation(Length(Fraction(1, 2)), "metric")
 
 
 def read_graduation(text: str) -> Graduation:
@@ -67,11 +59,6 @@ def _graduation(text: str) -> Graduation:
     if step > COARSEST_GRADUATION:
         raise TooLarge(text, most="1 in (25.4 mm)")
     return Graduation(step, "inch" if typed.unit in ("inch", "ft") else "metric")
-
-
-def is_on_graduation(length: Length, graduation: Graduation) -> bool:
-    """Whether the tape has a mark at exactly this length."""
-    return (length.exact_mm / graduation.step.exact_mm).denominator == 1
 
 
 def nearest_mark(length: Length, graduation: Graduation) -> tuple[Length, Length]:
@@ -103,33 +90,6 @@ def sign_and_magnitude(length: Length, graduation: Graduation) -> tuple[int, str
     magnitude = abs(mark)
     figure = format_mixed(magnitude.exact_inches) if graduation.system == "inch" else _format_mm(magnitude.exact_mm)
     return (mark.exact_mm > 0) - (mark.exact_mm < 0), figure
-
-
-def format_exact(length: Length, system: UnitSystem) -> str:
-    """Exactly `length`, as a text that a reader with `bare="inch"` reads back to the same value.
-
-    Inches have no unit (`27 41/64`, `27.44`), metric does (`701.675 mm`). A length that the system cannot write out is
-    written in the other, with its unit (`774 mm`), or as a fraction of a millimeter.
-    """
-    sign = MINUS if length.exact_mm < 0 else ""
-    inches, mm = abs(length.exact_inches), abs(length.exact_mm)
-    in_inches, in_mm = _format_inches(inches), _format_decimal(mm)
-    if system == "inch" and in_inches is not None:
-        return f"{sign}{in_inches}"
-    if in_mm is not None:
-        return f"{sign}{in_mm} mm"
-    return f"{sign}{in_inches} in" if in_inches is not None else f"{sign}{format_mixed(mm)} mm"
-
-
-def _format_inches(inches: Fraction) -> str | None:
-    """Inches as a tape's fraction, else as a decimal, else as a fraction if that is simpler in inches than in mm."""
-    below = inches.denominator
-    if below <= _FINEST_TAPE_FRACTION and below & (below - 1) == 0:
-        return format_mixed(inches)
-    decimal, mm = _format_decimal(inches), inches * MM_PER_INCH
-    if decimal is None and _format_decimal(mm) is None and below < mm.denominator:
-        return format_mixed(inches)
-    return decimal
 
 
 def _format_mm(mm: Fraction) -> str:

@@ -7,15 +7,57 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import ClassVar, Self
+from math import isfinite
+from typing import ClassVar, Literal, Self
 
-from cornerwalk.quantity.exact import Number, to_fraction
+from cornerwalk.quantity.errors import InvalidNumber
 from cornerwalk.quantity.units import convert
 
 # ruff: noqa: N802 -- units keep their spelling: kPa, N, °C
 
 MM_PER_INCH = Fraction(127, 5)
 """Exact by definition: 1 in = 25.4 mm."""
+
+UnitSystem = Literal["inch", "metric"]
+
+Number = int | Fraction | float | str
+"""A float stands for the shortest decimal that names it, so 701.675 is 701675/1000."""
+
+_LARGEST = 10**12
+_MAX_LENGTH = 40
+_DIGITS = frozenset("0123456789")
+
+
+def to_fraction(number: Number) -> Fraction:
+    """The exact value of a number. A text may be `701.675`, `-0.5`, `2` or `4490/3`, and nothing more liberal.
+
+    Raises:
+        InvalidNumber: not finite, larger than 1e12 in magnitude, a bool, or text of another form.
+    """
+    if isinstance(number, str):
+        value = _parse_fraction(number)
+    elif isinstance(number, float):
+        if not isfinite(number):
+            raise InvalidNumber(repr(number))
+        value = Fraction(repr(number))
+    elif isinstance(number, bool):
+        raise InvalidNumber(repr(number))
+    else:
+        value = Fraction(number)
+    if abs(value) > _LARGEST:
+        raise InvalidNumber(number if isinstance(number, str) else "")
+    return value
+
+
+def _parse_fraction(text: str) -> Fraction:
+    unsigned = text.removeprefix("-")
+    plain = len(text) <= _MAX_LENGTH and set(unsigned) <= _DIGITS | {".", "/"}
+    if not plain or not unsigned[:1].isdigit() or not unsigned[-1:].isdigit():
+        raise InvalidNumber(text)
+    try:
+        return Fraction(text)
+    except (ValueError, ZeroDivisionError):
+        raise InvalidNumber(text) from None
 
 
 class _Ordered:

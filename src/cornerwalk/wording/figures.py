@@ -25,7 +25,7 @@ from cornerwalk.quantity import (
     format_uncertain,
     sign_and_magnitude,
 )
-from cornerwalk.quantity.exact import format_fixed
+from cornerwalk.quantity.formats import format_fixed
 from cornerwalk.words import number, tr, tr_n
 
 Units = Literal["inch", "metric", "both"]
