@@ -1,4 +1,4 @@
-"""The commands of `cornerwalk`; with none, the app. The only room that looks up folders, user, clock and language."""
+"""Command line: the commands, and without one the app. The only room that looks up folders, user and clock."""
 
 from cornerwalk.cli.entry import main
 

@@ -101,7 +101,7 @@ class Environment:
         return read_early_settings(self.settings_path)
 
     @cached_property
-    def own(self) -> ActiveSettings:
+    def active_settings(self) -> ActiveSettings:
         """The settings of the file, and beside them the units given before the command."""
         from cornerwalk.settings import ActiveSettings
 
@@ -113,12 +113,12 @@ class Environment:
     @property
     def settings(self) -> Settings:
         """The settings that hold for this command; the defaults where the file is wrong."""
-        return self.own.current
+        return self.active_settings.current
 
     @property
     def settings_problem(self) -> SettingsError | None:
         """Why the settings file was not used."""
-        return self.own.problem
+        return self.active_settings.problem
 
     def units_shown(self, read_in: BareUnit) -> DisplayUnits:
         """The units in which a job is shown whose heights were read in this unit."""
@@ -126,7 +126,7 @@ class Environment:
 
     def user(self, of_sheet: str = "") -> str:
         """Who records: the technician of the settings, else of the sheet, else the name of the account."""
-        return self.own.saved.technician or of_sheet or _account()
+        return self.active_settings.saved.technician or of_sheet or _account()
 
     # ---- rooms ----
 
@@ -171,7 +171,7 @@ class Environment:
 
         return Context(
             library=library if library is not None else self.library(by=by),
-            active_settings=self.own,
+            active_settings=self.active_settings,
             standards=lambda: self.standards,
             clock=self.clock,
             user=by or self.user(),

@@ -9,13 +9,10 @@ from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.report.document import Block, Bullets, Document, Heading, Paragraph, Table
 from cornerwalk.report.text import WIDTH, as_text
 from cornerwalk.session.stages import CORNERS
-from cornerwalk.wording.figures import GAIN, Wording, not_known
+from cornerwalk.wording.figures import GAIN, FigureText, Wording, not_known
 from cornerwalk.wording.names import air_place, corner_name
 from cornerwalk.wording.results import stage_head
 from cornerwalk.words import number, tr, tr_n
-
-FigureText = Callable[[float, float], str]
-"""A figure and its u in words."""
 
 _FEW = 10
 """With fewer differences, none is expected beyond its U by chance."""
@@ -122,7 +119,7 @@ _RATES: dict[FigureName, Callable[[Wording], FigureText]] = {
 
 
 def _more_or_less(text_of: FigureText) -> FigureText:
-    def difference_text(value: float, u: float) -> str:
+    def difference_text(value: float, u: float | None) -> str:
         return GAIN.side(value or 1, text_of(abs(value), u))  # a difference of 0 is "0 more"
 
     return difference_text

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from cornerwalk.report.document import Blanks, Block, Bullets, Document, Form, Heading, Paragraph
 from cornerwalk.session.checklist import Checklist, Checklists, load_checklists
+from cornerwalk.session.hold_test import SOAPED_JOINTS
 from cornerwalk.session.stages import AIR_STAGES, REQUIRED_STAGES, Corner, Direction, JobKind, StageName, walking_order
 from cornerwalk.wording.facts import fact_name
 from cornerwalk.wording.names import corner_name, job_name, joint_name, stage_name
@@ -110,10 +111,5 @@ def _hold_test() -> Iterator[Block]:
     yield Paragraph(tr("Line sealed, no air added. A day shows a slow leak; a night shows most."))
     heads = (tr("when"), tr("date and time"), tr("pressure"), tr("temperature"), tr("loaded?"))
     yield Form(heads, (tr("start"), tr("end")))
-    yield Form((tr("joint under soapy water"), tr("no bubbles"), tr("bubbles")), _joints())
-
-
-def _joints() -> tuple[str, ...]:
-    from cornerwalk.session.hold_test import SOAPED_JOINTS
-
-    return tuple(joint_name(joint) for joint in SOAPED_JOINTS)
+    joints = tuple(joint_name(joint) for joint in SOAPED_JOINTS)
+    yield Form((tr("joint under soapy water"), tr("no bubbles"), tr("bubbles")), joints)

@@ -7,7 +7,7 @@ names stand below the table, each in one piece, so that they can be copied.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any, cast, get_args
@@ -19,12 +19,9 @@ from cornerwalk.tables.ask import ResultSet
 from cornerwalk.tables.catalog import meaning_of
 from cornerwalk.tables.columns import unit_of
 from cornerwalk.wording.checks import recorded_name
-from cornerwalk.wording.figures import Wording
+from cornerwalk.wording.figures import FigureText, Wording
 from cornerwalk.wording.names import air_place, job_name, stage_title, verdict_word
 from cornerwalk.words import tr, tr_n
-
-FigureText = Callable[[float, float | None], str]
-"""A figure and its u in words."""
 
 _NOTHING = "–"
 _TIME = "_utc"
@@ -133,17 +130,11 @@ def _stage(text: str) -> str:
 
 def _figure_text(unit: str, wording: Wording) -> FigureText | None:
     """How figures of a unit are worded; None for counts."""
-    text_of: dict[str, FigureText] = {
-        "mm": wording.length,
-        "kPa": wording.pressure,
-        "N": wording.weight,
-        "N/mm": wording.rate,
-        "mm/kPa": wording.slope,
-        "%": wording.percent,
+    own: dict[str, FigureText] = {
         "kPa/h": lambda kPa, u: tr("{pressure} in an hour", pressure=wording.pressure(kPa, u)),
         "°": lambda deg, u: _up_or_down(deg, u, wording),
     }
-    return text_of.get(unit)
+    return own.get(unit) or wording.in_unit(unit)
 
 
 def _up_or_down(deg: float, u: float | None, wording: Wording) -> str:

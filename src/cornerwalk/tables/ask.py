@@ -165,7 +165,7 @@ def open_tables(connection: Any, folder: Path) -> None:
 
     Raises:
         NotAnExportError: a table lacks columns that it has today.
-        EngineMissing: the extra [fleet] is not installed.
+        MissingEngineError: the extra [fleet] is not installed.
     """
     for table in TABLES:
         files = [str(file) for file in _parquet_files(folder / "parquet" / table.name)]

@@ -94,7 +94,7 @@ def write_chunk(chunk: Chunk, work: Work) -> None:
     """Write a chunk's part of every table.
 
     Raises:
-        EngineMissing: this process lacks a table engine.
+        MissingEngineError: this process lacks a table engine.
         OSError: the disk failed.
     """
     standards = Standards(**work.standards)

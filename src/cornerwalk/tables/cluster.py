@@ -39,7 +39,7 @@ def write_on_cluster(chunks: Sequence[Chunk], work: Work, scheduler: str, on_wri
     """Write every chunk on a cluster; `on_written` is called with each that is written.
 
     Raises:
-        EngineMissing: Dask is not installed here.
+        MissingEngineError: Dask is not installed here.
         ClusterError: no scheduler, no worker, a worker that does not see the folders or is of another version, or a
             chunk whose workers died again and again.
         OSError: a worker's disk failed.

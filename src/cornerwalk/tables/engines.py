@@ -22,7 +22,7 @@ def engine(name: Engine) -> Any:
     """A table engine.
 
     Raises:
-        EngineMissing: it is not installed; the text says what installs it.
+        MissingEngineError: it is not installed; the text says what installs it.
     """
     try:
         return import_module(name)

@@ -79,8 +79,8 @@ def export(
         jobs_in_chunk: size of the unit of work; other sizes give other Parquet files, of the same rows.
 
     Raises:
-        EngineMissing: the extra [fleet] is not installed.
-        NotAnExport: the folder holds something else; nothing was done.
+        MissingEngineError: the extra [fleet] is not installed.
+        NotAnExportError: the folder holds something else; nothing was done.
         ClusterError: the scheduler or its workers cannot do it.
         OSError: the disk failed; what was in the folder is as it was.
     """

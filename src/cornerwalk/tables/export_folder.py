@@ -48,7 +48,7 @@ def new_folder(target: Path) -> Iterator[Path]:
         target: need not exist; the folder above it is made.
 
     Raises:
-        NotAnExport: something else stands at `target`; nothing was done.
+        NotAnExportError: something else stands at `target`; nothing was done.
         OSError: the disk failed; what stood at `target` stands there still.
     """
     target = target.resolve()
@@ -79,7 +79,7 @@ def read_manifest(folder: Path) -> dict[str, Any]:
     """Read the manifest of an export.
 
     Raises:
-        NotAnExport: the folder is none.
+        NotAnExportError: the folder is none.
     """
     manifest = folder / MANIFEST
     try:

@@ -29,7 +29,7 @@ def write_part(folder: Path, part: str, sessions: Iterable[TableRows], formats: 
     """Write the rows of some sessions as part `part` of every table; return how many rows each table got.
 
     Raises:
-        EngineMissing: Parquet is asked for and its engine is not installed.
+        MissingEngineError: Parquet is asked for and its engine is not installed.
         OSError: the disk failed.
     """
     by_month: dict[tuple[int, int], dict[str, list[Row]]] = defaultdict(lambda: defaultdict(list))
@@ -150,7 +150,7 @@ def arrow_schema(table: Table) -> Any:
     """The table's schema for Parquet, with unit and meaning of each column beside it.
 
     Raises:
-        EngineMissing: the engine is not installed.
+        MissingEngineError: the engine is not installed.
     """
     arrow = engine("pyarrow")
     types: dict[Kind, Any] = {

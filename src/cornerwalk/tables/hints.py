@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, Protocol, TypeVar
 
@@ -19,7 +19,7 @@ from cornerwalk.session.events import FactStated
 from cornerwalk.session.statements import state_fact
 from cornerwalk.store import parse_time
 from cornerwalk.tables.lessons import Air, Lesson
-from cornerwalk.wording.figures import Wording
+from cornerwalk.wording.figures import FigureText, Wording
 from cornerwalk.wording.names import air_place
 from cornerwalk.words import tr, tr_n
 
@@ -335,7 +335,7 @@ def _air_text(air: Air, wording: Wording) -> str:
     return tr("{left} left, {right} right", left=wording.pressure(air.left_kPa), right=wording.pressure(air.right_kPa))
 
 
-def _figure_line(figure: str, past: PastFigure, text_of: Callable[[float, float], str]) -> str:
+def _figure_line(figure: str, past: PastFigure, text_of: FigureText) -> str:
     last = tr("{figure}: {value} last time", figure=figure, value=_estimate_text(past.last, text_of))
     if past.all.spread is None:
         return last
@@ -348,7 +348,7 @@ def _figure_line(figure: str, past: PastFigure, text_of: Callable[[float, float]
     )
 
 
-def _estimate_text(estimate: Estimate, text_of: Callable[[float, float], str]) -> str:
+def _estimate_text(estimate: Estimate, text_of: FigureText) -> str:
     return text_of(estimate.value, estimate.u)
 
 

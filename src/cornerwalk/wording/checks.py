@@ -95,23 +95,17 @@ def _value_and_limit(check: CheckResult, wording: Wording) -> tuple[str, str]:
         return wording.change_pm(check.value, u), tr("unloaded height")
     if check.kind == BRAKE_VALVE:
         return tr("fitted") if check.value else tr("not fitted"), tr("not fitted")
-    told = {
-        "mm": wording.length,
-        "kPa": wording.pressure,
-        "N": wording.weight,
-        "%": wording.percent,
-        "deg": wording.degrees,
-    }.get(check.unit)
-    if told is not None:
-        return told(check.value, u), told(check.limit, None)
+    text_of = wording.in_unit(check.unit)
+    if text_of is not None:
+        return text_of(check.value, u), text_of(check.limit, None)
     counted = {"joints with bubbles": tr("joints with bubbles")}.get(check.unit, check.unit)
     return f"{number(f'{check.value:g}')} {counted}", number(f"{check.limit:g}")
 
 
 def _aim_words(check: CheckResult, u: float | None) -> tuple[str, str]:
     """Aim against level: a side in words, since down is negative here and positive elsewhere."""
-    told = _angle_words if check.unit == "deg" else _percent_words
-    return told(check.value, u), tr("level") if check.limit == 0 else told(check.limit, None)
+    text_of = _angle_words if check.unit == "deg" else _percent_words
+    return text_of(check.value, u), tr("level") if check.limit == 0 else text_of(check.limit, None)
 
 
 def _angle_words(deg: float, u: float | None) -> str:

@@ -6,6 +6,7 @@ around it says why it has none. A direction is a word, never a bare sign.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, LiteralString, Self
@@ -36,6 +37,9 @@ SYSTEMS: dict[Units, tuple[UnitSystem, ...]] = {
     "metric": ("metric",),
     "both": ("inch", "metric"),
 }
+
+FigureText = Callable[[float, float | None], str]
+"""A figure and its standard uncertainty in words."""
 
 Kind = Literal["length", "distance", "pressure", "weight", "rate", "slope", "torque"]
 
@@ -210,7 +214,7 @@ class Wording:
 
     def length(self, mm: float | None, u: float | None = None) -> str:
         """A length without direction: `4.49 in ± 0.26`, `12 mm`."""
-        return self._told("length", mm, u)
+        return self._with_unit("length", mm, u)
 
     def fine(self, mm: float | None) -> str:
         """A very small length, such as a standard uncertainty: `0.0361 in`, `0.917 mm`."""
@@ -225,7 +229,7 @@ class Wording:
             return not_known()
         system = self._systems[0]
         sign, figure = sign_and_magnitude(Length.from_mm(mm), self._tape[system])
-        return _up_or_down(sign, number(figure))
+        return CHANGE.side(sign, number(figure)) if sign else tr("unchanged")
 
     def change_pm(self, mm: float | None, u: float | None) -> str:
         """`down 1.56 in ± 0.05`, `unchanged ± 0.05 in`."""
@@ -303,15 +307,15 @@ class Wording:
 
     def distance_m(self, m: float | None) -> str:
         """A distance on the road: `340 ft`, `104 m`."""
-        return self._told("distance", None if m is None else m * 1000, None)
+        return self._with_unit("distance", None if m is None else m * 1000, None)
 
     def pressure(self, kPa: float | None, u: float | None = None) -> str:
         """`15 psi`, `35.7 psi ± 3.0`, `246 kPa ± 20`."""
-        return self._told("pressure", kPa, u)
+        return self._with_unit("pressure", kPa, u)
 
     def weight(self, N: float | None, u: float | None = None) -> str:
         """A load or rating as scales and labels show it: `410 lb`, `186 kg`."""
-        return self._told("weight", N, u)
+        return self._with_unit("weight", N, u)
 
     def gain(self, N: float | None, u: float | None = None) -> str:
         """What an axle carries more or less than before: `568 lb more`, `158 lb less`."""
@@ -319,21 +323,21 @@ class Wording:
 
     def rate(self, N_per_mm: float | None, u: float | None = None) -> str:
         """A spring rate: `371 lb/in`, `65.0 N/mm`."""
-        return self._told("rate", N_per_mm, u)
+        return self._with_unit("rate", N_per_mm, u)
 
     def slope(self, mm_per_kPa: float | None, u: float | None = None) -> str:
         """Height gained with pressure: `0.044 in/psi ± 0.007`."""
-        return self._told("slope", mm_per_kPa, u)
+        return self._with_unit("slope", mm_per_kPa, u)
 
     def torque(self, Nm: float | None) -> str:
         """`80 lbf·ft`, `108.5 N·m`."""
-        return self._told("torque", Nm, None)
+        return self._with_unit("torque", Nm, None)
 
     def temperature(self, C: float | None) -> str:
         """`72 °F`, `22.2 °C`."""
         if C is None:
             return not_known()
-        return bracketed([_localised(format_temperature(Temperature.from_C(C), s)) for s in self._systems])
+        return bracketed([_localized(format_temperature(Temperature.from_C(C), s)) for s in self._systems])
 
     def percent(self, value: float | None, u: float | None = None) -> str:
         """`12.5 %`, `50 % ± 14`."""
@@ -361,9 +365,22 @@ class Wording:
             return f"{number(trimmed(hours, 1))} h"
         return tr_n("about {count} day", "about {count} days", round(hours / 24))
 
-    # ---- how ----
+    def in_unit(self, unit: str) -> FigureText | None:
+        """The method for figures in this unit, as files and names of fields have it; None for any other unit."""
+        return {
+            "mm": self.length,
+            "kPa": self.pressure,
+            "N": self.weight,
+            "N/mm": self.rate,
+            "mm/kPa": self.slope,
+            "deg": self.degrees,
+            "%": self.percent,
+            "percent": self.percent,
+        }.get(unit)
 
-    def _told(self, kind: Kind, value: float | None, u: float | None) -> str:
+    # ---- helpers ----
+
+    def _with_unit(self, kind: Kind, value: float | None, u: float | None) -> str:
         if value is None:
             return not_known()
         return bracketed([scaled(SCALES[kind][system], value, u) for system in self._systems])
@@ -378,13 +395,7 @@ class Wording:
         return sides.side(value, figure)
 
 
-def _up_or_down(sign: int, figure: str) -> str:
-    if sign == 0:
-        return tr("unchanged")
-    return tr("up {figure}", figure=figure) if sign > 0 else tr("down {figure}", figure=figure)
-
-
-def _localised(figure_with_unit: str) -> str:
+def _localized(figure_with_unit: str) -> str:
     figure, _, unit = figure_with_unit.partition(" ")
     return f"{number(figure)} {unit}"
 
@@ -395,8 +406,8 @@ def graduation_label(graduation_mm: float) -> str:
 
 
 def _graduation(graduation_mm: float) -> Graduation:
-    """A tape of inches if the distance of its marks is a half, quarter … of an inch, else one of millimetres."""
+    """A tape of inches if the distance of its marks is a half, quarter … of an inch, else one of millimeters."""
     step = Length.from_mm(graduation_mm)
     parts = 1 / step.exact_inches
-    in_inches = parts.denominator == 1 and parts.numerator & (parts.numerator - 1) == 0
-    return Graduation(step, "inch" if in_inches else "metric")
+    is_inch = parts.denominator == 1 and parts.numerator & (parts.numerator - 1) == 0
+    return Graduation(step, "inch" if is_inch else "metric")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from string import Formatter
 from typing import get_args
@@ -11,7 +11,7 @@ from cornerwalk.assess.assessment import Finding
 from cornerwalk.session.stages import Corner
 from cornerwalk.standards import Standards
 from cornerwalk.wording.answers import question_of
-from cornerwalk.wording.figures import Wording, not_known
+from cornerwalk.wording.figures import FigureText, Wording, not_known
 from cornerwalk.wording.names import (
     air_place,
     answer_word,
@@ -123,28 +123,22 @@ class _FieldText:
                 return wording.screen(value)
             case "aim":
                 return wording.aim(value, self.u, None)
-        sided: dict[str, Callable[[float, float | None], str]] = {
+        sided: dict[str, FigureText] = {
             "change": wording.change_pm,
             "shift": wording.moved,
             "above": wording.above_mark,
             "gain": wording.gain,
         }
-        format_side = sided.get(how)
-        return _by_unit(self.name, value, self.u, wording) if format_side is None else format_side(value, self.u)
+        text_of = sided.get(how)
+        return _by_unit(self.name, value, self.u, wording) if text_of is None else text_of(value, self.u)
 
 
 def _by_unit(name: str, value: float, u: float | None, wording: Wording) -> str:
     """The unit is the end of the field's name, as everywhere; the words around it name the side."""
     if name == "hours" or name.startswith("hours_"):
         return wording.hours(value)
-    format_unit = {
-        "mm": wording.length,
-        "kPa": wording.pressure,
-        "N": wording.weight,
-        "deg": wording.degrees,
-        "percent": wording.percent,
-    }.get(name.rpartition("_")[2])
-    return number(f"{value:g}") if format_unit is None else format_unit(abs(value), u)
+    text_of = wording.in_unit(name.rpartition("_")[2])
+    return number(f"{value:g}") if text_of is None else text_of(abs(value), u)
 
 
 def _word(name: str, text: str) -> str:

@@ -40,7 +40,7 @@ def run(arguments: Namespace, environment: Environment) -> int:
     """Write them, and say what was written.
 
     Raises:
-        FleetError: an engine is missing, the folder holds something else, or the cluster cannot do it.
+        TablesError: an engine is missing, the folder holds something else, or the cluster cannot do it.
         StoreError: the library cannot be read.
         OSError: the disk failed; what was in the folder is as it was.
     """

@@ -55,7 +55,7 @@ def run(arguments: Namespace, environment: Environment) -> int:
         return show(environment, lambda: _opened(environment), title=tr("Settings"))
     if environment.settings_problem is not None:
         return BAD_INPUT
-    say(settings_text(environment.own.saved).rstrip("\n"))
+    say(settings_text(environment.active_settings.saved).rstrip("\n"))
     tell(tr("In the file {path}", path=environment.settings_path))
     return DONE
 
@@ -71,21 +71,24 @@ def _one(arguments: Namespace, environment: Environment) -> int:
     from cornerwalk.settings import SETTING_BY_NAME, SettingValueError, changes_for, effect_text, setting_text
 
     try:
-        changes = changes_for(environment.own.saved, arguments.name, arguments.value or "")
+        changes = changes_for(environment.active_settings.saved, arguments.name, arguments.value or "")
     except (SettingValueError, QuantityError) as error:
         raise CommandError(error.template, **error.fields) from error
     if arguments.value is not None:
         _refuse_wrong_keys(arguments.name, changes)
-        environment.own.save(changes)
+        environment.active_settings.save(changes)
         setting = SETTING_BY_NAME.get(arguments.name)
         tell(
             tr("Kept in {path}.", path=environment.settings_path), *((effect_text(setting.effect),) if setting else ())
         )
         return DONE
     if arguments.name in SETTING_BY_NAME:
-        say(setting_text(environment.own.saved, arguments.name) or SETTING_BY_NAME[arguments.name].default_text)
+        say(
+            setting_text(environment.active_settings.saved, arguments.name)
+            or SETTING_BY_NAME[arguments.name].default_text
+        )
     else:
-        say(environment.own.saved.keys.get(arguments.name.partition(".")[2], ""))
+        say(environment.active_settings.saved.keys.get(arguments.name.partition(".")[2], ""))
     return DONE
 
 

@@ -38,7 +38,7 @@ def run(arguments: Namespace, environment: Environment) -> int:
     """Make the session, then open it.
 
     Raises:
-        Refused: there is no terminal; nothing was made.
+        CommandError: there is no terminal; nothing was made.
         TextFileError: the sheet is wrong; nothing was made.
     """
     require_screen(environment)
