@@ -9,7 +9,7 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from hypothesis import strategies as st
 
-from cornerwalk.session import RecordedEvent, record_event
+from cornerwalk.session import RecordedEvent, Session, fold, record_event
 from cornerwalk.session.bounds import bounds_of
 from cornerwalk.session.events import EVENTS, Event, FactStated, HeightRead, JobOpened, ReadingMode
 from cornerwalk.session.facts import FACTS, Fact
@@ -43,6 +43,11 @@ def events_of(*new_events: Event, at: Sequence[str] = ()) -> tuple[RecordedEvent
         when = at[place] if place < len(at) else AT
         events.append(record_event(events, what, at=when, by="MT"))
     return tuple(events)
+
+
+def session_of(*new_events: Event, job: JobKind = "fit", at: Sequence[str] = ()) -> Session:
+    """The session of a job opened, and of these events."""
+    return fold(events_of(opened(job), *new_events, at=at))
 
 
 _FLOATS = st.floats(allow_nan=False, allow_infinity=False)

@@ -92,18 +92,12 @@ def test_a_whole_number_is_recorded_as_it_is_read_back(number: int) -> None:
 
 
 def test_whole_numbers_deep_inside_are_floats_too() -> None:
-    """The same goes for the figures of a handover; a truth value stays what it is."""
-    what = HandedOver(to="", figures={"rise_mm": 3, "rule": "none", "left": None, "flag": True}, program="")
-    recorded_as = events_of(opened(), what)[1].payload
-    assert isinstance(recorded_as, HandedOver)
-    assert repr(recorded_as.figures) == "{'rise_mm': 3.0, 'rule': 'none', 'left': None, 'flag': True}"
-
-
-def test_whole_numbers_in_a_list_are_floats_too() -> None:
-    """So are those of a fact with several values."""
-    what = events_of(opened(), FactStated(name="table.loads", entered="", value=[1, 2]))[1].payload
-    assert isinstance(what, FactStated)
-    assert repr(what.value) == "[1.0, 2.0]"
+    """The same goes for the figures of a handover, where a truth value stays what it is, and for a list of values."""
+    over = HandedOver(to="", figures={"rise_mm": 3, "rule": "none", "left": None, "flag": True}, program="")
+    listed = FactStated(name="table.loads", entered="", value=[1, 2])
+    figures, values = (event.payload for event in events_of(opened(), over, listed)[1:])
+    assert repr(getattr(figures, "figures", None)) == "{'rise_mm': 3.0, 'rule': 'none', 'left': None, 'flag': True}"
+    assert repr(getattr(values, "value", None)) == "[1.0, 2.0]"
 
 
 @pytest.mark.parametrize("what", [note("\ud800"), read("LF", float("nan")), read("LF", float("inf"))])
@@ -118,22 +112,36 @@ def test_a_chain_depends_on_the_one_before() -> None:
     assert chain_of("", {"seq": 1}) != chain_of("0" * 64, {"seq": 1})
 
 
-def test_an_undo_and_what_it_takes_back_do_not_count() -> None:
-    """What is undone is left out, and so is the undo itself."""
-    events = events_of(opened(), note("a"), note("b"), undone(3))
-    assert [event.seq for event in active_events(events)] == [1, 2]
+A, B, OVER = note("a"), note("b"), HandedOver(to="", figures={}, program="")
 
 
-def test_an_undo_of_an_undo_brings_the_event_back() -> None:
-    """Undoing an undo counts the earlier event again."""
-    events = events_of(opened(), note("a"), undone(2), undone(3))
-    assert [event.seq for event in active_events(events)] == [1, 2]
+@pytest.mark.parametrize(
+    ("events", "counting"),
+    [
+        pytest.param((A, B, undone(3)), [1, 2], id="neither an undo nor what it takes back"),
+        pytest.param((A, undone(2), undone(3)), [1, 2], id="an undo undone brings the event back"),
+        pytest.param((undone(9), A, undone(40)), [1, 3], id="an undo of nothing, or of a later event"),
+        pytest.param((OVER, undone(1), undone(2)), [1, 2], id="what lasts, whatever an undo put in by hand says"),
+    ],
+)
+def test_what_counts(events: tuple[Event, ...], counting: list[int]) -> None:
+    """An undo takes back the event that it names, if that came before and can be taken back."""
+    assert [event.seq for event in active_events(events_of(opened(), *events))] == counting
 
 
-def test_an_undo_of_nothing_changes_nothing() -> None:
-    """An undo that names no event, or a later one, takes nothing back."""
-    events = events_of(opened(), undone(9), note("a"), undone(40))
-    assert [event.seq for event in active_events(events)] == [1, 3]
+@pytest.mark.parametrize(
+    ("events", "undo", "redo"),
+    [
+        pytest.param((), None, None, id="nothing"),
+        pytest.param((opened(), A, B, undone(3)), 2, 4, id="a second undo takes the event before"),
+        pytest.param((opened(), A, undone(2), B), 4, None, id="anything new ends redo"),
+        pytest.param((opened(), A, B, undone(3), undone(2), undone(5)), 2, 4, id="undos are redone, the last first"),
+    ],
+)
+def test_what_can_be_taken_back_and_brought_back(events: tuple[Event, ...], undo: int | None, redo: int | None) -> None:
+    """The latest event that counts, and the latest undo after which nothing else was recorded."""
+    found = undoable(events_of(*events)), redoable(events_of(*events))
+    assert [each and each.seq for each in found] == [undo, redo]
 
 
 @pytest.mark.parametrize(
@@ -142,37 +150,6 @@ def test_an_undo_of_nothing_changes_nothing() -> None:
 def test_what_lasts_is_not_taken_back(last: Event) -> None:
     """Opening, handing over and reopening stay on the record."""
     assert undoable(events_of(note("a"), last)) is None
-
-
-def test_what_lasts_counts_whatever_an_undo_says() -> None:
-    """An undo put into a file by hand takes back neither the opening nor a handover."""
-    over = HandedOver(to="", figures={}, program="")
-    assert [event.seq for event in active_events(events_of(opened(), over, undone(1), undone(2)))] == [1, 2]
-
-
-def test_nothing_can_be_taken_back_of_nothing() -> None:
-    """Without an event there is neither undo nor redo."""
-    assert undoable(()) is None
-    assert redoable(()) is None
-
-
-def test_what_an_undo_took_is_not_taken_again() -> None:
-    """A second undo takes the event before."""
-    events = events_of(opened(), note("a"), note("b"), undone(3))
-    latest = known(undoable(events))
-    assert latest.seq == 2
-
-
-def test_anything_new_ends_redo() -> None:
-    """Once something else was recorded, an undo stays."""
-    assert redoable(events_of(opened(), note("a"), undone(2), note("b"))) is None
-
-
-def test_after_a_redo_the_undo_before_it_can_be_redone() -> None:
-    """Two undos are redone one after the other, the last first."""
-    events = events_of(opened(), note("a"), note("b"), undone(3), undone(2), undone(5))
-    next_one = known(redoable(events))
-    assert next_one.seq == 4
 
 
 @given(st.lists(st.sampled_from(["record", "undo", "redo"]), max_size=30))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 
 import pytest
 
-from cornerwalk.session import Session, fold
 from cornerwalk.session.chapters import CHAPTERS, next_chapter
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.session.conditions import answer_check
@@ -14,15 +14,12 @@ from cornerwalk.session.events import Event, FactStated, StageBegun
 from cornerwalk.session.hold_test import SOAPED_JOINTS, read_gauge, soap_joint
 from cornerwalk.session.stages import CORNERS, ChapterId, JobKind, StageName
 from cornerwalk.session.walk import hand_over, reopen
-from tests.session.support import AT, events_of, opened, read
+from tests.session.support import AT, read, session_of
 
 LISTS = load_checklists()
 NOW = datetime.fromisoformat(AT)
+UNLOADED = StageBegun(stage="unloaded")
 WHEELBASE = FactStated(name="vehicle.wheelbase", entered="119 in", value=3022.6)
-
-
-def session_of(*events: Event, job: JobKind = "fit") -> Session:
-    return fold(events_of(opened(job), *events))
 
 
 def heights(stage: StageName, number: int = 1) -> list[Event]:
@@ -43,29 +40,26 @@ def test_a_new_job_begins_with_its_first_chapter(job: JobKind) -> None:
     assert following(job=job) == "intake"
 
 
-def test_what_the_settings_state_is_no_intake() -> None:
-    """A rule of the technician's own stands in every new job and does not count as an answer of the customer's."""
-    assert following(FactStated(name="lamps.rule", entered="us-vol", value="us-vol")) == "intake"
-
-
-def test_the_intake_need_not_be_complete() -> None:
-    """No job has every fact; one is enough to go on."""
-    assert following(WHEELBASE) == "before"
-
-
-def test_a_half_read_stage_comes_before_everything() -> None:
-    """Heights are waited for: a stage that was broken off is taken up again."""
-    assert following(WHEELBASE, StageBegun(stage="unloaded"), read("LF")) == "unloaded"
-    assert following(*TRIALS, StageBegun(stage="fitted", number=3)) == "air"
-    assert following(*TRIALS, StageBegun(stage="road-test")) == "road"
-
-
-def test_what_was_passed_over_is_left() -> None:
-    """Somebody who reads heights at once is not sent back to the intake."""
-    assert following(*heights("unloaded")) == "loaded"
-    assert following(*READ) == "fitting"
-    assert following(*READ, answer_check("stands", "yes")) == "fitting"
-    assert following(*TRIALS) == "leak"
+@pytest.mark.parametrize(
+    ("events", "chapter"),
+    [
+        pytest.param(
+            (FactStated(name="lamps.rule", entered="x", value="us-vol"),), "intake", id="settings are no intake"
+        ),
+        pytest.param((WHEELBASE,), "before", id="no job has every fact; one is enough to go on"),
+        pytest.param((WHEELBASE, UNLOADED, read("LF")), "unloaded", id="heights are waited for"),
+        pytest.param((*TRIALS, StageBegun(stage="fitted", number=3)), "air", id="a trial broken off"),
+        pytest.param((*TRIALS, StageBegun(stage="road-test")), "road", id="a road test broken off"),
+        pytest.param(heights("unloaded"), "loaded", id="read at once: not sent back to the intake"),
+        pytest.param(READ, "fitting", id="both stages read"),
+        pytest.param((*READ, answer_check("stands", "yes")), "fitting", id="fitting begun"),
+        pytest.param(TRIALS, "leak", id="trials made"),
+        pytest.param((*TRIALS, soap_joint("left bag", bubbles=False)), "leak", id="until every joint is wetted"),
+    ],
+)
+def test_what_is_next(events: Sequence[Event], chapter: ChapterId) -> None:
+    """A stage that was broken off is taken up again before everything; what was passed over is left."""
+    assert following(*events) == chapter
 
 
 def test_a_load_check_goes_from_the_heights_to_the_handover() -> None:
@@ -89,11 +83,6 @@ def test_a_night_is_not_waited_for_idly() -> None:
     soaped = [soap_joint(joint, bubbles=False) for joint in SOAPED_JOINTS]
     assert following(*TRIALS, start, *soaped[:-1]) == "leak"
     assert following(*TRIALS, start, *soaped) == "road"
-
-
-def test_the_soapy_water_keeps_the_leak_chapter_next_until_every_joint_is_done() -> None:
-    """A chapter begun last is next until it is done."""
-    assert following(*TRIALS, soap_joint("left bag", bubbles=False)) == "leak"
 
 
 def test_after_the_handover_nothing_is_next_until_the_job_is_taken_up_again() -> None:

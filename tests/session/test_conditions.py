@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
-from cornerwalk.session import Session, fold
+from typing import Any
+
+import pytest
+
+from cornerwalk.session import Session
 from cornerwalk.session.checklist import load_checklists
 from cornerwalk.session.conditions import answer_check, changed_conditions, find_answer, previous_stage, repeat_answers
 from cornerwalk.session.events import Event, StageBegun
 from cornerwalk.session.model import StageKey
-from tests.session.support import events_of, opened
+from tests.session.support import session_of
+from tests.support.known import known
 
 UNLOADED: StageKey = ("unloaded", 1)
 LOADED: StageKey = ("loaded", 1)
 FITTED: StageKey = ("fitted", 1)
 CONDITIONS = load_checklists()["conditions"]
-
-
-def session_of(*events: Event) -> Session:
-    return fold(events_of(opened(), *events))
 
 
 def three_stages(*answers: Event) -> Session:
@@ -47,18 +48,17 @@ def test_the_last_stage_that_was_asked_is_compared_with() -> None:
     assert [change.was_at for change in changed_conditions(put_right, FITTED)] == [LOADED]
 
 
-def test_what_was_not_checked_is_no_change() -> None:
-    """Not knowing is not the opposite of knowing."""
-    session = three_stages(
-        answer_check("driver", "no", stage=UNLOADED), answer_check("driver", "not checked", stage=LOADED)
-    )
-    assert changed_conditions(session, LOADED) == ()
-
-
-def test_what_was_asked_nowhere_before_is_no_change() -> None:
-    """A condition answered for the first time has nothing it could differ from; a later stage is no earlier one."""
-    session = three_stages(answer_check("driver", "yes", stage=UNLOADED), answer_check("driver", "no", stage=FITTED))
-    assert changed_conditions(session, UNLOADED) == ()
+@pytest.mark.parametrize(
+    ("answers", "stage"),
+    [
+        pytest.param((("no", UNLOADED), ("not checked", LOADED)), LOADED, id="not knowing is not the opposite"),
+        pytest.param((("yes", UNLOADED), ("no", FITTED)), UNLOADED, id="a later stage is no earlier one"),
+    ],
+)
+def test_what_is_no_change(answers: tuple[tuple[Any, StageKey], ...], stage: StageKey) -> None:
+    """What was not checked, or asked nowhere before, has nothing it could differ from."""
+    session = three_stages(*(answer_check("driver", answer, stage=of) for answer, of in answers))
+    assert changed_conditions(session, stage) == ()
 
 
 def test_the_first_stage_has_none_to_be_as_before() -> None:
@@ -91,7 +91,5 @@ def test_the_stage_before_one_that_is_not_begun_is_the_last_one() -> None:
 def test_an_answer_belongs_to_its_stage() -> None:
     """The same question at two stages has two answers."""
     session = three_stages(answer_check("driver", "no", stage=UNLOADED))
-    given = find_answer(session, "driver", UNLOADED)
-    assert given is not None
-    assert given.answer == "no"
+    assert known(find_answer(session, "driver", UNLOADED)).answer == "no"
     assert find_answer(session, "driver", LOADED) is None
