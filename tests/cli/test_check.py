@@ -23,40 +23,6 @@ from tests.support.clock import FrozenClock
 from tests.support.jobs import half_done
 
 COMPACT = sample_folder() / "half-done.json"
-PARTS = 8
-"""Into how many tests the changes are divided. One of them runs with every change of the program, all of them with the
-slow tests; that the store's own check finds every change is tried in full in `tests/store/test_check.py`."""
-
-
-# ---- every single character ----
-
-
-@pytest.mark.parametrize("part", [0, *(pytest.param(part, marks=pytest.mark.slow) for part in range(1, PARTS))])
-def test_every_change_of_one_character_is_reported(part: int, tmp_path: Path, capsys: Said) -> None:
-    """At every position of a sample, one other character: the file fails, each time.
-
-    A digit becomes another digit and a letter another letter, so that most of the changed files are JSON as before.
-    """
-    text = COMPACT.read_text("utf-8")
-    names = {}
-    for position in range(part, len(text), PARTS):
-        path = tmp_path / f"{position}.json"
-        path.write_text(text[:position] + _other(text[position]) + text[position + 1 :], encoding="utf-8")
-        names[position] = path
-    assert run("check", *names.values()) == 1
-    lines = capsys.readouterr().out.splitlines()
-    assert len(lines) == len(names)
-    passed = [p for (p, path), line in zip(names.items(), lines, strict=True) if not line.startswith(f"{path}: FAILS")]
-    assert passed == []
-
-
-def _other(character: str) -> str:
-    """Another character of the same kind."""
-    if character.isdigit():
-        return str((int(character) + 1) % 10)
-    if character.isalpha():
-        return "b" if character in "aA" else "a"
-    return "\n" if character == " " else " "
 
 
 # ---- a forger ----
@@ -159,28 +125,12 @@ def test_a_clock_that_went_back_fails_nothing(tmp_path: Path, capsys: Said) -> N
     assert line.endswith("the clock went back by 3600 s before event 4")
 
 
-def test_a_name_within_the_library(capsys: Said) -> None:
-    """As for every command that takes a session."""
-    assert run("--library", sample_folder(), "check", "camper.json") == 0
-    assert capsys.readouterr().out.startswith("camper.json: as it was written")
-
-
 def test_the_explanation_has_the_last_chain(capsys: Said) -> None:
     """It can be held against the one printed on a report."""
     assert run("check", "--explain", CAMPER) == 0
     said = capsys.readouterr()
     assert json.loads(CAMPER.read_bytes())["events"][-1]["chain"] in said.out
     assert said.err == ""
-
-
-def test_a_check_changes_nothing(tmp_path: Path) -> None:
-    """Neither the file nor its folder."""
-    copy = tmp_path / "a.json"
-    copy.write_bytes(CAMPER.read_bytes())
-    copy.chmod(0o400)
-    assert run("check", copy) == 0
-    assert [path.name for path in tmp_path.iterdir()] == ["a.json"]
-    assert copy.read_bytes() == CAMPER.read_bytes()
 
 
 # ---- what was done to a file ----

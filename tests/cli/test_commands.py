@@ -135,25 +135,6 @@ def test_import_of_a_spreadsheet(tmp_path: Path) -> None:
 # ---- list, rules, schema, demo ----
 
 
-def test_list_finds_by_words_and_state(sample_library: Path, capsys: Said) -> None:
-    """Words in any case, unfinished jobs and days narrow the list."""
-    found = {}
-    for name, options in {
-        "words": ["--find", "PICKUP half"],
-        "open": ["--unfinished"],
-        "days": ["--since", "2026-05-01", "--until", "2026-05-31"],
-        "none": ["--find", "nowhere"],
-    }.items():
-        assert run("--library", sample_library, "list", *options) == 0
-        found[name] = {word for word in capsys.readouterr().out.split() if word.endswith(".json")}
-    assert found == {
-        "words": {"half-done.json"},
-        "open": {"half-done.json", "misread-corner.json", "front-stays-up.json"},
-        "days": {"half-done.json", "front-stays-up.json"},
-        "none": set(),
-    }
-
-
 def test_list_says_how_each_job_stands(sample_library: Path, capsys: Said) -> None:
     """Handed over, open at a stage, damaged, of a newer program: none is passed over in silence."""
     (sample_library / "2026-01-01-cut-00000000.json").write_bytes(CAMPER.read_bytes()[:-400])

@@ -14,7 +14,6 @@ from pathlib import Path
 import pytest
 
 from cornerwalk.session.log import VERSION
-from cornerwalk.store.check import check_file
 from tests.cli.calling import Said, run
 
 TESTS = Path(__file__).parent.parent
@@ -55,9 +54,3 @@ def test_it_passes_the_check(path: Path, capsys: Said) -> None:
     """Its texts are read as they were then; figures of a program that is no more are at most news."""
     assert run("check", path) == 0
     assert "as it was written" in capsys.readouterr().out
-
-
-@pytest.mark.parametrize("path", FROZEN, ids=name_of)
-def test_its_chain_is_whole(path: Path) -> None:
-    """What was written then is known to be unchanged now."""
-    assert check_file(path).ok

@@ -18,8 +18,7 @@ from cornerwalk.assess import assess
 from cornerwalk.context import WalkView
 from cornerwalk.line.conversation import Conversation
 from cornerwalk.report.results import results_document
-from cornerwalk.session.checklist import load_checklists
-from cornerwalk.standards import Standards, load_standards
+from cornerwalk.standards import load_standards
 from cornerwalk.standards.rule_file import read_rules
 from cornerwalk.textfiles import TextFileError, TomlError
 from cornerwalk.words import use_language
@@ -108,56 +107,6 @@ def test_the_walk_opens_and_says_so(own_folder: Path, wrong: str, tmp_path: Path
     assert any("wrong.toml" in line and wrong in line for line in lines)
 
 
-def of_files(*texts: str, folder: Path) -> Standards:
-    folder.mkdir(exist_ok=True)
-    for number, text in enumerate(texts):
-        (folder / f"{number}.toml").write_text(text)
-    return load_standards(folder)
-
-
-def test_a_job_that_names_a_rule_of_a_refused_file_is_cautioned(tmp_path: Path) -> None:
-    """The finding is a caution where the job's own rule may be in the file, else a note; others are counted."""
-    session = worked_case().session
-    missed = replace(session, lamps=replace(session.lamps, rule="shop"))
-    one = of_files(NO_UNIT, folder=tmp_path / "one")
-    three = of_files(NO_UNIT, "x", "", folder=tmp_path / "three")
-    levels = []
-    for standards, job in ((one, session), (one, missed), (three, session)):
-        (found,) = (f for f in assess(job, standards).findings if f.code == "rules-not-used")
-        levels.append((found.level, found.fields["line_number"], found.fields["more_files"]))
-    assert levels == [("note", 7.0, None), ("caution", 7.0, None), ("note", 7.0, 2.0)]
-    assert not [f for f in assess(session, load_standards()).findings if f.code == "rules-not-used"]
-
-
-LIST = 'id = "own"\ntitle = "Ours"\n[[item]]\nid = "q"\nquestion = "Is it so?"\n'
-
-# What a checklist of the shop's may be, and why it is not used.
-WRONG_LISTS: dict[str, tuple[Callable[[Path], object], str]] = {
-    "a question that acts": (lambda p: p.write_text(LIST.replace("so?", "\\u001b[2J")), "U+001B"),
-    "a title that turns the writing": (lambda p: p.write_text(LIST.replace("Ours", "\\u202esruO")), "U+202E"),
-    "no TOML": (lambda p: p.write_text("[[item"), ""),
-    "nested": (lambda p: p.write_text("a = " + "[" * 50_000), ""),
-    "UTF-16": (lambda p: p.write_bytes(LIST.encode("utf-16")), ""),
-    "a gigabyte": (lambda p: _of_size(p, 1 << 30), "larger"),
-    "a folder": (lambda p: p.mkdir(), "not a file"),
-    "a pipe": (os.mkfifo, "not a file"),
-    "a link to an endless device": (lambda p: p.symlink_to("/dev/zero"), "not a file"),
-}
-
-
-@pytest.mark.skipif(sys.platform == "win32", reason="needs pipes and links")
-@pytest.mark.parametrize("name", WRONG_LISTS)
-def test_a_wrong_checklist_is_refused_by_name_and_the_others_are_used(name: str, tmp_path: Path) -> None:
-    """Nothing of it is shown, and the right one beside it is there."""
-    make, reason = WRONG_LISTS[name]
-    make(tmp_path / "wrong.toml")
-    (tmp_path / "right.toml").write_text(LIST)
-    loaded = load_checklists(tmp_path)
-    assert [refused.name for refused in loaded.refused] == ["wrong.toml"]
-    assert reason in loaded.refused[0].reason
-    assert "own" in {each.id for each in loaded.lists}
-
-
 LENGTHS = st.sampled_from(["25 ft", "0.0001 mm", "1 mm", "100 m", "35 in", "0 mm", "1e9 mm", "10"])
 PERCENTS = st.sampled_from(["0 %", "-1 %", "100 %", "-100 %", "0.000001 %", "1"])
 TEXTS = st.sampled_from(["t", "[/b] {x}", "", "{0}", "$(id)", "=1+1"])
@@ -224,7 +173,8 @@ def test_it_is_said_in_the_users_language(language: str, tmp_path: Path) -> None
     """The finding has its words in every language."""
     from cornerwalk.wording.findings import refused_rules
 
-    standards = of_files(NO_UNIT, folder=tmp_path / "rules")
+    (tmp_path / "wrong.toml").write_text(NO_UNIT)
+    standards = load_standards(tmp_path)
     english = refused_rules(standards)
     use_language(language)
     assert refused_rules(standards) != english

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import shutil
 from pathlib import Path
 
 import pytest
@@ -15,14 +14,6 @@ from cornerwalk.store.loader import load_session
 from tests.cli.calling import Said, run
 
 NAMES = ("camper", "front-stays-up", "half-done", "misread-corner")
-
-
-@pytest.fixture
-def library(tmp_path: Path) -> Path:
-    """The four samples."""
-    for name in NAMES:
-        shutil.copy(sample_folder() / f"{name}.json", tmp_path)
-    return tmp_path
 
 
 def listed(library: Path, said: Said, *options: str) -> list[str]:
@@ -38,11 +29,15 @@ def listed(library: Path, said: Said, *options: str) -> list[str]:
         (["--vehicle", "PICKUP"], {"half-done"}),
         (["--vehicle", "invented", "--technician", "mt", "--unfinished"], {"front-stays-up", "half-done"}),
         (["--vehicle", "submarine"], set()),
+        (["--find", "PICKUP half"], {"half-done"}),
+        (["--find", "nowhere"], set()),
+        (["--unfinished"], {"half-done", "misread-corner", "front-stays-up"}),
+        (["--since", "2026-05-01", "--until", "2026-05-31"], {"half-done", "front-stays-up"}),
     ],
 )
-def test_by_vehicle_and_technician(options: list[str], names: set[str], library: Path, capsys: Said) -> None:
-    """Part of either is enough, capitals do not matter."""
-    assert set(listed(library, capsys, *options)) == names
+def test_what_narrows_the_list(options: list[str], names: set[str], sample_library: Path, capsys: Said) -> None:
+    """Words anywhere, vehicle, technician, state and days; part of a word is enough, capitals do not matter."""
+    assert set(listed(sample_library, capsys, *options)) == names
 
 
 def verdicts() -> dict[str, str]:
@@ -54,16 +49,16 @@ def verdicts() -> dict[str, str]:
 
 
 @pytest.mark.parametrize("verdict", ["fail", "pass", "not checked", "FAIL", "not"])
-def test_by_verdict(verdict: str, library: Path, capsys: Said) -> None:
+def test_by_verdict(verdict: str, sample_library: Path, capsys: Said) -> None:
     """Those that assess gives this verdict, or one that begins so; each line says which."""
     right = {name for name, overall in verdicts().items() if overall.startswith(verdict.casefold())}
-    assert set(listed(library, capsys, "--verdict", verdict)) == right
+    assert set(listed(sample_library, capsys, "--verdict", verdict)) == right
     assert right or verdict not in verdicts().values()
 
 
-def test_an_unknown_verdict_names_those_there_are(library: Path, capsys: Said) -> None:
+def test_an_unknown_verdict_names_those_there_are(sample_library: Path, capsys: Said) -> None:
     """Bad input, said in a line."""
-    assert run("--library", library, "list", "--verdict", "splendid") == 2
+    assert run("--library", sample_library, "list", "--verdict", "splendid") == 2
     said = capsys.readouterr()
     assert said.out == ""
     assert "conditional fail" in said.err
@@ -78,22 +73,22 @@ def test_an_unknown_verdict_names_those_there_are(library: Path, capsys: Said) -
         ("technician", ["misread-corner", "front-stays-up", "half-done", "camper"]),
     ],
 )
-def test_orders(order: str, names: list[str], library: Path, capsys: Said) -> None:
+def test_orders(order: str, names: list[str], sample_library: Path, capsys: Said) -> None:
     """By time the latest first, by name in the order of the alphabet."""
-    assert listed(library, capsys, "--order", order) == names
+    assert listed(sample_library, capsys, "--order", order) == names
 
 
-def test_the_worst_first(library: Path, capsys: Said) -> None:
+def test_the_worst_first(sample_library: Path, capsys: Said) -> None:
     """In the order of how bad they are; within one verdict the one worked on last first."""
     rank = ["fail", "conditional fail", "not checked", "conditional pass", "pass"]
-    found = listed(library, capsys, "--order", "verdict")
+    found = listed(sample_library, capsys, "--order", "verdict")
     ranks = [rank.index(verdicts()[name]) for name in found]
     assert ranks == sorted(ranks)
     assert len(found) == len(NAMES)
 
 
-def test_a_damaged_file_is_listed_as_unreadable(library: Path, capsys: Said) -> None:
+def test_a_damaged_file_is_listed_as_unreadable(sample_library: Path, capsys: Said) -> None:
     """It has no verdict, and is not left out."""
-    path = library / "camper.json"
+    path = sample_library / "camper.json"
     path.write_bytes(path.read_bytes()[:-500])
-    assert listed(library, capsys, "--verdict", "unreadable") == ["camper"]
+    assert listed(sample_library, capsys, "--verdict", "unreadable") == ["camper"]

@@ -10,7 +10,6 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from cornerwalk.samples import sample_folder
 from tests.cli.calling import CAMPER, Said, run
 
 # ---- results, report, replay, check ----
@@ -24,29 +23,24 @@ def test_results_to_a_file(tmp_path: Path, capsys: Said) -> None:
     assert json.loads(out.read_text("utf-8"))["format"] == "cornerwalk results"
 
 
-def test_results_leave_the_session_alone(tmp_path: Path) -> None:
-    """A file that may not be written is enough, and nothing is left beside it."""
+@pytest.mark.parametrize("command", ["results", "report", "replay", "check"])
+def test_a_session_is_read_and_left_alone(command: str, tmp_path: Path, capsys: Said) -> None:
+    """One of the library is named by its file name alone; a file that may not be written is enough."""
     copy = tmp_path / "a.json"
     copy.write_bytes(CAMPER.read_bytes())
     copy.chmod(0o400)
-    assert run("results", copy) == 0
-    assert [path.name for path in tmp_path.iterdir()] == ["a.json"]
-
-
-@pytest.mark.parametrize("command", ["results", "report", "replay"])
-def test_a_name_within_the_library(command: str, capsys: Said) -> None:
-    """A session of the library is named by its file name alone."""
-    assert run("--library", sample_folder(), command, "camper.json") == 0
+    assert run("--library", tmp_path, command, "a.json") == 0
     assert capsys.readouterr().out
+    assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("a.json", CAMPER.read_bytes())]
 
 
 def test_report_as_text(capsys: Said) -> None:
     """Every height stands in it as it was typed."""
     assert run("report", CAMPER) == 0
     said = capsys.readouterr().out
-    for event in json.loads(CAMPER.read_bytes())["events"]:
-        if event["kind"] == "height read":
-            assert event["entered"] in said
+    read = [event for event in json.loads(CAMPER.read_bytes())["events"] if event["kind"] == "height read"]
+    assert len(read) >= 12
+    assert [event["entered"] for event in read if event["entered"] not in said] == []
 
 
 def test_units_are_those_asked_for(capsys: Said) -> None:
@@ -89,31 +83,16 @@ def test_report_as_a_table(capfdbinary: pytest.CaptureFixture[bytes]) -> None:
     assert [row["stage.name"] for row in rows] == ["unloaded", "loaded", "fitted", "fitted", "fitted"]
 
 
-@pytest.mark.parametrize("form", ["text", "html", "csv"])
-@pytest.mark.parametrize("reader", ["file", "customer"])
-def test_a_report_without_the_customer(form: str, reader: str, tmp_path: Path) -> None:
-    """Nothing that tells whose vehicle it is: neither what was stated at intake nor who took it back."""
-    with_customer, without = tmp_path / "with", tmp_path / "without"
-    assert run("report", CAMPER, "--to", form, "--for", reader, "--out", with_customer) == 0
-    assert run("report", CAMPER, "--to", form, "--for", reader, "--without-customer", "--out", without) == 0
-    if form == "text" and reader == "file":
-        assert "J. Doe" in with_customer.read_text("utf-8")
-        assert "shop, bay 2" in with_customer.read_text("utf-8")
-    told = without.read_text("utf-8-sig")
-    for secret in ("J. Doe", "shop, bay 2", "rear sags", "Camper, kitchen", "left at 27 psi"):
-        assert secret not in told
-
-
 @pytest.mark.parametrize("form", ["text", "html", "pdf"])
 def test_a_blank_worksheet(form: str, tmp_path: Path, settings_file: Path) -> None:
     """In the order of the walk of the settings."""
     settings_file.write_text('start_corner = "RR"\n')
     out = tmp_path / "sheet"
     assert run("report", "--blank", "--to", form, "--out", out) == 0
-    if form == "text":
-        told = out.read_text("utf-8")
-        order = [told.find(corner) for corner in ("right rear", "left rear", "left front", "right front")]
-        assert -1 < order[0] < order[1] < order[2] < order[3]
+    pages = [page.extract_text() for page in PdfReader(out).pages] if form == "pdf" else [out.read_text("utf-8")]
+    told = " ".join(" ".join(pages).split())
+    order = [told.find(corner) for corner in ("right rear", "left rear", "left front", "right front")]
+    assert -1 < order[0] < order[1] < order[2] < order[3]
 
 
 @pytest.mark.parametrize("arguments", [[], [CAMPER, "--blank"], ["--blank", "--to", "csv"]])
@@ -145,37 +124,6 @@ def test_replay_says_what_was_taken_back(tmp_path: Path, capsys: Said) -> None:
     lines = capsys.readouterr().out.splitlines()
     assert lines[1].endswith("note: wrong [undone by #3]")
     assert lines[2].endswith("takes back #2: note: wrong")
-
-
-def test_check_passes_what_is_as_it_was_written(capsys: Said) -> None:
-    """An untouched file is status 0, by its name."""
-    assert run("check", CAMPER) == 0
-    assert capsys.readouterr().out.startswith(f"{CAMPER}: as it was written")
-
-
-def test_check_fails_a_changed_file_and_goes_on(tmp_path: Path, capsys: Said) -> None:
-    """One line a file; one that fails makes the status 1 and keeps none of the others from being checked."""
-    changed = tmp_path / "changed.json"
-    changed.write_bytes(CAMPER.read_bytes().replace(b"29 7/16", b"29 9/16", 1))
-    assert run("check", changed, CAMPER) == 1
-    lines = [line for line in capsys.readouterr().out.splitlines() if not line.startswith("  ")]
-    assert lines[0].startswith(f"{changed}: FAILS: event ")
-    assert lines[1].startswith(f"{CAMPER}: as it was written")
-
-
-def test_check_finds_a_value_that_does_not_follow(tmp_path: Path, capsys: Said) -> None:
-    """A file whose chain is right, but one of whose values is not what its text says, fails too."""
-    from cornerwalk.session.events import HeightRead, JobOpened
-    from cornerwalk.store import Library
-    from tests.support.clock import FrozenClock
-
-    library = Library(tmp_path, clock=FrozenClock(), by="MT")
-    opened = JobOpened(session="x", job="fit", title="t", program="0")
-    wrong = HeightRead(stage="unloaded", corner="LF", entered="28 5/8", mm=700.0)
-    with library.create(opened, wrong) as session:
-        path = session.path
-    assert run("check", path) == 1
-    assert '700.0 mm is stored, but "28 5/8" is 727.075 mm' in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("command", ["results", "report", "replay", "check"])

@@ -116,16 +116,14 @@ def test_files_that_cannot_be_used_are_named_and_the_packaged_lists_stay(tmp_pat
         large.truncate(LARGEST_FILE_BYTES + 1)
     (tmp_path / "d-bytes.toml").write_bytes(b"\xff\xfe")
     (tmp_path / "e-road.toml").write_text('id = "road"\n' + ITEM, "utf-8")
+    (tmp_path / "f-endless.toml").symlink_to("/dev/zero")
     found = load_checklists(tmp_path)
     assert found.lists == load_checklists().lists
-    assert [each.name[2:] for each in found.refused] == [
-        "folder.toml",
-        "pipe.toml",
-        "large.toml",
-        "bytes.toml",
-        "road.toml",
-    ]
-    assert all(each.reason for each in found.refused)
+    reasons = {each.name[2:]: each.reason for each in found.refused}
+    assert list(reasons) == ["folder.toml", "pipe.toml", "large.toml", "bytes.toml", "road.toml", "endless.toml"]
+    assert all("not a file" in reasons[f"{name}.toml"] for name in ("folder", "pipe", "endless"))
+    assert "larger" in reasons["large.toml"]
+    assert all(reasons.values())
 
 
 def test_a_list_as_large_as_it_may_be_is_taken(tmp_path: Path) -> None:
