@@ -210,6 +210,13 @@ def test_a_folder_and_the_whole_library(sample_library: Path, capsys: Said) -> N
     assert sorted(line.partition(": ")[0] for line in lines) == names
 
 
+def test_a_folder_without_a_session_is_told(tmp_path: Path, capsys: Said) -> None:
+    """Nothing was checked: that is no success."""
+    (tmp_path / "empty").mkdir()
+    assert run("check", tmp_path / "empty") == 2
+    assert "no session in it" in capsys.readouterr().err
+
+
 def test_only_what_fails(sample_library: Path, capsys: Said) -> None:
     """`--quiet` says nothing where all is well, and one line where one file fails."""
     assert run("check", "--quiet", sample_library) == 0

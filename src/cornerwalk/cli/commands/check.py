@@ -88,8 +88,13 @@ def run(arguments: Namespace, environment: Environment) -> int:
     status = DONE
     outcomes = []
     for named, path in paths.items():
-        if not path.exists():
-            tell(tr("{path}: there is no such file", path=named))
+        if not path.exists() or path.is_dir():
+            missing = not path.exists()
+            tell(
+                tr("{path}: there is no such file", path=named)
+                if missing
+                else tr("{path}: no session in it", path=named)
+            )
             status = BAD_INPUT
             continue
         outcome = _outcome(named, path, had_events.get(path, 0), arguments.against, environment)
@@ -118,7 +123,8 @@ def _named_files(named: Sequence[Path], environment: Environment) -> dict[Path, 
     for each in named:
         path = environment.session_path(each)
         if path.is_dir():
-            files |= {each / found.name: found.path for found in environment.library(path).summaries()}
+            inside = sorted(file for file in path.glob("*.json") if not file.name.startswith("."))
+            files |= {each / file.name: file for file in inside} or {each: path}
         else:
             files[each] = path
     return files
