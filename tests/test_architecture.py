@@ -228,3 +228,14 @@ def test_one_place_catches_every_error() -> None:
     ]
     assert [place for place in blind if not place.startswith("tui/")] == []
     assert len(blind) <= 1, blind
+
+
+def test_no_two_classes_share_a_name() -> None:
+    """A name leads to one class, so that a search finds it; a message inside its widget goes by the widget's name."""
+    places: dict[str, list[str]] = {}
+    for file in sorted(HOUSE.rglob("*.py")):
+        for node in ast.parse(file.read_text("utf-8")).body:
+            if isinstance(node, ast.ClassDef):
+                places.setdefault(node.name, []).append(file.relative_to(HOUSE).as_posix())
+    shared = {name: files for name, files in places.items() if len(files) > 1}
+    assert shared == {}

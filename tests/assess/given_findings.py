@@ -15,7 +15,7 @@ from cornerwalk.assess.assessment import (
 )
 from cornerwalk.assess.findings import rank_findings
 from cornerwalk.session.model import (
-    Job,
+    JobFacts,
     Lamps,
     Session,
     Stage,
@@ -33,7 +33,7 @@ ALWAYS = "no-rating-raised"
 RULED = replace(Session(), lamps=Lamps(rule="us-vol"), vehicle=Vehicle(levelling="none"))
 
 
-FAR = Job(datum="wheel centre to arch lip")
+FAR = JobFacts(datum="wheel centre to arch lip")
 """Heights from the wheel's centre, which have no tyre in them."""
 
 

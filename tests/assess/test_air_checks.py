@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from cornerwalk.assess.air_checks import AIR_CHECKS
-from cornerwalk.session.model import GROUND, HeightDatum, Job, Joint, Kit, LeakCriteria, LeakReading, Session
+from cornerwalk.session.model import GROUND, HeightDatum, JobFacts, Joint, Kit, LeakCriteria, LeakReading, Session
 from cornerwalk.session.stages import StageName
 from tests.assess.given import Asked, Made, checked, leak, stage
 from tests.support.jobs import standards
@@ -93,7 +93,7 @@ def test_what_the_springs_carry_is_held_against_their_support(
     datum: HeightDatum, U_N: float, told: str, sheet: str, source: str
 ) -> None:
     """With 2 u, and where heights have the tyre in them with 12 % more: 10.3 and 11.0 % low on two published cars."""
-    job = replace(JOB, kit=replace(KIT, sheet=sheet), job=Job(datum=datum))
+    job = replace(JOB, kit=replace(KIT, sheet=sheet), job=JobFacts(datum=datum))
     check = held(job, stages=trials(100.0), carried_N=1800.0, u_carried_N=40.0)[0][SUPPORT]
     assert (check.value, check.limit, check.unit, check.verdict) == (1800.0, 4000.0, "N", "pass")
     assert pytest.approx(U_N) == check.U

@@ -9,7 +9,7 @@ import pytest
 
 from cornerwalk.assess.assessment import CheckResult
 from cornerwalk.assess.height_checks import HEIGHT_CHECKS
-from cornerwalk.session.model import CheckAnswer, Job, Limits, Session
+from cornerwalk.session.model import CheckAnswer, JobFacts, Limits, Session
 from cornerwalk.session.stages import CORNERS, REQUIRED_STAGES
 from tests.assess.given import Asked, Made, checked, result, stage
 from tests.support.jobs import standards
@@ -51,7 +51,7 @@ def test_a_valve_that_nobody_looked_at_is_asked_for(session: Session) -> None:
 @pytest.mark.parametrize("kind", sorted(REQUIRED_STAGES))
 def test_stages_that_a_job_must_have_are_asked_for(kind: Any) -> None:
     """Each that was not begun, by its name; with the first begun the others are left."""
-    job = replace(Session(), job=Job(kind=kind))
+    job = replace(Session(), job=JobFacts(kind=kind))
     wanted = {f"heights-{name}": (f"the four heights {name}", None) for name in REQUIRED_STAGES[kind]}
     assert {check: needs for check, needs in held(job)[1].items() if check.startswith("heights")} == wanted
     first = REQUIRED_STAGES[kind][0]

@@ -15,7 +15,7 @@ from cornerwalk.assess.assessment import (
 )
 from cornerwalk.session.model import (
     GROUND,
-    Job,
+    JobFacts,
     Joint,
     Kit,
     Lamps,
@@ -212,7 +212,7 @@ def test_a_carried_load_that_reads_low() -> None:
     """Where heights are from the ground and have the tyre in them."""
     fields = {"carried_N": 1800.0, "u_carried_N": 40.0}
     told = [finding("note", "carried-reads-low", **fields)]
-    assert found(replace(RULED, job=Job(datum=GROUND)), carried_N=1800.0, u_carried_N=40.0) == told
+    assert found(replace(RULED, job=JobFacts(datum=GROUND)), carried_N=1800.0, u_carried_N=40.0) == told
     assert found(carried_N=1800.0, u_carried_N=40.0) == []
     assert found(RULED) == []
 

@@ -16,8 +16,8 @@ from cornerwalk.assess.uncertainty import (
     GRADUATION,
     PLACING,
     Budget,
+    BudgetPart,
     Estimate,
-    Part,
     ReadingParts,
     absolute_u_mm,
     by_reading,
@@ -45,7 +45,9 @@ def test_rectangular_limits() -> None:
 def test_graduations() -> None:
     """A graduation's u is itself over √12, to the printed digits, and joins others in quadrature."""
     assert round(quantum_u(0.001), 5) == 0.00029
-    guide = Budget((Part("repeat", 1.0, 0.00033), Part("resolution", 1.0, 0.00029), Part("other", 1.0, 0.00025)))
+    guide = Budget(
+        (BudgetPart("repeat", 1.0, 0.00033), BudgetPart("resolution", 1.0, 0.00029), BudgetPart("other", 1.0, 0.00025))
+    )
     assert guide.u == pytest.approx(0.00050547, abs=5e-9)
     assert round(2 * guide.u, 4) == 0.0010
     for graduation_mm, u_mm in ((1.0, 0.288675), (3.175, 0.916544), (1.5875, 0.458272), (0.79375, 0.229136)):
@@ -122,13 +124,15 @@ def test_nist_univariate(name: str, values: list[float], sd: float, digits: int)
 def test_gum_h1_end_gauge() -> None:
     """A published budget comes to its published u, from the same parts."""
     length_nm, alpha, theta = 50.000623e6, 11.5e-6, -0.1
-    comparison = Budget((Part("repeat", 1.0, 5.8), Part("random", 1.0, 3.9), Part("systematic", 1.0, 6.7)))
+    comparison = Budget(
+        (BudgetPart("repeat", 1.0, 5.8), BudgetPart("random", 1.0, 3.9), BudgetPart("systematic", 1.0, 6.7))
+    )
     gauge = Budget(
         (
-            Part("standard", 1.0, 25.0),
-            Part("comparison", 1.0, comparison.u),
-            Part("expansion", -length_nm * theta, rectangular_u(1e-6)),
-            Part("temperature", -length_nm * alpha, rectangular_u(0.05)),
+            BudgetPart("standard", 1.0, 25.0),
+            BudgetPart("comparison", 1.0, comparison.u),
+            BudgetPart("expansion", -length_nm * theta, rectangular_u(1e-6)),
+            BudgetPart("temperature", -length_nm * alpha, rectangular_u(0.05)),
         )
     )
     contributions = [part.contribution for part in gauge.parts]
@@ -152,7 +156,7 @@ def test_gum_h2_correlated_inputs() -> None:
         "Z": ([1 / ampere, -z / ampere, 0.0], 0.236603),
     }
     for sensitivities, published in cases.values():
-        parts = tuple(Part(str(i), float(s), 1.0) for i, s in enumerate(np.array(sensitivities) @ sources))
+        parts = tuple(BudgetPart(str(i), float(s), 1.0) for i, s in enumerate(np.array(sensitivities) @ sources))
         assert Budget(parts).u == pytest.approx(published, abs=5e-7)
 
 
@@ -195,7 +199,9 @@ def test_budget_by_reading_comes_to_the_same_u() -> None:
     """Taking the axles apart into eight readings changes no sum; reading twice divides only the placing by √2."""
     graduation, place = quantum_u(1.5875), 0.79375
     axle_u = math.hypot(graduation, place) / math.sqrt(2) * math.sqrt(2)
-    whole = Budget((Part("front", 2.5, axle_u), Part("rear", -2.5, axle_u), Part("wheelbase", 0.03, 3.0)))
+    whole = Budget(
+        (BudgetPart("front", 2.5, axle_u), BudgetPart("rear", -2.5, axle_u), BudgetPart("wheelbase", 0.03, 3.0))
+    )
     each = dict.fromkeys(CORNERS, ReadingParts(graduation, place))
     taken_apart = by_reading(whole, each, each)
     assert taken_apart.u == pytest.approx(whole.u, rel=1e-12)
@@ -218,7 +224,7 @@ def test_readings_and_what_is_beside_them_in_any_order() -> None:
     """
     now = {c: ReadingParts(0.0, u) for c, u in zip(CORNERS, (3.0, 0.0, 0.0, 0.0), strict=True)}
     unloaded = {c: ReadingParts(0.0, u) for c, u in zip(CORNERS, (0.0, 4.0, 0.0, 0.0), strict=True)}
-    budget = by_reading(Budget((Part("wheelbase", -0.5, 2.0), Part("front", 4.0, 1.0))), now, unloaded)
+    budget = by_reading(Budget((BudgetPart("wheelbase", -0.5, 2.0), BudgetPart("front", 4.0, 1.0))), now, unloaded)
     assert budget.contributions() == {PLACING: 10.0, "wheelbase": 1.0, GRADUATION: 0.0}
 
 

@@ -38,7 +38,7 @@ TRIES = 5
 
 
 def job(number: int, session: str) -> list[Event]:
-    events: list[Event] = [JobOpened(session=session, job="fit", title=f"Job {number} (invented)", program="0")]
+    events: list[Event] = [JobOpened(session=session, job="fit", title=f"ListedJob {number} (invented)", program="0")]
     events += [FactStated(name=name, entered=text, value=text) for name, text in FACTS.items()]
     for stage in REQUIRED_STAGES["fit"]:
         events.append(StageBegun(stage=stage))

@@ -8,7 +8,7 @@ from math import hypot, isfinite
 import pytest
 from hypothesis import given, settings
 
-from cornerwalk.report.drawing import Circle, Label, Line, Polygon, plan_drawing, side_drawings
+from cornerwalk.report.drawing import Circle, Label, Polygon, Stroke, plan_drawing, side_drawings
 from cornerwalk.report.geometry import SideView, side_views
 from cornerwalk.wording.figures import Wording
 from tests.support.anything import jobs
@@ -99,7 +99,7 @@ def test_nothing_is_drawn_outside_the_picture(job: InventedJob) -> None:
             match shape:
                 case Polygon(_, points):
                     found = list(points)
-                case Line(_, start, end):
+                case Stroke(_, start, end):
                     found = [start, end]
                 case Circle(_, centre, radius):
                     found = [centre]
@@ -107,7 +107,7 @@ def test_nothing_is_drawn_outside_the_picture(job: InventedJob) -> None:
                 case Label(_, at, _, _, _):
                     found = [at]
             assert all(isfinite(x) and isfinite(y) for x, y in found)
-            if not isinstance(shape, Line):
+            if not isinstance(shape, Stroke):
                 assert all(-0.3 * drawing.width <= x <= 1.3 * drawing.width for x, _ in found)
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from cornerwalk.assess.air_line import Line, Trial, fit_line, height_band
 from cornerwalk.report.geometry import side_views
-from cornerwalk.tui.widgets.air_plot import AirPlotView, Curve, Level, TrialPoint, Upright
+from cornerwalk.tui.widgets.air_plot import AirPlotView, Curve, Level, PlottedTrial, Upright
 from cornerwalk.tui.widgets.air_plot import paint as paint_plot
 from cornerwalk.tui.widgets.raster import BLOCKS, BRAILLE, Alphabet, Raster
 from cornerwalk.tui.widgets.rows import Row, row_width
@@ -105,7 +105,7 @@ def plot(*trials: tuple[float, float]) -> AirPlotView:
     return AirPlotView(
         curves=(
             Curve(
-                tuple(TrialPoint(t.pressure_kPa, t.height_mm, 2 * t.u_height_mm, "●") for t in made),
+                tuple(PlottedTrial(t.pressure_kPa, t.height_mm, 2 * t.u_height_mm, "●") for t in made),
                 height_band(line, pressures) if isinstance(line, Line) else (),
             ),
         ),

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cornerwalk.job.library import Job, LibraryView, Order, Wanted
+from cornerwalk.job.library import LibraryView, ListedJob, Order, Wanted
 from cornerwalk.store import Summary
 from cornerwalk.tables.verdicts import SessionVerdict
 from cornerwalk.tui.screens.library import job_row
@@ -43,7 +43,7 @@ VERDICTS: dict[str, SessionVerdict] = {
 
 def view() -> LibraryView:
     shown = LibraryView(VERDICTS)
-    shown.take(tuple(map(Job.of, SUMMARIES)))
+    shown.take(tuple(map(ListedJob.of, SUMMARIES)))
     return shown
 
 
@@ -127,7 +127,7 @@ def test_the_order_of_work_follows_the_clock_of_the_world() -> None:
     shown = LibraryView({})
     early = summary("early", last_at="2026-05-04T09:00:00+02:00")
     late = summary("late", last_at="2026-05-04T08:00:00-06:00")
-    shown.take((Job.of(early), Job.of(late)))
+    shown.take((ListedJob.of(early), ListedJob.of(late)))
     assert [job.path.stem for job in shown.rows] == ["late", "early"]
 
 
@@ -147,7 +147,7 @@ def test_a_verdict_that_comes_in_moves_its_job() -> None:
     """While the list is shown."""
     known = dict(VERDICTS)
     shown = LibraryView(known)
-    shown.take(tuple(map(Job.of, SUMMARIES)))
+    shown.take(tuple(map(ListedJob.of, SUMMARIES)))
     shown.wanted = Wanted.typed("verdict:fail")
     shown.look()
     assert "june" not in {job.path.stem for job in shown.rows}
@@ -159,7 +159,7 @@ def test_a_verdict_that_comes_in_moves_its_job() -> None:
 @given(st.integers(1, 200), st.text(max_size=30), st.sampled_from(sorted(VERDICTS.values())))
 def test_a_row_fits_its_width(width: int, title: str, verdict: SessionVerdict) -> None:
     """Whatever the title holds, in every width, and its day is never left out."""
-    row = job_row(Job.of(summary("x", title=title, technician=title, vehicle=title)), verdict, width)
+    row = job_row(ListedJob.of(summary("x", title=title, technician=title, vehicle=title)), verdict, width)
     assert row_width(row) <= max(width, 12)
     assert row[0][1].startswith("2026-05-04")
     assert all(text.isprintable() for _, text in row)

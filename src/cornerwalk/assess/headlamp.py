@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cornerwalk.assess.attitude import tilt_deg
-from cornerwalk.assess.uncertainty import COVERAGE, Budget, Estimate, Part, usable_estimate
+from cornerwalk.assess.uncertainty import COVERAGE, Budget, BudgetPart, Estimate, usable_estimate
 from cornerwalk.assess.usable import positive, root_sum_square
 from cornerwalk.standards import AimRule
 
@@ -139,7 +139,7 @@ class _Figure:
 
     @property
     def budget(self) -> Budget:
-        return Budget(tuple(Part(name, by, self.u_of[name]) for name, by in self.by.items()))
+        return Budget(tuple(BudgetPart(name, by, self.u_of[name]) for name, by in self.by.items()))
 
 
 def _estimate(figure: _Figure | None) -> Estimate | None:

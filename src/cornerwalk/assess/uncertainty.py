@@ -137,7 +137,7 @@ PLACING = "placing"
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class BudgetPart:
     """One source of uncertainty in a result: `source` is a code, `sensitivity` result per unit of the source."""
 
     source: str
@@ -154,7 +154,7 @@ class Part:
 class Budget:
     """Independent sources of uncertainty and what they come to."""
 
-    parts: tuple[Part, ...]
+    parts: tuple[BudgetPart, ...]
 
     @property
     def u(self) -> float:
@@ -189,15 +189,15 @@ def by_reading(budget: Budget, now: Mapping[Corner, ReadingParts], unloaded: Map
     Each axle's change is the mean of two corners, so a reading enters with half its axle's sensitivity.
     """
     axle = {"front": CORNERS[:2], "rear": CORNERS[2:]}
-    parts: list[Part] = []
+    parts: list[BudgetPart] = []
     for part in budget.parts:
         if part.source not in axle:
             parts.append(part)
             continue
         for corner in axle[part.source]:
             for reading in (now[corner], unloaded[corner]):
-                parts.append(Part(GRADUATION, part.sensitivity / 2, reading.graduation_u_mm))
-                parts.append(Part(PLACING, part.sensitivity / 2, reading.place_u_mm))
+                parts.append(BudgetPart(GRADUATION, part.sensitivity / 2, reading.graduation_u_mm))
+                parts.append(BudgetPart(PLACING, part.sensitivity / 2, reading.place_u_mm))
     return Budget(tuple(parts))
 
 

@@ -51,7 +51,7 @@ _STATE_WORDS: dict[str, State] = {"unfinished": "unfinished", "handed-over": "ha
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
+class ListedJob:
     """One job of the list, with what is looked for in it made ready, without capitals.
 
     Attributes:
@@ -73,7 +73,7 @@ class Job:
     day: date
 
     @classmethod
-    def of(cls, summary: Summary) -> Job:
+    def of(cls, summary: Summary) -> ListedJob:
         """The job of a summary."""
         return cls(
             summary=summary,
@@ -121,7 +121,7 @@ class Wanted:
                 found |= meant
         return cls(words=tuple(words), **found)  # type: ignore[arg-type]  # names and kinds go together in _meant
 
-    def fits(self, job: Job) -> bool:
+    def fits(self, job: ListedJob) -> bool:
         """Whether a job is looked for, whatever its verdict is."""
         for word in self.words:
             if word not in job.searched:
@@ -199,15 +199,15 @@ class LibraryView:
     """
 
     def __init__(self, verdicts: Mapping[str, SessionVerdict]) -> None:
-        self.jobs: Sequence[Job] = ()
+        self.jobs: Sequence[ListedJob] = ()
         self.verdicts = verdicts
         self.wanted = Wanted()
         self.order: Order = "worked on last"
-        self.rows: list[Job] = []
-        self.unjudged: Sequence[Job] = ()
-        self._ordered: dict[Order, list[Job]] = {}
+        self.rows: list[ListedJob] = []
+        self.unjudged: Sequence[ListedJob] = ()
+        self._ordered: dict[Order, list[ListedJob]] = {}
 
-    def take(self, jobs: Sequence[Job]) -> None:
+    def take(self, jobs: Sequence[ListedJob]) -> None:
         """Show these jobs."""
         self.jobs = jobs
         self._ordered = {}
@@ -226,7 +226,7 @@ class LibraryView:
             known = self.verdicts.get
             self.rows = [job for job in self.rows if self.wanted.fits_verdict(known(job.name))]
 
-    def _keys(self) -> dict[Order, Callable[[Job], tuple[object, ...]]]:
+    def _keys(self) -> dict[Order, Callable[[ListedJob], tuple[object, ...]]]:
         return {
             "worked on last": lambda job: (-job.last, job.name),
             "opened": lambda job: (-job.day.toordinal(), -job.last, job.name),

@@ -32,7 +32,7 @@ from cornerwalk.session import events as ev
 from cornerwalk.session.events import FactValue, HandedOver
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.log import active_events
-from cornerwalk.session.model import Job
+from cornerwalk.session.model import JobFacts
 from cornerwalk.session.statements import bare_units, fact_value
 from cornerwalk.session.walk import EntryError
 from cornerwalk.standards import Standards
@@ -79,7 +79,7 @@ class AuditProblem:
 def audit(events: Sequence[RecordedEvent], standards: Standards) -> tuple[AuditProblem, ...]:
     """Every value and figure of a session that does not follow from its own events, in their order."""
     problems: list[AuditProblem] = []
-    unit: BareUnit = Job().unit
+    unit: BareUnit = JobFacts().unit
     for position, event in enumerate(events):
         if isinstance(event.payload, ev.Undone) or _states_unit(event):
             unit = _unit_after(events[: position + 1])

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal, Protocol
 
 from cornerwalk.assess.assessment import Assessment, StageResult
-from cornerwalk.report.geometry import Beam, Point, SideView, side_views
+from cornerwalk.report.geometry import BeamRay, Point, SideView, side_views
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import CORNERS, REFERENCE_STAGE, Corner
 from cornerwalk.wording.figures import Wording
@@ -29,7 +29,7 @@ class Polygon:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Stroke:
     """A straight line."""
 
     role: Role
@@ -57,7 +57,7 @@ class Label:
     anchor: Literal["start", "middle", "end"] = "start"
 
 
-Shape = Polygon | Line | Circle | Label
+Shape = Polygon | Stroke | Circle | Label
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,10 +124,10 @@ def _side_drawing(view: SideView, stage: StageResult, assessment: Assessment, wo
     def placed(point: Point) -> Point:
         return (_LEFT + (point[0] + 0.3 * view.wheelbase_mm) * scale, _GROUND_Y - point[1] * scale)
 
-    shapes: list[Shape] = [Line("ground", (2.0, _GROUND_Y), (SIDE_WIDTH - 2, _GROUND_Y))]
+    shapes: list[Shape] = [Stroke("ground", (2.0, _GROUND_Y), (SIDE_WIDTH - 2, _GROUND_Y))]
     shapes.append(Polygon("body", tuple(map(placed, view.body))))
     shapes.append(Polygon("glass", tuple(map(placed, view.glass))))
-    shapes += [Line("glass", placed(bottom), placed(top)) for bottom, top in view.edges]
+    shapes += [Stroke("glass", placed(bottom), placed(top)) for bottom, top in view.edges]
     if stage.name != REFERENCE_STAGE:
         shapes.append(Polygon("unloaded", tuple(map(placed, view.unloaded_body))))
         shapes.append(Label("label", (2.0, _GROUND_Y + 8.6), tr("dashed: unloaded"), 3.4))
@@ -136,24 +136,24 @@ def _side_drawing(view: SideView, stage: StageResult, assessment: Assessment, wo
         shapes.append(Circle("hub", placed(wheel), _HUB * view.wheel_radius_mm * scale))
     if view.ball is not None:
         ball = placed(view.ball)
-        shapes += [Line("ball", placed(view.body[0]), ball), Circle("ball", ball, 1.3)]
+        shapes += [Stroke("ball", placed(view.body[0]), ball), Circle("ball", ball, 1.3)]
     if view.beam is not None:
         shapes += _beam_shapes(view, view.beam, placed)
     shapes += _side_labels(view, stage, assessment, wording, placed)
     return Drawing(title=_side_title(stage, wording), width=SIDE_WIDTH, height=SIDE_HEIGHT, shapes=tuple(shapes))
 
 
-def _beam_shapes(view: SideView, beam: Beam, placed: _Placing) -> list[Shape]:
+def _beam_shapes(view: SideView, beam: BeamRay, placed: _Placing) -> list[Shape]:
     top, foot = placed((view.wall_x, 0.62 * view.wheelbase_mm)), placed((view.wall_x, 0.0))
     shapes: list[Shape] = [
-        Line("wall", top, foot),
-        Line("level", placed(beam.lamp), placed((view.wall_x, beam.level_z))),
-        Line("beam", placed(beam.lamp), placed(beam.end)),
+        Stroke("wall", top, foot),
+        Stroke("level", placed(beam.lamp), placed((view.wall_x, beam.level_z))),
+        Stroke("beam", placed(beam.lamp), placed(beam.end)),
     ]
     for z in (beam.upper_z, beam.lower_z):
         if z is not None and z > 0:
             x, y = placed((view.wall_x, z))
-            shapes.append(Line("limit", (x - 2.2, y), (x + 2.2, y)))
+            shapes.append(Stroke("limit", (x - 2.2, y), (x + 2.2, y)))
     return shapes
 
 
@@ -215,7 +215,7 @@ def plan_drawing(stage: StageResult, wording: Wording) -> Drawing:
     """The vehicle from above, front at the top, with each corner's height and change."""
     shapes: list[Shape] = [
         Polygon("body", ((33.0, 10.0), (37.0, 4.0), (63.0, 4.0), (67.0, 10.0), (67.0, 80.0), (33.0, 80.0))),
-        Line("ball", (50.0, 80.0), (50.0, 86.0)),
+        Stroke("ball", (50.0, 80.0), (50.0, 86.0)),
         Circle("ball", (50.0, 87.0), 1.5),
         Label("label", (50.0, 15.0), tr("front"), _LABEL, "middle"),
         Label("strong label", (50.0, 44.0), stage_title(stage.key), _LABEL, "middle"),

@@ -46,7 +46,7 @@ _FACTORS = (10, 8, 6, 5, 4, 3, 2, 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Beam:
+class BeamRay:
     """The cut-off from the lamp to the wall; `level_z` is where a level beam of this lamp would meet it."""
 
     lamp: Point
@@ -70,7 +70,7 @@ class SideView:
     wheels: tuple[Point, Point]
     wheel_radius_mm: float
     ball: Point | None
-    beam: Beam | None
+    beam: BeamRay | None
     wall_x: float
 
 
@@ -128,7 +128,7 @@ def _side_view(session: Session, assessment: Assessment, stage: StageResult, fac
 
 def _beam(
     session: Session, assessment: Assessment, stage: StageResult, factor: int, wheelbase_mm: float
-) -> Beam | None:
+) -> BeamRay | None:
     lamp = stage.lamp
     if lamp is None or lamp.aim_deg is None:
         return None
@@ -140,7 +140,7 @@ def _beam(
     def on_wall(percent: float | None) -> float | None:
         return None if percent is None else z + factor * assessment.screen_mm * percent / 100
 
-    return Beam(
+    return BeamRay(
         lamp=(x, z),
         end=(WALL_AT * wheelbase_mm, z + factor * assessment.screen_mm * tan(radians(lamp.aim_deg))),
         level_z=z,

@@ -21,7 +21,7 @@ from cornerwalk.report.document import (
     Table,
     bind_plus_minus,
 )
-from cornerwalk.report.drawing import INKS, Circle, Drawing, Ink, Label, Line, Polygon, Shape
+from cornerwalk.report.drawing import INKS, Circle, Drawing, Ink, Label, Polygon, Shape, Stroke
 from cornerwalk.report.qr import CodesMissingError, Matrix, code_matrix
 from cornerwalk.words import language
 from cornerwalk.words.safe import harmless
@@ -182,7 +182,7 @@ def _shape(shape: Shape) -> str:
         case Polygon(_, points):
             path = " ".join(f"{_n(x)},{_n(y)}" for x, y in points)
             return f'<polygon points="{path}" {ink}/>'
-        case Line(_, (x1, y1), (x2, y2)):
+        case Stroke(_, (x1, y1), (x2, y2)):
             return f'<line x1="{_n(x1)}" y1="{_n(y1)}" x2="{_n(x2)}" y2="{_n(y2)}" {ink}/>'
         case Circle(_, (x, y), radius):
             return f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(radius)}" {ink}/>'

@@ -20,7 +20,7 @@ from cornerwalk.report.document import (
     Table,
     bind_plus_minus,
 )
-from cornerwalk.report.drawing import INKS, SIDE_WIDTH, Circle, Drawing, Ink, Label, Line, Polygon, Shape
+from cornerwalk.report.drawing import INKS, SIDE_WIDTH, Circle, Drawing, Ink, Label, Polygon, Shape, Stroke
 from cornerwalk.report.pdf_page import BODY, MM_PER_POINT, PdfPage
 
 Colour = tuple[int, int, int]
@@ -283,7 +283,7 @@ def _shape(page: PdfPage, shape: Shape, x: float, y: float, scale: float) -> Non
     match shape:
         case Polygon(_, points):
             page.polygon([(x + px * scale, y + py * scale) for px, py in points], style=style)
-        case Line(_, (x1, y1), (x2, y2)):
+        case Stroke(_, (x1, y1), (x2, y2)):
             page.line(x + x1 * scale, y + y1 * scale, x + x2 * scale, y + y2 * scale)
         case Circle(_, (cx, cy), radius):
             page.circle(x + cx * scale, y + cy * scale, radius * scale, style=style)

@@ -24,43 +24,43 @@ Kind = Literal["number", "text", "flag", "corners", "object", "list"]
 
 
 @dataclass(frozen=True, slots=True)
-class Field:
+class ResultField:
     """One field. `parts` are the fields of an object, or of each entry of a list; every field may be null."""
 
     name: str
     kind: Kind
     meaning: str
-    parts: tuple[Field, ...] = ()
+    parts: tuple[ResultField, ...] = ()
     read: Callable[[Any], Any] | None = None
     """Where it is not simply the attribute of that name."""
 
 
-def number(name: str, meaning: str, read: Callable[[Any], Any] | None = None) -> Field:
+def number(name: str, meaning: str, read: Callable[[Any], Any] | None = None) -> ResultField:
     """A figure in the unit its name ends with."""
-    return Field(name, "number", meaning, read=read)
+    return ResultField(name, "number", meaning, read=read)
 
 
-def text(name: str, meaning: str, read: Callable[[Any], Any] | None = None) -> Field:
+def text(name: str, meaning: str, read: Callable[[Any], Any] | None = None) -> ResultField:
     """Words or a code."""
-    return Field(name, "text", meaning, read=read)
+    return ResultField(name, "text", meaning, read=read)
 
 
-def texts(name: str, meaning: str, read: Callable[[Any], Any] | None = None) -> Field:
+def texts(name: str, meaning: str, read: Callable[[Any], Any] | None = None) -> ResultField:
     """Several texts."""
-    return Field(name, "list", meaning, read=read)
+    return ResultField(name, "list", meaning, read=read)
 
 
-def flag(name: str, meaning: str) -> Field:
+def flag(name: str, meaning: str) -> ResultField:
     """True, false, or null for not known."""
-    return Field(name, "flag", meaning)
+    return ResultField(name, "flag", meaning)
 
 
-def corners(name: str, meaning: str) -> Field:
+def corners(name: str, meaning: str) -> ResultField:
     """A figure for each of LF, RF, RR, LR."""
-    return Field(name, "corners", meaning)
+    return ResultField(name, "corners", meaning)
 
 
-def with_u(name: str, meaning: str) -> tuple[Field, Field]:
+def with_u(name: str, meaning: str) -> tuple[ResultField, ResultField]:
     """A figure and its standard uncertainty."""
     return number(name, meaning), number(f"u_{name}", f"standard uncertainty of {name}")
 
@@ -127,8 +127,8 @@ STAGE = (
     *with_u("left_up_deg", "lean against unloaded, left up positive"),
     *with_u("warp_mm", "misread check: (LF - RF - LR + RR) / 4 of the changes"),
     *with_u("ball_mm", "change of height at the hitch ball"),
-    Field("lamp", "object", "the dipped beam", LAMP),
-    Field("misread", "object", "which reading looks misread; null where none does", MISREAD),
+    ResultField("lamp", "object", "the dipped beam", LAMP),
+    ResultField("misread", "object", "which reading looks misread; null where none does", MISREAD),
 )
 
 AXLES = (
@@ -149,7 +149,7 @@ TRIAL = (
 
 AIR = (
     text("where", "rear for joined lines, LR or RR for a line to each bag"),
-    Field("trials", "list", "pressures tried", TRIAL),
+    ResultField("trials", "list", "pressures tried", TRIAL),
     *with_u("c0_mm", "height without air on the line through the trials"),
     *with_u("c1_mm_per_kPa", "height gained with pressure"),
     number("cov_c0_c1", "covariance of c0_mm and c1_mm_per_kPa, mm²/kPa"),
@@ -225,7 +225,7 @@ BUDGET_ROW = (
 
 BUDGET = (
     text("stage", "the stage whose beam it is", stage_text),
-    Field("rows", "list", "sources", BUDGET_ROW),
+    ResultField("rows", "list", "sources", BUDGET_ROW),
     number("u_shift_mm", "standard uncertainty of the beam's movement"),
     number("u_shift_read_twice_mm", "the same if every corner were read twice"),
 )
@@ -250,7 +250,7 @@ FINDING = (
     text("stage", "at which stage, if at one", stage_text),
     text("text", "the same in words, in the units the heights were typed in"),
     text("source", "whose word it is"),
-    Field("fields", "object", "its figures, named with their units"),
+    ResultField("fields", "object", "its figures, named with their units"),
 )
 
 DOCUMENT = (
@@ -260,18 +260,18 @@ DOCUMENT = (
     text("program", "version of the program that computed this"),
     text("written_by", "version of the program that opened the session"),
     text("overall", "the worst verdict; not checked is worse than conditional pass"),
-    Field("reading", "object", "how sure one reading is", READING),
-    Field("stages", "list", "in the order recorded", STAGE),
-    Field("axles", "object", "what the axles carry", AXLES),
+    ResultField("reading", "object", "how sure one reading is", READING),
+    ResultField("stages", "list", "in the order recorded", STAGE),
+    ResultField("axles", "object", "what the axles carry", AXLES),
     number("ride_rate_N_per_mm", "rear ride rate, the axle's gain over its drop; an estimate"),
     number("u_ride_rate_N_per_mm", "standard uncertainty of ride_rate_N_per_mm"),
     number("carried_N", "load carried by the helper springs at the last trial"),
     number("u_carried_N", "standard uncertainty of carried_N"),
-    Field("air", "list", "height against pressure, and the pressure for the target", AIR),
-    Field("sides", "object", "what separate lines would do for a rear that shares one", SIDES),
-    Field("pressure_table", "list", "pressure by load", TABLE_ROW),
-    Field("leak", "object", "the hold test; of several lines the one that lost most", LEAK),
-    Field("leaks", "list", "the hold test of every line", LEAK),
+    ResultField("air", "list", "height against pressure, and the pressure for the target", AIR),
+    ResultField("sides", "object", "what separate lines would do for a rear that shares one", SIDES),
+    ResultField("pressure_table", "list", "pressure by load", TABLE_ROW),
+    ResultField("leak", "object", "the hold test; of several lines the one that lost most", LEAK),
+    ResultField("leaks", "list", "the hold test of every line", LEAK),
     number("falr_percent", "front-axle load restored by a load-distributing hitch"),
     number("u_falr_percent", "standard uncertainty of falr_percent"),
     text("falr_by", "weights or heights"),
@@ -280,11 +280,11 @@ DOCUMENT = (
     text("rule_title", "what that rule is called"),
     text("rule_load_state", "how the vehicle is to be loaded where the rule is applied; empty where it does not say"),
     flag("aim_assumed", "the aim when unloaded is the rule's nominal, neither stated nor measured"),
-    Field("beam", "object", "what the beam does on this vehicle", BEAM),
-    Field("budget", "object", "what makes up the uncertainty of the beam", BUDGET),
-    Field("verdicts", "list", "every check that was made", VERDICT),
-    Field("not_checked", "list", "every check that could not be made", NOT_CHECKED),
-    Field("findings", "list", "what the technician should know, stops first", FINDING),
+    ResultField("beam", "object", "what the beam does on this vehicle", BEAM),
+    ResultField("budget", "object", "what makes up the uncertainty of the beam", BUDGET),
+    ResultField("verdicts", "list", "every check that was made", VERDICT),
+    ResultField("not_checked", "list", "every check that could not be made", NOT_CHECKED),
+    ResultField("findings", "list", "what the technician should know, stops first", FINDING),
 )
 
 
@@ -331,7 +331,7 @@ def _finding(finding: Finding, wording: Wording) -> Json:
     }
 
 
-def _plain(field: Field, value: Any) -> Any:
+def _plain(field: ResultField, value: Any) -> Any:
     """A value in the form JSON has for its kind."""
     if value is None:
         return None
@@ -346,11 +346,11 @@ def _plain(field: Field, value: Any) -> Any:
             return value
 
 
-def _object(fields: Iterable[Field], value: Any) -> Json:
+def _object(fields: Iterable[ResultField], value: Any) -> Json:
     return {field.name: _plain(field, _read(field, value)) for field in fields}
 
 
-def _read(field: Field, value: Any) -> Any:
+def _read(field: ResultField, value: Any) -> Any:
     if isinstance(value, dict):
         return value[field.name]
     return field.read(value) if field.read is not None else getattr(value, field.name)
@@ -384,7 +384,7 @@ _SCALARS: dict[str, Json] = {
 }
 
 
-def _schema(field: Field) -> Json:
+def _schema(field: ResultField) -> Json:
     if field.kind in _SCALARS:
         body = _SCALARS[field.kind]
     elif field.kind == "list":
@@ -396,7 +396,7 @@ def _schema(field: Field) -> Json:
     return {"description": field.meaning, **body}
 
 
-def _object_schema(fields: Iterable[Field]) -> Json:
+def _object_schema(fields: Iterable[ResultField]) -> Json:
     parts = list(fields)
     if not parts:
         return {"type": "object"}

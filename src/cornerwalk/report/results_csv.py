@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from cornerwalk.assess.assessment import Assessment
-from cornerwalk.report.results import AIR, DOCUMENT, STAGE, Field, results_document
+from cornerwalk.report.results import AIR, DOCUMENT, STAGE, ResultField, results_document
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import CORNERS
 from cornerwalk.words import decimal_mark
@@ -63,7 +63,7 @@ def text_cell(text: str) -> str:
 Path = tuple[str, ...]
 
 
-def _flat(fields: tuple[Field, ...], before: Path = ()) -> Iterator[tuple[str, Path]]:
+def _flat(fields: tuple[ResultField, ...], before: Path = ()) -> Iterator[tuple[str, Path]]:
     for field in fields:
         if field.name in _LEFT_OUT:
             continue

@@ -23,7 +23,7 @@ StageKey = tuple[StageName, int]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class JobFacts:
     """The job: its title, the people, and how heights are measured."""
 
     kind: JobKind = "fit"
@@ -323,7 +323,7 @@ class Session:
     opened_at: str = ""
     last_at: str = ""
     last_seq: int = 0
-    job: Job = Job()
+    job: JobFacts = JobFacts()
     tape: Tape = Tape()
     vehicle: Vehicle = Vehicle()
     lamps: Lamps = Lamps()

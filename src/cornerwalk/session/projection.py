@@ -15,7 +15,7 @@ from cornerwalk.session.model import (
     CornerRecord,
     Handover,
     Hitch,
-    Job,
+    JobFacts,
     Joint,
     Kit,
     Lamps,
@@ -39,7 +39,7 @@ from cornerwalk.session.model import (
 from cornerwalk.session.stages import Corner, JobKind
 
 _PARTS: dict[str, type] = {
-    "job": Job,
+    "job": JobFacts,
     "tape": Tape,
     "vehicle": Vehicle,
     "lamps": Lamps,

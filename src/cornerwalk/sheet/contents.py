@@ -11,7 +11,7 @@ from typing import LiteralString, TypeVar, cast
 from cornerwalk.quantity import BareUnit, QuantityError
 from cornerwalk.session.events import Event, FactStated, LoadStated
 from cornerwalk.session.facts import FACTS, Fact
-from cornerwalk.session.model import Job
+from cornerwalk.session.model import JobFacts
 from cornerwalk.session.statements import SEPARATOR, AxleSide, state_fact, state_load
 from cornerwalk.session.walk import EntryError
 from cornerwalk.textfiles import TextFileError, TomlTable
@@ -36,7 +36,7 @@ class SheetContents:
 
     events: tuple[Event, ...]
     at: datetime
-    job: Job
+    job: JobFacts
     unit: BareUnit | None
 
 

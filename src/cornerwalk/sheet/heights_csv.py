@@ -17,7 +17,7 @@ from typing import LiteralString, TypeVar, cast
 from cornerwalk import __version__
 from cornerwalk.quantity import BareUnit, QuantityError
 from cornerwalk.session.events import Event, JobOpened, NoteWritten, StageBegun
-from cornerwalk.session.model import Job
+from cornerwalk.session.model import JobFacts
 from cornerwalk.session.stages import CORNERS, STAGE_NAMES, Corner, StageName
 from cornerwalk.session.statements import state_fact
 from cornerwalk.session.walk import EntryError
@@ -71,7 +71,7 @@ def read_heights_csv(
     """
     list_ = _HeightList(text, (onto.unit if onto is not None else None) or unit)
     stages = list_.stages()
-    job = onto.job if onto is not None else Job()
+    job = onto.job if onto is not None else JobFacts()
     tally = StageCounter()
     for event in onto.events if onto is not None else ():
         if isinstance(event, StageBegun):
@@ -98,7 +98,7 @@ class _StageRows:
     readings: dict[Corner, list[HeightEntry]] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
 
-    def events(self, tally: StageCounter, job: Job) -> Iterator[Event]:
+    def events(self, tally: StageCounter, job: JobFacts) -> Iterator[Event]:
         key = tally.next(self.name)
         yield stage_begun(key, self.air)
         yield from height_events(key, self.readings, job)
@@ -107,7 +107,7 @@ class _StageRows:
 
 
 @dataclass(frozen=True, slots=True)
-class _Row:
+class _CsvRow:
     """A line: its number, and its cells that are not blank, by column."""
 
     line: int
@@ -144,7 +144,7 @@ class _HeightList:
             self._take(row, stage)
         return list(found.values())
 
-    def _take(self, row: _Row, stage: _StageRows) -> None:
+    def _take(self, row: _CsvRow, stage: _StageRows) -> None:
         for column, corner in self._corners(row):
             height = self._understood(row, column, lambda text: read_height_entry(text, self.bare))
             if height is not None:
@@ -152,7 +152,7 @@ class _HeightList:
         if "note" in row.cells:
             stage.notes.append(row.cells["note"])
 
-    def _name(self, row: _Row) -> StageName | None:
+    def _name(self, row: _CsvRow) -> StageName | None:
         typed = row.cells.get("stage", "")
         for name in STAGE_NAMES:
             if name == typed.casefold():
@@ -161,14 +161,14 @@ class _HeightList:
         self._wrong(row, "stage", '"{text}" is not one of: {choices}', text=typed, choices=choices)
         return None
 
-    def _air(self, row: _Row, texts: dict[str, str]) -> dict[str, PressureEntry]:
+    def _air(self, row: _CsvRow, texts: dict[str, str]) -> dict[str, PressureEntry]:
         problem = pressure_problem(list(texts), None)
         if problem is not None:
             self._wrong(row, *problem)
         typed = {key: self._understood(row, key, lambda text: read_pressure_entry(text, self.bare)) for key in texts}
         return {key: air for key, air in typed.items() if air is not None}
 
-    def _corners(self, row: _Row) -> list[tuple[str, Corner]]:
+    def _corners(self, row: _CsvRow) -> list[tuple[str, Corner]]:
         """The columns of this row with a height, and the corner of each."""
         if "corner" not in self.columns:
             return [(corner, corner) for corner in CORNERS if corner in row.cells]
@@ -178,17 +178,17 @@ class _HeightList:
             return []
         return [("height", cast("Corner", typed.upper()))] if "height" in row.cells else []
 
-    def _understood(self, row: _Row, column: str, reader: Callable[[str], T]) -> T | None:
+    def _understood(self, row: _CsvRow, column: str, reader: Callable[[str], T]) -> T | None:
         try:
             return reader(row.cells[column])
         except (QuantityError, EntryError) as error:
             self._wrong(row, column, error.template, **error.fields)
             return None
 
-    def _wrong(self, row: _Row, column: str, template: LiteralString, /, **fields: object) -> None:
+    def _wrong(self, row: _CsvRow, column: str, template: LiteralString, /, **fields: object) -> None:
         self.problems.append(Problem(row.line, template, fields, key=column))
 
-    def _rows(self, text: str) -> Iterator[_Row]:
+    def _rows(self, text: str) -> Iterator[_CsvRow]:
         delimiter = self._delimiter(text)
         if delimiter is None:
             return
@@ -202,10 +202,10 @@ class _HeightList:
         except csv.Error as error:
             self.problems.append(Problem(before + 1, "this is not CSV: {reason}", {"reason": str(error)}))
 
-    def _row(self, line: int, cells: list[str], delimiter: str) -> Iterator[_Row]:
+    def _row(self, line: int, cells: list[str], delimiter: str) -> Iterator[_CsvRow]:
         if len(cells) == len(self.columns):
             found = {column: cell.strip() for column, cell in zip(self.columns, cells, strict=True) if cell.strip()}
-            yield _Row(line, found)
+            yield _CsvRow(line, found)
             return
         counts = {"values": len(cells), "columns": len(self.columns)}
         template: LiteralString = (

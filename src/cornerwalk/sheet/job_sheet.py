@@ -11,7 +11,7 @@ from cornerwalk.quantity import BareUnit
 from cornerwalk.session.checklist import Checklists
 from cornerwalk.session.events import Event, FactStated, JobOpened, NoteWritten
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.model import Job
+from cornerwalk.session.model import JobFacts
 from cornerwalk.session.stages import JobKind
 from cornerwalk.session.statements import state_fact
 from cornerwalk.sheet.contents import (
@@ -115,12 +115,12 @@ class _Sheet:
         stated = next((fact.value for fact in self.facts if fact.name == "job.date"), None)
         return with_offset(datetime.fromisoformat(stated), now) if isinstance(stated, str) else now
 
-    def _job(self) -> Job:
+    def _job(self) -> JobFacts:
         """How the heights of this sheet were measured, which decides the order of the walk."""
         stated: dict[str, Any] = {
             FACTS[fact.name].attribute: fact.value for fact in self.facts if FACTS[fact.name].part == "job"
         }
-        return Job(**stated)
+        return JobFacts(**stated)
 
     def _loads(self) -> Iterator[Event]:
         names: set[str] = set()
@@ -133,7 +133,7 @@ class _Sheet:
             names.add(load.name)
             yield load
 
-    def _stages(self, job: Job) -> Iterator[Event]:
+    def _stages(self, job: JobFacts) -> Iterator[Event]:
         lines = next((str(fact.value) for fact in self.facts if fact.name == "kit.lines"), None)
         reader = StageReader(job, self.bare, lines, self.ids)
         for table in self.top.tables("stage", STAGE_KEYS):

@@ -17,7 +17,7 @@ from cornerwalk.session.events import (
     NoteWritten,
     StageBegun,
 )
-from cornerwalk.session.model import Job, StageKey
+from cornerwalk.session.model import JobFacts, StageKey
 from cornerwalk.session.stages import CORNERS, STAGE_NAMES, Corner, StageName
 from cornerwalk.session.statements import bare_units
 from cornerwalk.sheet.contents import DefaultUnit
@@ -85,7 +85,9 @@ def stage_begun(key: StageKey, air: Mapping[str, PressureEntry]) -> StageBegun:
     return StageBegun(stage=key[0], number=key[1], **pressures)  # type: ignore[arg-type]  # names and kinds go together
 
 
-def height_events(key: StageKey, readings: Mapping[Corner, Sequence[HeightEntry]], job: Job) -> Iterator[HeightRead]:
+def height_events(
+    key: StageKey, readings: Mapping[Corner, Sequence[HeightEntry]], job: JobFacts
+) -> Iterator[HeightRead]:
     """The heights of a stage in the order of the walk; further readings of a corner are repeats."""
     for corner in job.order:
         for index, height in enumerate(readings.get(corner, ())):
@@ -121,7 +123,7 @@ def pressure_problem(keys: Sequence[str], lines: str | None) -> PressureProblem 
 class StageReader:
     """Reads the `[[stage]]` tables of a sheet."""
 
-    def __init__(self, job: Job, bare: DefaultUnit, lines: str | None, ids: CheckIds) -> None:
+    def __init__(self, job: JobFacts, bare: DefaultUnit, lines: str | None, ids: CheckIds) -> None:
         self.job = job
         self.bare = bare
         self.lines = lines

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.store import StoredSession
-from cornerwalk.tables.columns import Row, Source, Table
+from cornerwalk.tables.columns import Row, Source, TidyTable
 from cornerwalk.tables.result_tables import FINDINGS, LEAKS, LINES, STAGES, TRIALS, VERDICTS
 from cornerwalk.tables.session_tables import EVENTS, READINGS, SESSIONS
 
-TABLES: tuple[Table, ...] = (SESSIONS, READINGS, STAGES, TRIALS, LINES, LEAKS, VERDICTS, FINDINGS, EVENTS)
+TABLES: tuple[TidyTable, ...] = (SESSIONS, READINGS, STAGES, TRIALS, LINES, LEAKS, VERDICTS, FINDINGS, EVENTS)
 """All tables, in the order of the dictionary."""
 
 PARTITION = (

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from cornerwalk.assess.assessment import Assessment
-from cornerwalk.report.results import Field
+from cornerwalk.report.results import ResultField
 from cornerwalk.session.facts import FACTS, FactKind
 from cornerwalk.session.log import RecordedEvent
 from cornerwalk.session.model import Session
@@ -72,7 +72,7 @@ Row = tuple[Value, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class TidyTable:
     """One table: a row for each item that `items` finds in a session, led by the session's id."""
 
     name: str
@@ -149,7 +149,7 @@ def fact(name: str, meaning: str, of: Callable[[Any], Any]) -> Column:
     return Column(column, kind, meaning, read, unit_of(column) or counted)
 
 
-def from_field(field: Field, of: Callable[[Any], Any], prefix: str = "") -> tuple[Column, ...]:
+def from_field(field: ResultField, of: Callable[[Any], Any], prefix: str = "") -> tuple[Column, ...]:
     """The columns of a field of the results document: one, or one for each corner or part.
 
     A corner stands before the unit (`u_height_LF_mm`), the name of the whole before that of its part
@@ -172,7 +172,7 @@ def from_field(field: Field, of: Callable[[Any], Any], prefix: str = "") -> tupl
     return (Column(name, kind, field.meaning, lambda item: plain(value(item)), unit_of(field.name)),)
 
 
-def _of_corner(field: Field, value: Callable[[Any], Any], corner: str) -> Column:
+def _of_corner(field: ResultField, value: Callable[[Any], Any], corner: str) -> Column:
     stem, _, unit = field.name.rpartition("_")
     name = f"{stem}_{corner}_{unit}"
     return Column(name, "number", f"{field.meaning}, {corner}", lambda item: plain(value(item)[corner]), unit_of(name))

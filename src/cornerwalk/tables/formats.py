@@ -15,7 +15,7 @@ from typing import Any, Literal
 
 from cornerwalk.report.results_csv import ENCODING, text_cell
 from cornerwalk.tables.catalog import PARTITION, TABLES, TableRows
-from cornerwalk.tables.columns import Kind, Row, Table
+from cornerwalk.tables.columns import Kind, Row, TidyTable
 from cornerwalk.tables.engines import engine
 
 Format = Literal["parquet", "jsonl", "csv"]
@@ -49,7 +49,7 @@ def write_part(folder: Path, part: str, sessions: Iterable[TableRows], formats: 
 Months = Mapping[tuple[int, int], Sequence[Row]]
 
 
-def _write_parquet(folder: Path, part: str, table: Table, months: Months) -> None:
+def _write_parquet(folder: Path, part: str, table: TidyTable, months: Months) -> None:
     arrow, parquet = engine("pyarrow"), engine("pyarrow.parquet")
     schema = arrow_schema(table)
     for (year, month), rows in months.items():
@@ -59,18 +59,18 @@ def _write_parquet(folder: Path, part: str, table: Table, months: Months) -> Non
             arrow.array(values, field.type) for values, field in zip(zip(*rows, strict=True), schema, strict=True)
         ]
         parquet.write_table(
-            arrow.Table.from_arrays(columns, schema=schema), place / f"{part}.parquet", compression="zstd"
+            arrow.TidyTable.from_arrays(columns, schema=schema), place / f"{part}.parquet", compression="zstd"
         )
 
 
-def _write_jsonl(folder: Path, part: str, table: Table, months: Months) -> None:
+def _write_jsonl(folder: Path, part: str, table: TidyTable, months: Months) -> None:
     names = (*table.names, *_MONTHS)
     encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False, default=_iso).encode
     lines = (encode(dict(zip(names, (*row, *month), strict=True))) for month, rows in months.items() for row in rows)
     _write_text(folder / "jsonl" / table.name / f"{part}.jsonl", "".join(f"{line}\n" for line in lines))
 
 
-def _write_csv(folder: Path, part: str, table: Table, months: Months) -> None:
+def _write_csv(folder: Path, part: str, table: TidyTable, months: Months) -> None:
     rows = ((*row, *month) for month, rows in months.items() for row in rows)
     _write_text(folder / "csv" / table.name / f"{part}.csv", csv_text(rows))
 
@@ -128,7 +128,7 @@ def join_parts(chunks: Sequence[Path], folder: Path, formats: Sequence[Format]) 
             _append(folder / "csv" / f"{table.name}.csv", head, parts)
 
 
-def _move_parquet(chunks: Sequence[Path], folder: Path, table: Table) -> None:
+def _move_parquet(chunks: Sequence[Path], folder: Path, table: TidyTable) -> None:
     root = Path("parquet") / table.name
     (folder / root).mkdir(parents=True, exist_ok=True)
     for chunk in chunks:
@@ -146,7 +146,7 @@ def _append(target: Path, head: bytes, parts: Sequence[Path]) -> None:
             out.write(part.read_bytes())
 
 
-def arrow_schema(table: Table) -> Any:
+def arrow_schema(table: TidyTable) -> Any:
     """The table's schema for Parquet, with unit and meaning of each column beside it.
 
     Raises:

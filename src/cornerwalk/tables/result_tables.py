@@ -14,16 +14,28 @@ from cornerwalk.assess.assessment import (
     StageResult,
     TrialPoint,
 )
-from cornerwalk.report.results import AIR, LEAK, STAGE, TRIAL, VERDICT, Field
+from cornerwalk.report.results import AIR, LEAK, STAGE, TRIAL, VERDICT, ResultField
 from cornerwalk.session.model import LeakReading, Session, Stage
 from cornerwalk.session.stages import CORNERS
-from cornerwalk.tables.columns import Column, Source, Table, Value, from_field, moment, number, plain, text, utc, whole
+from cornerwalk.tables.columns import (
+    Column,
+    Source,
+    TidyTable,
+    Value,
+    from_field,
+    moment,
+    number,
+    plain,
+    text,
+    utc,
+    whole,
+)
 
 _NOT_FLAT = frozenset(("name", "number", "stage", "trials", "where"))
 """Fields that are columns of their own here, or a table."""
 
 
-def _columns(fields: tuple[Field, ...], of: Callable[[Any], Any]) -> tuple[Column, ...]:
+def _columns(fields: tuple[ResultField, ...], of: Callable[[Any], Any]) -> tuple[Column, ...]:
     return tuple(column for field in fields if field.name not in _NOT_FLAT for column in from_field(field, of))
 
 
@@ -54,7 +66,7 @@ def _skipped(item: _StageItem) -> Value:
     return plain([f"{corner}: {record.skipped}" for corner, record in records if record.skipped is not None])
 
 
-STAGES = Table(
+STAGES = TidyTable(
     "stages",
     "One row for each time a vehicle stood to be read; changes are from its unloaded stage.",
     _stages,
@@ -89,7 +101,7 @@ def _trials(source: Source) -> Iterator[_TrialItem]:
 
 _PLACE = "rear for joined lines, LR or RR for a line to each bag"
 
-TRIALS = Table(
+TRIALS = TidyTable(
     "trials",
     "One row for each pressure tried on each line of air.",
     _trials,
@@ -101,7 +113,7 @@ TRIALS = Table(
 )
 
 
-LINES = Table(
+LINES = TidyTable(
     "lines",
     "One row for each line of air: height against pressure, and the pressure for the height asked for.",
     lambda source: source.assessment.air,
@@ -133,7 +145,7 @@ def _of_reading(which: str, name: str) -> Callable[[_LeakItem], Value]:
     return lambda item: plain(getattr(getattr(item, which), name, None))
 
 
-LEAKS = Table(
+LEAKS = TidyTable(
     "leaks",
     "One row for each hold test.",
     _leaks,
@@ -162,7 +174,7 @@ _RENAMED = {"check": "check_name", "id": "check_id", "limit": "limit_value"}
 """Names that SQL keeps for itself."""
 
 
-def _check_column(field: Field) -> Column:
+def _check_column(field: ResultField) -> Column:
     """A field of a check that was made, null for one that was not."""
     name = _RENAMED.get(field.name, field.name)
     read = _verdict if field.name == "verdict" else _if_any(field.name)
@@ -171,7 +183,7 @@ def _check_column(field: Field) -> Column:
     return text(name, field.meaning, read)
 
 
-VERDICTS = Table(
+VERDICTS = TidyTable(
     "verdicts",
     'One row for each check that was made, and for each that could not be made, with the verdict "not checked".',
     _checks,
@@ -198,7 +210,7 @@ def _figures(item: _FindingItem) -> str:
     return json.dumps({name: plain(value) for name, value in item.finding.fields.items()}, ensure_ascii=False)
 
 
-FINDINGS = Table(
+FINDINGS = TidyTable(
     "findings",
     "One row for each thing the technician should know, stops first.",
     _findings,

@@ -14,7 +14,7 @@ from cornerwalk.session.stages import CORNERS, Corner
 from cornerwalk.tables.columns import (
     Column,
     Source,
-    Table,
+    TidyTable,
     Value,
     day,
     fact,
@@ -51,7 +51,7 @@ def _count_checks(verdict: str) -> Callable[[Source], int]:
     return lambda source: sum(check.verdict == verdict for check in source.assessment.verdicts)
 
 
-SESSIONS = Table(
+SESSIONS = TidyTable(
     "sessions",
     "One row for each job.",
     lambda source: (source,),
@@ -136,7 +136,7 @@ def _readings(source: Source) -> Iterator[_ReadingItem]:
                 yield _ReadingItem(stage, corner, position, len(readings), reading, by.get(reading.seq, ""))
 
 
-READINGS = Table(
+READINGS = TidyTable(
     "readings",
     "One row for each height that counts; several of one corner and stage are repeats, and their mean is its height.",
     _readings,
@@ -185,7 +185,7 @@ def _fields(item: _EventItem) -> str:
     return json.dumps(body, ensure_ascii=False)
 
 
-EVENTS = Table(
+EVENTS = TidyTable(
     "events",
     "One row for everything that was recorded, what was taken back included.",
     _events,

@@ -16,7 +16,7 @@ from cornerwalk.job.checks import stops_told
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.quantity import Pressure
-from cornerwalk.tui.widgets.air_plot import AirPlotView, Curve, Level, TrialPoint, Upright
+from cornerwalk.tui.widgets.air_plot import AirPlotView, Curve, Level, PlottedTrial, Upright
 from cornerwalk.wording.names import air_place
 from cornerwalk.wording.results import air_sentences
 from cornerwalk.words import tr
@@ -66,7 +66,7 @@ def _curve(line: FittedLine, pressures: tuple[float, float]) -> Curve:
     low, high = pressures
     step = (high - low) / _BAND_POINTS
     tried = tuple(
-        TrialPoint(p.pressure_kPa, p.height_mm, COVERAGE * p.u_height_mm, _SIGNS[line.result.where])
+        PlottedTrial(p.pressure_kPa, p.height_mm, COVERAGE * p.u_height_mm, _SIGNS[line.result.where])
         for p in line.result.trials
     )
     band: tuple[BandPoint, ...] = ()

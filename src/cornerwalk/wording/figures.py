@@ -112,7 +112,7 @@ def plus_minus(scale: Scale, u: float | None) -> str:
     return "" if not u else f"± {number(format_uncertain(0.0, COVERAGE * u * scale.factor)[1])} {scale.unit}"
 
 
-def angle_text(deg: float | None, u: float | None, sides: Sides) -> str:
+def angle_text(deg: float | None, u: float | None, sides: SignTemplates) -> str:
     """An angle on its side: `nose up 0.86° ± 0.05`."""
     if deg is None:
         return not_known()
@@ -143,7 +143,7 @@ def trimmed(value: float, decimals: int) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Sides:
+class SignTemplates:
     """Templates for a figure that is above zero, below zero, or rounds to zero (then ± U, or nothing)."""
 
     above: LiteralString
@@ -159,14 +159,16 @@ class Sides:
         return tr(self.neither, figure=bounds).rstrip()
 
 
-CHANGE = Sides("up {figure}", "down {figure}", "unchanged {figure}")
-TILT = Sides("nose up {figure}", "nose down {figure}", "level {figure}")
-LEAN = Sides("leans right {figure}", "leans left {figure}", "upright {figure}")
-MOVED = Sides("{figure} higher", "{figure} lower", "unchanged {figure}")
-MARK = Sides("{figure} above the unloaded mark", "{figure} below the unloaded mark", "on the unloaded mark {figure}")
-AIM = Sides("points {figure} above level", "points {figure} below level", "points level {figure}")
-GAIN = Sides("{figure} more", "{figure} less", "unchanged {figure}")
-SIDES = Sides("left {figure} higher", "right {figure} higher", "even {figure}")
+CHANGE = SignTemplates("up {figure}", "down {figure}", "unchanged {figure}")
+TILT = SignTemplates("nose up {figure}", "nose down {figure}", "level {figure}")
+LEAN = SignTemplates("leans right {figure}", "leans left {figure}", "upright {figure}")
+MOVED = SignTemplates("{figure} higher", "{figure} lower", "unchanged {figure}")
+MARK = SignTemplates(
+    "{figure} above the unloaded mark", "{figure} below the unloaded mark", "on the unloaded mark {figure}"
+)
+AIM = SignTemplates("points {figure} above level", "points {figure} below level", "points level {figure}")
+GAIN = SignTemplates("{figure} more", "{figure} less", "unchanged {figure}")
+SIDES = SignTemplates("left {figure} higher", "right {figure} higher", "even {figure}")
 
 
 # ---- one wording for one choice of units ----
@@ -385,7 +387,7 @@ class Wording:
             return not_known()
         return bracketed([scaled(SCALES[kind][system], value, u) for system in self._systems])
 
-    def _sided(self, kind: Kind, value: float | None, u: float | None, sides: Sides) -> str:
+    def _sided(self, kind: Kind, value: float | None, u: float | None, sides: SignTemplates) -> str:
         if value is None:
             return not_known()
         scales = [SCALES[kind][system] for system in self._systems]

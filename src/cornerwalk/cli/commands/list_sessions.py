@@ -96,7 +96,7 @@ def _by_verdict(
     sessions: list[Summary], arguments: Namespace, environment: Environment
 ) -> tuple[list[Summary], dict[str, str]]:
     """The sessions of the verdict asked for, in the order asked for, and the words for each verdict."""
-    from cornerwalk.job.library import VERDICTS, Job, LibraryView, Wanted, verdict_in_words
+    from cornerwalk.job.library import VERDICTS, LibraryView, ListedJob, Wanted, verdict_in_words
     from cornerwalk.tables.verdicts import Verdicts
 
     wanted = Wanted(verdict=arguments.verdict.casefold())
@@ -115,7 +115,7 @@ def _by_verdict(
     verdicts.save()
     view = LibraryView(known)
     view.wanted, view.order = wanted, arguments.order
-    view.take(tuple(map(Job.of, sessions)))
+    view.take(tuple(map(ListedJob.of, sessions)))
     return [job.summary for job in view.rows], {name: verdict_in_words(verdict) for name, verdict in known.items()}
 
 

@@ -19,8 +19,8 @@ from cornerwalk.context import Context
 from cornerwalk.job.library import (
     ORDERS,
     STATES,
-    Job,
     LibraryView,
+    ListedJob,
     State,
     Wanted,
     order_in_words,
@@ -49,7 +49,7 @@ BY_FROM, BY_COLUMNS = 90, 8
 _LEAST_ABOUT = 4
 
 
-def job_row(job: Job, verdict: SessionVerdict | None, width: int) -> Row:
+def job_row(job: ListedJob, verdict: SessionVerdict | None, width: int) -> Row:
     """Day, verdict, state, initials, and what the job is called."""
     summary = job.summary
     row: Row = [("quiet", f"{harmless(summary.opened_at[:10]) or '?':<11}")]
@@ -70,7 +70,7 @@ def job_row(job: Job, verdict: SessionVerdict | None, width: int) -> Row:
     return row
 
 
-def left_out(job: Job, width: int) -> str:
+def left_out(job: ListedJob, width: int) -> str:
     """Title, vehicle and customer in full where the row has not room for them; "" where it has."""
     row = job_row(job, None, width)
     if not row[-1][1].endswith("…"):
@@ -102,10 +102,10 @@ class LibraryScreen(ListingScreen):
             """Only the last one counts."""
             return isinstance(message, LibraryScreen.Progress)
 
-    class ListLine(Message):
+    class ListRead(Message):
         """Sent when the list is read."""
 
-        def __init__(self, jobs: Sequence[Job], problem: StoreError | None = None) -> None:
+        def __init__(self, jobs: Sequence[ListedJob], problem: StoreError | None = None) -> None:
             self.jobs = jobs
             self.problem = problem
             super().__init__()
@@ -123,7 +123,7 @@ class LibraryScreen(ListingScreen):
         self._known: dict[str, SessionVerdict] = {}
         self._view = LibraryView(self._known)
         self._state: State = "any"
-        self._in_sight: tuple[Job, ...] = ()
+        self._in_sight: tuple[ListedJob, ...] = ()
         self._judging: Worker[None] | None = None
         self._verdicts: Verdicts | None = None
         self._first: Path | None = None
@@ -160,9 +160,9 @@ class LibraryScreen(ListingScreen):
 
         try:
             summaries = self.context.library.summaries(progress=progress)
-            self.post_message(self.ListLine(tuple(map(Job.of, summaries))))
+            self.post_message(self.ListRead(tuple(map(ListedJob.of, summaries))))
         except StoreError as error:
-            self.post_message(self.ListLine((), error))
+            self.post_message(self.ListRead((), error))
         except _LeftError:
             return
 
@@ -172,8 +172,8 @@ class LibraryScreen(ListingScreen):
         if not self._listed:
             self.say(tr("reading {done} of {total}", done=f"{message.done:,}", total=f"{message.total:,}"))
 
-    @on(ListLine)
-    def _show_list(self, message: ListLine) -> None:
+    @on(ListRead)
+    def _show_list(self, message: ListRead) -> None:
         message.stop()
         self._listed = True
         if message.problem is not None:
@@ -255,7 +255,7 @@ class LibraryScreen(ListingScreen):
         if self._judging is None and self._next_to_judge() is not None:
             self._judging = self._judge()
 
-    def _next_to_judge(self) -> Job | None:
+    def _next_to_judge(self) -> ListedJob | None:
         """A row in sight whose verdict is not known; then whatever else it decides about."""
         wanted = (*self._in_sight, *self._view.unjudged)
         return next((job for job in wanted if job.name not in self._known), None)

@@ -16,7 +16,7 @@ from cornerwalk.tui.widgets.rows import Row, RowWidget
 
 
 @dataclass(frozen=True, slots=True)
-class TrialPoint:
+class PlottedTrial:
     """A trial: its pressure and height with U, and the sign it is drawn with."""
 
     pressure_kPa: float
@@ -29,7 +29,7 @@ class TrialPoint:
 class Curve:
     """Trials that belong together, and the line through them, if there is one, as points to draw."""
 
-    tried: tuple[TrialPoint, ...]
+    tried: tuple[PlottedTrial, ...]
     band: tuple[BandPoint, ...]
 
 
@@ -157,7 +157,7 @@ def _upright(upright: Upright, raster: Raster, frame: Viewport, lowest_mm: float
         raster.write(int(x) // raster.alphabet.across, int(top) // raster.alphabet.down, upright.sign, upright.part)
 
 
-def _tried(tried: TrialPoint, raster: Raster, frame: Viewport) -> None:
+def _tried(tried: PlottedTrial, raster: Raster, frame: Viewport) -> None:
     x, y = frame.at(tried.pressure_kPa, tried.height_mm)
     reach = tried.U_mm * frame.up
     raster.line((x, y - reach), (x, y + reach), "strong")
@@ -212,4 +212,4 @@ def _axis(plot: AirPlotView, raster: Raster, frame: Viewport, left: int, columns
     return row
 
 
-__all__ = ["AirPlot", "AirPlotView", "Curve", "Level", "TrialPoint", "Upright", "paint"]
+__all__ = ["AirPlot", "AirPlotView", "Curve", "Level", "PlottedTrial", "Upright", "paint"]
