@@ -2,7 +2,7 @@
 
     python -m tests.samples.pictures
 
-writes them anew beside the samples; look at them before keeping them.
+writes them anew beside the samples, look at them before keeping them.
 """
 
 from __future__ import annotations
@@ -19,16 +19,15 @@ from cornerwalk.samples import sample_folder
 from cornerwalk.settings import ActiveSettings, Settings
 from cornerwalk.standards import load_standards
 from cornerwalk.store import Library
-from cornerwalk.tui.app import CornerwalkApp
+from tests.tui.driving import Driver, driven
 
 PICTURES = {
-    "walk": ("half-done", ("3", "2", "space", "1", "slash", "4"), (120, 38)),
     "side": ("front-stays-up", ("f12",), (100, 30)),
-    "results": ("misread-corner", ("f5",), (100, 30)),
+    "trials": ("front-stays-up", ("f9", "6"), (100, 30)),
 }
 """Name of the picture: the sample, the keys pressed on it, and the window."""
 
-_FETCHED_FONTS = re.compile(r"@font-face \{.*?\}\s*", flags=re.DOTALL)
+FETCHED_FONTS = re.compile(r"@font-face \{.*?\}\s*", flags=re.DOTALL)
 """A picture asks nobody for its letters."""
 
 
@@ -36,7 +35,7 @@ def _clock() -> datetime:
     return datetime(2026, 5, 4, 15, 0, tzinfo=UTC)
 
 
-def _context(folder: Path) -> Context:
+def context_in(folder: Path) -> Context:
     return Context(
         library=Library(folder, clock=_clock, by="MT"),
         active_settings=ActiveSettings(folder / "settings.toml", Settings(bell=False)),
@@ -54,13 +53,19 @@ async def picture(name: str) -> str:
     sample, keys, size = PICTURES[name]
     with TemporaryDirectory() as folder:
         path = Path(shutil.copy(sample_folder() / f"{sample}.json", folder))
-        app = CornerwalkApp(lambda: (_context(Path(folder)), WalkView(path)))
-        async with app.run_test(size=size) as pilot:
-            await pilot.pause(0.5)
-            for key in keys:
-                await pilot.press(key)
-            await pilot.pause(0.5)
-            return _FETCHED_FONTS.sub("", app.export_screenshot(title="cornerwalk", simplify=True))
+        async with driven(context_in(Path(folder)), WalkView(path), size=size) as d:
+            await d.press(*keys)
+            return await screenshot(d)
+
+
+async def screenshot(d: Driver) -> str:
+    """The screen as SVG, once nothing on it changes any more."""
+    shot = ""
+    while (now := FETCHED_FONTS.sub("", d.app.export_screenshot(title="cornerwalk", simplify=True))) != shot:
+        shot = now
+        await d.app.workers.wait_for_complete()
+        await d.pilot.pause(0.2)
+    return shot
 
 
 def main() -> None:
