@@ -77,3 +77,5 @@ def test_the_command_lists_what_it_finds(capsys: Said) -> None:
     assert capsys.readouterr().out.startswith("Dictation")
     assert run("guide", "xylophone") == 2
     assert "no page xylophone" in capsys.readouterr().err
+    assert run("guide", "scale", "xylophone") == 2
+    assert "no section of the guide holds all of these words: scale xylophone" in capsys.readouterr().err

@@ -74,10 +74,11 @@ def animated(screens: Sequence[str]) -> str:
     groups = "\n".join(
         f'<g class="f{first}-{last}">\n' + "\n".join(contents) + "\n</g>" for (first, last), contents in spans.items()
     )
+    paper = f'x="{-MARGIN}" y="{-MARGIN}" width="{width:.0f}" height="{height:.0f}" fill="{_paper(screens[0])}"'
     return (
         f'<svg viewBox="{-MARGIN} {-MARGIN} {width:.0f} {height:.0f}" xmlns="http://www.w3.org/2000/svg">\n<style>\n'
         f"text{{font-family:Fira Code,monospace;font-size:20px}}\n{rules}\n{times}\n</style>\n"
-        f'<rect x="{-MARGIN}" y="{-MARGIN}" width="{width:.0f}" height="{height:.0f}" fill="{_paper(screens[0])}"/>\n{groups}\n</svg>\n'
+        f"<rect {paper}/>\n{groups}\n</svg>\n"
     )
 
 

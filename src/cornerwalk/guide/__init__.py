@@ -37,6 +37,10 @@ class UnknownPageError(TemplateError, LookupError):
     """There is no such page."""
 
 
+class NothingFoundError(TemplateError, LookupError):
+    """No page holds the words looked for."""
+
+
 def pages() -> tuple[GuidePage, ...]:
     """Every page in reading order, in the user's language where there is a translation."""
     return _pages(language())

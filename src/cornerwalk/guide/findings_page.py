@@ -6,7 +6,7 @@ import re
 import textwrap
 from collections.abc import Iterator
 
-from cornerwalk.words import tr, tr_parts
+from cornerwalk.words import language, tr, tr_parts
 from cornerwalk.words.findings import FindingWords, finding_words
 
 _WIDTH = 118
@@ -32,5 +32,10 @@ def _paragraphs(words: FindingWords) -> Iterator[str]:
 
 
 def _plain(template: str) -> str:
-    """The text in the user's language, each {field} as a word in brackets: `{load_N}` is `[load]`."""
-    return _FIELD.sub(lambda field: f"[{field['name'].replace('_', ' ')}]", tr(template))
+    """The text in the user's language; each {field} as a word in brackets, `[load]` for `{load_N}`.
+
+    The names of fields are English: in another language each is `[…]`.
+    """
+    if language() != "en":
+        return _FIELD.sub("[…]", tr(template))
+    return _FIELD.sub(lambda field: f"[{field['name'].replace('_', ' ')}]", template)

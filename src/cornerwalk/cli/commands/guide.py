@@ -44,9 +44,10 @@ def run(arguments: Namespace, _desk: Environment) -> int:
 
     Raises:
         UnknownPageError: there is no such page, and nothing is found.
+        NothingFoundError: nothing holds all of several words.
         OSError: the answer cannot be written.
     """
-    from cornerwalk.guide import page, pages
+    from cornerwalk.guide import NothingFoundError, page, pages
 
     words = " ".join(arguments.page)
     if not words and arguments.to == "text":
@@ -54,11 +55,15 @@ def run(arguments: Namespace, _desk: Environment) -> int:
         return DONE
     if words in ("", EVERYTHING):
         chosen = pages()
-    elif any(each.id == words for each in pages()) or not (found := _found(words)):
+    elif " " not in words and any(each.id == words for each in pages()):
         chosen = (page(words),)
-    else:
+    elif found := _found(words):
         deliver(found, arguments.out)
         return DONE
+    elif " " in words:
+        raise NothingFoundError("no section of the guide holds all of these words: {words}", words=words)
+    else:
+        chosen = (page(words),)  # it names the nearest
     deliver(_in_form(arguments, chosen), arguments.out)
     return DONE
 
