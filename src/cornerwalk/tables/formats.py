@@ -59,7 +59,7 @@ def _write_parquet(folder: Path, part: str, table: TidyTable, months: Months) ->
             arrow.array(values, field.type) for values, field in zip(zip(*rows, strict=True), schema, strict=True)
         ]
         parquet.write_table(
-            arrow.TidyTable.from_arrays(columns, schema=schema), place / f"{part}.parquet", compression="zstd"
+            arrow.Table.from_arrays(columns, schema=schema), place / f"{part}.parquet", compression="zstd"
         )
 
 
