@@ -6,12 +6,14 @@ import io
 import os
 import re
 import shlex
+import shutil
 import sys
 from pathlib import Path
 
 import pytest
 
 from cornerwalk.cli import main
+from cornerwalk.samples import sample_folder
 from tests.guide.reading import every_block
 from tests.line.talking import VEHICLE
 from tests.support.jobs import WORKED_CASE
@@ -34,8 +36,9 @@ HEIGHTS = (
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A sheet without readings, one with them, a session, heights from a spreadsheet, a folder of sessions."""
+    """The samples, a sheet without readings and one with them, a session, heights as a spreadsheet has them."""
     place = tmp_path_factory.mktemp("reader")
+    shutil.copytree(sample_folder(), place / "sample_sessions")
     (place / "van.toml").write_text(VEHICLE, encoding="utf-8")
     (place / "paper.toml").write_text(WORKED_CASE, encoding="utf-8")
     (place / "heights.csv").write_text(HEIGHTS, encoding="utf-8")
