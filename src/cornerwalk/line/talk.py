@@ -11,8 +11,8 @@ from threading import Thread
 
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.job.chapters import CHAPTER_KINDS, chapter_dialog, chapter_to_open, dialog_at
-from cornerwalk.job.checks import checklists_of
 from cornerwalk.job.dialog import Dialog
+from cornerwalk.job.handover import owners_card
 from cornerwalk.job.hints import last_time, own_placing
 from cornerwalk.job.news import new_findings, stage_news
 from cornerwalk.job.notice import Notice, count_words
@@ -275,10 +275,7 @@ class JobTalk:
 
     def sheet(self) -> list[str]:
         """The customer's page."""
-        from cornerwalk.report.customer import customer_sheet
-
-        job = self.job
-        return document_lines(customer_sheet(job.session, job.assessment, job.wording, checklists_of(job)))
+        return document_lines(owners_card(self.job))
 
     # ---- where it goes on ----
 

@@ -73,9 +73,10 @@ class Alert:
 
 @dataclass(frozen=True, slots=True)
 class Pictures:
-    """Drawings side by side; their titles where nothing can be drawn."""
+    """Drawings side by side; where nothing can be drawn their titles, unless the words beside them tell the same."""
 
     drawings: tuple[Drawing, ...]
+    told_beside: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +85,22 @@ class Code:
 
     text: str
     caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class LargeFigure:
+    """One figure to be seen first, with what it is."""
+
+    figure: str
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class CutOutCard:
+    """Names and values in a frame, to cut out and keep where they are needed."""
+
+    title: str
+    rows: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +118,7 @@ class Form:
     names: tuple[str, ...]
 
 
-Block = Heading | Paragraph | Facts | Table | Bullets | Alert | Pictures | Blanks | Form
+Block = Heading | Paragraph | Facts | Table | Bullets | Alert | Pictures | LargeFigure | CutOutCard | Blanks | Form
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,3 +134,5 @@ class Document:
     """Beside the title on paper; last in plain text."""
     one_page: bool = False
     """Whether it is meant for one sheet of paper: the type is made smaller before it runs over."""
+    left_out_first: tuple[Block, ...] = ()
+    """Blocks of a one-page document that are left out, in this order, before it runs over."""

@@ -12,10 +12,12 @@ from cornerwalk.report.document import (
     Block,
     Bullets,
     Code,
+    CutOutCard,
     Document,
     Facts,
     Form,
     Heading,
+    LargeFigure,
     Paragraph,
     Pictures,
     Table,
@@ -41,6 +43,9 @@ th, td { text-align: start; vertical-align: top; padding: .2rem .8rem .2rem 0; b
 .code { display: flex; flex-wrap: wrap; gap: 1rem; align-items: center; } .code svg { width: 9rem; flex: none; }
 .code pre { font: inherit; white-space: pre-wrap; margin: 0; }
 .form th, .form td { border: 1px solid #666; padding: .45rem; font-weight: normal; }
+.large { margin: .4rem 0; } .large strong { font-size: 2.6rem; line-height: 1.1; margin-inline-end: .6rem; }
+.card { border: 2px dashed #333; padding: .3rem .8rem; max-width: 22rem; break-inside: avoid; }
+.card p { margin: .2rem 0; font-size: .85rem; } .card td { font-weight: 600; white-space: nowrap; }
 .blank { border-bottom: 1px solid #333; padding-top: 1.6rem; }
 @media print { body { font-size: 10pt; max-width: none; padding: 0; } h2, .alert, svg { break-inside: avoid; } }
 """
@@ -138,6 +143,16 @@ def _code(code: Code | None) -> str:
     return f'<div class="code">{picture}<div>{_paragraph(code.caption)}<pre dir="auto">{words}</pre></div></div>\n'
 
 
+def _large_figure(block: LargeFigure) -> Iterator[str]:
+    figure = _text(block.figure).replace(" ", "&nbsp;")
+    yield f'<p class="large" dir="auto"><strong>{figure}</strong> {_text(block.caption)}</p>'
+
+
+def _cut_out_card(block: CutOutCard) -> Iterator[str]:
+    (rows,) = _facts(Facts(block.rows))
+    yield f'<section class="card"><p dir="auto">✂ {_text(block.title)}</p>{rows}</section>'
+
+
 def _blanks(block: Blanks) -> Iterator[str]:
     for label in block.labels:
         yield f'<p class="blank" dir="auto">{_text(label)}</p>'
@@ -158,6 +173,8 @@ _RENDERERS: dict[type[Block], Callable[..., Iterator[str]]] = {
     Bullets: _bullets,
     Alert: _alert,
     Pictures: _pictures,
+    LargeFigure: _large_figure,
+    CutOutCard: _cut_out_card,
     Blanks: _blanks,
     Form: _form,
 }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import closing
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from typing import TYPE_CHECKING, Any, Literal
 
 from cornerwalk.report.document import Document
@@ -38,12 +38,26 @@ def as_pdf(document: Document, paper: Paper) -> bytes:
         import fpdf  # noqa: F401
     except ImportError as error:
         raise PagesMissingError from error
-    sizes = SMALLER_POINTS if document.one_page else (POINTS,)
-    for points in sizes:
-        with closing(_typeset(document, paper, points)) as page:
-            if page.pages_count == 1 or points == sizes[-1]:
-                return bytes(page.output())
-    raise AssertionError("the last size is always printed")
+    if not document.one_page:
+        with closing(_typeset(document, paper, POINTS)) as page:
+            return bytes(page.output())
+    for points, shorter in _one_side(document):
+        with closing(_typeset(shorter, paper, points)) as page:
+            content = bytes(page.output())
+            if page.pages_count == 1:
+                break
+    return content
+
+
+def _one_side(document: Document) -> Iterator[tuple[float, Document]]:
+    """Ways to make it shorter: smaller type, then without what may be left out, one block after the other."""
+    for points in SMALLER_POINTS:
+        yield points, document
+    left_out: set[int] = set()
+    for block in document.left_out_first:
+        left_out.add(id(block))
+        blocks = tuple(block for block in document.blocks if id(block) not in left_out)
+        yield SMALLER_POINTS[-1], replace(document, blocks=blocks)
 
 
 def _typeset(document: Document, paper: Paper, points: float) -> PdfPage:

@@ -12,9 +12,11 @@ from cornerwalk.report.document import (
     Blanks,
     Block,
     Bullets,
+    CutOutCard,
     Facts,
     Form,
     Heading,
+    LargeFigure,
     Paragraph,
     Pictures,
     Table,
@@ -199,6 +201,52 @@ def _row_height(page: PdfPage, drawings: Sequence[Drawing]) -> float:
     return max(height_mm(drawing, _drawing_width(page, drawing)) for drawing in drawings)
 
 
+def _large_figure(page: PdfPage, block: LargeFigure) -> None:
+    points = 3 * page.points
+    page.room_for(1.4 * points * MM_PER_POINT)
+    page.set_font(BODY, "B", points)
+    text = page.page_fonts.drawable(block.figure)
+    y, height = page.get_y(), 1.3 * points * MM_PER_POINT
+    width = page.get_string_width(text) + 2 * page.c_margin + 2
+    with page.shaped(text):
+        page.cell(width, height, text)
+    page.set_left_margin(page.l_margin + width)
+    page.set_y(y + 0.55 * (height - page.line_mm))
+    page.write_block(block.caption)
+    page.set_left_margin(page.l_margin - width)
+    page.set_y(max(page.get_y(), y + height))
+
+
+def _cut_out_card(page: PdfPage, block: CutOutCard) -> None:
+    line = 1.25 * page.line_mm
+    height = line * (len(block.rows) + 1) + 3
+    page.room_for(height + 2)
+    page.set_font(BODY, "B", page.points)
+    names = [page.page_fonts.drawable(name) for name, _ in block.rows]
+    values = [page.page_fonts.drawable(value) for _, value in block.rows]
+    gap = 4 * page.c_margin
+    first = max(map(page.get_string_width, names)) + gap
+    width = max(first + max(map(page.get_string_width, values)) + gap, page.get_string_width(block.title) + gap)
+    width = min(width, page.epw)
+    x, y = page.l_margin, page.get_y() + 1
+    page.set_draw_color(60, 60, 60)
+    page.set_line_width(0.3)
+    page.set_dash_pattern(dash=1.6, gap=1.2)
+    page.rect(x, y, width, height, style="D")
+    page.set_dash_pattern()
+    page.set_xy(x + page.c_margin, y + 1.5)
+    page.set_font(BODY, "", page.points - 1)
+    page.cell(width, line, page.page_fonts.drawable(block.title))
+    for place, (name, value) in enumerate(zip(names, values, strict=True), start=1):
+        page.set_xy(x + page.c_margin, y + 1.5 + place * line)
+        page.set_font(BODY, "", page.points)
+        with page.shaped(name + value):
+            page.cell(first, line, name)
+            page.set_font(BODY, "B", page.points)
+            page.cell(width - first - page.c_margin, line, value)
+    page.set_xy(page.l_margin, y + height + 2.5)
+
+
 def _blanks(page: PdfPage, block: Blanks) -> None:
     """Several on a line: each label with a line to write on."""
     width = page.epw / max(1, min(2, len(block.labels)))
@@ -252,6 +300,8 @@ _WRITERS: dict[type[Block], Callable[..., None]] = {
     Bullets: _bullets,
     Alert: _alert,
     Pictures: _pictures,
+    LargeFigure: _large_figure,
+    CutOutCard: _cut_out_card,
     Blanks: _blanks,
     Form: _form,
 }

@@ -13,10 +13,12 @@ from cornerwalk.report.document import (
     Block,
     Bullets,
     Code,
+    CutOutCard,
     Document,
     Facts,
     Form,
     Heading,
+    LargeFigure,
     Paragraph,
     Pictures,
     Table,
@@ -33,7 +35,8 @@ def as_text(document: Document, width: int = WIDTH) -> str:
     """The report as lines of at most `width` columns, each ending in a line feed."""
     lines = [*_wrapped(document.title, width), *_wrapped(document.subtitle, width), "═" * width]
     for block in document.blocks:
-        lines += ["", *_block(block, width)]
+        told = list(_block(block, width))
+        lines += ["", *told] if told else []
     if document.code is not None:
         lines += ["", *_code(document.code, width)]
     lines += ["", "─" * width, *_wrapped(document.footer, width)]
@@ -85,8 +88,17 @@ def _bullets(block: Bullets, width: int) -> Iterator[str]:
 
 
 def _pictures(block: Pictures, width: int) -> Iterator[str]:
-    for drawing in block.drawings:
+    for drawing in () if block.told_beside else block.drawings:
         yield from _hanging("· ", drawing.title, width)
+
+
+def _large_figure(block: LargeFigure, width: int) -> Iterator[str]:
+    yield from _wrapped(f"{block.figure}: {block.caption}", width)
+
+
+def _cut_out_card(block: CutOutCard, width: int) -> Iterator[str]:
+    yield from _wrapped(f"{block.title}:", width)
+    yield from (f"  {line}" for line in _facts(block.rows, width - 2))
 
 
 def _blanks(block: Blanks, width: int) -> Iterator[str]:
@@ -120,6 +132,8 @@ _RENDERERS: dict[type[Block], Callable[..., Iterator[str]]] = {
     Bullets: _bullets,
     Alert: _alert,
     Pictures: _pictures,
+    LargeFigure: _large_figure,
+    CutOutCard: _cut_out_card,
     Blanks: _blanks,
     Form: _form,
 }

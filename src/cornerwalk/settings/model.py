@@ -25,6 +25,8 @@ class Settings:
 
     units: Literal["as read", DisplayUnits] = "as read"
     technician: str = ""
+    shop_name: str = ""
+    shop_phone: str = ""
     language: str = ""
     library_folder: str = ""
     tape_graduation: str = ""

@@ -141,11 +141,13 @@ def document(
     environment: Environment, events: tuple[RecordedEvent, ...], session: Session, assessment: Assessment, reader: str
 ) -> Document:
     """The report for one of `READERS`, before it has a form."""
-    from cornerwalk.report.customer import customer_sheet
+    from cornerwalk.report.customer import Shop, customer_sheet
     from cornerwalk.report.file_report import file_report
     from cornerwalk.wording.figures import Wording
 
     wording = Wording.for_tape(environment.units_shown(session.job.unit), assessment.reading.graduation_mm)
     if reader == "customer":
-        return customer_sheet(session, assessment, wording, environment.checklists)
+        own = environment.settings
+        shop = Shop(own.shop_name, own.shop_phone)
+        return customer_sheet(session, assessment, wording, environment.checklists, shop)
     return file_report(events, session, assessment, wording, environment.checklists)

@@ -10,7 +10,7 @@ from textual.message import Message
 
 from cornerwalk.assess import Assessment, assess
 from cornerwalk.context import Context
-from cornerwalk.report.customer import customer_sheet
+from cornerwalk.report.customer import Shop, customer_sheet
 from cornerwalk.report.document import Block, Document, Heading, Paragraph
 from cornerwalk.report.file_report import file_report
 from cornerwalk.report.html import as_html
@@ -97,7 +97,8 @@ class ReportScreen(ReadingScreen):
         wording = Wording.for_tape(units, assessment.reading.graduation_mm)
         checklists = load_checklists(self.context.checklists_folder)
         if self._for == "customer":
-            return customer_sheet(session, assessment, wording, checklists)
+            own = self.context.settings
+            return customer_sheet(session, assessment, wording, checklists, Shop(own.shop_name, own.shop_phone))
         return file_report(stored.events, session, assessment, wording, checklists)
 
     # ---- keys ----

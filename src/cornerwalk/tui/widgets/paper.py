@@ -12,7 +12,7 @@ from typing import Any
 from rich.cells import cell_len
 
 from cornerwalk.job.notice import Span
-from cornerwalk.report.document import Alert, Block, Bullets, Facts, Heading, Paragraph, Table
+from cornerwalk.report.document import Alert, Block, Bullets, CutOutCard, Facts, Heading, LargeFigure, Paragraph, Table
 from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted, unbroken, wrapped
 from cornerwalk.words.safe import harmless
 
@@ -72,6 +72,16 @@ def _alert(block: Alert, width: int) -> list[Row]:
 
 def _facts(block: Facts, width: int) -> list[Row]:
     return _table(Table((), block.rows), width)
+
+
+def _large_figure(block: LargeFigure, width: int) -> list[Row]:
+    rows: list[Row] = [[("strong", line)] for line in wrapped(harmless(block.figure), width)]
+    return [*rows, *([("ink", line)] for line in wrapped(harmless(block.caption), width))]
+
+
+def _cut_out_card(block: CutOutCard, width: int) -> list[Row]:
+    title: list[Row] = [[("quiet", line)] for line in wrapped(harmless(block.title), width)]
+    return [*title, *_table(Table((), block.rows), width)]
 
 
 def _table(block: Table, width: int) -> list[Row]:
@@ -158,4 +168,6 @@ _DRAWN: dict[type[Any], Callable[[Any, int], list[Row]]] = {
     Alert: _alert,
     Facts: _facts,
     Table: _table,
+    LargeFigure: _large_figure,
+    CutOutCard: _cut_out_card,
 }
