@@ -189,3 +189,13 @@ def test_a_changed_meaning_is_noticed() -> None:
     old = {"properties": {"a_mm": {"type": "number", "description": "height"}, "b": {"type": "string"}}}
     new = {"properties": {"a_mm": {"type": "number", "description": "depth"}, "c": {"type": "string"}}}
     assert len(list(_changes(old, new, ""))) == 2
+
+
+def test_the_document_names_the_next_act() -> None:
+    """Of the worked case: its springs are tried, and nobody has looked for a brake valve yet."""
+    job = worked_case()
+    act = results_document(job.session, job.assessment)["next_act"]
+    assert act["code"] == "answer-brake-valve"
+    assert act["check"] == "brake-valve"
+    assert act["since"] is None
+    assert act["text"].startswith("Look for the brake valve.")

@@ -11,12 +11,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from typing import Any, Literal
 
 from cornerwalk import __version__
 from cornerwalk.assess.assessment import Assessment, Finding, LeakResult
+from cornerwalk.assess.next_act import next_act
+from cornerwalk.session.checklist import packaged_checklists
 from cornerwalk.session.model import Session
 from cornerwalk.session.stages import CORNERS
+from cornerwalk.wording.acts import act_text
 from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.findings import finding_text
 
@@ -253,6 +257,22 @@ FINDING = (
     ResultField("fields", "object", "its figures, named with their units"),
 )
 
+NEXT_ACT = (
+    text("code", "what to do next"),
+    text("text", "the same in words, in the units the heights were typed in"),
+    text("why", "why that is next"),
+    text("stage", "at which stage, if at one", stage_text),
+    text("corner", "which corner to read"),
+    number("pressure_kPa", "the pressure to set in joined lines"),
+    number("left_kPa", "the pressure to set in the left line"),
+    number("right_kPa", "the pressure to set in the right line"),
+    text("line", "which air line, of a hold test"),
+    text("joint", "which joint to wet, or which bubbles"),
+    text("check", "the question of a checklist that it answers"),
+    text("since", "when it began to wait; null where it does not"),
+    text("not_before", "until when it waits; null where it can be done at once"),
+)
+
 DOCUMENT = (
     text("format", "always: cornerwalk results"),
     number("version", "version of this format"),
@@ -285,6 +305,7 @@ DOCUMENT = (
     ResultField("verdicts", "list", "every check that was made", VERDICT),
     ResultField("not_checked", "list", "every check that could not be made", NOT_CHECKED),
     ResultField("findings", "list", "what the technician should know, stops first", FINDING),
+    ResultField("next_act", "object", "the one thing to do next, as of the last event", NEXT_ACT),
 )
 
 
@@ -303,6 +324,7 @@ def results_document(session: Session, assessment: Assessment) -> Json:
         "u_falr_percent": restored.u_percent if restored is not None else None,
         "falr_by": restored.by if restored is not None else None,
         "findings": _findings(session, assessment),
+        "next_act": _next_act(session, assessment),
     }
     return {
         field.name: _plain(field, whole[field.name] if field.name in whole else getattr(assessment, field.name))
@@ -315,8 +337,29 @@ def _worst(leaks: Sequence[LeakResult]) -> LeakResult | None:
 
 
 def _findings(session: Session, assessment: Assessment) -> list[Json]:
-    wording = Wording.for_tape("inch" if session.job.unit == "inch" else "metric", assessment.reading.graduation_mm)
+    wording = _wording(session, assessment)
     return [_finding(finding, wording) for finding in assessment.findings]
+
+
+def _wording(session: Session, assessment: Assessment) -> Wording:
+    return Wording.for_tape("inch" if session.job.unit == "inch" else "metric", assessment.reading.graduation_mm)
+
+
+def _next_act(session: Session, assessment: Assessment) -> Json:
+    """The act by the packaged checklists; how long something waits is told as of the last event."""
+    act = next_act(session, assessment, packaged_checklists())
+    words = act_text(act, _wording(session, assessment), _as_of(session))
+    fields = {field.name: getattr(act, field.name, None) for field in NEXT_ACT}
+    return {**fields, "stage": stage_text(act), "text": words.text, "why": words.reason}
+
+
+def _as_of(session: Session) -> datetime:
+    """The time of the last event; long ago where it cannot be read, so that nothing is said to have ended."""
+    try:
+        moment = datetime.fromisoformat(session.last_at)
+    except ValueError:
+        return datetime.min.replace(tzinfo=UTC)
+    return moment if moment.tzinfo is not None else moment.replace(tzinfo=UTC)
 
 
 def _finding(finding: Finding, wording: Wording) -> Json:

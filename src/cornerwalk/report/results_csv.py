@@ -29,8 +29,10 @@ ENCODING = "utf-8-sig"
 
 _FORMULA = re.compile(r"""(^|[,;\t"'])(\s*)(?=[=+\-@＝＋－＠−])""")
 _PLACES = ("rear", "LR", "RR")
-_LEFT_OUT = frozenset(("stages", "pressure_table", "leaks", "verdicts", "budget", "reading", "trials", "misread"))
-"""Tables within the table; the results document has them."""
+_LEFT_OUT = frozenset(
+    ("stages", "pressure_table", "leaks", "verdicts", "budget", "reading", "trials", "misread", "text", "why")
+)
+"""Tables within the table, and sentences: a cell has codes and figures. The results document has them."""
 
 
 def results_csv(session: Session, assessment: Assessment) -> str:

@@ -10,6 +10,7 @@ import tomllib
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
+from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
@@ -173,6 +174,12 @@ def load_checklists(shop_folder: Path | None = None) -> Checklists:
             else:
                 lists[own.id] = own
     return Checklists(tuple(lists.values()), tuple(refused))
+
+
+@cache
+def packaged_checklists() -> Checklists:
+    """The packaged lists, read once."""
+    return load_checklists()
 
 
 def _small_text(path: Path) -> str:
