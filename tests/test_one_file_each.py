@@ -352,7 +352,7 @@ def test_a_unit_is_read_by_its_definition(copy: HouseCopy) -> None:
 def test_a_stage_is_walked_and_reckoned(copy: HouseCopy, report: str) -> None:
     """It is named in words, taken as loaded on its springs, and part of both schemas."""
     assert "after a night" in report
-    assert "Level is not the same as safe" in report
+    assert "Level does not mean safe" in report
     assert '"overnight"' in copy.says("schema", "session")
     assert '"overnight"' in copy.says("schema", "sheet")
 
@@ -453,7 +453,9 @@ def test_a_chapter_is_gone_through_in_both_skins(seen: dict[str, str]) -> None:
 def test_a_check_that_is_renamed_is_the_same_check(tmp_path: Path) -> None:
     """Named anew at its one place, it brings the same caution: one rear wheel stands 7/8 in lower than the other."""
     copy = HouseCopy(tmp_path)
-    copy.replace("assess/height_checks.py", 'name="side to side, rear"', 'name="left against right at the back"')
+    copy.replace(
+        "assess/height_checks.py", 'name="left-right difference, rear"', 'name="left against right at the back"'
+    )
     (tmp_path / "job.toml").write_text(UNEVEN, "utf-8")
     copy.says("import", "job.toml", "--out", "job.json")
     document = json.loads(copy.says("results", "job.json"))

@@ -86,7 +86,7 @@ def _rows() -> Iterator[tuple[str, Events, str, str, dict[str, object]]]:  # noq
             "go on round the vehicle",
             {"corner": corner, "stage": ("unloaded", 1)},
         )
-    skipped = skip_corner(Session(), corner="LF", stage=("unloaded", 1), reason="cannot be reached")
+    skipped = skip_corner(Session(), corner="LF", stage=("unloaded", 1), reason="can't reach it")
     yield (
         "first corner skipped",
         (*opened(), *skipped),

@@ -16,7 +16,7 @@ from tests.support.jobs import standards
 
 KIT = Kit(min_kPa=35.0, max_kPa=240.0, rated_support_N=4000.0, sheet="sheet 3")
 JOB = replace(Session(), kit=KIT)
-SHEET = "the kit's sheet: sheet 3"
+SHEET = "the kit's instructions: sheet 3"
 HIGHEST, LOWEST = "pressure-maximum", "pressure-minimum"
 SUPPORT = "rated-support"
 
@@ -33,7 +33,7 @@ def trials(*pressures_kPa: float | None) -> tuple[Any, ...]:
 
 
 @pytest.mark.parametrize(("step_kPa", "U"), [(7.0, 2 * 7.0 / math.sqrt(12)), (None, 0.0)])
-@pytest.mark.parametrize(("sheet", "source"), [("sheet 3", SHEET), ("", "the kit's sheet")])
+@pytest.mark.parametrize(("sheet", "source"), [("sheet 3", SHEET), ("", "the kit's instructions")])
 def test_pressures_are_held_against_both_limits_of_the_kit(
     step_kPa: float | None, U: float, sheet: str, source: str
 ) -> None:
@@ -69,8 +69,8 @@ def test_sides_count_each_for_itself() -> None:
 def test_what_the_kit_or_the_trials_do_not_say_is_asked_for() -> None:
     """Each limit by its fact; the pressure of a trial that has none; nothing of a job without air."""
     _, asked = held(Session(), stages=trials(100.0))
-    assert asked[HIGHEST] == ("the kit's maximum, from its sheet", "kit.max")
-    assert asked[LOWEST] == ("the kit's minimum, from its sheet", "kit.min")
+    assert asked[HIGHEST] == ("kit maximum, from the kit's instructions", "kit.max")
+    assert asked[LOWEST] == ("kit minimum, from the kit's instructions", "kit.min")
     made, asked = held(JOB, stages=trials(None))
     assert {check: asked[check] for check in (HIGHEST, LOWEST)} == dict.fromkeys(
         (HIGHEST, LOWEST), ("the pressure of each trial", None)
@@ -80,15 +80,15 @@ def test_what_the_kit_or_the_trials_do_not_say_is_asked_for() -> None:
     assert (asked[HIGHEST][1], asked[LOWEST][0]) == ("kit.max", "the pressure of each trial")
 
 
-SOAP = ("soapy water on each joint, the valve core and the gauge", None)
+SOAP = ("soap test on each joint, the valve core and the gauge", None)
 
 
 @pytest.mark.parametrize(
     ("datum", "U_N", "told"),
-    [(GROUND, 2 * 40.0 + 0.12 * 1800.0, "; heights from the ground have the tyre in them, 12 % allowed for it"),
+    [(GROUND, 2 * 40.0 + 0.12 * 1800.0, "; ground heights include the tire, 12 % allowed for it"),
      ("wheel centre to arch lip", 2 * 40.0, "")],
 )  # fmt: skip
-@pytest.mark.parametrize(("sheet", "source"), [("sheet 3", SHEET), ("", "the kit's sheet")])
+@pytest.mark.parametrize(("sheet", "source"), [("sheet 3", SHEET), ("", "the kit's instructions")])
 def test_what_the_springs_carry_is_held_against_their_support(
     datum: HeightDatum, U_N: float, told: str, sheet: str, source: str
 ) -> None:
@@ -102,14 +102,14 @@ def test_what_the_springs_carry_is_held_against_their_support(
 
 def test_support_that_cannot_be_held_says_what_is_missing() -> None:
     """The rating by its fact; the load by what it is reckoned from, where either figure of it is missing."""
-    needs = ("the loads and their places, the wheelbase, and heights loaded and fitted", None)
+    needs = ("the loads and their locations, the wheelbase, and heights loaded and installed", None)
     for known in ({}, {"carried_N": 1800.0}, {"u_carried_N": 40.0}):
         made, asked = held(JOB, stages=trials(100.0), **known)
         assert asked[SUPPORT] == needs
         assert SUPPORT not in made
     unrated = replace(JOB, kit=replace(KIT, rated_support_N=None))
     asked = held(unrated, stages=trials(100.0), carried_N=1800.0, u_carried_N=40.0)[1]
-    assert asked[SUPPORT] == ("the kit's rated support, from its sheet", "kit.rated_support")
+    assert asked[SUPPORT] == ("kit rated load (pair), from the kit's instructions", "kit.rated_support")
 
 
 @pytest.mark.parametrize("name", ["unloaded", "loaded"])
@@ -126,7 +126,9 @@ def test_a_hold_test_is_judged_whatever_stages_were_read() -> None:
     soaped = replace(JOB, joints=(Joint(joint="valve core", bubbles=False, note=""),))
     made, asked = held(soaped, stages=(stage("unloaded"),))
     assert list(made) == ["soaped-joints"]
-    assert asked == {"pressure-held": ("the gauge and the temperature at the start and the end of a hold test", None)}
+    assert asked == {
+        "pressure-held": ("the gauge and the temperature at the start and finish of a leak-down test", None)
+    }
 
 
 ASSUMED = standards().limits["leak-loss"]
@@ -159,15 +161,15 @@ def test_what_a_hold_test_lacks_is_asked_for_line_by_line() -> None:
     """No test at all; loaded otherwise at its end; no figure at its end; no time. One line does not silence another."""
     asked = held(JOB, stages=trials(100.0))[1]
     assert asked["pressure-held"] == (
-        "the gauge and the temperature at the start and the end of a hold test", None
+        "the gauge and the temperature at the start and finish of a leak-down test", None
     )  # fmt: skip
     job = replace(JOB, leak_readings=(reading("start", loaded=True), reading("end", loaded=False)))
     lines = (leak(line="left"), leak(line="right", loss_kPa=None), leak(line="both", hours=None))
     _, asked = held(job, stages=trials(100.0), leak=lines)
     assert {check: needs for check, needs in asked.items() if check.startswith("pressure-held")} == {
-        "pressure-held-left": ("the gauge with the vehicle loaded alike at both ends of the hold test", None),
-        "pressure-held-right": ("the gauge and the temperature at the end of the hold test", None),
-        "pressure-held-both": ("how long it was held: the end is not dated after the start", None),
+        "pressure-held-left": ("the gauge with the same load at start and finish of the leak-down test", None),
+        "pressure-held-right": ("the gauge and the temperature at the finish of the leak-down test", None),
+        "pressure-held-both": ("test time: the end is not dated after the start", None),
     }
     for order in (lines[::-1], (lines[1], lines[2], lines[0])):
         assert set(held(job, stages=trials(100.0), leak=order)[1]) >= {f"pressure-held-{line.line}" for line in lines}

@@ -62,16 +62,16 @@ def test_every_check_of_the_worked_case() -> None:
 
 
 # What each missing check asks for, and which fact answers it (None where no single fact does).
-CONDITIONS = ("the questions on floor, tyres, fuel and driver", None)
+CONDITIONS = ("the questions on floor, tires, fuel and driver", None)
 NOT_CHECKED = {
     "brake-valve": ("a look at the rear axle's brake valve", None),
     **{f"conditions {stage}": CONDITIONS for stage in ("unloaded 1", "loaded 1", "fitted 1", "fitted 2")},
-    **{f"{axle}-axle-rating": (f"the {axle} axle weighed as loaded; heights do not weigh", None)
+    **{f"{axle}-axle-rating": (f"the {axle} axle weighed as loaded; heights are not weights", None)
        for axle in ("front", "rear")},
-    "gross-rating": ("both axles weighed as loaded; heights do not weigh", None),
+    "gross-rating": ("both axles weighed as loaded; heights are not weights", None),
     "hitch-rating": ("the rating, from its label", "hitch.rating"),
     "tongue-share": ("the trailer's weight", "trailer.weight"),
-    "soaped-joints": ("soapy water on each joint, the valve core and the gauge", None),
+    "soaped-joints": ("soap test on each joint, the valve core and the gauge", None),
 }  # fmt: skip
 
 
@@ -111,8 +111,8 @@ def test_the_worst_counts_and_nothing_checked_is_no_pass(verdicts: list[str], mi
 
 HEADS = {"load": "[[load]]", "leak": "[leak]"}
 SUPPORT = "rated-support"
-CARRIED = "the loads and their places, the wheelbase, and heights loaded and fitted"
-GAUGED = "the gauge and the temperature at the start and the end of a hold test"
+CARRIED = "the loads and their locations, the wheelbase, and heights loaded and installed"
+GAUGED = "the gauge and the temperature at the start and finish of a leak-down test"
 
 
 def _without(name: str) -> Assessment:
@@ -130,9 +130,9 @@ LABEL = "the rating, from its label"
 @pytest.mark.parametrize(
     ("left_out", "check", "needs", "fact"),
     [
-        ("min", "pressure-minimum", "the kit's minimum, from its sheet", "kit.min"),
-        ("max", "pressure-maximum", "the kit's maximum, from its sheet", "kit.max"),
-        ("rated_support", SUPPORT, "the kit's rated support, from its sheet", "kit.rated_support"),
+        ("min", "pressure-minimum", "kit minimum, from the kit's instructions", "kit.min"),
+        ("max", "pressure-maximum", "kit maximum, from the kit's instructions", "kit.max"),
+        ("rated_support", SUPPORT, "kit rated load (pair), from the kit's instructions", "kit.rated_support"),
         ("load", SUPPORT, CARRIED, None),
         ("wheelbase", SUPPORT, CARRIED, None),
         ("leak", "pressure-held", GAUGED, None),

@@ -52,7 +52,10 @@ def test_a_valve_that_nobody_looked_at_is_asked_for(session: Session) -> None:
 def test_stages_that_a_job_must_have_are_asked_for(kind: Any) -> None:
     """Each that was not begun, by its name; with the first begun the others are left."""
     job = replace(Session(), job=JobFacts(kind=kind))
-    wanted = {f"heights-{name}": (f"the four heights {name}", None) for name in REQUIRED_STAGES[kind]}
+    wanted = {
+        f"heights-{name}": (f"the four heights {'installed' if name == 'fitted' else name}", None)
+        for name in REQUIRED_STAGES[kind]
+    }
     assert {check: needs for check, needs in held(job)[1].items() if check.startswith("heights")} == wanted
     first = REQUIRED_STAGES[kind][0]
     left = held(job, stages=(stage(first),))[1]
@@ -153,6 +156,6 @@ def test_the_rear_is_not_to_stand_above_its_unloaded_height() -> None:
 def test_conditions_are_asked_for_stage_by_stage() -> None:
     """A stage of which one question was answered is not asked for; another's answer does not count for it."""
     asked = held(answered("floor", "yes", ("loaded", 1)), stages=(stage("unloaded"), stage("loaded")))[1]
-    needs = ("the questions on floor, tyres, fuel and driver", None)
+    needs = ("the questions on floor, tires, fuel and driver", None)
     assert asked["conditions unloaded 1"] == needs
     assert "conditions loaded 1" not in asked

@@ -41,7 +41,7 @@ def asked(text: str, *more: h.Event) -> dict[str, tuple[str, str | None]]:
 
 BEGUN = WORKED_CASE.partition("[[stage]]")[0] + '[[stage]]\nname = "unloaded"\nLF = "28 5/8"\n'
 FOUR = ("all four corners, unloaded and at this stage", None)
-RULE_OR_AIM = ("an aim rule, or the aim measured when unloaded", "lamps.rule")
+RULE_OR_AIM = ("an aim spec, or the aim measured when unloaded", "lamps.rule")
 AIM = ("the aim measured when unloaded: this rule has no nominal", "lamps.aim_percent")
 NO_LIMIT = "a rule with limits: this one states an aim and no limit for a vehicle in use"
 
@@ -53,33 +53,33 @@ NO_LIMIT = "a rule with limits: this one states an aim and no limit for a vehicl
         (WORKED_CASE.replace(BASE, ""), dict.fromkeys((LEVEL, WITHIN), ("the wheelbase", "vehicle.wheelbase"))),
         (sheet(rule=""), {LEVEL: RULE_OR_AIM, WITHIN: RULE_OR_AIM}),
         (sheet(rule=NO_RULE), {LEVEL: RULE_OR_AIM, WITHIN: RULE_OR_AIM}),
-        (sheet(rule="", aim="-1.0"), {WITHIN: ("an aim rule", "lamps.rule")}),
-        (sheet(rule=NO_RULE, aim="-1.0"), {WITHIN: ("an aim rule", "lamps.rule")}),
+        (sheet(rule="", aim="-1.0"), {WITHIN: ("an aim spec", "lamps.rule")}),
+        (sheet(rule=NO_RULE, aim="-1.0"), {WITHIN: ("an aim spec", "lamps.rule")}),
         (sheet(rule="uk-mot"), {LEVEL: AIM, WITHIN: AIM}),
         (sheet(rule="uk-mot", aim="-1.0"), {}),
         (
             sheet(rule="uk-mot", aim="-1.0", centre=None),
-            {WITHIN: ("the height of the lamp's centre", "vehicle.lamp_height")},
+            {WITHIN: ("headlight center height", "vehicle.lamp_height")},
         ),
         (
             sheet(rule="un-r48-08", aim="-1.0", centre="28 1/2 in"),
             dict.fromkeys(
                 (WITHIN, "lamp-height-lowest"),
-                ("the height of the lamp's lower edge", "vehicle.lamp_lower_edge"),
+                ("headlight lower edge height", "vehicle.lamp_lower_edge"),
             ),
         ),
         (sheet(rule="un-r48-08", aim="-1.0", edge="26 in"), {}),
         (
             sheet(rule="un-r48-09", aim="-1.0", edge="1500 mm"),
-            {WITHIN: ("a lamp at a height the rule covers", "vehicle.lamp_lower_edge")},
+            {WITHIN: ("a headlight at a height the spec covers", "vehicle.lamp_lower_edge")},
         ),
         (sheet(), {WITHIN: (NO_LIMIT, "vehicle.lamp_height")}),
         (
             sheet(centre=None),
             {
                 WITHIN: (NO_LIMIT, "vehicle.lamp_height"),
-                "lamp-height-lowest": ("the height of the lamp's centre", "vehicle.lamp_height"),
-                "lamp-height-highest": ("the height of the lamp's centre", "vehicle.lamp_height"),
+                "lamp-height-lowest": ("headlight center height", "vehicle.lamp_height"),
+                "lamp-height-highest": ("headlight center height", "vehicle.lamp_height"),
             },
         ),
     ],
@@ -92,7 +92,7 @@ def test_what_is_missing_is_asked_for_by_its_fact(text: str, needed: dict[str, t
 def test_levelling_that_moved_the_beam_asks_for_a_mark() -> None:
     """A vehicle that levels its lamps by itself: a predicted beam is not judged, one seen on the wall is."""
     levelled = WORKED_CASE.replace('levelling = "none"', 'levelling = "automatic"')
-    mark = ("a mark on the wall: levelling has moved the beam by itself", None)
+    mark = ("a wall mark: leveling has moved the beam by itself", None)
     assert asked(levelled) == {LEVEL: mark, WITHIN: mark}
     unloaded = h.MarkRead(stage="unloaded", entered="26 in", above_mm=26 * IN)
     fitted = h.MarkRead(stage="fitted", number=2, entered="26 in", above_mm=26 * IN)

@@ -71,7 +71,10 @@ def test_a_worse_weighing_that_was_not_made_is_asked_for(
     assert set(missing) == asked
     for check, (needs, fact) in missing.items():
         axle = check.partition("-axle")[0]
-        assert (needs, fact) == (f"the {axle} axle weighed as loaded, with the trailer on; heights do not weigh", None)
+        assert (needs, fact) == (
+            f"the {axle} axle weighed as loaded, with the trailer on; heights are not weights",
+            None,
+        )
 
 
 def test_a_trailers_tongue_is_enough_to_be_hitched() -> None:

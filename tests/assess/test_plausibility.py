@@ -192,7 +192,7 @@ def test_the_fourth_corner_is_held_beside_the_plane_of_the_others() -> None:
 
 
 def test_the_tape_in_use_is_the_stated_one_or_the_usual() -> None:
-    """Marks of the tape come from the session, else from its unit."""
+    """Tape graduation comes from the session, else from its unit."""
     assert neighbors(separate_lines().session, standards(), LOADED, "LF").graduation_mm == 1.0
     assert neighbors(half_done().session, standards(), ("unloaded", 1), "RR").graduation_mm == pytest.approx(IN / 16)
 

@@ -28,7 +28,7 @@ def reading(inches: float, times: int = 1) -> UFloat:
 
 
 def mark(above_mm: float) -> UFloat:
-    """A mark on the wall is read with the same tape: its u is that of one reading."""
+    """A wall mark is read with the same tape: its u is that of one reading."""
     return ufloat(above_mm, reading(0.0).std_dev)
 
 
@@ -133,7 +133,7 @@ def test_the_rule_chosen_is_named(rule: str, title: str | None, load_state: str)
     assert (a.rule_load_state, a.aim_assumed) == ((packaged.load_state, True) if packaged else ("", False))
 
 
-# The method: the aim unloaded is as stated, else from the mark on the wall unloaded, else the rule's nominal. A rule
+# The method: the aim unloaded is as stated, else from the wall mark unloaded, else the rule's nominal. A rule
 # without a nominal is here the UK's, which gives bands.
 @pytest.mark.parametrize(
     ("facts", "assumed"),

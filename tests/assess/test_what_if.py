@@ -393,7 +393,7 @@ def test_without_its_place_the_lamp_has_no_rise(fact: str) -> None:
 
 
 def test_nothing_measured_at_the_stage_is_carried_over() -> None:
-    """A mark on the wall belongs to the stage it was read at; whether a prediction holds belongs to the vehicle."""
+    """A wall mark belongs to the stage it was read at; whether a prediction holds belongs to the vehicle."""
     session, last = worked()
     for holds in (True, False, None):
         lamp = replace(known(last.lamp), prediction_holds=holds, measured_wall_mm=9.0, measured_aim_deg=0.2)

@@ -15,14 +15,14 @@ OTHER = sample_folder() / "front-stays-up.json"
 def test_one_session_is_compared_from_loaded_to_the_last_air(capsys: Said) -> None:
     """Without a word of stages: the two that matter to the technician."""
     assert run("compare", CAMPER) == 0
-    assert "loaded, no air – fitted, trial 3, 27 psi" in capsys.readouterr().out
+    assert "loaded, no air – installed, trial 3, 27 psi" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("stages", [("fitted 2", "fitted 3"), ("fitted:2", "FITTED 3"), ("fitted  2", " fitted 3 ")])
 def test_stages_are_named_as_people_say_them(stages: tuple[str, str], capsys: Said) -> None:
     """Capitals, spaces and colons between name and number do not matter."""
     assert run("compare", CAMPER, "--stage", stages[0], "--stage", stages[1]) == 0
-    assert "trial 2, 20 psi – fitted, trial 3, 27 psi" in capsys.readouterr().out
+    assert "trial 2, 20 psi – installed, trial 3, 27 psi" in capsys.readouterr().out
 
 
 def test_two_sessions_are_compared_stage_by_stage(capsys: Said) -> None:
@@ -39,7 +39,7 @@ def test_a_stage_of_two_sessions(capsys: Said) -> None:
     assert run("compare", CAMPER, OTHER, "--stage", "loaded") == 0
     assert "\nloaded, no air\n" in capsys.readouterr().out
     assert run("compare", CAMPER, OTHER, "--stage", "loaded", "--stage", "fitted") == 0
-    assert "loaded, no air – fitted, trial 1" in capsys.readouterr().out
+    assert "loaded, no air – installed, trial 1" in capsys.readouterr().out
 
 
 def test_it_goes_to_a_file(tmp_path: Path, capsys: Said) -> None:

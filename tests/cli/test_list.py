@@ -79,7 +79,7 @@ def test_orders(order: str, names: list[str], sample_library: Path, capsys: Said
 
 
 def test_the_worst_first(sample_library: Path, capsys: Said) -> None:
-    """In the order of how bad they are; within one verdict the one worked on last first."""
+    """In the order of how bad they are; within one verdict the one most recent first."""
     rank = ["fail", "conditional fail", "not checked", "conditional pass", "pass"]
     found = listed(sample_library, capsys, "--order", "verdict")
     ranks = [rank.index(verdicts()[name]) for name in found]

@@ -25,7 +25,7 @@ ASKED = {
     "voice typing": "dictation",
     "number pad": "dictation",
     "headlight aim": "headlights",
-    "dipped beam": "headlights",
+    "low beam": "headlights",
     "soap": "leak",
     "leak-down": "leak",
     "customer copy": "handover",

@@ -87,4 +87,4 @@ def test_no_screen_library_is_loaded() -> None:
     lines = "1\n\n\n28 5/8\nresults\nreport\nquit\n"
     done = subprocess.run([sys.executable, "-c", script], input=lines, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
-    assert "Left front 28 5/8. Kept" in done.stdout
+    assert "Left front 28 5/8. Saved" in done.stdout

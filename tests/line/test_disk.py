@@ -32,12 +32,12 @@ def test_a_reading_that_is_not_on_the_disk_is_not_called_kept(tmp_path: Path) ->
     disk.full = True
     said = as_one(talk.say("28 11/16"))
     assert "NOT ON DISK: the disk is full" in said
-    assert "Kept" not in said
+    assert "Saved" not in said
     assert talk.conversation.refused
-    assert talk.prompt == "NOT KEPT. Right rear, unloaded, 3 of 4:"
+    assert talk.prompt == "NOT SAVED. Right rear, unloaded, 3 of 4:"
     assert "2 entries are in memory only" in as_one(talk.say("29 3/16"))
     disk.full = False
-    assert "Kept" in as_one(talk.say("retry"))
+    assert "Saved" in as_one(talk.say("retry"))
     assert talk.prompt == "Left rear, unloaded, 4 of 4:"
     assert [getattr(what, "entered", "") for what in talk.recorded()][-3:] == ["28 5/8", "28 11/16", "29 3/16"]
 

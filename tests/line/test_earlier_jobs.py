@@ -16,7 +16,7 @@ from cornerwalk.tables.earlier_jobs import EarlierJobs
 from tests.line.talking import context_in
 from tests.tui.test_earlier_jobs import an_earlier_job, opened
 
-HINT = "began at 15 psi, left at 25 psi. A hint of"
+HINT = "started at 15 psi, left at 25 psi. A hint of"
 
 
 class Heard:
@@ -56,7 +56,7 @@ def test_it_is_said_once_with_the_next_answer(tmp_path: Path) -> None:
     first = heard.say("28 5/8")
     assert "Last time 0.04" in first
     assert HINT in first
-    assert "placing takes your own placing of the tape, 0.0278 in (12 corners read again)" in first
+    assert "placing uses your own tape repeatability, 0.0278 in (12 corners read again)" in first
     assert "Last time" not in heard.say("28 11/16")
 
 
@@ -81,7 +81,7 @@ def test_the_own_placing_is_taken_as_what_it_is(tmp_path: Path) -> None:
     heard.say("28 5/8")
     before = heard.talk.prompt()
     said = heard.say("placing")
-    assert "0.028 in (from own repeats: 12 corners read again in one job). Kept" in said
+    assert "0.028 in (from own repeats: 12 corners read again in one job). Saved" in said
     assert heard.talk.prompt() == before
     fact = heard.recorded()[-1]
     assert isinstance(fact, FactStated)
@@ -95,7 +95,7 @@ def test_nothing_on_offer_is_refused(tmp_path: Path) -> None:
     file.close()
     talk = Conversation(context, WalkView(file.path))
     talk.greeting()
-    assert "No figure of your own is on offer" in "\n".join(talk.answer("placing\n"))
+    assert "No tape repeatability of your own yet" in "\n".join(talk.answer("placing\n"))
     assert talk.refused
 
 
@@ -116,8 +116,8 @@ def test_no_answer_waits_for_the_asking(tmp_path: Path, monkeypatch: pytest.Monk
 
     monkeypatch.setattr("cornerwalk.tables.earlier_jobs.earlier_jobs", slow)
     heard = Heard(tmp_path, *opened("new"))
-    assert "Kept" in "\n".join(heard.talk.answer("28 5/8\n"))
-    assert "Earlier jobs are being read: ask again." in heard.talk.answer("earlier\n")
+    assert "Saved" in "\n".join(heard.talk.answer("28 5/8\n"))
+    assert "Past jobs are being read: ask again." in heard.talk.answer("earlier\n")
     held.set()
 
 

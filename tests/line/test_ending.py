@@ -70,7 +70,7 @@ def test_a_signal_at_a_question_ends_it_in_order(
     walk.key_in("28 1")
     walk.send_signal(number)
     assert walk.wait_end() == 128 + number
-    assert "Everything is kept in" in walk.text
+    assert "Everything is saved in" in walk.text
     assert walk.modes() == modes
     assert not list(library.glob("*.lock"))
     assert entered(library) == ["28 5/8"]
@@ -98,7 +98,7 @@ def test_a_save_in_hand_is_finished_first(number: int, tmp_path: Path) -> None:
         converse(talk.conversation, io.StringIO("28 5/8\n28 11/16\n"), out, Manner())
     assert ended.value.code == 128 + number
     assert "28 5/8" in out.getvalue()
-    assert "Everything is kept in" in out.getvalue()
+    assert "Everything is saved in" in out.getvalue()
     assert entered(tmp_path) == ["28 5/8"]
     os.kill(os.getpid(), number)  # as shell and terminal both send on hanging up: it no longer ends anything
 

@@ -26,7 +26,7 @@ def test_the_same_lines_make_the_same_record(language: str, tmp_path: Path) -> N
     assert not other.conversation.refused
     assert other.recorded()[1:] == english.recorded()[1:]
     assert isinstance(other.recorded()[-1], HandedOver)
-    assert "Kept" not in said
+    assert "Saved" not in said
 
 
 @pytest.fixture

@@ -106,7 +106,7 @@ def test_an_interruption_leaves_the_file_to_others(tmp_path: Path) -> None:
     talk = job_from(tmp_path, VEHICLE)
     with pytest.raises(KeyboardInterrupt):
         converse(talk.conversation, Interrupted(), out, Manner())
-    assert "Everything is kept in" in out.getvalue()
+    assert "Everything is saved in" in out.getvalue()
     assert talk_in(tmp_path).say("1")[0].startswith("Box trailer")
 
 

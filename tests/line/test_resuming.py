@@ -17,11 +17,11 @@ from tests.line.talking import VEHICLE, WORKED_WALK, Talk, job_from, new_job, se
 from tests.line.whole_job import SCRIPT
 
 HALF_TYPED = (
-    "Weight of", "How far from", "Behind the", "Is the vehicle loaded", "Gauge", "Right pressure", "Why is",
-    "What was found?", "Write down:", "How warm is it", "Loaded or empty?",
-    "Wheel nuts: who", "Wheel nuts: what did the wrench",
-    "Unhitched: what does the scale say under the rear", "Hitched, bars off: what does the scale say under the rear",
-    "Hitched, bars off: what does the scale say under the trailer",
+    "Weight of", "How far from", "Behind the", "Is the vehicle loaded", "Gauge", "Right pressure", "Why skip",
+    "What was found?", "Write down:", "How warm is it", "Loaded or unloaded?",
+    "Lug nuts: whose", "Lug nuts: what did the wrench",
+    "Unhitched: what does the scale read for the rear", "Hitched, bars off: what does the scale read for the rear",
+    "Hitched, bars off: what does the scale read for the trailer",
 )  # fmt: skip
 """Questions in the middle of an entry of several parts: it begins anew, with what was kept of it standing there."""
 
@@ -122,7 +122,7 @@ def test_a_program_that_dies_has_kept_what_it_said(tmp_path: Path, way: signal.S
 def test_a_line_cut_off_by_the_end_of_the_input_is_still_an_answer(tmp_path: Path) -> None:
     """The last line may lack its line feed: it was typed, so it is taken, and its keeping is said."""
     talk = job_from(tmp_path, VEHICLE)
-    assert "Kept" in talk.conversation.answer("28 5/8")[0]
+    assert "Saved" in talk.conversation.answer("28 5/8")[0]
 
 
 def test_what_the_settings_or_a_preset_stated_is_nobodys_last_answer(tmp_path: Path) -> None:

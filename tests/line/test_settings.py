@@ -15,10 +15,10 @@ def test_listed_explained_changed_and_taken_back(tmp_path: Path) -> None:
     said = talk.say("4")
     assert all(any(f"({setting.name}): " in line for line in said) for setting in SETTINGS)
     assert "Day for glare, shop for indoors, night for the dark." in talk.say("theme")
-    assert talk.say("theme night")[0].startswith("Kept: look, night.")
+    assert talk.say("theme night")[0].startswith("Saved: theme, night.")
     path = tmp_path / "settings.toml"
     assert load_settings(path).theme == "night"
-    assert talk.say("undo") == ["Taken back: look is day again."]
+    assert talk.say("undo") == ["Undone: theme is day again."]
     assert load_settings(path).theme == "day"
     talk.say("theme dusk")
     assert talk.conversation.refused
@@ -36,7 +36,7 @@ def test_in_a_job_they_hold_at_once_and_the_question_stays(tmp_path: Path) -> No
     talk = new_job(tmp_path)
     talk.say("28 5/8", "28 11/16", "29 3/16", "29 1/4", "")
     question = talk.prompt
-    assert talk.say("settings units metric")[0].startswith("Kept: units shown, metric.")
+    assert talk.say("settings units metric")[0].startswith("Saved: units shown, metric.")
     assert talk.prompt == question
     said = " ".join(talk.say("28 7/8", "28 15/16", "27 5/8", "27 3/4"))
     assert " mm" in said

@@ -27,7 +27,7 @@ def test_the_unfinished_job_comes_first(tmp_path: Path) -> None:
     first.conversation.close()
     talk = talk_in(tmp_path)
     assert (
-        "1  Go on with Box trailer, Tuesday. last kept 2026-05-04 08:12; no stage read to the end; 1 readings"
+        "1  Go on with Box trailer, Tuesday. last saved 2026-05-04 08:12; no stage read to the end; 1 readings"
         in talk.conversation.greeting()
     )
     talk.say("")
@@ -122,7 +122,7 @@ def test_the_menu_is_told_again_on_help(tmp_path: Path) -> None:
 
 
 def test_a_library_of_many_lists_the_last_ones(tmp_path: Path) -> None:
-    """Twenty at most, the one worked on last first; words find the others."""
+    """Twenty at most, the one most recent first; words find the others."""
     for number in range(23):
         made = job_from(tmp_path, VEHICLE.replace("Tuesday", f"number {number:02}"))
         made.conversation.close()

@@ -127,7 +127,7 @@ def test_next_leads_through_the_chapters(talk: Talk) -> None:
     for lines in ((), ("leave", *WORKED_WALK[:9]), ("leave", *WORKED_WALK[9:])):
         talk.say(*lines)
         named.append(talk.say("next")[0])
-    assert named == ["INTAKE:", "FITTING:", "LEAK CHECK:"]
+    assert named == ["INTAKE:", "INSTALLATION:", "LEAK CHECK:"]
 
 
 def test_a_hold_test_tells_how_long_it_runs_after_a_night(talk: Talk) -> None:
@@ -152,7 +152,7 @@ def test_results_report_and_page_are_read_in_the_conversation(talk: Talk) -> Non
     assert "Not checked:" in results
     report, page = talk.say("report"), talk.say("customer")
     assert "Findings" in as_one(report)
-    assert "Keep in mind" in as_one(page)
+    assert "Remember" in as_one(page)
     assert [
         line for line in (*report, *page) if line and not any(map(str.isalnum, line))
     ] == []  # read out sign by sign
@@ -162,14 +162,14 @@ def test_results_report_and_page_are_read_in_the_conversation(talk: Talk) -> Non
 def test_what_leaving_a_fact_out_costs_is_said_at_once(talk: Talk) -> None:
     """The figures that hang on it are named."""
     talk.say("fact wheelbase")
-    assert talk.say("")[0] == "Without it: no tilt, no beam, no axle loads."
+    assert talk.say("")[0] == "If blank: no tilt, no beam, no axle loads."
 
 
 def test_a_fact_is_stated_by_its_word(talk: Talk) -> None:
     """By its key, its register name or what it is called; `-` takes it back; an unknown one is refused."""
     talk.say("fact wheelbase 119 in")
     talk.say("fact kit.max 40 psi")
-    talk.say("fact lamp centre above ground 28 1/2")
+    talk.say("fact headlight center height 28 1/2")
     session = talk.session
     assert session.vehicle.wheelbase_mm == pytest.approx(119 * INCH)
     assert session.kit.max_kPa == pytest.approx(40 * PSI)

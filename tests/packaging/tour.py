@@ -71,7 +71,7 @@ class Tour:
 
     def demo(self) -> None:
         """The sample's report where nobody can type; the sample itself on a terminal."""
-        assert "Level is not the same as safe" in self.said("demo")
+        assert "Level does not mean safe" in self.said("demo")
         with Terminal([*self.program, "demo"]) as screen:
             screen.wait_until(re.compile("RIGHT REAR|Right rear"), PATIENCE_s)
             screen.press("Ctrl+Q")

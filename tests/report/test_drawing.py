@@ -40,7 +40,7 @@ def test_the_body_tilts_as_it_was_read_times_the_factor() -> None:
 
 # Source: the worked case: hitch ball down 2.219800 in when loaded; cut-off 5.204319 in above its unloaded mark.
 def test_ball_and_beam_move_by_the_same_factor() -> None:
-    """The ball and the cut-off on the wall are drawn where the figures say, magnified like the body."""
+    """The ball and the cutoff on the wall are drawn where the figures say, magnified like the body."""
     level, loaded = views(worked_case(), 0, 1)
     assert known(loaded.ball)[1] - known(level.ball)[1] == pytest.approx(-2.219800 * 25.4 * loaded.factor, rel=1e-5)
     assert known(loaded.beam).end[1] - known(level.beam).end[1] == pytest.approx(

@@ -45,7 +45,7 @@ def air_told(*read: Corner) -> str:
 @pytest.mark.parametrize("read", [(), ("LF", "RF"), ("LF", "RF", "RR")])
 def test_no_other_pressure_is_named_before_this_one_is_read(read: tuple[Corner, ...]) -> None:
     """While the rear of a trial is unread nothing sends the technician to another pressure."""
-    assert air_told(*read) == "the heights at the rear tell which pressure is right"
+    assert air_told(*read) == "read the rear heights to find the pressure"
 
 
 def test_once_the_rear_is_read_the_next_pressure_is_named() -> None:

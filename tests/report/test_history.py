@@ -20,7 +20,7 @@ def test_values_are_told_as_they_were_typed() -> None:
         h.HeightRead(stage="loaded", corner="RR", entered="27 11/16", mm=703.2625, how="instead")
     )
     assert event_words(h.FactStated(name="kit.max", entered="35 psi", value=241.3)) == "kit's maximum pressure: 35 psi"
-    assert event_words(h.FactStated(name="kit.max", entered="", value=None)) == "kit's maximum pressure taken back"
+    assert event_words(h.FactStated(name="kit.max", entered="", value=None)) == "kit's maximum pressure undone"
 
 
 def test_what_was_taken_back_is_marked_and_stays() -> None:

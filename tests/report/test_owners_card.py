@@ -54,12 +54,12 @@ def test_one_pressure_stands_large_and_on_the_card() -> None:
     document = card_of(worked_case())
     (large,) = (block for block in document.blocks if isinstance(block, LargeFigure))
     (card,) = (block for block in document.blocks if isinstance(block, CutOutCard))
-    assert card.rows == (("Loaded", large.figure), ("Empty, and never below", "8 psi"), ("Never over", "40 psi"))
+    assert card.rows == (("Loaded", large.figure), ("Unloaded, and never below", "8 psi"), ("Never over", "40 psi"))
 
 
 @pytest.mark.parametrize(("missing", "row"), [("min", "Empty"), ("max", "Never over")])
 def test_a_limit_that_is_not_stated_is_not_printed(missing: str, row: str) -> None:
-    """Instead the owner is sent to the kit's own sheet."""
+    """Instead the owner is sent to the kit's instructions."""
     lines = [line for line in WORKED_CASE.splitlines() if not line.startswith(f"{missing} = ")]
     job = job_of("\n".join(lines))
     assert row not in [name for block in card_of(job).blocks if isinstance(block, CutOutCard) for name, _ in block.rows]
@@ -95,7 +95,7 @@ def test_the_safety_lines_stand_on_every_card() -> None:
         assert "A level body is not a safe load." in text
         assert "on rated stands only" in text
         assert "A bag goes flat: slow down" in text
-        assert "Check the pressure every week" in text
+        assert "Check pressure weekly" in text
 
 
 def test_the_installation_list_that_nobody_answered_is_not_checked() -> None:

@@ -47,8 +47,8 @@ def test_a_corner_averaged() -> None:
     events = (rear("27 5/8", 701.675), rear("27 1/2", 698.5, "repeat"), rear("27 9/16", 700.0875, "repeat"))
     assert [remark for _, remark in told(*events)] == [
         "",
-        "read once more, averaged with 27 5/8",
-        "read once more, averaged with 27 5/8, 27 1/2",
+        "read again, averaged with 27 5/8",
+        "read again, averaged with 27 5/8, 27 1/2",
     ]
 
 
@@ -116,7 +116,7 @@ def test_a_reading_says_what_it_made_known() -> None:
         "left rear down 1.50 in ± 0.10, rear down 1.53 in ± 0.07, nose up 0.86° ± 0.05, "
         "beam 4.49 in ± 0.26 higher at 25 ft"
     )
-    assert "Caution: The dipped beam dazzles (loaded, no air)" in effect
+    assert "Caution: Low beams blind oncoming drivers (loaded, no air)" in effect
 
 
 def test_what_changes_nothing_says_nothing() -> None:

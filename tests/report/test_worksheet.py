@@ -37,7 +37,7 @@ def test_the_questions_come_before_what_they_are_about() -> None:
     text = as_text(blank_worksheet(), 300)
     places = [
         text.index(words)
-        for words in ("brake valve fitted at the rear axle", "unloaded\n─", "loaded, no air\n─", "Fitting", "trial 1")
+        for words in ("rear brake valve?", "unloaded\n─", "loaded, no air\n─", "Installation", "trial 1")
     ]
     assert places == sorted(places)
     assert text.index("trial 3") < text.index("After the road test")
@@ -56,4 +56,4 @@ def test_a_load_check_asks_nothing_of_springs() -> None:
     """Nothing about kits, fitting or hold tests where no springs are fitted."""
     text = as_text(blank_worksheet("load check"))
     assert "helper-spring kit" not in text
-    assert "Hold test" not in text
+    assert "Leak-down test" not in text

@@ -281,7 +281,7 @@ def test_the_joints_left_are_those_not_wetted_yet() -> None:
 
 
 def test_bubbles_are_recorded_with_their_note() -> None:
-    """A joint under soapy water says what was seen."""
+    """A soap-tested joint says what was seen."""
     joint = soap_joint("left bag", " at the stem ", bubbles=True)
     assert (joint.joint, joint.bubbles, joint.note) == ("left bag", True, "at the stem")
 

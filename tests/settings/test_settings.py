@@ -102,7 +102,7 @@ def test_what_is_not_set_stands_ready_as_a_comment() -> None:
         ('bell = "loud"', ['line 1: bell: this is either "yes" or "no"']),
         ("keys = 3", ["line 1: keys: this is a table: write [keys] on a line of its own"]),
         ("[keys]\nundo = 8", ['line 2: undo: put it in quotes, as you would type it: undo = "8"']),
-        ('units = "inch"\nunits = "metric"', ["line 2: this key stands twice"]),
+        ('units = "inch"\nunits = "metric"', ["line 2: this key appears twice"]),
         ("theme = day", ['line 1: a value stands in quotes, as you would type it: theme = "day"']),
     ],
 )  # fmt: skip

@@ -112,7 +112,7 @@ def test_heights_added_to_a_job_sheet() -> None:
             "stage,LF,axle\nunloaded,1,2\n",
             ['line 1: "axle" is no column; there are ' + ", ".join(COLUMNS)],
         ),
-        ("stage,LF,LF\n", ["line 1: the column LF stands twice"]),
+        ("stage,LF,LF\n", ["line 1: the column LF appears twice"]),
         (
             "stage,corner\nunloaded,LF\n",
             ["line 1: the columns must be stage with corner and height, or stage with LF, RF, RR and LR"],
@@ -125,7 +125,7 @@ def test_heights_added_to_a_job_sheet() -> None:
         ("stage,LF (mm)\n", ["there is no height in it"]),
         (
             "stage,LF\nunloaded,728\n",
-            ['line 2: LF: "728" has no unit, and the sheet states none; add unit = "inch", "mm" or "cm"'],
+            ['line 2: LF: "728" has no unit, and the sheet names none; add unit = "inch", "mm" or "cm"'],
         ),
         (
             "stage,LF (mm)\nunloaded,728\nunladen,720\n",

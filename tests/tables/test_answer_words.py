@@ -63,7 +63,7 @@ def test_everything_else_is_told_as_it_is() -> None:
             "u_aim_deg": None,
         }
     )
-    assert "12 2026-05-04 2026-05-04 14:12 UTC fail, not surely – –" in text
+    assert "12 2026-05-04 2026-05-04 14:12 UTC marginal fail – –" in text
 
 
 @pytest.fixture

@@ -35,7 +35,7 @@ def hinted(**what: str) -> Hint:
 def test_a_known_registration_says_what_was_last_time() -> None:
     """However it is written; the last job's figure and day, and all of them weighed by how sure they are."""
     hint = hinted(registration="Inv123", vehicle="something else", kit="KIT A")
-    assert (hint.by, hint.jobs, hint.last_on, hint.air_on) == ("registration", 2, "2026-05-04", "2026-05-04")
+    assert (hint.by, hint.jobs, hint.last_on, hint.air_on) == ("license plate", 2, "2026-05-04", "2026-05-04")
     assert (hint.began, hint.left) == (Air(20 * PSI, None, None), Air(27 * PSI, None, None))
     slope = hint.slopes["rear"]
     assert (slope.last, slope.last_on) == (Estimate(0.18, 0.02), "2026-05-04")
@@ -99,7 +99,7 @@ def test_a_hint_in_one_sentence_has_its_spread() -> None:
     assert "this kit on another vehicle" in hint_brief(hinted(kit="kit A"), INCH)
 
 
-@pytest.mark.parametrize("what", [{}, {"vehicle": "  "}, {"registration": " - "}, {"kit": "kit"}])
+@pytest.mark.parametrize("what", [{}, {"vehicle": "  "}, {"license plate": " - "}, {"kit": "kit"}])
 def test_nothing_known_is_no_hint(what: dict[str, str]) -> None:
     """A new vehicle, or one that nobody described."""
     assert hint_for(BEFORE, **what) is None
@@ -112,7 +112,7 @@ def test_a_hint_is_told_as_one() -> None:
     assert lines[0] == "last time on this vehicle, 2026-05-04: began at 20 psi, left at 27 psi"
     assert "0.049 in/psi ± 0.011 last time" in lines[1]
     assert "over 2 jobs, which scatter by" in lines[1]
-    assert lines[-1] == "This is a hint from earlier jobs; nothing of it was read today."
+    assert lines[-1] == "This is a hint from past jobs; none of it was read today."
     assert "reading" not in " ".join(lines)
 
 

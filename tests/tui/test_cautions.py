@@ -30,24 +30,24 @@ AT_LINES = [
 """Cautions of steps that are no questions of a list: chapter, line, words."""
 
 ON_THE_WALK = [
-    (UNLOADED_ONLY, "Nobody between vehicle and trailer while either moves."),
+    (UNLOADED_ONLY, "Nobody between vehicle and trailer while either one moves."),
     (UNLOADED_ONLY, "Stay within the ratings on the door label and the hitch."),
-    (BEFORE_AIR, "Rated stands on firm ground, never a jack alone. Exhaust may be hot."),
-    (BEFORE_AIR, "A coil holds energy: take its load off before any link is freed."),
+    (BEFORE_AIR, "Rated jack stands on firm ground, never a jack alone. Exhaust is hot."),
+    (BEFORE_AIR, "A coil spring can kill: unload it before you disconnect anything."),
     (BEFORE_AIR, "Goggles on. Short bursts of air, fingers clear; kit maximum 40 psi."),
     (TRIALS, "Level is not safe: bags raise no rating and take no load off an axle."),
 ]
 """Cautions of the walk, and the sheet after which their step is next."""
 
 USUAL = [
-    ("jack and stands", "Never under a vehicle that only a jack holds"),
-    ("spring and control arm under tension", "The coil spring holds enough energy to kill"),
-    ("fingers between coils", "Fingers never between the coils while anything can move"),
-    ("drilling", "Look behind before drilling"),
-    ("hot exhaust", "An exhaust burns long after the engine stops"),
-    ("compressed air", "Compressed air: goggles, short bursts"),
+    ("jack and stands", "Never get under a vehicle held only by a jack"),
+    ("spring and control arm under tension", "A coil spring stores enough energy to kill"),
+    ("fingers between coils", "Never put fingers between the coils while anything can move"),
+    ("drilling", "Look behind the panel before drilling"),
+    ("hot exhaust", "The exhaust can burn you long after shutdown"),
+    ("compressed air", "Compressed air: goggles on, short bursts"),
     ("wheel torque", "The vehicle maker's torque, never ours"),
-    ("brake valve", "STOP. The valve reads a raised body as an empty vehicle"),
+    ("brake valve", "STOP. The valve sees a raised body as an unloaded vehicle"),
     ("ratings", "bags raise no rating"),
 ]
 """What can hurt somebody in this work; common practice, no source."""
@@ -112,7 +112,7 @@ def test_a_stop_is_loud_at_its_question_and_on_the_page_of_the_whole_job(tmp_pat
             if row and row[0][0] == "alarm"
         ]
         assert "STOP." in alarms[0]
-        assert "Who decides" in d.text
+        assert "What was decided" in d.text
         await d.press("escape", "f9")
         assert "STOP: Height-sensing brake valve" in d.text
 
@@ -124,7 +124,7 @@ def test_no_pressure_is_suggested_while_a_brake_valve_forbids_the_springs(tmp_pa
 
     async def act(d: Driver) -> None:
         await open_chapter(d, "6")
-        assert "Fit no helper springs and put no air in" in words(d), d.text
+        assert "Do not install helper springs or add air" in words(d), d.text
         assert "set 35.7 psi" not in words(d)
         assert "a trial at" not in words(d)
         assert "▲" not in d.text
@@ -137,6 +137,6 @@ def test_bubbles_are_a_stop_whatever_the_gauge_says(tmp_path: Path) -> None:
 
     async def act(d: Driver) -> None:
         await open_chapter(d, "7")
-        assert "Bubbles at valve: none are allowed." in words(d), d.text
+        assert "Bubbles at valve: not allowed." in words(d), d.text
 
     opened(tmp_path, WORKED_CASE, act, JointSoaped(joint="valve", bubbles=True))

@@ -20,7 +20,7 @@ def test_a_stop_is_handed_over_only_with_a_decision_on_record(tmp_path: Path) ->
         await open_chapter(d, "9")
         await ask(d, "handover")
         await d.key_in("Z. A.", "")
-        assert "write who decided what happens" in words(d)
+        assert "write what was decided and by whom" in words(d)
         await d.key_in("towed to the dealer, Z. A.")
         await d.press("1")
         assert not d.session.open
@@ -30,7 +30,7 @@ def test_a_stop_is_handed_over_only_with_a_decision_on_record(tmp_path: Path) ->
 
 
 def test_enter_alone_never_hands_over(tmp_path: Path) -> None:
-    """The end of the job is taken by its number, not by going on."""
+    """Close the job is taken by its number, not by going on."""
 
     async def act(d: Driver) -> None:
         await open_chapter(d, "9")
@@ -51,7 +51,7 @@ def test_nothing_is_added_to_a_job_that_is_handed_over(tmp_path: Path) -> None:
         before = d.events
         await open_chapter(d, "2")
         await d.press("2")
-        assert "The job is handed over; nothing changes any more" in words(d)
+        assert "This job is handed over and locked" in words(d)
         await open_chapter(d, "1")
         await ask(d, "vehicle.tyre_size")
         await d.key_in("205/55 R16")
@@ -78,7 +78,7 @@ def test_a_job_is_taken_up_again_with_a_reason(tmp_path: Path) -> None:
         await open_chapter(d, "0")
         told = words(d)
         # By hand against trial 2 at 25 psi: RR 28 11/16 to 28 1/4, LR 28 13/16 to 28 3/8: both down 7/16 in.
-        assert "Against fitted, trial 2" in told
+        assert "Against installed, trial 2" in told
         assert "rear down 0.44 in ± 0.07" in told
         assert "moved by more than the tape's uncertainty" in told
 

@@ -101,7 +101,7 @@ def test_a_kit_figure_without_its_sheet_is_flagged(tmp_path: Path) -> None:
         await ask(d, "kit.max")
         await d.key_in("40 psi")
         await d.press("up")
-        assert "40 psi, from no named sheet" in words(d)
+        assert "40 psi, no kit instructions named" in words(d)
         await ask(d, "kit.sheet")
         await d.key_in("sheet 3, 2026")
         await ask(d, "kit.max")
@@ -117,7 +117,7 @@ def test_what_was_kept_for_next_time_starts_the_next_job(tmp_path: Path) -> None
         await open_chapter(d, "1")
         await ask(d, "preset.keep.kit")
         await d.key_in("usual kit")
-        assert "kept for next time: usual kit" in words(d)
+        assert "saved for next time: usual kit" in words(d)
 
     async def start(d: Driver) -> None:
         await open_chapter(d, "1")
@@ -172,15 +172,15 @@ def test_a_hold_test_goes_on_over_a_night_and_a_start_of_the_program(tmp_path: P
 
     async def next_day(d: Driver) -> None:
         await d.press("f9")
-        assert "holding for 17 h" in d.text
+        assert "running for 17 h" in d.text
         await d.press("7")
         assert "you started 17 h ago at 71 °F, with 30 psi in (2026-05-04 08:12)." in words(d)
         assert "about 7 h to go" in words(d) or "7 h to go" in words(d)
         await ask(d, "leak.both.end")
         await d.key_in("29", "50")
         await d.press("2")
-        assert "Loaded at one end of the test and empty at the other" in words(d)
-        assert "17 h is shorter than a day: a pass now is no pass for the night." in words(d)
+        assert "Loaded at one end of the test and unloaded at the other" in words(d)
+        assert "17 h is less than a day: passing now does not mean passing overnight." in words(d)
         # By hand: (30 + 14.696) psi·(50 + 459.67)/(71 + 459.67) − 14.696 = 28.23 psi expected at sea level.
         assert "28.2 psi was to be expected" in words(d)
 

@@ -90,7 +90,7 @@ def test_enter_alone_leaves_a_question_and_says_what_that_costs(tmp_path: Path) 
     async def act(d: Driver) -> None:
         await open_chapter(d, "2")
         before = d.events
-        assert "Left out, it stands as not checked" in words(d)
+        assert "If skipped, it shows as not checked" in words(d)
         await d.press("enter")
         assert line(d) == "lamp-sensors"
         assert d.events == before
@@ -197,7 +197,7 @@ def test_a_mark_and_a_dial_are_kept_with_their_stage(tmp_path: Path) -> None:
         await d.press("f10")
         await ask(d, "mark")
         await d.type("2 1/8 below")
-        assert "2.12 in below the lamp's height" in words(d)
+        assert "2.12 in below headlight height" in words(d)
         await d.press("enter")
         await ask(d, "leveller")
         await d.key_in("1")
@@ -248,7 +248,7 @@ def test_the_kind_of_job_decides_its_chapters(tmp_path: Path, kind: str, count: 
         assert f"  {count % 10} · Follow-up" in d.text
         if kind == "load check":
             await d.press("1")
-            assert "Kit, from its own sheet" not in words(d)
+            assert "Kit, from its instructions" not in words(d)
 
     opened(tmp_path, f'[job]\ntitle = "Another kind"\nkind = "{kind}"\n', act)
 
@@ -265,7 +265,7 @@ def test_a_fact_can_be_taken_out_and_an_answer_is_given_anew_instead(tmp_path: P
         assert (what.name, what.value) == ("vehicle.wheelbase", None)
         await open_chapter(d, "2")
         await d.press("f7")
-        assert "an answer is given anew instead" in words(d)
+        assert "give the answer again instead" in words(d)
 
     opened(tmp_path, TRIALS, act)
 

@@ -97,7 +97,7 @@ def test_a_job_on_a_known_vehicle_starts_with_what_was_last_time(tmp_path: Path,
     text = asyncio.run(look())
     assert "Last time 0.04" in text
     assert "in/psi ±" in text
-    assert "began at 15 psi" in text
+    assert "started at 15 psi" in text
     assert "A hint of" in text
 
 
@@ -112,7 +112,8 @@ def test_it_stands_at_the_air_page_too(tmp_path: Path) -> None:
             return " ".join(d.text.split())
 
     text = asyncio.run(look())
-    assert "began at 15 psi" in text
+    assert "started at" in text
+    assert "15 psi, left at 25 psi" in text
 
 
 def test_a_vehicle_that_is_named_later_is_heard_of_then(tmp_path: Path) -> None:
@@ -178,13 +179,13 @@ def test_one_key_takes_the_own_placing_as_what_it_is(tmp_path: Path) -> None:
             return offered, kept, taken, d.text
 
     offered, kept, taken, undone = asyncio.run(take())
-    assert "Ctrl+O takes your own placing of the tape, 0.0278 in" in " ".join(offered.split())
+    assert "Ctrl+O uses your own tape repeatability, 0.0278 in" in " ".join(offered.split())
     fact = kept[-1]
     assert isinstance(fact, FactStated)
     assert (fact.name, fact.entered) == ("tape.place", "0.028 in")
     assert fact.basis == "from own repeats: 12 corners read again in one job"
     assert "Ctrl+O" not in taken
-    assert "Ctrl+O takes" in undone
+    assert "Ctrl+O uses" in undone
 
 
 def test_without_repeats_the_key_says_why_it_takes_nothing(tmp_path: Path) -> None:
@@ -200,7 +201,7 @@ def test_without_repeats_the_key_says_why_it_takes_nothing(tmp_path: Path) -> No
             return d.text, len(context.library.read(file.path).events)
 
     text, events = asyncio.run(take())
-    assert "No figure of your own is on offer" in " ".join(text.split())
+    assert "No tape repeatability of your own yet" in " ".join(text.split())
     assert events == len(opened("new"))
 
 
@@ -275,7 +276,7 @@ def test_an_earlier_job_on_the_vehicle_is_a_hint(tmp_path: Path) -> None:
     """The page on air says where the last job began, the page on sureness offers the placing that its repeats show."""
     air, sure = asyncio.run(pages(tmp_path, earlier=True))
     assert "last time on a vehicle of this description" in air
-    assert "began at 15 psi" in air
+    assert "started at 15 psi" in air
     assert "0.028 in" in sure  # 1/√2 mm = 0.0278 in
     assert "may be taken as the setting" in sure
 

@@ -55,7 +55,7 @@ def test_the_second_try_that_fails_asks_for_another_folder(tmp_path: Path) -> No
         assert "Goes on in" in d.text
         assert "NOT ON DISK" not in d.text
         await d.key_in("29 3/16")
-        assert "kept: right rear" in d.said
+        assert "saved: right rear" in d.said
 
     walk(tmp_path, act, context=context, path=path)
     (there,) = stick.glob("*.json")

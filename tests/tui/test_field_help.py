@@ -28,10 +28,10 @@ def test_the_help_of_the_walk_is_about_the_corner(tmp_path: Path) -> None:
     async def act(d: Driver) -> None:
         await d.key_in("28 5/8")
         first = await first_of_help(d)
-        assert first.startswith("Right front, unloaded: The tape straight up from the ground to the lip of the arch")
+        assert first.startswith("Right front, unloaded: Measure straight up from the ground to the wheel-opening lip")
         await d.key_in("28 11/16", "29 3/16", "29 1/4")
         first = await first_of_help(d)
-        assert first.startswith("Loaded, no air: Load the vehicle as it will be driven")
+        assert first.startswith("Loaded, no air: Load it the way it will be driven")
 
     walk(tmp_path, act, size=(120, 40))
 
@@ -42,8 +42,8 @@ def test_the_help_of_the_form_is_about_the_line(tmp_path: Path) -> None:
     async def act(d: Driver) -> None:
         await d.press("f4")
         first = await first_of_help(d)
-        assert first.startswith("Wheelbase: From the middle of the front wheel to the middle of the rear wheel")
-        assert "without it: no tilt, no beam, no axle loads" in first
+        assert first.startswith("Wheelbase: Center of front wheel to center of rear wheel")
+        assert "if blank: no tilt, no beam, no axle loads" in first
         assert "for example 119 in" in first
 
     walk(tmp_path, act, size=(120, 40), facts={})

@@ -97,13 +97,13 @@ def test_keys_typed_before_the_walk_is_there_are_readings(
         case "at once":
             terminal.key_in(TYPED)
         case "at the first frame":
-            terminal.wait_until("not lost")
+            terminal.wait_until("keep typing")
             terminal.key_in(TYPED)
         case _:
             terminal.key_in(TYPED[:3])
-            terminal.wait_until("not lost")
+            terminal.wait_until("keep typing")
             terminal.key_in(TYPED[3:])
-    terminal.wait_until("kept: right front 28 11/16")  # not the echo of the terminal itself
+    terminal.wait_until("saved: right front 28 11/16")  # not the echo of the terminal itself
     terminal.press("Ctrl+Q")
     assert terminal.wait_end() == 0
     assert readings(library) == [("LF", "28 5/8"), ("RF", "28 11/16")]
@@ -115,7 +115,7 @@ def test_leaving_before_the_walk_is_there_comes_after_what_was_typed(
     """A reading and the key that leaves, both while it loads: the reading is kept, then the app ends."""
     library = tmp_path / "library"
     terminal = open_terminal("--library", library, "walk", sheet)
-    terminal.wait_until("not lost")
+    terminal.wait_until("keep typing")
     terminal.key_in("28 5/8\r")
     terminal.press("Ctrl+Q")
     assert terminal.wait_end() == 0
@@ -129,7 +129,7 @@ def test_a_choice_typed_early_is_taken_on_the_start_page(
     terminal = open_terminal("--library", tmp_path / "library")
     terminal.wait_until("Four corners")
     terminal.key_in("1")
-    terminal.wait_until("make the job")
+    terminal.wait_until("create the job")
 
 
 def test_a_wrong_sheet_leaves_nothing_but_its_message(
@@ -140,7 +140,7 @@ def test_a_wrong_sheet_leaves_nothing_but_its_message(
     terminal = open_terminal("--library", tmp_path / "library", "walk", sheet)
     assert terminal.wait_end() == 2
     assert "as usual" in terminal.text
-    assert "not lost" not in terminal.text
+    assert "keep typing" not in terminal.text
     assert "Traceback" not in terminal.text
     assert not list((tmp_path / "library").glob("2*.json"))
 

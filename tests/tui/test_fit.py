@@ -83,7 +83,7 @@ def test_a_long_name_gives_way_to_what_is_kept(tmp_path: Path) -> None:
         await d.key_in("28 5/8")
         for size in SIZES:
             await d.resize(*size)
-            assert "kept 08:12:31" in d.text.splitlines()[0]
+            assert "saved 08:12:31" in d.text.splitlines()[0]
 
     walk(tmp_path, act, facts={"job.title": "W" * 200})
 

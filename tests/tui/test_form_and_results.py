@@ -71,7 +71,7 @@ def test_a_choice_is_made_by_number(tmp_path: Path) -> None:
 
     async def act(d: Driver) -> None:
         await d.press("f4")
-        while "Headlamp levelling" not in d.said:
+        while "Headlight leveling" not in d.said:
             await d.press("down")
         await d.key_in("3")
         assert d.session.vehicle.levelling == "automatic"
@@ -154,7 +154,7 @@ def test_five_pages_of_results(tmp_path: Path) -> None:
         await d.press("f5")
         for key, words in (
             ("1", "Findings"),
-            ("2", "What the heights came to"),
+            ("2", "Heights and changes"),
             ("3", "Loads"),
             ("4", "Checks"),
             ("5", "How sure"),
@@ -175,7 +175,7 @@ def test_undo_works_on_the_results(tmp_path: Path) -> None:
     async def act(d: Driver) -> None:
         await d.key_in(*UNLOADED, "", *LOADED)
         await d.press("f5", "f2")
-        assert "Taken back" in d.text
+        assert "Undone" in d.text
         assert not d.session.stages[1].complete
 
     walk(tmp_path, act)

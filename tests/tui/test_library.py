@@ -62,7 +62,7 @@ def test_the_start_page_leads_here(bench: Bench) -> None:
 
     async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
         shown = screen_text(app)
-        number = next(line.split()[0] for line in shown.splitlines() if "Open an earlier job" in line)
+        number = next(line.split()[0] for line in shown.splitlines() if "Open a past job" in line)
         await press(app, pilot, number.lstrip("▸") or "3")
         assert isinstance(app.screen, LibraryScreen)
 
@@ -221,7 +221,7 @@ def test_comparing_stages_of_one_job(bench: Bench) -> None:
         await open_list(app, pilot)
         await press(app, pilot, *"camper")
         seen = [drawn_words(await press(app, pilot, "f9", "f9"))]
-        assert seen == ["loaded, no air against fitted, trial 3"]
+        assert seen == ["loaded, no air against installed, trial 3"]
         seen += [drawn_words(await press(app, pilot, key)) for key in "11112222"]
         assert len(set(seen)) == 7
         for words in seen:
@@ -237,7 +237,7 @@ def test_comparing_stages_of_the_open_job(bench: Bench) -> None:
     async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
         app.action_open_page("job.compare")
         await settled(app, pilot)
-        assert drawn_words(screen_text(app)) == "loaded, no air against fitted, trial 3"
+        assert drawn_words(screen_text(app)) == "loaded, no air against installed, trial 3"
         assert drawn_words(await press(app, pilot, "2")) == "loaded, no air against unloaded"
         await press(app, pilot, "escape")
         assert isinstance(app.screen, ReplayScreen)
@@ -304,7 +304,7 @@ def test_orders_and_states(bench: Bench) -> None:
             await press(app, pilot, "f7")
             orders.append(drawn(app, "Ruler"))
         assert len(set(orders)) == 5
-        assert "worked on last first" in drawn_after(await press(app, pilot, "f7"))
+        assert "most recent first" in drawn_after(await press(app, pilot, "f7"))
         assert "only unfinished" in await press(app, pilot, "f8")
         shown = await press(app, pilot, "f8")
         assert "only handed over" in shown

@@ -131,7 +131,7 @@ def test_meaning_survives_without_any_colour(tmp_path: Path, monkeypatch: pytest
             await d.key_in(*UNLOADED, "", *LOADED[:3])
             await d.type(LOADED[3])
             assert "▸ left rear" in d.text
-            assert "if kept" in d.text
+            assert "if you save this" in d.text
             assert "Caution:" in d.text
             assert "▸ loaded" in d.text or "loaded: 3 of 4" in d.text
 

@@ -34,7 +34,7 @@ def test_twelve_readings_through_the_installed_program(tmp_path: Path, open_term
     for line in (*UNLOADED, "", *LOADED, "15", *TRIAL_15):
         terminal.key_in(line)
         terminal.press("Enter")
-    terminal.wait_until("All stages are read")
+    terminal.wait_until("All stages are done")
     terminal.wait_until("nose up 0.56° ± 0.05")
     terminal.press("Ctrl+C")
     assert terminal.wait_end() == 0
@@ -56,7 +56,7 @@ def test_a_killed_program_loses_nothing_it_called_kept(tmp_path: Path, open_term
     for line in UNLOADED[:2]:
         first.key_in(line)
         first.press("Enter")
-    first.wait_until("kept: right front 28 11/16")
+    first.wait_until("saved: right front 28 11/16")
     first.key_in("29 3/")
     first.kill()
     second = open_terminal("--library", folder)

@@ -78,7 +78,7 @@ def test_an_own_key_works_and_is_shown_everywhere(tmp_path: Path) -> None:
         assert d.session.stages
         await d.press("ctrl+x")
         assert not any(stage.corners for stage in d.session.stages)
-        assert "Ctrl+L brings it" in d.text
+        assert "Ctrl+L redoes it" in d.text
         await d.press("ctrl+l")
         assert any(stage.corners for stage in d.session.stages)
         await d.press("f1")

@@ -155,7 +155,7 @@ def test_corrections_are_seen_as_such(bench: Bench, corrected: Path) -> None:
 
     bench.replay(corrected, look, size=(120, 24))
     assert "read again, instead of 92 3/16" in told[6]
-    assert "read once more, averaged with 29 1/4" in told[8]
+    assert "read again, averaged with 29 1/4" in told[8]
     assert "note: wet floor" in told[9]
     assert "undone by #10" in told[9]
     assert "takes back #9: note: wet floor" in told[10]

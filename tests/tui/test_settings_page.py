@@ -60,7 +60,7 @@ def test_a_text_is_in_the_file_before_it_is_called_kept(tmp_path: Path) -> None:
         await d.type("14 mm")
         await d.press("enter")
         assert load_settings(d.app.context.active_settings.path).side_to_side == "14 mm"
-        assert "Kept: one side higher than the other, 14 mm." in " ".join(d.text.split())
+        assert "Saved: one side higher than the other, 14 mm." in " ".join(d.text.split())
 
     settings_page(tmp_path, act, size=(120, 40))
 
@@ -183,8 +183,8 @@ def test_by_mouse_or_finger(tmp_path: Path) -> None:
 
     async def act(d: Driver) -> None:
         lines = d.text.splitlines()
-        row = next(n for n, line in enumerate(lines) if "look" in line and "day" in line)
-        await d.pilot.click(offset=(lines[row].rindex("look") + 1, row))
+        row = next(n for n, line in enumerate(lines) if "theme" in line and "day" in line)
+        await d.pilot.click(offset=(lines[row].rindex("theme") + 1, row))
         await d.press()
         lines = d.text.splitlines()
         row, column = next((n, line.index(" 3  night")) for n, line in enumerate(lines) if " 3  night" in line)
@@ -208,7 +208,7 @@ def test_every_setting_can_be_seen_and_kept_in_every_size(tmp_path: Path, size: 
             assert setting.label[:9].casefold() in d.text.casefold(), setting.name
             await d.press("down")
         await d.press(*["up"] * len(SETTINGS), *at("theme"), "2")
-        assert "Kept: look, shop." in " ".join(d.text.split())
+        assert "Saved: theme, shop." in " ".join(d.text.split())
 
     settings_page(tmp_path, act, size=size)
 
@@ -219,7 +219,7 @@ def test_help_is_about_the_setting_in_hand(tmp_path: Path) -> None:
     async def act(d: Driver) -> None:
         await d.press(*at("allowed_loss"), "f1")
         text = " ".join(d.text.split())
-        assert text.index("air loss allowed in a day: More pressure lost than this in 24 hours is a leak.") < 200
+        assert text.index("air loss allowed in a day: Losing more than this in 24 hours is a leak.") < 200
         assert "2 psi (common practice, no source)" in text
         assert "settings.toml" in text
 

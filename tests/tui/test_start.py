@@ -235,9 +235,9 @@ def test_not_on_disk_is_loud_and_readings_go_on(tmp_path: Path) -> None:
         disk.full = True
         await d.key_in("28 5/8", "28 11/16")
         assert "NOT ON DISK" in d.text
-        assert "NOT KEPT" in d.text
+        assert "NOT SAVED" in d.text
         assert "the disk is full" in d.text
-        assert "kept: " not in d.said
+        assert "saved: " not in d.said
         assert len(d.readings) == 2
         await d.press("ctrl+s")
         assert "NOT ON DISK" in d.text

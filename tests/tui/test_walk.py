@@ -68,13 +68,13 @@ def test_results_follow_the_text_and_say_that_it_is_not_kept(tmp_path: Path) -> 
         await d.key_in(*UNLOADED, "", *LOADED[:3])
         assert "nose up" not in d.text
         await d.type(LOADED[3])
-        assert "what it means if kept" in d.text
+        assert "if you save this" in d.text
         # method.md's worked case: 0.857567 deg (u 0.024565), 4.490296 in (u 0.128629): shown with U = 2u.
         assert "nose up 0.86° ± 0.05" in d.text
         assert "beam 4.49 in ± 0.26 higher at 25 ft" in d.text
         await d.press("escape")
         assert "nose up" not in d.text
-        assert "if kept" not in d.text
+        assert "if you save this" not in d.text
 
     walk(tmp_path, act)
 

@@ -45,7 +45,7 @@ def test_any_corner_can_be_read_again_in_place_of_what_stands(tmp_path: Path) ->
     async def act(d: Driver) -> None:
         await d.key_in(*UNLOADED[:2])
         await d.press("up")
-        assert "28 11/16 stands here" in d.said
+        assert "Saved here: 28 11/16" in d.said
         assert "takes its place" in d.said
         await d.key_in("28 3/4")
         assert [r.entered for r in d.session.stages[0].corner("RF").readings] == ["28 3/4"]
@@ -109,7 +109,7 @@ def test_a_corner_is_skipped_with_a_reason(tmp_path: Path) -> None:
         await d.press("f7")
         await d.key_in("kerb in the way")
         skipped = [e.payload for e in d.events if isinstance(e.payload, CornerSkipped)]
-        assert [(s.corner, s.reason) for s in skipped] == [("LF", "cannot be reached"), ("RF", "kerb in the way")]
+        assert [(s.corner, s.reason) for s in skipped] == [("LF", "can't reach it"), ("RF", "kerb in the way")]
         assert "Right rear" in d.said
 
     walk(tmp_path, act)

@@ -81,7 +81,7 @@ def test_the_job_is_done_with_the_mouse_alone(tmp_path: Path) -> None:
     async def act() -> None:
         async with driven(context_of(tmp_path)) as d:
             await click(d, "New job")
-            await click(d, "make the job")
+            await click(d, "create the job")
             assert d.page == "WalkScreen", d.text
             await click(d, "▦ pad")
             for stage in (UNLOADED, LOADED):
@@ -107,7 +107,7 @@ def test_the_job_is_done_with_the_mouse_alone(tmp_path: Path) -> None:
             await click_pad(d, "✕")
             await click(d, "F9 job")
             await click(d, "Handover")
-            await click(d, "hand it over")
+            await click(d, "hand over")
             await click(d, "Enter keep, next")
             await click(d, "hand it over now")
             assert d.page == "SheetScreen", d.text

@@ -112,7 +112,7 @@ async def until_the_hold_test(d: Driver) -> None:
 async def from_the_next_morning(d: Driver) -> None:
     """The next day: the end of the hold test, the road, the handover."""
     await d.press("f9")
-    assert "holding for 17 h" in d.text
+    assert "running for 17 h" in d.text
     await d.press("7")
     assert d.page == "chapter leak"
     assert "you started 17 h ago at 71 °F" in " ".join(d.text.split()), d.text

@@ -19,37 +19,49 @@ made from US DOT data, seen); rounded up."""
 
 KIT_PRESSURE: dict[Side, CheckKind] = {
     "upper": CheckKind(
-        id="pressure-maximum", name="pressure against the kit's maximum", needs="the kit's maximum, from its sheet"
+        id="pressure-maximum",
+        name="pressure against the kit's maximum",
+        needs="kit maximum, from the kit's instructions",
     ),
     "lower": CheckKind(
-        id="pressure-minimum", name="pressure against the kit's minimum", needs="the kit's minimum, from its sheet"
+        id="pressure-minimum",
+        name="pressure against the kit's minimum",
+        needs="kit minimum, from the kit's instructions",
     ),
 }
 SUPPORT = CheckKind(
     id="rated-support",
     name="load on the helper springs against their rated support",
-    needs="the kit's rated support, from its sheet",
+    needs="kit rated load (pair), from the kit's instructions",
 )
 HOLD_TEST = CheckKind(
     id="pressure-held",
-    name="pressure held",
-    needs="the gauge and the temperature at the start and the end of a hold test",
+    name="leak-down test",
+    recorded="pressure held",
+    needs="the gauge and the temperature at the start and finish of a leak-down test",
 )
-_HOLD_END: LiteralString = "the gauge and the temperature at the end of the hold test"
+_HOLD_END: LiteralString = "the gauge and the temperature at the finish of the leak-down test"
 PRESSURE_HELD: dict[AirLine, CheckKind] = {
-    "both": CheckKind(id="pressure-held-both", name="pressure held, both", needs=_HOLD_END),
-    "left": CheckKind(id="pressure-held-left", name="pressure held, left", needs=_HOLD_END),
-    "right": CheckKind(id="pressure-held-right", name="pressure held, right", needs=_HOLD_END),
+    "both": CheckKind(
+        id="pressure-held-both", name="leak-down test, both", recorded="pressure held, both", needs=_HOLD_END
+    ),
+    "left": CheckKind(
+        id="pressure-held-left", name="leak-down test, left", recorded="pressure held, left", needs=_HOLD_END
+    ),
+    "right": CheckKind(
+        id="pressure-held-right", name="leak-down test, right", recorded="pressure held, right", needs=_HOLD_END
+    ),
 }
 SOAPED_JOINTS = CheckKind(
     id="soaped-joints",
-    name="joints under soapy water",
-    needs="soapy water on each joint, the valve core and the gauge",
+    name="soap-tested joints",
+    recorded="joints under soapy water",
+    needs="soap test on each joint, the valve core and the gauge",
     source="a maker's criterion: no bubble is permissible",
     standing="seen",
 )
-_KIT_SHEET: LiteralString = "the kit's sheet"
-_TIRE_ALLOWED_FOR: LiteralString = "heights from the ground have the tyre in them, 12 % allowed for it"
+_KIT_SHEET: LiteralString = "the kit's instructions"
+_TIRE_ALLOWED_FOR: LiteralString = "ground heights include the tire, 12 % allowed for it"
 _SET_BY_SHOP: LiteralString = "set by the shop"
 
 
@@ -103,7 +115,7 @@ def _support(found: CheckContext) -> None:
     if rated is None:
         found.need(SUPPORT, fact="kit.rated_support")
     elif found.carried_N is None or found.u_carried_N is None:
-        found.need(SUPPORT, "the loads and their places, the wheelbase, and heights loaded and fitted")
+        found.need(SUPPORT, "the loads and their locations, the wheelbase, and heights loaded and installed")
     else:
         ground = found.session.job.datum == GROUND
         allowance = TYRE_ALLOWANCE * abs(found.carried_N) if ground else 0.0
@@ -130,14 +142,14 @@ def _leak(found: CheckContext) -> None:
     for leak in found.leak:
         kind = PRESSURE_HELD[leak.line]
         if load_changed(found.session, leak.line):
-            found.need(kind, "the gauge with the vehicle loaded alike at both ends of the hold test")
+            found.need(kind, "the gauge with the same load at start and finish of the leak-down test")
             continue
         if leak.loss_kPa is None or leak.u_loss_kPa is None:
             found.need(kind)
             continue
         limit_kPa = own if own is not None else assumed.value
         if leak.hours is None and leak.loss_kPa <= limit_kPa:  # too much is too much, however soon
-            found.need(kind, "how long it was held: the end is not dated after the start")
+            found.need(kind, "test time: the end is not dated after the start")
             continue
         found.hold(
             kind,

@@ -19,21 +19,34 @@ BRAKE_VALVE = CheckKind(
 STAGE_READ: dict[StageName, CheckKind] = {
     "unloaded": CheckKind(id="heights-unloaded", name="heights unloaded", needs="the four heights unloaded"),
     "loaded": CheckKind(id="heights-loaded", name="heights loaded", needs="the four heights loaded"),
-    "fitted": CheckKind(id="heights-fitted", name="heights fitted", needs="the four heights fitted"),
+    "fitted": CheckKind(
+        id="heights-fitted", name="heights installed", recorded="heights fitted", needs="the four heights installed"
+    ),
 }
 """Whether a stage that this kind of job must not go without was read at all."""
 CORNERS_READ = CheckKind(id="heights", name="heights", needs="every corner read", by_stage=True, joint=" ")
 PLANE = CheckKind(
     id="corners-on-a-plane",
-    name="four corners lie on a plane",
+    name="four corners fit a rigid body",
+    recorded="four corners lie on a plane",
     needs="all four corners, unloaded and at this stage",
     source="geometry: four points of a rigid body have one spare degree of freedom",
     standing="derived",
     by_stage=True,
 )
 SIDE_TO_SIDE: dict[str, CheckKind] = {
-    "front": CheckKind(id="side-to-side-front", name="side to side, front", needs="both front corners"),
-    "rear": CheckKind(id="side-to-side-rear", name="side to side, rear", needs="both rear corners"),
+    "front": CheckKind(
+        id="side-to-side-front",
+        name="left-right difference, front",
+        recorded="side to side, front",
+        needs="both front corners",
+    ),
+    "rear": CheckKind(
+        id="side-to-side-rear",
+        name="left-right difference, rear",
+        recorded="side to side, rear",
+        needs="both rear corners",
+    ),
 }
 """By the axle."""
 REAR_HEIGHT = CheckKind(
@@ -45,7 +58,7 @@ REAR_HEIGHT = CheckKind(
     by_stage=True,
 )
 CONDITIONS = CheckKind(
-    id="conditions", name="conditions", needs="the questions on floor, tyres, fuel and driver", by_stage=True, joint=" "
+    id="conditions", name="conditions", needs="the questions on floor, tires, fuel and driver", by_stage=True, joint=" "
 )
 
 

@@ -17,21 +17,42 @@ TAPE = "eu-class-2"
 """Limit of error of the tape where a height is held against a legal limit; the usual class, assumed."""
 
 
-_LAMP_CENTRE: LiteralString = "the height of the lamp's centre"
-_LAMP_EDGE: LiteralString = "the height of the lamp's lower edge"
+_LAMP_CENTRE: LiteralString = "headlight center height"
+_LAMP_EDGE: LiteralString = "headlight lower edge height"
 BELOW_LEVEL = CheckKind(
     id="beam-below-level", name="beam below level", needs="all four corners, unloaded and at this stage"
 )
 WITHIN_RULE = CheckKind(
-    id="beam-within-rule", name="beam within the aim rule", needs="all four corners, unloaded and at this stage"
+    id="beam-within-rule",
+    name="beam within the aim spec",
+    recorded="beam within the aim rule",
+    needs="all four corners, unloaded and at this stage",
 )
 RULE_LIMITS: dict[Side, CheckKind] = {
-    "upper": CheckKind(id="beam-within-rule-upper", name="beam within the aim rule, upper limit"),
-    "lower": CheckKind(id="beam-within-rule-lower", name="beam within the aim rule, lower limit"),
+    "upper": CheckKind(
+        id="beam-within-rule-upper",
+        name="beam within the aim spec, upper limit",
+        recorded="beam within the aim rule, upper limit",
+    ),
+    "lower": CheckKind(
+        id="beam-within-rule-lower",
+        name="beam within the aim spec, lower limit",
+        recorded="beam within the aim rule, lower limit",
+    ),
 }
 LAMP_HEIGHT: dict[Side, CheckKind] = {
-    "lower": CheckKind(id="lamp-height-lowest", name="lamp height, lowest allowed", needs=_LAMP_CENTRE),
-    "upper": CheckKind(id="lamp-height-highest", name="lamp height, highest allowed", needs=_LAMP_CENTRE),
+    "lower": CheckKind(
+        id="lamp-height-lowest",
+        name="headlight height, minimum",
+        recorded="lamp height, lowest allowed",
+        needs=_LAMP_CENTRE,
+    ),
+    "upper": CheckKind(
+        id="lamp-height-highest",
+        name="headlight height, maximum",
+        recorded="lamp height, highest allowed",
+        needs=_LAMP_CENTRE,
+    ),
 }
 
 
@@ -48,7 +69,7 @@ def _lamps(found: CheckContext) -> None:
         return
     if last.lamp is not None and last.lamp.prediction_holds is False and not aim.measured:
         for kind in (BELOW_LEVEL, WITHIN_RULE):
-            found.need(kind, "a mark on the wall: levelling has moved the beam by itself")
+            found.need(kind, "a wall mark: leveling has moved the beam by itself")
         return
     found.hold(
         BELOW_LEVEL,
@@ -103,7 +124,7 @@ def _lamp_lacks(found: CheckContext) -> _Lack | None:
     if vehicle.wheelbase_mm is None:
         return _Lack("the wheelbase", "vehicle.wheelbase")
     if found.session.lamps.rule in (None, NO_RULE) and found.session.lamps.aim_percent is None:
-        return _Lack("an aim rule, or the aim measured when unloaded", "lamps.rule")
+        return _Lack("an aim spec, or the aim measured when unloaded", "lamps.rule")
     if found.session.lamps.aim_percent is None and found.rule is not None and found.rule.nominal_deg is None:
         return _Lack("the aim measured when unloaded: this rule has no nominal", "lamps.aim_percent")
     return None
@@ -112,7 +133,7 @@ def _lamp_lacks(found: CheckContext) -> _Lack | None:
 def _aim_rule(found: CheckContext, last: StageResult, aim: _Aim) -> None:
     rule, vehicle = found.rule, found.session.vehicle
     if rule is None or rule.id == NO_RULE:
-        found.need(WITHIN_RULE, "an aim rule", fact="lamps.rule")
+        found.need(WITHIN_RULE, "an aim spec", fact="lamps.rule")
         return
     height_mm = rule_height_mm(rule, vehicle.lamp_height_mm, vehicle.lamp_lower_edge_mm)
     band = rule.band_percent(height_mm)
@@ -120,7 +141,7 @@ def _aim_rule(found: CheckContext, last: StageResult, aim: _Aim) -> None:
         edge = rule.datum == "lower edge"
         needs: dict[NoBand, LiteralString] = {
             "height needed": _LAMP_EDGE if edge else _LAMP_CENTRE,
-            "height outside the rule": "a lamp at a height the rule covers",
+            "height outside the rule": "a headlight at a height the spec covers",
             "no limits": "a rule with limits: this one states an aim and no limit for a vehicle in use",
         }
         why = rule.why_no_band(height_mm) or "no limits"

@@ -17,70 +17,84 @@ RATINGS: dict[RatingName, CheckKind] = {
     "front axle": CheckKind(
         id="front-axle-rating",
         name="front axle against its rating",
-        needs="the front axle weighed as loaded; heights do not weigh",
+        needs="the front axle weighed as loaded; heights are not weights",
     ),
     "rear axle": CheckKind(
         id="rear-axle-rating",
         name="rear axle against its rating",
-        needs="the rear axle weighed as loaded; heights do not weigh",
+        needs="the rear axle weighed as loaded; heights are not weights",
     ),
     "front tyres": CheckKind(
         id="front-tires-rating",
-        name="front tyres against their rating",
-        needs="the front axle weighed as loaded; heights do not weigh",
+        name="front tires against their rating",
+        recorded="front tyres against their rating",
+        needs="the front axle weighed as loaded; heights are not weights",
     ),
     "rear tyres": CheckKind(
         id="rear-tires-rating",
-        name="rear tyres against their rating",
-        needs="the rear axle weighed as loaded; heights do not weigh",
+        name="rear tires against their rating",
+        recorded="rear tyres against their rating",
+        needs="the rear axle weighed as loaded; heights are not weights",
     ),
     "gross": CheckKind(
         id="gross-rating",
-        name="vehicle against its gross rating",
-        needs="both axles weighed as loaded; heights do not weigh",
+        name="vehicle against GVWR",
+        recorded="vehicle against its gross rating",
+        needs="both axles weighed as loaded; heights are not weights",
     ),
     "combined": CheckKind(
         id="combined-rating",
-        name="vehicle and trailer against the combined rating",
-        needs="vehicle and trailer weighed together; heights do not weigh",
+        name="vehicle and trailer against GCWR",
+        recorded="vehicle and trailer against the combined rating",
+        needs="vehicle and trailer weighed together; heights are not weights",
     ),
     "hitch": CheckKind(
-        id="hitch-rating", name="tongue load against the hitch rating", needs="the tongue load; heights do not weigh"
+        id="hitch-rating",
+        name="tongue weight against the hitch rating",
+        recorded="tongue load against the hitch rating",
+        needs="the tongue weight; heights are not weights",
     ),
     "trailer": CheckKind(
-        id="trailer-rating", name="trailer against its gross rating", needs="the trailer's weight; heights do not weigh"
+        id="trailer-rating",
+        name="trailer against trailer GVWR",
+        recorded="trailer against its gross rating",
+        needs="the trailer's weight; heights are not weights",
     ),
 }
 WITH_TRAILER: dict[RatingName, CheckKind] = {
     "front axle": CheckKind(
         id="front-axle-rating-hitched",
         name="front axle against its rating, hitched",
-        needs="the front axle weighed as loaded, with the trailer on; heights do not weigh",
+        needs="the front axle weighed as loaded, with the trailer on; heights are not weights",
     ),
     "rear axle": CheckKind(
         id="rear-axle-rating-hitched",
         name="rear axle against its rating, hitched",
-        needs="the rear axle weighed as loaded, with the trailer on; heights do not weigh",
+        needs="the rear axle weighed as loaded, with the trailer on; heights are not weights",
     ),
     "front tyres": CheckKind(
         id="front-tires-rating-hitched",
-        name="front tyres against their rating, hitched",
-        needs="the front axle weighed as loaded, with the trailer on; heights do not weigh",
+        name="front tires against their rating, hitched",
+        recorded="front tyres against their rating, hitched",
+        needs="the front axle weighed as loaded, with the trailer on; heights are not weights",
     ),
     "rear tyres": CheckKind(
         id="rear-tires-rating-hitched",
-        name="rear tyres against their rating, hitched",
-        needs="the rear axle weighed as loaded, with the trailer on; heights do not weigh",
+        name="rear tires against their rating, hitched",
+        recorded="rear tyres against their rating, hitched",
+        needs="the rear axle weighed as loaded, with the trailer on; heights are not weights",
     ),
     "gross": CheckKind(
         id="gross-rating-hitched",
-        name="vehicle against its gross rating, hitched",
-        needs="both axles weighed as loaded, with the trailer on; heights do not weigh",
+        name="vehicle against GVWR, hitched",
+        recorded="vehicle against its gross rating, hitched",
+        needs="both axles weighed as loaded, with the trailer on; heights are not weights",
     ),
     "combined": CheckKind(
         id="combined-rating-hitched",
-        name="vehicle and trailer against the combined rating, hitched",
-        needs="vehicle and trailer weighed together, with the trailer on; heights do not weigh",
+        name="vehicle and trailer against GCWR, hitched",
+        recorded="vehicle and trailer against the combined rating, hitched",
+        needs="vehicle and trailer weighed together, with the trailer on; heights are not weights",
     ),
 }
 """The same with the trailer on, where the ticket is of the vehicle alone."""
@@ -105,7 +119,12 @@ WEIGHINGS_AGREE = CheckKind(
     source="statics: a hitch moves load and makes none",
     standing="derived",
 )
-TONGUE_SHARE = CheckKind(id="tongue-share", name="tongue share of the trailer", needs="the trailer's weight")
+TONGUE_SHARE = CheckKind(
+    id="tongue-share",
+    name="tongue weight, percent of the trailer",
+    recorded="tongue share of the trailer",
+    needs="the trailer's weight",
+)
 RESTORED = CheckKind(
     id="front-axle-restored",
     name="front-axle load restored",

@@ -40,7 +40,7 @@ class Parser(argparse.ArgumentParser):
         super().__init__(add_help=False, **given)  # type: ignore[arg-type]  # argparse's own arguments, passed through
         self.color = False  # Python 3.14 would color one stream depending on whether the other is a terminal
         self._positionals.title, self._optionals.title = tr("arguments"), tr("options")
-        self.add_argument("-h", "--help", action="help", help=tr("show this help and end"))
+        self.add_argument("-h", "--help", action="help", help=tr("show this help and exit"))
 
     def error(self, message: str) -> NoReturn:
         """Print the usage and what is wrong with the command line, and exit."""
@@ -53,18 +53,18 @@ def top_parser() -> Parser:
     parser = Parser(
         prog="cornerwalk",
         description=tr(
-            "Walk round a vehicle, read the height at each corner, and know at once what the readings mean\n"
-            "for springs, load and lamps. Without a command the app opens."
+            "Walk around a vehicle, read the height at each corner, and know at once what the readings mean\nfor "
+            "springs, load and headlights. Without a command the app opens."
         ),
         epilog=tr(
             "`cornerwalk COMMAND --help` explains a command. Exit status: 0 done, 1 a check failed, 2 bad input."
         ),
     )
     parser.add_argument(
-        "--version", action="version", version=f"cornerwalk {__version__}", help=tr("show the version and end")
+        "--version", action="version", version=f"cornerwalk {__version__}", help=tr("show version and exit")
     )
     parser.add_argument(
-        "--library", type=Path, metavar=tr("FOLDER"), help=tr("the folder of sessions, in place of your own")
+        "--library", type=Path, metavar=tr("FOLDER"), help=tr("use this folder of sessions instead of yours")
     )
     parser.add_argument(
         "--units", choices=("inch", "metric", "both"), help=tr("units shown, in place of those of the settings")
@@ -74,7 +74,7 @@ def top_parser() -> Parser:
 
 
 def _about_plain() -> str:
-    return tr("line by line in place of the full screen: for a screen reader, a serial console, an old terminal")
+    return tr("line by line instead of full screen: for a screen reader, serial console or old terminal")
 
 
 def add_plain(parser: Parser) -> None:
@@ -102,7 +102,7 @@ def add_session_file(parser: Parser, *, nargs: Literal["?"] | None = None) -> No
 
 def add_form(parser: Parser, forms: tuple[str, ...]) -> None:
     """The form of the answer; the first is the usual one."""
-    parser.add_argument("--to", choices=forms, default=forms[0], help=tr("the form; text if none is said"))
+    parser.add_argument("--to", choices=forms, default=forms[0], help=tr("format; default text"))
 
 
 def add_without_customer(parser: Parser) -> None:
@@ -110,7 +110,7 @@ def add_without_customer(parser: Parser) -> None:
     parser.add_argument(
         "--without-customer",
         action="store_true",
-        help=tr("leave out title, customer, registration, site, complaint, notes and who took the vehicle back"),
+        help=tr("leave out title, customer, license plate, site, complaint, notes and who picked the vehicle up"),
     )
 
 

@@ -73,8 +73,8 @@ _ROWS = (
     ChapterKind(
         "intake",
         "Intake",
-        "The customer's question; vehicle, ratings, lamps, kit, loads, hitch, the scale; presets.",
-        "Left out: heights are still told, but no tilt, beam, axle load or limit.",
+        "The customer's question; vehicle, ratings, headlights, kit, loads, hitch, scale; presets.",
+        "If skipped: heights still show, but no tilt, beam, axle load or limit.",
         intake_lines,
         intake_panel,
     ),
@@ -82,7 +82,7 @@ _ROWS = (
         "before",
         "Before anything is changed",
         "What can end the job at once, what the height touches, what is found on the vehicle.",
-        "Left out: a brake valve that forbids the springs is not seen, and old damage becomes yours.",
+        "If skipped: a brake valve that rules out helper springs goes unseen, and old damage becomes yours.",
         before_lines,
         stops_panel,
     ),
@@ -96,35 +96,36 @@ _ROWS = (
         "loaded",
         "Heights loaded, no air",
         "The four heights as it will be driven, no air in: how far it hangs, where the beam points.",
-        "The job waits for this: without it nobody knows what the springs have to bring back.",
+        "The job waits for this: without it nobody knows what the helper springs have to restore.",
     ),
     ChapterKind(
         "fitting",
-        "Fitting",
+        "Installation",
         "The work in its order, each caution at its step, and the torques by the maker's figures.",
-        "Left out: the record cannot show that it was done as the kit's sheet asks.",
+        "If skipped: no record that it was done by the kit's instructions.",
         fitting_lines,
         stops_panel,
     ),
     ChapterKind(
         "air",
         "Air, trial by trial",
-        "Pressure up in steps, the heights after each; which pressure brings it back, and how sure that is.",
-        "With one trial only no pressure can be told, with two it can, with three it is checked.",
+        "Step the pressure up, read the heights each time, and see which pressure brings it back and how certain "
+        "that is.",
+        "One trial gives no recommendation, two give one, three check it.",
     ),
     ChapterKind(
         "leak",
         "Leak check",
-        "Gauge and temperature at both ends of a night, soapy water on every joint, valve core and gauge.",
-        "Left out: a slow leak is found by the customer, on the road.",
+        "Gauge and temperature at night and in the morning, soap on every joint, valve core and gauge.",
+        "If skipped: the customer finds a slow leak, on the road.",
         leak_lines,
         leak_panel,
     ),
     ChapterKind(
         "road",
         "Road test",
-        "The heights once more, what moved, what rubbed, what got hot; and the empty vehicle with air in.",
-        "Left out: what settles or rubs shows only after miles.",
+        "The heights again, what moved, what rubbed, what got hot; and the unloaded vehicle with air in.",
+        "If skipped: settling and rubbing show only after some miles.",
         road_lines,
         road_panel,
     ),
@@ -132,15 +133,15 @@ _ROWS = (
         "handover",
         "Handover",
         "What was done, found and left; what the customer is told; the sheet and its code.",
-        "Left out: the job stays open, and the customer has no sheet.",
+        "If skipped: the job stays open and the customer has no copy.",
         handover_lines,
         handover_panel,
     ),
     ChapterKind(
         "follow-up",
         "Follow-up",
-        "Days or months later: the heights again, held against those of the handover.",
-        "Left out: nothing; it is there for when the vehicle comes back.",
+        "Days or months later: the heights again, compared with those at handover.",
+        "Nothing lost; it is here for when the vehicle returns.",
         follow_up_lines,
         follow_up_panel,
     ),
@@ -153,7 +154,7 @@ def chapter_state(job: OpenJob, chapter: Chapter, now: datetime) -> str:
     """How far it is, in a few words."""
     if chapter.id == "leak" and running_tests(job.session):
         hours = hours_since(running_tests(job.session)[0], now)
-        return tr("holding for {hours}", hours=job.wording.hours(hours)) if hours is not None else tr("holding")
+        return tr("running for {hours}", hours=job.wording.hours(hours)) if hours is not None else tr("testing")
     if chapter.id == "handover":
         return tr("done") if chapter.done else tr("open")
     if chapter.id == "follow-up" and not chapter.done:

@@ -101,7 +101,7 @@ def _line(job: OpenJob, checklist: Checklist, item: ChecklistItem, stage: StageK
         keeps=keeps,
         caution=tr(item.caution) if item.caution else "",
         why=tr(item.why) if item.why else "",
-        costs=tr("Left out, it stands as not checked on every page that tells of this job."),
+        costs=tr("If skipped, it shows as not checked on every page of this job."),
         half=unwritten,
         walks_on=unwritten,
         note=note,
@@ -141,7 +141,7 @@ def _wants_note(item: ChecklistItem, answer: str) -> bool:
 def _note_part(item: ChecklistItem, answer: str, given: CheckAnswer | None) -> Part:
     stands = given.note if given is not None and given.answer == answer else ""
     if item.stop == answer:
-        question = tr("Who decides what is done now, and what?")
+        question = tr("What was decided, and by whom?")
     elif item.note:
         question = tr("Write down: {what}", what=tr(item.note))
     else:

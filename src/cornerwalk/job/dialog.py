@@ -89,7 +89,7 @@ class Dialog:
         line, part = self.line, self.part
         if line is None or part is None:
             return ()
-        care = (Notice(line.caution, tr("Care"), "caution", "caution"),) if line.caution and not self._given else ()
+        care = (Notice(line.caution, tr("Safety"), "caution", "caution"),) if line.caution and not self._given else ()
         return (*care, *(Notice(told) for told in part.told))
 
     def end_words(self) -> str:
@@ -189,7 +189,7 @@ class Dialog:
                 return writes(texts[0])
             return Reply(would=write_note(self._job.session, f"{about}: {texts[0]}"))
 
-        hint = tr("Enter keeps it, {key} drops it", key=self._job.control("app.back"))
+        hint = tr("Enter saves it, {key} cancels", key=self._job.control("app.back"))
         part = Part(question=tr("Note about: {what}", what=about), hint=hint, words=True)
         self._noting = Question(id="note", name=about, group=self._title, part=one(part), keeps=keeps)
 
@@ -197,9 +197,7 @@ class Dialog:
         """Take the answer in hand out again."""
         line = self.cursor.line
         if line is None or not line.takes_out:
-            return Outcome(
-                trouble=tr("There is nothing here that could be taken out; an answer is given anew instead.")
-            )
+            return Outcome(trouble=tr("Nothing here can be removed; give the answer again instead."))
         if trouble := record(self._job, line.takes_out):
             return Outcome(trouble=trouble)
         self.cursor.drop()

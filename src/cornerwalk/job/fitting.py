@@ -16,7 +16,7 @@ from cornerwalk.words.safe import harmless
 
 def fitting_lines(job: OpenJob) -> tuple[Question, ...]:
     """The work first, then how tight it was made."""
-    again = fact_lines(job, ("service.retorque_distance",), tr("Checked again"))
+    again = fact_lines(job, ("service.retorque_distance",), tr("Torque recheck"))
     return (*check_lines(job, "fitting"), *torque_lines(job), *again)
 
 
@@ -40,7 +40,7 @@ def _group() -> str:
 
 
 def _caution() -> str:
-    return tr("The vehicle maker's torque, never ours, with a torque wrench, wheels crosswise in steps.")
+    return tr("The vehicle maker's torque, never ours, with a torque wrench. Wheels in a star pattern, in steps.")
 
 
 def _line(job: OpenJob, joint: str, torque: TorqueRecord | None) -> Question:
@@ -58,7 +58,7 @@ def _line(job: OpenJob, joint: str, torque: TorqueRecord | None) -> Question:
         part=in_turn(*_parts(joint, stands)),
         keeps=keeps,
         caution=_caution(),
-        costs=tr("Left out: nobody can tell later how tight it was."),
+        costs=tr("If skipped: no record of how tight it was."),
         half=torque is not None and "" in stands,
         walks_on=True,
     )
@@ -67,12 +67,12 @@ def _line(job: OpenJob, joint: str, torque: TorqueRecord | None) -> Question:
 def _another(job: OpenJob) -> Question:
     def keeps(texts: Texts) -> Reply:
         if len(texts) == 1:
-            return Reply(enter=tr("Enter goes on to what is asked for."))
+            return Reply(enter=tr("Enter: next question."))
         return _understood(job, texts[0], _PARTS[len(texts) - 2], texts[-1], "")
 
     def part(texts: Texts) -> Part | None:
         if not texts:
-            return Part(question=tr("Which joint?"), hint=tr("for example lower damper bolt, left"), words=True)
+            return Part(question=tr("Which joint?"), hint=tr("for example lower shock bolt, left"), words=True)
         return in_turn(*_parts(texts[0], ("", "", "")))(texts[1:])
 
     return Question(id=ADD, name=tr("another joint"), group=_group(), part=part, keeps=keeps, caution=_caution())
@@ -83,12 +83,12 @@ def _parts(joint: str, stands: tuple[str, str, str]) -> tuple[Part, Part, Part]:
     name = capital(harmless(joint_name(joint)))
     return (
         Part(
-            question=tr("{joint}: what torque is asked for?", joint=name),
+            question=tr("{joint}: specified torque?", joint=name),
             stands=specified,
             hint=tr("with its unit: 80 lbf·ft, 108 N·m"),
         ),
         Part(
-            question=tr("{joint}: who asks for it?", joint=name),
+            question=tr("{joint}: whose spec?", joint=name),
             stands=source,
             hint=tr("for example vehicle's manual, page 212"),
             words=True,
@@ -121,8 +121,8 @@ def _told(torque: TorqueRecord | None) -> str:
     told = tr(
         "{reached} of {specified}, {source}",
         reached=reached or tr("not reached yet"),
-        specified=specified or tr("not stated"),
-        source=source or tr("source not stated"),
+        specified=specified or tr("not entered"),
+        source=source or tr("source not entered"),
     )
     share = torque_ratio(torque)
     if share is None or abs(share - 1) <= _AS_TIGHT:

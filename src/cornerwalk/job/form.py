@@ -43,7 +43,7 @@ def section_name(section: Section) -> str:
     """What a page of the form is called."""
     return {
         "vehicle": tr("vehicle"),
-        "lamps": tr("lamps"),
+        "lamps": tr("headlights"),
         "kit": tr("kit"),
         "trailer": tr("hitch and loads"),
         "job": tr("job"),
@@ -89,7 +89,7 @@ def _load_fields(session: Session) -> tuple[Field, ...]:
     fields = [
         Field(
             name=f"load.{TONGUE}",
-            label=tr("tongue load"),
+            label=tr("tongue weight"),
             value=session.entered.get(f"load.{TONGUE}.weight", "") if TONGUE in loads else "",
             cost=cost_of_skip(tr("no axle loads, no ride rate, no pressure for other loads")),
             hint="410 lb" if session.job.unit == "inch" else "186 kg",
@@ -129,7 +129,7 @@ def _load_again(session: Session, name: str, text: str) -> Event:
     if name == TONGUE and not place:
         place = session.entered.get("vehicle.ball_overhang", "")
         if not place:
-            raise EntryError("first state how far the ball is behind the rear axle (vehicle)")
+            raise EntryError("first enter how far the ball is behind the rear axle (vehicle)")
     return state_load(name, text, place=place, side="behind" if behind else "ahead of", unit=session.job.unit)
 
 

@@ -37,7 +37,7 @@ def owners_card(job: OpenJob) -> Document:
 
 def handover_lines(job: OpenJob) -> tuple[Question, ...]:
     """The distance for the check, which is told with the rest; what is told; and the handing over itself."""
-    again = fact_lines(job, ("service.retorque_distance",), tr("Checked again"))
+    again = fact_lines(job, ("service.retorque_distance",), tr("Torque recheck"))
     return (*again, *check_lines(job, "handover"), _closing(job))
 
 
@@ -45,7 +45,7 @@ def handover_panel(job: OpenJob) -> tuple[Notice, ...]:
     """What is not done: STOPs first, then what runs, then what was not checked."""
     told = [Notice(text, level_word("stop"), "caution", "caution") for text in stops(job)]
     if running_tests(job.session):
-        told.append(Notice(tr("The hold test is still running."), tr("Care"), "caution", "caution"))
+        told.append(Notice(tr("The leak-down test is still running."), tr("Caution"), "caution", "caution"))
     told.append(Notice(overall_sentence(job.assessment.overall), tr("Checks")))
     if missing := unchecked_names(job.assessment):
         told.append(Notice("; ".join(missing), tr("Not checked")))
@@ -77,8 +77,8 @@ def _closing(job: OpenJob) -> Question:
 
     return Question(
         id="handover",
-        name=tr("hand it over"),
-        group=tr("The end of the job"),
+        name=tr("hand over"),
+        group=tr("Close the job"),
         stands=tr("handed over") if closed else "",
         mark="done" if closed else "open",
         part=in_turn(*(_closed_parts() if closed else _closing_parts(standing, customer))),
@@ -96,22 +96,20 @@ def _closed_parts() -> tuple[Part, ...]:
 
 def _closing_parts(standing: tuple[str, ...], customer: str) -> tuple[Part, ...]:
     """Whose hands; where a STOP stands who decided what; and then, by its number only, the end."""
-    who = Part(
-        question=tr("Whose hands does it go into?"), stands=customer, hint=tr("a name"), goes_on=True, words=True
-    )
-    final = tr("The figures are kept as they stand now. This cannot be taken back; a follow-up can follow.")
+    who = Part(question=tr("Who is picking it up?"), stands=customer, hint=tr("a name"), goes_on=True, words=True)
+    final = tr("Figures are locked as they stand now. This cannot be undone; you can add a follow-up later.")
     now = Option("1", tr("hand it over now"), "now", "y")
     close = Part(question=tr("Close the job?"), options=(now,), told=(final,))
     if not standing:
         return (who, close)
-    told = (tr("STOP stands: {names}.", names="; ".join(standing)),)
-    decided = Part(question=tr("A STOP stands. Who decided what happens with it, and what?"), told=told, words=True)
+    told = (tr("STOP open: {names}.", names="; ".join(standing)),)
+    decided = Part(question=tr("A STOP is open. What was decided, and by whom?"), told=told, words=True)
     return (who, decided, close)
 
 
 def _so_far(texts: Texts, *, deciding: bool) -> Reply:
     if deciding and not texts[-1].strip():
-        return Reply(trouble=tr("With a STOP standing, write who decided what happens; it goes on record."))
+        return Reply(trouble=tr("While a STOP is open, write what was decided and by whom; it goes on record."))
     return Reply(enter=tr("Enter goes on."))
 
 
@@ -124,5 +122,5 @@ def hand_over_as_shown(
         EntryError: it is handed over already, or a STOP stands and no decision is written down.
     """
     if session.open and assessment.stops and not decision.strip():
-        raise EntryError("With a STOP standing, write who decided what happens; it goes on record.")
+        raise EntryError("While a STOP is open, write what was decided and by whom; it goes on record.")
     return hand_over(session, to, handed_over_figures(session, assessment), program, decision)

@@ -37,11 +37,11 @@ def take_placing(job: OpenJob) -> Reply:
     """Take that placing in this job, as what it is: a fact with what it rests on."""
     heard = job.earlier.heard
     if heard is None or heard.offered is None:
-        refused = tr("No figure of your own is on offer: too few corners of earlier jobs were read twice.")
+        refused = tr("No tape repeatability of your own yet: too few corners of past jobs were read twice.")
         return Reply(trouble=refused)
     from cornerwalk.tables.hints import placing_fact
 
-    told = tr("From now on this job rests on how closely you placed the tape before.")
+    told = tr("From now on this job uses your own tape repeatability.")
     return Reply(would=(placing_fact(heard.offered, job.session.job.unit),), told=told)
 
 
@@ -50,7 +50,7 @@ def asking(job: OpenJob) -> tuple[Notice, ...]:
     if job.earlier.progress is None:
         return ()
     done, total = job.earlier.progress
-    text = tr("reading earlier jobs: {done} of {total}", done=f"{done:,}", total=f"{total:,}")
+    text = tr("reading past jobs: {done} of {total}", done=f"{done:,}", total=f"{total:,}")
     return (Notice(text, part="quiet"),)
 
 

@@ -57,12 +57,12 @@ def _facts(job: OpenJob) -> Iterator[Question]:
     body = [f.name for f in vehicle if f.kind != "force" and f.key not in LAMP_FACTS and f.name not in CUSTOMER]
     yield from fact_lines(job, body, tr("Vehicle"))
     if job.session.job.kind != "load check":
-        for line in fact_lines(job, [fact.name for fact in _of("kit")], tr("Kit, from its own sheet")):
+        for line in fact_lines(job, [fact.name for fact in _of("kit")], tr("Kit, from its instructions")):
             yield _sheet_missing(job, line)
     ratings = [fact.name for fact in vehicle if fact.kind == "force"]
     yield from fact_lines(job, ratings, tr("Ratings, from the door label"))
     lamps = [fact.name for fact in vehicle if fact.key in LAMP_FACTS]
-    yield from fact_lines(job, [*lamps, *(fact.name for fact in _of("lamps"))], tr("Lamps"))
+    yield from fact_lines(job, [*lamps, *(fact.name for fact in _of("lamps"))], tr("Headlights"))
 
 
 def _work(job: OpenJob) -> Iterator[Question]:
@@ -71,7 +71,7 @@ def _work(job: OpenJob) -> Iterator[Question]:
     yield from fact_lines(job, [fact.name for fact in _of("trailer")], tr("Trailer"))
     yield from weighing_lines(job)
     if job.session.job.kind != "load check":
-        yield from fact_lines(job, [fact.name for fact in _of("table")], tr("Table for the glovebox"))
+        yield from fact_lines(job, [fact.name for fact in _of("table")], tr("Glovebox table"))
     others = [fact.name for part in ("tape", "limits") for fact in _of(part)]
     yield from fact_lines(job, others, tr("How it is measured and judged"))
 
@@ -84,13 +84,13 @@ def _sheet_missing(job: OpenJob, line: Question) -> Question:
     """A kit figure without the sheet it is from is worth a word."""
     if FACTS[line.id].kind not in ("pressure", "force") or not line.stands or job.session.kit.sheet:
         return line
-    return replace(line, mark="matters", stands=tr("{value}, from no named sheet", value=line.stands))
+    return replace(line, mark="matters", stands=tr("{value}, no kit instructions named", value=line.stands))
 
 
 def intake_panel(job: OpenJob) -> tuple[Notice, ...]:
     """What kind of job it is, which was chosen when it was made; what this vehicle did last time."""
     kind = job_name(job.session.job.kind)
-    decides = Notice(tr("{kind}: it decides which stages are asked for.", kind=kind), tr("Job"))
+    decides = Notice(tr("{kind}: it decides which stages are read.", kind=kind), tr("Job"))
     return (decides, *last_time(job), *own_placing(job))
 
 
@@ -117,7 +117,7 @@ def _sides() -> tuple[Option, ...]:
 
 
 def _weight_part(stands: str) -> Part:
-    return Part(question=tr("How much does it weigh, as it sits there?"), stands=stands, hint=tr("for example 410 lb"))
+    return Part(question=tr("How much does it weigh?"), stands=stands, hint=tr("for example 410 lb"))
 
 
 def _place_part(job: OpenJob, stands: str) -> Part:
@@ -164,7 +164,7 @@ def _another(job: OpenJob) -> Question:
         group=_group(),
         part=in_turn(
             Part(
-                question=tr("What is it? A trailer's tongue, a kitchen, people in the back…"),
+                question=tr("What is it? Trailer tongue, tool box, people in back…"),
                 hint=tr("tongue"),
                 words=True,
             ),
@@ -174,7 +174,7 @@ def _another(job: OpenJob) -> Question:
         ),
         keeps=keeps,
         why=tr("Axle loads follow from weight and place by the lever; springs change neither."),
-        costs=tr("Left out: no axle loads by lever, no pressures for other loads."),
+        costs=tr("If skipped: no calculated axle loads, no pressures for other loads."),
     )
 
 
@@ -195,7 +195,7 @@ def _understood(job: OpenJob, name: str, texts: Texts) -> Reply:
 def _so_far(job: OpenJob, load: LoadStated, texts: Texts) -> str:
     match len(texts):
         case 0:
-            return tr("Enter goes on to its weight; it is kept once weight and place are known.")
+            return tr("Enter: its weight next; it is saved once weight and location are in.")
         case 1:
             return tr("{weight}; Enter goes on to its place.", weight=job.wording.weight(load.weight_N))
         case _:
@@ -238,13 +238,13 @@ def _line(job: OpenJob, weighing: Weighing) -> Question:
     return Question(
         id=f"weighing.{weighing}",
         name=weighing_name(weighing),
-        group=tr("On the scale, loaded as it travels"),
+        group=tr("On the scale, loaded for travel"),
         stands=", ".join(known),
         mark="done" if known else "open",
         part=in_turn(*(_part(weighing, axle, entered[axle]) for axle in axles)),
         keeps=keeps,
-        why=tr("Only a scale weighs. The same load in all passes; a mistyped digit shows where the sums must agree."),
-        costs=tr("Left out: no axle is checked against its rating. Heights do not weigh."),
+        why=tr("Only a scale weighs. Keep the load the same for every pass; a typo shows where totals must agree."),
+        costs=tr("If skipped: no axle is checked against its rating. Heights are not weights."),
         half=bool(known) and len(known) < len(axles),
         walks_on=True,
     )
@@ -256,7 +256,7 @@ def _axle(axle: Axle) -> str:
 
 def _part(weighing: Weighing, axle: Axle, stands: str) -> Part:
     asked = {"front": tr("front axle"), "rear": tr("rear axle"), "trailer": tr("trailer's axles")}[axle]
-    question = tr("{weighing}: what does the scale say under the {axle}?", weighing=weighing_name(weighing), axle=asked)
+    question = tr("{weighing}: what does the scale read for the {axle}?", weighing=weighing_name(weighing), axle=asked)
     return Part(
         question=capital(question),
         stands=stands,
@@ -286,19 +286,19 @@ def start_lines(job: OpenJob) -> Iterator[Question]:
     yield Question(
         id="preset.start",
         name=tr("start from a preset"),
-        group=tr("Kept for next time"),
+        group=tr("Saved for next time"),
         part=one(Part(question=tr("Start from which?"), options=options)),
         keeps=keeps,
-        why=tr("Vehicle, kit and loads as they were kept; every value can be stated anew."),
+        why=tr("Vehicle, kit and loads as saved; every value can be entered again."),
     )
 
 
 def keep_lines(job: OpenJob) -> Iterator[Question]:
     """A line for each part that can be kept."""
     kinds: tuple[tuple[PresetKind, str, str], ...] = (
-        ("vehicle", tr("keep the vehicle"), job.session.vehicle.description),
-        ("kit", tr("keep the kit"), job.session.kit.name),
-        ("set-up", tr("keep all of it"), job.session.vehicle.description),
+        ("vehicle", tr("save the vehicle"), job.session.vehicle.description),
+        ("kit", tr("save the kit"), job.session.kit.name),
+        ("set-up", tr("save all of it"), job.session.vehicle.description),
     )
     for what, name, suggested in kinds:
         if can_save_preset(job.session, what):
@@ -308,7 +308,7 @@ def keep_lines(job: OpenJob) -> Iterator[Question]:
 def _keep_line(job: OpenJob, what: PresetKind, name: str, suggested: str) -> Question:
     def does(texts: Texts) -> str:
         path = save_preset(job.session, what, texts[0] or suggested, job.context.presets_folder)
-        return tr("kept for next time: {name}", name=path.stem)
+        return tr("saved for next time: {name}", name=path.stem)
 
     def part(texts: Texts) -> Part | None:
         if texts:
@@ -316,7 +316,7 @@ def _keep_line(job: OpenJob, what: PresetKind, name: str, suggested: str) -> Que
         told = (tr("Nothing of the customer, the day or the readings goes along."),)
         hint = tr("Enter alone leaves it") if not suggested else ""
         return Part(
-            question=tr("Under which name is it kept for next time?"),
+            question=tr("Save it under what name?"),
             stands=suggested,
             hint=hint,
             told=told,
@@ -326,8 +326,8 @@ def _keep_line(job: OpenJob, what: PresetKind, name: str, suggested: str) -> Que
     return Question(
         id=f"preset.keep.{what}",
         name=name,
-        group=tr("Kept for next time"),
+        group=tr("Saved for next time"),
         part=part,
         does=does,
-        keeps=lambda _texts: Reply(enter=tr("Enter keeps it for next time.")),
+        keeps=lambda _texts: Reply(enter=tr("Enter saves it for next time.")),
     )

@@ -44,26 +44,26 @@ def leak_lines(job: OpenJob) -> tuple[Question, ...]:
         *(_gauge(job, line, "start") for line in tested),
         *(joint_line(job, joint) for joint in _joints(job)),
         *(_gauge(job, line, "end") for line in tested),
-        *fact_lines(job, _JUDGED_BY, tr("What it is judged by")),
+        *fact_lines(job, _JUDGED_BY, tr("Pass/fail limits")),
     )
 
 
 def leak_panel(job: OpenJob) -> tuple[Notice, ...]:
     """How long it has held by now, and what came of it."""
     now = job.context.clock()
-    told = [Notice(_running(job, start, now), tr("Holding"), "strong") for start in running_tests(job.session)]
+    told = [Notice(_running(job, start, now), tr("Testing"), "strong") for start in running_tests(job.session)]
     for leak in job.assessment.leak:
         if leak.loss_kPa is None:
             continue
         told.append(Notice(leak_sentence(leak, job.wording), tr("Result")))
         if leak.shorter:
-            told.append(Notice(_short(job, leak.hours), tr("Care"), "caution"))
+            told.append(Notice(_short(job, leak.hours), tr("Caution"), "caution"))
     for check in job.assessment.verdicts:
         if check.kind in PRESSURE_HELD.values():
             bad = check.verdict in ("fail", "conditional fail")
             told.append(Notice(check_sentence(check, job.wording), tr("Verdict"), "caution" if bad else "due"))
     told += [Notice(text, tr("STOP"), "caution", "caution") for text in _stops(job)]
-    told += [Notice(text, tr("Care"), "caution", "caution") for text in _loads_differ(job)]
+    told += [Notice(text, tr("Caution"), "caution", "caution") for text in _loads_differ(job)]
     return tuple(told)
 
 
@@ -76,9 +76,9 @@ def _running(job: OpenJob, start: LeakReading, now: datetime) -> str:
     pressure = job.wording.pressure(start.pressure_kPa)
     told = f"{where}{since}{warm}, " + tr("with {pressure} in ({when}).", pressure=pressure, when=_clock(start.at))
     if hours is None or hours >= _hold_h(job):
-        return told + " " + tr("It has held long enough: read the same gauge again.")
+        return told + " " + tr("Test time is up: read the same gauge again.")
     left = job.wording.hours(_hold_h(job) - hours)
-    return told + " " + tr("{left} to go to a full day; leave it parked and untouched.", left=left)
+    return told + " " + tr("{left} to go for a full day; leave it parked and untouched.", left=left)
 
 
 def _hold_h(job: OpenJob) -> float:
@@ -91,13 +91,15 @@ def _clock(at: str) -> str:
 
 
 def _short(job: OpenJob, hours: float | None) -> str:
-    return tr("{hours} is shorter than a day: a pass now is no pass for the night.", hours=job.wording.hours(hours))
+    return tr(
+        "{hours} is less than a day: passing now does not mean passing overnight.", hours=job.wording.hours(hours)
+    )
 
 
 def _stops(job: OpenJob) -> list[str]:
     return [
         tr(
-            "Bubbles at {joint}: none are allowed. Let the air out, set it right, and wet it again.",
+            "Bubbles at {joint}: not allowed. Let the air out, fix it, and soap it again.",
             joint=_named(j.joint),
         )
         for j in job.session.joints
@@ -106,7 +108,7 @@ def _stops(job: OpenJob) -> list[str]:
 
 
 def _loads_differ(job: OpenJob) -> list[str]:
-    differ = tr("Loaded at one end of the test and empty at the other: the two readings do not compare.")
+    differ = tr("Loaded at one end of the test and unloaded at the other: the two readings do not compare.")
     return [differ for line in lines_to_test(job.session) if load_changed(job.session, line)]
 
 
@@ -118,7 +120,7 @@ def _gauge(job: OpenJob, line: AirLine, moment: LeakMoment) -> Question:
     where = "" if line == "both" else f", {air_place(line)}"
     name = tr("gauge at the start") if moment == "start" else tr("gauge at the end")
     beside = (_temperature(job, line, moment), _load_state(job, line, moment))
-    group = tr("The hold test begins") if moment == "start" else tr("The hold test ends")
+    group = tr("Leak-down test: start") if moment == "start" else tr("Leak-down test: finish")
     part, keeps = _asked(job, line, moment, (_pressure(job, line, moment, where), *beside), beside)
     return Question(
         id=f"leak.{line}.{moment}",
@@ -130,8 +132,8 @@ def _gauge(job: OpenJob, line: AirLine, moment: LeakMoment) -> Question:
         part=part,
         keeps=keeps,
         caution=air_caution(job.session.entered.get("kit.max", "")) if moment == "start" else "",
-        why=tr("Warm air presses harder: without the temperature a cold night looks like a leak."),
-        costs=tr("Left out: nobody knows whether it holds air until it is flat."),
+        why=tr("Warm air raises the pressure: without the temperature, a cold night looks like a leak."),
+        costs=tr("If skipped: you find the leak when the bag is flat."),
     )
 
 
@@ -148,9 +150,9 @@ def _asked(
     if find_leak_reading(job.session, line, moment) is None:
         return part_of(all_of_it), keeps_of(all_of_it)
     ended = moment == "start" and find_leak_reading(job.session, line, "end") is not None
-    anew = Option("2", tr("read the gauge anew"), "anew", "r")
+    anew = Option("2", tr("read the gauge again"), "anew", "r")
     more = Option("1", tr("temperature and load state"), "more", "t")
-    told = (tr("A new start begins the test anew; its end goes."),) if moment == "start" else ()
+    told = (tr("A new start restarts the test; its finish goes."),) if moment == "start" else ()
     first = Part(question=tr("This gauge is read. What now?"), options=(anew,) if ended else (more, anew), told=told)
     ways: dict[str, Sequence[RecordedPart]] = {"more": beside, "anew": all_of_it}
     return (
@@ -171,7 +173,7 @@ def _stands(job: OpenJob, reading: LeakReading | None) -> str:
 
 
 def _pressure(job: OpenJob, line: AirLine, moment: LeakMoment, where: str) -> RecordedPart:
-    asks = tr("What does the gauge show now?") if moment == "end" else tr("What does the gauge show, to begin with?")
+    asks = tr("Gauge reading now?") if moment == "end" else tr("Gauge reading at the start?")
     hint = tr("for example 30 psi") if job.session.job.unit == "inch" else tr("for example 210 kPa")
 
     def keeps(text: str) -> Reply:
@@ -192,7 +194,7 @@ def _not_yet(job: OpenJob, line: AirLine) -> tuple[str, ...]:
     if hours is None or hours >= _hold_h(job):
         return ()
     held = job.wording.hours(hours)
-    return (tr("It has stood for {held}; a full day tells the most. Enter alone leaves it standing.", held=held),)
+    return (tr("It has sat for {held}; a full day tells the most. Enter alone leaves it sitting.", held=held),)
 
 
 def _temperature(job: OpenJob, line: AirLine, moment: LeakMoment) -> RecordedPart:
@@ -209,7 +211,7 @@ def _temperature(job: OpenJob, line: AirLine, moment: LeakMoment) -> RecordedPar
         return Reply(meant=job.wording.temperature(warm.temperature_C), would=(warm,))
 
     told = (tr("Enter alone: not known; warm and cold cannot be told from a leak then."),)
-    return RecordedPart(Part(question=tr("How warm is it where the vehicle stands?"), hint=hint, told=told), keeps)
+    return RecordedPart(Part(question=tr("How warm is it where the vehicle is parked?"), hint=hint, told=told), keeps)
 
 
 def _load_state(job: OpenJob, line: AirLine, moment: LeakMoment) -> RecordedPart:
@@ -219,7 +221,7 @@ def _load_state(job: OpenJob, line: AirLine, moment: LeakMoment) -> RecordedPart
         read = _read_of(job, line, moment)
         return Reply() if read is None or not text else Reply(would=(with_load(read, text == "loaded"),))
 
-    return RecordedPart(Part(question=tr("Loaded or empty?"), options=options), keeps)
+    return RecordedPart(Part(question=tr("Loaded or unloaded?"), options=options), keeps)
 
 
 def _read_of(job: OpenJob, line: AirLine, moment: LeakMoment) -> LeakRead | None:
@@ -257,7 +259,7 @@ def joint_line(job: OpenJob, joint: str) -> Question:
 
     def part(texts: Texts) -> Part | None:
         if not texts:
-            question = tr("Soapy water on: {joint}. What do you see?", joint=_named(joint))
+            question = tr("Soap on {joint}: what do you see?", joint=_named(joint))
             return Part(question=question, options=options, stands=seen, remark=True)
         if texts == ("bubbles",):
             note = known.note if known is not None else ""
@@ -276,11 +278,11 @@ def joint_line(job: OpenJob, joint: str) -> Question:
     return Question(
         id=f"soap.{joint}",
         name=_named(joint),
-        group=tr("Soapy water"),
+        group=tr("Soap test"),
         stands=f"{told}, {harmless(known.note)}" if known is not None and known.note else told,
         mark="open" if known is None else ("stop" if known.bubbles else "done"),
         part=part,
         keeps=keeps,
         why=tr("No bubble is permissible at any joint, the valve core (cap off) and the gauge included."),
-        costs=tr("Left out: a slow leak is found by the customer."),
+        costs=tr("If skipped: the customer finds a slow leak."),
     )

@@ -282,9 +282,9 @@ def state_name(state: State) -> str:
 def order_in_words(order: Order) -> str:
     """What the order is called."""
     return {
-        "worked on last": tr("worked on last first"),
+        "worked on last": tr("most recent first"),
         "opened": tr("opened last first"),
         "vehicle": tr("by vehicle"),
         "technician": tr("by technician"),
-        "verdict": tr("worst verdict first"),
+        "verdict": tr("worst first"),
     }[order]

@@ -16,7 +16,7 @@ from cornerwalk.session.walk import EntryError
 from cornerwalk.sheet.preset import Preset, list_presets, preset_events
 from cornerwalk.store import StoreError
 from cornerwalk.textfiles import TextFileError
-from cornerwalk.wording.names import job_name
+from cornerwalk.wording.names import job_name, stage_name
 from cornerwalk.words import tr
 from cornerwalk.words.safe import harmless
 
@@ -26,12 +26,12 @@ JOB_KINDS: tuple[JobKind, ...] = tuple(REQUIRED_STAGES)
 
 def asks_name() -> str:
     """The question for its name."""
-    return tr("What shall it be called? Enter alone leaves the name out.")
+    return tr("Name this job. Enter alone leaves it blank.")
 
 
 def kind_words(kind: JobKind) -> str:
     """A kind of job, and which stages it asks for."""
-    stages = ", ".join(tr(stage) for stage in REQUIRED_STAGES[kind])
+    stages = ", ".join(stage_name(stage) for stage in REQUIRED_STAGES[kind])
     return tr("{kind}: {stages}", kind=job_name(kind), stages=stages)
 
 

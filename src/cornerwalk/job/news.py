@@ -49,7 +49,7 @@ def stage_news(job: OpenJob, key: StageKey, *, with_check: bool) -> tuple[Notice
     given = {answer.check for answer in job.session.answers if answer.stage == key}
     if any(item.id in given for item in conditions.items):
         return _glance(job, key, topics)
-    unnoted = tr("Nothing is noted of the floor, the tyres, the load: {key}.", key=job.control("job.stage"))
+    unnoted = tr("Nothing noted on floor, tires or load: {key}.", key=job.control("job.stage"))
     return (*_glance(job, key, topics), Notice(unnoted))
 
 

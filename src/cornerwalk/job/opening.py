@@ -93,7 +93,7 @@ def _ways_on(error: StoreError) -> tuple[Choice, ...]:
     back = Choice("back", tr("Go back"))
     match error:
         case SessionLockedError():
-            follow = Choice("follow", tr("Look at it here without writing"), tr("What the other one keeps is shown."))
+            follow = Choice("follow", tr("Look at it here without writing"), tr("You see what the other one saves."))
             if not error.breakable:
                 return (follow, back)
             about = tr("Only if you are sure that nobody is working on it there: two would overwrite each other.")

@@ -32,7 +32,7 @@ from cornerwalk.words.safe import harmless
 
 def job_title(job: OpenJob) -> str:
     """What the job is called."""
-    return harmless(job.session.job.title) or tr("Job without a name")
+    return harmless(job.session.job.title) or tr("Untitled job")
 
 
 def title_of(asked: Prompt) -> tuple[str, str]:
@@ -41,7 +41,7 @@ def title_of(asked: Prompt) -> tuple[str, str]:
         case HeightPrompt() | ReasonPrompt():
             where = stage_title(asked.stage)
             if isinstance(asked, ReasonPrompt):
-                return tr("Why is {corner} skipped?", corner=corner_name(asked.corner)), where
+                return tr("Why skip {corner}?", corner=corner_name(asked.corner)), where
             return capital(corner_name(asked.corner)), where
         case StagePrompt():
             return capital(stage_name(asked.stage[0])), tr("next stage")
@@ -56,7 +56,7 @@ def title_of(asked: Prompt) -> tuple[str, str]:
             about = corner_name(asked.corner) if asked.corner is not None else tr("the job")
             return tr_in("written by the technician", "Note"), about
         case AllReadPrompt():
-            return tr("All stages are read"), ""
+            return tr("All stages are done"), ""
         case ClosedPrompt():
             return tr("Handed over"), ""
 
@@ -67,9 +67,9 @@ def to_do(asked: Prompt) -> str:
         case StagePrompt(stage=stage) | PressurePrompt(stage=stage, optional=False, begun=False):
             return steps.to_begin(stage[0])
         case PressurePrompt(optional=True):
-            return tr("All stages are read. Another pressure begins another trial.")
+            return tr("All stages done. Type another pressure for another trial.")
         case AllReadPrompt():
-            return tr("Enter shows what comes next in the job.")
+            return tr("Press Enter for the next step.")
         case ClosedPrompt():
             return tr("The job is closed.")
         case _:
@@ -108,7 +108,7 @@ def coming(job: OpenJob, asked: Prompt) -> tuple[Notice, ...]:
             if any(each.corners for each in job.session.stages):
                 return told
             whole = Notice(
-                tr("{key}: the whole job. Intake and checks come before the heights.", key=job.control("chapter.any")),
+                tr("{key}: the whole job. Do intake and checks before the heights.", key=job.control("chapter.any")),
                 part="quiet",
             )
             return (*told, *last_time(job), *own_placing(job), whole)
@@ -121,17 +121,17 @@ def coming(job: OpenJob, asked: Prompt) -> tuple[Notice, ...]:
             return (
                 *care,
                 Notice(
-                    tr("{key}: fitting and torques, step by step, before the air.", key=job.control("chapter.fitting")),
+                    tr("{key}: installation steps and torque, before you add air.", key=job.control("chapter.fitting")),
                     tr("Next"),
                 ),
             )
         case PressurePrompt(optional=True):
-            on = tr("Leak check, road test, handover: {job_key} or Enter. {stage_key} begins another stage.", **lead_on)
+            on = tr("Leak check, road test, handover: {job_key} or Enter. {stage_key} starts another stage.", **lead_on)
             return (Notice(on, tr("Next")), *_care((steps.level_is_not_safe(), steps.air_caution(maximum))))
         case PressurePrompt():
             return _care((steps.air_caution(maximum),))
         case AllReadPrompt():
-            on = tr("The handover: {job_key} or Enter. {stage_key} begins another stage.", **lead_on)
+            on = tr("Handover: {job_key} or Enter. {stage_key} starts another stage.", **lead_on)
             return (Notice(on, tr("Next")), *_care((steps.level_is_not_safe(),)))
         case ClosedPrompt():
             back = tr("When it comes back: the follow-up, {job_key} or Enter. Nothing earlier changes.", **lead_on)
@@ -142,7 +142,7 @@ def coming(job: OpenJob, asked: Prompt) -> tuple[Notice, ...]:
 
 def _care(texts: tuple[str, ...]) -> tuple[Notice, ...]:
     """Cautions, the word in front of the first of them."""
-    labels = (tr("Care"), *[""] * len(texts))
+    labels = (tr("Safety"), *[""] * len(texts))
     return tuple(Notice(text, label, "caution", "caution") for text, label in zip(texts, labels, strict=False))
 
 
@@ -163,11 +163,11 @@ def _then(job: OpenJob, key: StageKey) -> str:
     asked = REQUIRED_STAGES[job.session.job.kind]
     coming = next((name for name in asked if job.session.first_stage(name) is None and name != key[0]), None)
     if coming is None:
-        return tr("the results, or another trial") if job.session.job.kind != "load check" else tr("the results")
+        return tr("results, or another trial") if job.session.job.kind != "load check" else tr("the results")
     return {
         "unloaded": tr("take the load off"),
-        "loaded": tr("load it as it will be driven"),
-        "fitted": tr("fit the springs and let air in"),
+        "loaded": tr("load it for travel"),
+        "fitted": tr("install the bags and add air"),
     }.get(coming, stage_name(coming))
 
 

@@ -24,7 +24,7 @@ def record(job: OpenJob, events: Sequence[Event]) -> str:
     """
     if not job.session.open and not all(isinstance(what, JobReopened) for what in events):
         return tr(
-            "The job is handed over; nothing changes any more. Take it up again for a follow-up ({key}).",
+            "This job is handed over and locked. Reopen it for a follow-up ({key}).",
             key=job.control("job.chapters"),
         )
     try:
@@ -39,13 +39,13 @@ def kept_word(job: OpenJob) -> Span:
     if job.file.read_only:
         return ("caution", tr("read only"))
     if job.not_on_disk is not None:
-        return ("caution", tr("NOT KEPT"))
-    return ("quiet", tr("kept {time}", time=job.session.last_at[11:19]))
+        return ("caution", tr("NOT SAVED"))
+    return ("quiet", tr("saved {time}", time=job.session.last_at[11:19]))
 
 
 def kept_words(job: OpenJob, what: str) -> str:
     """Whether something that was recorded is on the disk."""
-    return tr("kept: {what}", what=what) if job.not_on_disk is None else tr("not on disk: {what}", what=what)
+    return tr("saved: {what}", what=what) if job.not_on_disk is None else tr("not on disk: {what}", what=what)
 
 
 def event_brief(job: OpenJob, what: Event) -> str:
@@ -79,18 +79,18 @@ def undo(job: OpenJob) -> Reply:
     """Take back what was recorded last."""
     event = undoable(job.events)
     if event is None:
-        return Reply(trouble=tr("There is nothing left to take back."))
+        return Reply(trouble=tr("Nothing left to undo."))
     what, key = _history_words(event.payload), job.control("job.redo")
-    return Reply(would=walk.undo(job.events), told=tr("Taken back: {what}. {key} brings it again.", what=what, key=key))
+    return Reply(would=walk.undo(job.events), told=tr("Undone: {what}. {key} redoes it.", what=what, key=key))
 
 
 def redo(job: OpenJob) -> Reply:
     """Bring back what the last undo took."""
     event = redoable(job.events)
     if event is None:
-        return Reply(trouble=tr("There is nothing to bring back."))
+        return Reply(trouble=tr("Nothing to redo."))
     what = _history_words(undone_by(job.events, event))
-    return Reply(would=walk.redo(job.events), told=tr("Back again: {what}.", what=what))
+    return Reply(would=walk.redo(job.events), told=tr("Redone: {what}.", what=what))
 
 
 def undone_by(events: Sequence[RecordedEvent], undo_event: RecordedEvent) -> Event:

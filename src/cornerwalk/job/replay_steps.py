@@ -105,7 +105,7 @@ class Steps:
         if not stood:
             return ""
         if what.how == "repeat":
-            return tr("read once more, averaged with {stood}", stood=stood)
+            return tr("read again, averaged with {stood}", stood=stood)
         return tr("read again, instead of {stood}", stood=stood)
 
     def effect(self, number: int) -> str:

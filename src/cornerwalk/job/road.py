@@ -25,14 +25,14 @@ def road_lines(job: OpenJob) -> tuple[Question, ...]:
         "road-test",
         name_in_list=tr("after the road test"),
         group=heights,
-        costs=tr("Left out: nobody knows whether it settled on the road."),
+        costs=tr("If skipped: no record of whether it settled on the road."),
     )
     empty = stage_line(
         job,
         "fitted-unloaded",
-        name_in_list=tr("fitted, unloaded"),
-        group=tr("The empty vehicle, air in"),
-        costs=tr("Left out: nobody knows how high it stands empty, with air in."),
+        name_in_list=tr("installed, unloaded"),
+        group=tr("The unloaded vehicle, air in"),
+        costs=tr("If skipped: no record of the unloaded height with air in."),
     )
     return (after, *check_lines(job, "road"), empty)
 
@@ -57,16 +57,16 @@ def follow_up_lines(job: OpenJob) -> tuple[Question, ...]:
     """Before the handover nothing; after it the reason; once it is open the heights."""
     session = job.session
     if not session.handovers:
-        question = tr("First the handover. A follow-up comes after it, days or months later.")
+        question = tr("Hand over first. A follow-up comes later, days or months on.")
         return (Question(id="wait", name=tr("not yet"), group=_group(), part=one(Part(question=question))),)
     if not session.open:
         return (_reopening(job),)
     heights = stage_line(
         job,
         "follow-up",
-        name_in_list=tr("as it came back"),
+        name_in_list=tr("as received"),
         group=_group(),
-        costs=tr("Left out: nobody can tell what changed since the handover."),
+        costs=tr("If skipped: no way to show what changed since handover."),
     )
     return (heights,)
 
@@ -153,12 +153,12 @@ def _beginning(job: OpenJob, name: StageName, texts: Texts) -> Reply:
         kPa = read_pressure(typed[-1], bare=bare_pressure(job.session)).kPa if typed[-1] else None
         if separate and len(typed) < 2:
             begin_stage(job.session, name, PressureInput(left=typed[0]))
-            return Reply(enter=tr("Enter goes on to the right side."))
+            return Reply(enter=tr("Enter: right side next."))
         air = PressureInput(left=typed[0], right=typed[1]) if separate else PressureInput(both=typed[0])
         would = begin_stage(job.session, name, air)
     except Refusal as error:
         return refusal(error)
-    begins = tr("Enter begins {stage}; the walk reads it.", stage=stage_name(name))
+    begins = tr("Enter starts {stage}; the walk reads it.", stage=stage_name(name))
     meant = job.wording.pressure(kPa) if kPa is not None else ""
     return Reply(large=meant.split(" ")[0], meant=meant, enter=begins, would=would, opens=WALK)
 
@@ -200,7 +200,7 @@ def moved_paragraphs(told: BodyMovement, wording: Wording) -> tuple[Notice, ...]
     against = tr("Against {stage}: {figures}.", stage=stage_title(told.start), figures=", ".join(figures))
     lines = [Notice(against, tr("Moved"), "strong")]
     if told.pressure_kPa is None:
-        lines.append(Notice(tr("A pressure is not stated, and air alone moves the body."), part="caution"))
+        lines.append(Notice(tr("A pressure is not entered, and air alone moves the body."), part="caution"))
     elif abs(told.pressure_kPa) > _SAME_KPA:
         pressure = wording.pressure(abs(told.pressure_kPa))
         more = tr("{pressure} more in than then.", pressure=pressure)
@@ -210,5 +210,5 @@ def moved_paragraphs(told: BodyMovement, wording: Wording) -> tuple[Notice, ...]
         text = tr("It moved by more than the tape's uncertainty: look for what settled, and read it again.")
         lines.append(Notice(text, part="caution"))
     else:
-        lines.append(Notice(tr("Within what the tape can tell, it stands where it stood.")))
+        lines.append(Notice(tr("Within the ± of these readings, it is where it was.")))
     return tuple(lines)

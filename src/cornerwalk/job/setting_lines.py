@@ -148,7 +148,7 @@ class SettingChanges:
     def undo(self) -> SettingChange | str:
         """Take the last change back, in the file too; why not."""
         if not self._done:
-            return tr("There is nothing left to take back.")
+            return tr("Nothing left to undo.")
         trouble = self._keep(self._done[-1].before)
         if trouble:
             return trouble
@@ -158,7 +158,7 @@ class SettingChanges:
     def redo(self) -> SettingChange | str:
         """Bring back the change that undo took; why not."""
         if not self._undone:
-            return tr("There is nothing to bring back.")
+            return tr("Nothing to redo.")
         trouble = self._keep(self._undone[-1].wanted)
         if trouble:
             return trouble
@@ -177,12 +177,12 @@ class SettingChanges:
 
 def kept_setting(line: SettingLine) -> str:
     """What is said of a change that is in the file."""
-    return tr("Kept: {setting}, {value}. {holds}", setting=line.label, value=line.stands, holds=line.holds)
+    return tr("Saved: {setting}, {value}. {holds}", setting=line.label, value=line.stands, holds=line.holds)
 
 
 def setting_taken_back(line: SettingLine) -> str:
     """What is said once a change is taken back."""
-    return tr("Taken back: {setting} is {value} again.", setting=line.label, value=line.stands)
+    return tr("Undone: {setting} is {value} again.", setting=line.label, value=line.stands)
 
 
 def setting_back_again(line: SettingLine) -> str:

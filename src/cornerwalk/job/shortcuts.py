@@ -52,7 +52,7 @@ def fact(job: OpenJob, rest: str) -> Shortcut:
     name, value = found
     lines = fact_lines(job, (name,), "")
     if value == "-":
-        return Shortcut(would=lines[0].takes_out, trouble="" if lines[0].takes_out else tr("Nothing stands here."))
+        return Shortcut(would=lines[0].takes_out, trouble="" if lines[0].takes_out else tr("Nothing entered here."))
     return Shortcut(lines=lambda: fact_lines(job, (name,), ""), first=name, answer=value)
 
 

@@ -46,11 +46,11 @@ def stage_panel(job: OpenJob, stage: StageKey) -> tuple[Notice, ...]:
         return ()
     names = ", ".join(harmless(line_name(each.check)) for each in changed)
     told = tr("Changed since an earlier stage: {names}. Heights under other conditions do not compare.", names=names)
-    return (Notice(told, tr("Care"), "caution", "caution"),)
+    return (Notice(told, tr("Caution"), "caution", "caution"),)
 
 
 def _group() -> str:
-    return tr("Lamps at this stage")
+    return tr("Headlights at this stage")
 
 
 def mark_line(job: OpenJob, key: StageKey) -> Question:
@@ -67,11 +67,11 @@ def mark_line(job: OpenJob, key: StageKey) -> Question:
         return Reply(meant=_above(job, would.above_mm), would=(would,))
 
     question = tr(
-        "Where is the cut-off on the wall at {distance}, against the lamp's height when unloaded?", distance=distance
+        "Where is the cutoff on the wall at {distance}, against headlight height unloaded?", distance=distance
     )
     return Question(
         id="mark",
-        name=tr("mark on the wall"),
+        name=tr("wall mark"),
         group=_group(),
         stands="" if mark_mm is None else _above(job, mark_mm),
         mark="open" if mark_mm is None else "done",
@@ -80,24 +80,20 @@ def mark_line(job: OpenJob, key: StageKey) -> Question:
                 question=question,
                 stands="",
                 hint=tr("2 below, or -2; 1 above, or 1"),
-                told=(
-                    tr("Mark the height of the lamp's centre on the wall once, unloaded, and leave the mark there."),
-                ),
+                told=(tr("Mark headlight center height on the wall once, unloaded, and leave the mark there."),),
             )
         ),
         keeps=keeps,
-        why=tr("A mark that is read replaces what is reckoned, and shows whether the reckoning holds."),
-        costs=tr("Left out: the beam is reckoned from the tilt of the body."),
+        why=tr("A wall mark replaces the calculated beam, and shows whether the calculation holds."),
+        costs=tr("If skipped: the beam is calculated from body tilt."),
     )
 
 
 def _above(job: OpenJob, mm: float) -> str:
     size = job.wording.length(abs(mm))
     if abs(mm) < 0.05:
-        return tr("at the lamp's height")
-    return (
-        tr("{size} above the lamp's height", size=size) if mm > 0 else tr("{size} below the lamp's height", size=size)
-    )
+        return tr("at headlight height")
+    return tr("{size} above headlight height", size=size) if mm > 0 else tr("{size} below headlight height", size=size)
 
 
 def leveller_line(job: OpenJob, key: StageKey) -> Question:
@@ -113,13 +109,13 @@ def leveller_line(job: OpenJob, key: StageKey) -> Question:
 
     return Question(
         id="leveller",
-        name=tr("headlamp leveller"),
+        name=tr("headlight leveling dial"),
         group=_group(),
         stands=position,
         mark="done" if position else "open",
         part=one(
             Part(
-                question=tr("Where does the dial of the headlamp leveller stand?"),
+                question=tr("Headlight leveling dial setting?"),
                 stands=position,
                 hint=tr("as on the dial"),
                 words=True,
@@ -127,5 +123,5 @@ def leveller_line(job: OpenJob, key: StageKey) -> Question:
         ),
         keeps=keeps,
         why=tr("A dial turned between stages moves the beam and not the body."),
-        costs=tr("Left out: a beam that moved may be the dial."),
+        costs=tr("If skipped: a moved beam may just be the dial."),
     )

@@ -31,7 +31,7 @@ class Start:
 
 def purpose() -> str:
     """What the program is for."""
-    return tr("Four corners, three times round: what the heights of a vehicle mean.")
+    return tr("Four corners, three times around: what ride heights tell you.")
 
 
 def start(context: Context) -> Start:
@@ -60,8 +60,8 @@ def usual_choices() -> tuple[Choice, ...]:
     """Those that are always there."""
     return (
         Choice("new", tr("New job")),
-        Choice("open", tr("Open an earlier job")),
-        Choice("demo", tr("Try it with a sample"), tr("An invented vehicle; nothing of it stays.")),
+        Choice("open", tr("Open a past job")),
+        Choice("demo", tr("Try the demo job"), tr("Made-up vehicle; nothing is saved.")),
         Choice("settings", tr("Settings")),
     )
 
@@ -83,4 +83,4 @@ def progress_of(summary: Summary) -> str:
     named = [stage_name(name) for name in STAGE_NAMES if name in summary.stages]
     read = ", ".join(named) or tr("no stage read to the end")
     when = harmless(summary.last_at[:16].replace("T", " "))
-    return tr("last kept {time}; {stages}; {count} readings", time=when, stages=read, count=summary.readings)
+    return tr("last saved {time}; {stages}; {count} readings", time=when, stages=read, count=summary.readings)

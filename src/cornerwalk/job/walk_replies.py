@@ -66,7 +66,7 @@ def reply_to(job: OpenJob, asked: Prompt, text: str) -> Reply:
         case NotePrompt():
             return note(job, asked, text)
         case AllReadPrompt() | ClosedPrompt():
-            return Reply(enter=tr("Enter: what comes next in the job."), opens="job.chapters")
+            return Reply(enter=tr("Enter: next step."), opens="job.chapters")
 
 
 # ---- Heights typed, averaged, put in place of others, pasted ----
@@ -105,17 +105,17 @@ def _how_to_type(job: OpenJob) -> str:
     if any(stage.corners for stage in job.session.stages):
         return ""
     if job.session.job.unit == "inch":
-        return tr("Digits, then Enter: 28 5/8, 28-5/8, 28.625, or 28+10 for sixteenths.")
+        return tr("Type digits, then Enter: 28 5/8, 28-5/8, 28.625, or 28+10 for sixteenths.")
     return tr("Digits, then Enter.")
 
 
 def _standing(job: OpenJob, asked: HeightPrompt) -> Reply:
     """What Enter alone leaves as it is."""
-    stands: Echo = ("ink", tr("{readings} stands here.", readings=_readings(job, asked)))
+    stands: Echo = ("ink", tr("Saved here: {readings}.", readings=_readings(job, asked)))
     if asked.how == "repeat":
         turn = tr("{key} replaces instead. Enter alone leaves it.", key=job.control("walk.replace"))
         return Reply(beside=(stands, ("due", tr("What you type is averaged with it."))), enter=turn)
-    turn = tr("{key} averages instead. Enter alone leaves it.", key=job.control("walk.average"))
+    turn = tr("{key} averages instead. Enter alone leaves it as is.", key=job.control("walk.average"))
     return Reply(beside=(stands, ("due", tr("What you type takes its place."))), enter=turn)
 
 
@@ -129,8 +129,8 @@ def _what_enter_does(job: OpenJob, asked: HeightPrompt) -> str:
     if asked.how == "repeat":
         return tr("Enter averages it with {readings}", readings=_readings(job, asked))
     if asked.how == "instead":
-        return tr("Enter puts it in place of {readings}", readings=_readings(job, asked))
-    return tr("Enter keeps it")
+        return tr("Enter replaces {readings}", readings=_readings(job, asked))
+    return tr("Enter saves it")
 
 
 def _compared(job: OpenJob, stage: StageKey, corner: Corner, mm: float) -> tuple[Echo, ...]:
@@ -197,7 +197,7 @@ def several(job: OpenJob, asked: PastePrompt) -> Reply:
         events += kept if not events else kept[-1:]
         if isinstance(height, HeightRead):
             lines.append(("ink", f"{corner_name(corner)}  {job.wording.height_with_unit(height.mm)}"))
-    keeps = tr("Enter keeps these, {key} drops them.", key=job.control("app.back"))
+    keeps = tr("Enter saves these, {key} cancels.", key=job.control("app.back"))
     return Reply(beside=tuple(lines), enter=keeps, enter_part="due", would=tuple(events), judged=True)
 
 
@@ -209,16 +209,16 @@ def stage(job: OpenJob, asked: StagePrompt, text: str) -> Reply:
     begin = begin_stage(job.session, asked.stage[0])
     stage = stage_name(asked.stage[0])
     if text.strip():
-        told = tr("Enter: the vehicle stands {stage}. What you typed stays; a second Enter keeps it.", stage=stage)
+        told = tr("Press Enter when the vehicle is {stage}. Your entry stays; a second Enter saves it.", stage=stage)
         return Reply(enter=told, enter_part="due", would=begin, keeps_text=True)
-    return Reply(enter=tr("Enter: the vehicle stands {stage}.", stage=stage), enter_part="due", would=begin)
+    return Reply(enter=tr("Press Enter when the vehicle is {stage}.", stage=stage), enter_part="due", would=begin)
 
 
 def pressure(job: OpenJob, asked: PressurePrompt, text: str) -> Reply:
     """A pressure, or none, with what that costs."""
     typed = text.strip()
     if not typed and asked.optional and not asked.left:
-        return Reply(enter=tr("Enter alone: what comes next in the job."), opens="job.chapters")
+        return Reply(enter=tr("Press Enter for the next step."), opens="job.chapters")
     try:
         kPa = read_pressure(typed, bare=bare_pressure(job.session)).kPa if typed else None
         would = _begin_or_state(job, asked, typed)
@@ -261,13 +261,13 @@ def _below_minimum(job: OpenJob, kPa: float | None) -> tuple[Echo, ...]:
 def _what_pressure_does(asked: PressurePrompt, kPa: float | None) -> str:
     if kPa is None:
         if asked.line == "left":
-            return tr("Enter alone: the left pressure is not stated.")
-        return tr("Enter alone begins without one: the trial then says nothing about the right pressure.")
+            return tr("Enter alone: no left pressure entered.")
+        return tr("Enter alone: no pressure; this trial then cannot find one.")
     if asked.line == "left":
-        return tr("Enter goes on to the right side")
+        return tr("Enter: right side next")
     if asked.begun:
-        return tr("Enter states it for {stage}", stage=stage_title(asked.stage))
-    return tr("Enter begins {stage}", stage=stage_title(asked.stage))
+        return tr("Enter sets it for {stage}", stage=stage_title(asked.stage))
+    return tr("Enter starts {stage}", stage=stage_title(asked.stage))
 
 
 def choice(job: OpenJob, asked: StageChoicePrompt, text: str) -> Reply:
@@ -309,7 +309,7 @@ def reason(job: OpenJob, asked: ReasonPrompt, text: str) -> Reply:
 
 def note(job: OpenJob, asked: NotePrompt, text: str) -> Reply:
     """A note."""
-    enter = tr("Enter keeps the note, {key} goes back.", key=job.control("app.back"))
+    enter = tr("Enter saves the note, {key} cancels.", key=job.control("app.back"))
     try:
         return Reply(enter=enter, would=write_note(job.session, text, stage=asked.stage, corner=asked.corner))
     except Refusal as error:
@@ -318,7 +318,7 @@ def note(job: OpenJob, asked: NotePrompt, text: str) -> Reply:
 
 def doubt_words(reply: Reply) -> str:
     """Why a second Enter is asked for."""
-    return tr("{remark} Enter again keeps it.", remark=reply.doubt or f"{reply.enter.rstrip('.')}.")
+    return tr("{remark} Enter again saves it.", remark=reply.doubt or f"{reply.enter.rstrip('.')}.")
 
 
 # ---- turning to another prompt ----

@@ -98,7 +98,7 @@ class WhatIf:
         if kit.max_kPa is not None and kPa > kit.max_kPa * (1 + _SLACK):
             maximum = self._job.wording.pressure(kit.max_kPa)
             if now >= kit.max_kPa * (1 - _SLACK):
-                return tr("{maximum} is the kit's maximum. More is never tried, not even in thought.", maximum=maximum)
+                return tr("{maximum} is the kit's maximum. Never go over it.", maximum=maximum)
             kPa = kit.max_kPa
         if kit.min_kPa is not None and kPa < kit.min_kPa * (1 - _SLACK):
             minimum = self._job.wording.pressure(kit.min_kPa)
@@ -161,7 +161,7 @@ class WhatIf:
             told.append(tr("no air"))
         load_N = self.tongue_N if self.tongue_N is not None else self._load_N
         if load_N is not None:
-            told.append(tr("{load} on the tongue", load=wording.weight(load_N)))
+            told.append(tr("{load} tongue weight", load=wording.weight(load_N)))
         what = ", ".join(told)
         if not what:
             return tr("what if")
@@ -197,7 +197,7 @@ class WhatIf:
             if lamp.aim_deg is not None:
                 lamps.append(wording.aim(lamp.aim_deg, lamp.u_aim_deg, None))
             above = lamp.aim_deg is not None and lamp.aim_deg > 0
-            told.append(Notice("; ".join(lamps), tr("Lamps"), "caution" if above else "ink"))
+            told.append(Notice("; ".join(lamps), tr("Headlights"), "caution" if above else "ink"))
         return tuple(told)
 
     def _doubts(self, expected: WhatIfResult) -> list[Notice]:
@@ -205,7 +205,7 @@ class WhatIf:
         if expected.above_unloaded:
             doubts.append(tr("The rear would stand above its unloaded height: too much air."))
         if expected.beyond_trials:
-            doubts.append(tr("That is far from the pressures tried: a trial there says more."))
+            doubts.append(tr("That is far from the pressures tried; a trial there is better."))
         if self.tongue_N is not None:
             doubts.append(tr("It says nothing of whether the axles may carry that load."))
-        return [Notice(text, tr("Care"), "caution", "caution") for text in doubts]
+        return [Notice(text, tr("Caution"), "caution", "caution") for text in doubts]

@@ -107,7 +107,7 @@ def _kind(context: Context, title: str) -> EntryQuestion:
         return Advance(question) if len(presets_on_offer(context)[0]) > 1 else question.take("0")
 
     said = numbered(kind_words(kind) for kind in JOB_KINDS)
-    return EntryQuestion(said, tr("Kind of job, number; Enter alone takes the first:"), take)
+    return EntryQuestion(said, tr("Job type number (Enter takes the first):"), take)
 
 
 def _preset(context: Context, title: str, kind: JobKind) -> EntryQuestion:

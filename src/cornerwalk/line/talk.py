@@ -395,7 +395,7 @@ class JobTalk:
         state = self.job.not_on_disk
         if state is not None:
             return tr("{count} entries were never on the disk and are lost.", count=state.pending)
-        return tr("Everything is kept in {file}.", file=harmless(self.job.file.path.name))
+        return tr("Everything is saved in {file}.", file=harmless(self.job.file.path.name))
 
     def close(self) -> None:
         """Let others have the file; what has been begun with one of the library's is ended first, for a while."""

@@ -59,6 +59,7 @@ class Word:
         short: a letter or two for it.
         after: what may follow it.
         controls: the ids of the controls that it is.
+        older: what it was called in an earlier version; it is still understood.
     """
 
     name: str
@@ -67,6 +68,7 @@ class Word:
     short: str = ""
     after: LiteralString = ""
     controls: tuple[str, ...] = ()
+    older: str = ""
 
     @property
     def local(self) -> str:
@@ -93,7 +95,7 @@ def spoken(text: str, *, alone: bool) -> tuple[Word, str] | None:
     """
     folded = _folded(text)
     for each in words():
-        for called in (each.name, _folded(each.local), each.short):
+        for called in (each.name, _folded(each.local), each.short, each.older):
             if called and folded == called:
                 return each, ""
             if called and not alone and folded.startswith(f"{called} "):
@@ -128,7 +130,7 @@ def _help(talk: JobTalk, rest: str) -> list[str]:
         *talk.explain(),
         tr("Answer the question, or type one of these words: {words}.", words=names),
         tr("help and a word tells what it does, help all tells all of them."),
-        tr("In a question that takes any words, begin with = to answer with one of these."),
+        tr("In a question that takes any words, start with = to answer with one of these."),
     ]
 
 
@@ -256,8 +258,8 @@ def _placing(talk: JobTalk, _rest: str) -> list[str]:
 def _earlier(talk: JobTalk, _rest: str) -> list[str]:
     told = (*asking(talk.job), *last_time(talk.job), *own_placing(talk.job))
     if not told and talk.job.earlier.heard is None:
-        return [tr("Earlier jobs are being read: ask again.")]
-    return notice_lines(told) or [tr("Earlier jobs say nothing to this one.")]
+        return [tr("Past jobs are being read: ask again.")]
+    return notice_lines(told) or [tr("No past job says anything about this one.")]
 
 
 # ---- chapters, and lines of them ----
@@ -292,7 +294,7 @@ def _fact(talk: JobTalk, rest: str) -> list[str]:
         return talk.shortcut(shortcuts.fact(talk.job, rest))
     entered = talk.job.session.entered
     listed = [f"{fact_name(name)}: {as_stated(name, entered[name])}" for name in FACTS if name in entered]
-    return listed or [tr("Nothing is stated yet.")]
+    return listed or [tr("Nothing entered yet.")]
 
 
 def _intake(talk: JobTalk, rest: str) -> list[str]:
@@ -353,18 +355,16 @@ def _retry(talk: JobTalk, _rest: str) -> list[str]:
 
 _WORDS: tuple[Word, ...] = (
     Word("help", "what can be typed; a word after it tells more", _help, "?", "WORD"),
-    Word("undo", "take back what was recorded last", lambda talk, _: talk.undo(), "u", controls=("job.undo",)),
-    Word("redo", "bring back what undo took", lambda talk, _: talk.redo(), controls=("job.redo",)),
-    Word("again", "read a corner again, in place of what stands", _again, "", "RR", ("walk.replace",)),
-    Word("repeat", "read a corner once more and average it with what stands", _repeat, "r", "RR", ("walk.average",)),
+    Word("undo", "undo the last entry", lambda talk, _: talk.undo(), "u", controls=("job.undo",)),
+    Word("redo", "redo", lambda talk, _: talk.redo(), controls=("job.redo",)),
+    Word("again", "read a corner again, replacing the saved reading", _again, "", "RR", ("walk.replace",)),
+    Word("repeat", "read a corner again and average it with the saved reading", _repeat, "r", "RR", ("walk.average",)),
     Word("skip", "skip this corner or question, with the reason", _skip, "s", "REASON"),
-    Word("note", "keep a note about what is in hand", _note, "", "TEXT"),
-    Word(
-        "pressure", "state or correct the pressure of this stage; left and right with ; between", _pressure, "p", "25"
-    ),
+    Word("note", "save a note on the current question", _note, "", "TEXT"),
+    Word("pressure", "enter or correct this stage's pressure; left and right with ; between", _pressure, "p", "25"),
     Word(
         "fact",
-        "state one fact, such as wheelbase 119 in; - takes it back; alone it lists what is stated",
+        "enter one fact, such as wheelbase 119 in; - removes it; alone it lists what is entered",
         _fact,
         after="NAME VALUE",
     ),
@@ -374,46 +374,53 @@ _WORDS: tuple[Word, ...] = (
         _intake,
         after="PART",
     ),
-    Word("load", "state a load and its place", _shortcut(shortcuts.load)),
-    Word("unload", "take a load off the list", _shortcut(shortcuts.unload), after="NAME"),
+    Word("load", "add a load and its location", _shortcut(shortcuts.load)),
+    Word("unload", "remove a load from the list", _shortcut(shortcuts.unload), after="NAME"),
     Word("checks", "the checklists", _checks, "c", "LIST"),
     Word("conditions", "what makes this stage comparable", _conditions, controls=("job.stage",)),
     Word("before", "what is found, and what a height change touches", _chapter("before")),
-    Word("fitting", "the work, in its order, with its cautions", _chapter("fitting"), controls=("chapter.fitting",)),
+    Word(
+        "install",
+        "the work, in its order, with its cautions",
+        _chapter("fitting"),
+        controls=("chapter.fitting",),
+        older="fitting",
+    ),
     Word("torque", "tightened joints", _shortcut(shortcuts.torque)),
     Word("weigh", "passes over a scale", _shortcut(shortcuts.weighing)),
     Word(
         "mark",
-        "the cut-off on the wall against the lamp's own height unloaded, such as 2 below",
+        "cutoff on the wall against headlight height unloaded, such as 2 below",
         _shortcut(shortcuts.mark),
         after="2 below",
     ),
     Word(
-        "leveller",
-        "where the dial of a manual headlamp leveller stands",
+        "dial",
+        "setting of a manual headlight leveling dial",
         _shortcut(shortcuts.leveller),
         after="POSITION",
+        older="leveller",
     ),
-    Word("leak", "begin or end the hold test", _leak, after="start or end"),
-    Word("soap", "soapy water, joint by joint, or one by its name", _soap, after="JOINT"),
+    Word("leak", "start or finish the leak-down test", _leak, after="start or end"),
+    Word("soap", "soap test, joint by joint, or one by its name", _soap, after="JOINT"),
     Word("earlier", "what this vehicle or kit did last time, and how closely you place the tape", _earlier),
     Word(
         "placing",
-        "take the placing of the tape that your own repeats show, in this job",
+        "use your own tape repeatability, from repeat readings, in this job",
         _placing,
         controls=("job.placing",),
     ),
     Word("road", "the road test: heights again, then its questions", _chapter("road")),
-    Word("stage", "begin another stage", _stage, "", "NAME", ("walk.stage",)),
+    Word("stage", "start another stage", _stage, "", "NAME", ("walk.stage",)),
     Word("chapter", "a chapter of the job by its name or number; alone it lists them", _chapters, after="NAME"),
     Word("next", "the next chapter of the job", lambda talk, _: talk.onward(), controls=("job.chapters",)),
     Word("leave", "leave these questions; back to the walk", _leave, controls=("app.back",)),
     Word("why", "why this question is asked", _why),
-    Word("where", "where the job stands, and what is kept", _where, "w", controls=("chapter.any",)),
+    Word("where", "where the job stands, and what is saved", _where, "w", controls=("chapter.any",)),
     Word("results", "what everything came to so far", _results),
-    Word("what if", "what another pressure would do, in thought only; nothing is kept", _what_if, after="25"),
+    Word("what if", "what another pressure would do, what-if only; nothing is saved", _what_if, after="25"),
     Word("report", "the whole report for the file", _report),
-    Word("customer", "the customer's page", _customer),
+    Word("customer", "the customer copy", _customer),
     Word("hand over", "give the vehicle back and close the job", _hand_over),
     Word("reopen", "take a handed-over job up again for a follow-up", _reopen, after="REASON"),
     Word("retry", "try again to write what is not on the disk", _retry, controls=("job.retry",)),
@@ -424,7 +431,7 @@ _WORDS: tuple[Word, ...] = (
         after="FOLDER",
     ),
     Word("settings", "list the settings; with a name and a value, change one", _settings, after="NAME VALUE"),
-    Word("quit", "leave; what is kept stays kept", lambda talk, _: talk.leave(), "q"),
+    Word("quit", "leave; what is saved stays saved", lambda talk, _: talk.leave(), "q"),
 )
 
 
@@ -434,8 +441,8 @@ def _local_names() -> dict[str, str]:
         tr_in("word", "help"), tr_in("word", "undo"), tr_in("word", "redo"), tr_in("word", "again"),
         tr_in("word", "repeat"), tr_in("word", "skip"), tr_in("word", "note"), tr_in("word", "pressure"),
         tr_in("word", "fact"), tr_in("word", "intake"), tr_in("word", "load"), tr_in("word", "unload"),
-        tr_in("word", "checks"), tr_in("word", "conditions"), tr_in("word", "before"), tr_in("word", "fitting"),
-        tr_in("word", "torque"), tr_in("word", "weigh"), tr_in("word", "mark"), tr_in("word", "leveller"),
+        tr_in("word", "checks"), tr_in("word", "conditions"), tr_in("word", "before"), tr_in("word", "install"),
+        tr_in("word", "torque"), tr_in("word", "weigh"), tr_in("word", "mark"), tr_in("word", "dial"),
         tr_in("word", "leak"), tr_in("word", "soap"), tr_in("word", "earlier"), tr_in("word", "placing"),
         tr_in("word", "road"), tr_in("word", "stage"), tr_in("word", "chapter"), tr_in("word", "next"),
         tr_in("word", "leave"), tr_in("word", "why"), tr_in("word", "where"), tr_in("word", "results"),

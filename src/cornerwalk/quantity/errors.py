@@ -73,7 +73,7 @@ class EmptyText(QuantityError):
     """The text is empty or blank."""
 
     lead = ""
-    reason = "nothing was typed; write for example {example}"
+    reason = "nothing typed; write for example {example}"
 
 
 class TooLong(QuantityError):

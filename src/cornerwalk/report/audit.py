@@ -384,9 +384,9 @@ def what_a_check_proves() -> tuple[str, ...]:
             "thrown away, or a reading that was wrong when it was typed."
         ),
         tr(
-            "Events that were cut off neatly at the end, or an older copy of the file in its place, leave a file that "
-            "is whole in itself. They show only in the library, whose list remembers how many events it has seen in "
-            "each file, and only while that list is kept; a file from elsewhere shows nothing of it."
+            "Events that were cut off neatly at the end, or an older copy of the file in its place, leave a file "
+            "that is whole in itself. They show only in the library, whose list remembers how many events it has "
+            "seen in each file, and only while that list exists; a file from elsewhere shows nothing of it."
         ),
         tr(
             "For proof against a forger, keep something out of reach: the chain of the last event, printed on the "

@@ -139,12 +139,12 @@ def figure_name(name: FigureName) -> str:
         "nose up": tr("pitch"),
         "left up": tr("lean"),
         "ball": tr("hitch ball"),
-        "beam": tr("dipped beam"),
-        "wall": tr("cut-off on the wall"),
-        "mark": tr("mark, as read"),
-        "measured aim": tr("aim, from the mark"),
+        "beam": tr("low beam"),
+        "wall": tr("cutoff on the wall"),
+        "mark": tr("wall mark, as read"),
+        "measured aim": tr("aim, from the wall mark"),
         "slope": tr("height gained with pressure"),
-        "pressure": tr("pressure for the height asked for"),
+        "pressure": tr("pressure for the target height"),
         "ride rate": tr("rear ride rate"),
         "leak rate": tr("leak rate"),
     }[name]
@@ -171,15 +171,13 @@ def _notes(comparison: Comparison) -> Iterator[str]:
 def caution_text(caution: Caution) -> str:
     """What to know before a difference is believed, in a sentence."""
     return {
-        "other day": tr(
-            "Floor, tyre pressures, fuel and driver may differ from day to day; no uncertainty here covers that."
-        ),
-        "other vehicle": tr("The two are not of one vehicle, by registration or description."),
+        "other day": tr("Floor, tire pressures, fuel and driver may differ from day to day; no ± here covers that."),
+        "other vehicle": tr("These two are not the same vehicle, by license plate or description."),
         "other datum": tr("Heights were taken from different points, so they are not compared."),
         "other loads": tr("The loads differ, and with them everything a load moves."),
         "other kit": tr("The kits differ, by name."),
         "other wall": tr("The walls stood at different distances, so the beam at the wall is not compared."),
         "other pressure": tr("Stages with air are compared at different pressures."),
-        "levelling": tr("Headlamp levelling may have moved a beam by itself, or is not stated: beams are predicted."),
-        "place assumed": tr("How closely the tape was placed is assumed; repeats of a reading would measure it."),
+        "levelling": tr("Headlight leveling may have moved a beam by itself, or is not entered: beams are predicted."),
+        "place assumed": tr("Tape repeatability is assumed; repeat readings would measure it."),
     }[caution]

@@ -140,7 +140,7 @@ def _pressure(session: Session, assessment: Assessment, wording: Wording) -> Ite
     yield Heading(tr("Air pressure"))
     recommended = [] if _in_doubt(assessment) else [air for air in assessment.air if air.recommended_kPa is not None]
     if assessment.stops:
-        yield Paragraph(tr("No pressure is given while a STOP stands: see above."))
+        yield Paragraph(tr("No pressure is shown while a STOP is open: see above."))
     elif _in_doubt(assessment):
         yield Paragraph(tr("A height that was read is in doubt, so no pressure is given. Have it read again."))
     elif recommended:
@@ -157,7 +157,7 @@ def _pressure(session: Session, assessment: Assessment, wording: Wording) -> Ite
         yield CutOutCard(tr("To cut out, for the air valve"), rows)
     if session.kit.min_kPa is None or session.kit.max_kPa is None:
         yield Paragraph(
-            tr("The kit's own sheet has its minimum and maximum: find them before you change the pressure.")
+            tr("The kit's instructions give its minimum and maximum: find them before you change the pressure.")
         )
 
 
@@ -172,7 +172,7 @@ def _card_rows(session: Session, recommended: list[AirResult], wording: Wording)
         name = tr("Loaded") if len(recommended) == 1 else tr("Loaded, {place}", place=air_place(air.where))
         yield name, wording.pressure(air.recommended_kPa)
     if session.kit.min_kPa is not None:
-        yield tr("Empty, and never below"), wording.pressure(session.kit.min_kPa)
+        yield tr("Unloaded, and never below"), wording.pressure(session.kit.min_kPa)
     if session.kit.max_kPa is not None:
         yield tr("Never over"), wording.pressure(session.kit.max_kPa)
 
@@ -239,7 +239,7 @@ def _beam_line(assessment: Assessment) -> str:
 
 def _day_to_day(session: Session, assessment: Assessment, wording: Wording, shop: Shop) -> Iterator[str]:
     minimum = wording.pressure(session.kit.min_kPa) if session.kit.min_kPa is not None else tr("the kit's minimum")
-    yield tr("Check the pressure every week and before every trip, cold.")
+    yield tr("Check pressure weekly and before every trip, cold.")
     yield tr(
         "Load off: let air out to {minimum}; a harsh ride empty means too much air. Never drive without air in.",
         minimum=minimum,
@@ -312,7 +312,7 @@ def _done_and_found(session: Session, checklists: Checklists | None) -> Iterator
     kit, what = session.kit, job_name(session.job.kind)
     rows = [(tr("Done"), f"{what}: {kit.name}" if kit.name else what)]
     if session.job.complaint:
-        rows.append((tr("Asked for"), session.job.complaint))
+        rows.append((tr("You asked for"), session.job.complaint))
     for handover in session.handovers:
         if handover.to:
             rows.append((tr("Handed over"), tr("{date} to {name}", date=handover.at[:10], name=handover.to)))
@@ -332,7 +332,7 @@ def _not_checked(session: Session, assessment: Assessment, checklists: Checklist
     ]
     yield Heading(tr("Not checked"))
     if not names:
-        yield Paragraph(tr("Nothing that was asked for was left out."))
+        yield Paragraph(tr("Nothing you asked for was left out."))
         return
     yield Paragraph(tr("Nobody knows whether these are in order: {names}.", names="; ".join(names)))
 

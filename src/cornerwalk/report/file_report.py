@@ -31,7 +31,7 @@ def file_report(
     `session` is the fold of `events`, `assessment` is of that session: both are handed in so that they are made once.
     """
     return Document(
-        title=session.job.title or tr("Session without a name"),
+        title=session.job.title or tr("Untitled job"),
         subtitle=tr("{kind}, opened {date}", kind=job_name(session.job.kind), date=session.opened_at),
         blocks=(
             *result_blocks.overall(assessment),
@@ -58,10 +58,10 @@ def file_report(
 
 def _facts(session: Session, wording: Wording) -> Iterator[Block]:
     """Every fact stated, as typed and as understood."""
-    yield Heading(tr("As stated"))
+    yield Heading(tr("As entered"))
     stated = [fact for name, fact in FACTS.items() if name in session.entered]
     if not stated:
-        yield Paragraph(tr("Nothing was stated of the job, the vehicle or the kit."))
+        yield Paragraph(tr("Nothing was entered for the job, the vehicle or the kit."))
         return
     rows = tuple(
         (
@@ -113,16 +113,16 @@ def _work(session: Session, checklists: Checklists | None) -> Iterator[Block]:
     if answers:
         yield Heading(tr("Questions and answers"))
         rows = tuple((a.question, ("! " if a.matters else "") + a.answer, a.stage) for a in answers)
-        note = tr("An exclamation mark: not the answer hoped for.")
+        note = tr("An exclamation mark: not the answer you want.")
         yield Table((tr("question"), tr("answer"), tr("at")), rows, note)
     if session.torques:
-        yield Heading(tr("Torques"))
+        yield Heading(tr("Torque"))
         torques = tuple(
             (joint_name(t.joint), t.specified_entered, t.source, t.reached_entered) for t in session.torques
         )
-        yield Table((tr("joint"), tr("asked for"), tr("by"), tr("reached")), torques)
+        yield Table((tr("joint"), tr("spec"), tr("by"), tr("reached")), torques)
     if session.joints:
-        yield Heading(tr("Soapy water"))
+        yield Heading(tr("Soap test"))
         joints = tuple(
             (joint_name(j.joint), tr("bubbles") if j.bubbles else tr("no bubbles"), j.note) for j in session.joints
         )
@@ -145,7 +145,7 @@ def _history(events: Sequence[RecordedEvent]) -> Iterator[Block]:
         (str(step.seq), step.at, step.by, step.text if step.counts else tr("({text})", text=step.text))
         for step in history(events)
     )
-    note = tr("In brackets: taken back, and the taking back. Nothing is erased.")
+    note = tr("In brackets: undone entries, and the undo. Nothing is erased.")
     yield Table((tr("no."), tr("when"), tr("by"), tr("what")), rows, note)
     if events:
         yield Paragraph(

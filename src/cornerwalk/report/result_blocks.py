@@ -55,7 +55,7 @@ def heights(session: Session, assessment: Assessment, wording: Wording) -> Itera
     """Every height that counts as typed, its value, its ± and its change; skipped corners with the reason."""
     yield Heading(tr("Heights as read"))
     if not session.stages:
-        yield Paragraph(tr("No height was read."))
+        yield Paragraph(tr("No heights were read."))
     for stage in session.stages:
         result = assessment.stage(stage.key)
         air = _air_as_typed(stage)
@@ -65,9 +65,9 @@ def heights(session: Session, assessment: Assessment, wording: Wording) -> Itera
             head = f"{title}, {air}" if air else title
             yield Table((head, tr("as typed"), tr("height"), tr("change")), rows)
         if stage.mark_mm is not None:
-            yield Paragraph(tr("Mark on the wall: {mark}.", mark=wording.above_mark(stage.mark_mm, None)))
+            yield Paragraph(tr("Wall mark: {mark}.", mark=wording.above_mark(stage.mark_mm, None)))
         if stage.leveller is not None:
-            yield Paragraph(tr("Headlamp leveller: {position}.", position=stage.leveller))
+            yield Paragraph(tr("Headlight leveling dial: {position}.", position=stage.leveller))
 
 
 def _air_as_typed(stage: Stage) -> str:
@@ -97,7 +97,7 @@ def _corner_rows(session: Session, stage: Stage, result: StageResult, wording: W
 
 def stage_results(session: Session, assessment: Assessment, wording: Wording) -> Iterator[Block]:
     """Body and beam at every stage, against the unloaded one."""
-    yield Heading(tr("What the heights came to"))
+    yield Heading(tr("Heights and changes"))
     compared = before_and_now(assessment)
     drawings = side_drawings(session, assessment, compared, wording)
     if drawings:
@@ -109,7 +109,7 @@ def stage_results(session: Session, assessment: Assessment, wording: Wording) ->
         stages = later[first : first + STAGES_A_TABLE]
         rows = (
             *body_rows(stages, wording),
-            (tr("misread check"), *(_warp(stage, wording) for stage in stages)),
+            (tr("corner check"), *(_warp(stage, wording) for stage in stages)),
             ball_row(stages, wording),
             *lamp_rows(stages, assessment, wording),
         )
@@ -121,13 +121,13 @@ def stage_results(session: Session, assessment: Assessment, wording: Wording) ->
 def _warp(stage: StageResult, wording: Wording) -> str:
     if stage.warp_mm is None:
         return wording.length(None)
-    return tr("{warp} off a plane", warp=wording.length(abs(stage.warp_mm), stage.u_warp_mm))
+    return tr("{warp} off", warp=wording.length(abs(stage.warp_mm), stage.u_warp_mm))
 
 
 def _standing(assessment: Assessment, wording: Wording) -> Table:
     """How the vehicle stands at each stage, unloaded included."""
     return Table(
-        (tr("stage"), tr("front above rear"), tr("side to side, front"), tr("side to side, rear")),
+        (tr("stage"), tr("front minus rear"), tr("left-right difference, front"), tr("left-right difference, rear")),
         tuple(
             (
                 stage_title(stage.key),
@@ -144,13 +144,13 @@ def loads(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     """What the axles carry, by lever and by ticket, and what the springs carry of it."""
     axles = assessment.axles
     rows = [
-        (tr("rear axle, by lever"), wording.gain(axles.rear_gain_N)),
-        (tr("front axle, by lever"), wording.gain(axles.front_gain_N)),
-        (tr("tongue load"), wording.weight(axles.tongue_N, axles.u_tongue_N)),
+        (tr("rear axle, calculated"), wording.gain(axles.rear_gain_N)),
+        (tr("front axle, calculated"), wording.gain(axles.front_gain_N)),
+        (tr("tongue weight"), wording.weight(axles.tongue_N, axles.u_tongue_N)),
         (tr("trailer"), wording.weight(axles.trailer_N)),
-        (tr("tongue's share"), wording.percent(axles.tongue_share_percent, axles.u_tongue_share_percent)),
+        (tr("tongue weight %"), wording.percent(axles.tongue_share_percent, axles.u_tongue_share_percent)),
         (tr("rear ride rate"), wording.rate(assessment.ride_rate_N_per_mm, assessment.u_ride_rate_N_per_mm)),
-        (tr("carried by the helper springs"), wording.weight(assessment.carried_N, assessment.u_carried_N)),
+        (tr("carried by the bags"), wording.weight(assessment.carried_N, assessment.u_carried_N)),
     ]
     if assessment.restoration is not None:
         restored = assessment.restoration
@@ -162,8 +162,8 @@ def loads(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     yield Facts(tuple(rows))
     yield Paragraph(
         tr(
-            "Air moves no load: it gives 0 % back to the front axle. Helper springs raise no rating. The ride rate is "
-            "an estimate: friction and bump stops are in it."
+            "Air moves no load: it puts 0 % back on the front axle. Helper springs raise no rating. Ride rate is "
+            "an estimate; it includes friction and bump stops."
         )
     )
 
@@ -173,7 +173,7 @@ def _first_rating(axles: AxleResult, rating: str, wording: Wording) -> str:
     if axles.load_until_first_limit_N == 0:
         return tr("{rating}, over already without the trailer", rating=rating_word(rating))
     load = wording.weight(axles.load_until_first_limit_N, axles.u_load_until_first_limit_N)
-    return tr("{rating}, at a tongue load of {load}", rating=rating_word(rating), load=load)
+    return tr("{rating}, at a tongue weight of {load}", rating=rating_word(rating), load=load)
 
 
 def air(assessment: Assessment, wording: Wording) -> Iterator[Block]:
@@ -188,7 +188,7 @@ def air(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     if assessment.pressure_table:
         yield pressure_table(assessment.pressure_table, wording)
     if assessment.leak:
-        yield Heading(tr("Hold test"))
+        yield Heading(tr("Leak-down test"))
     for leak in assessment.leak:
         yield Paragraph(leak_sentence(leak, wording))
 
@@ -211,7 +211,7 @@ def _trials(air: AirResult, wording: Wording) -> Table:
 def pressure_table(rows: Sequence[TableRow], wording: Wording) -> Table:
     """Pressure by load, for the glovebox."""
     return Table(
-        (tr("load"), tr("pressure reckoned"), tr("set")),
+        (tr("load"), tr("calculated pressure"), tr("set")),
         tuple(
             (
                 wording.weight(row.load_N),
@@ -220,7 +220,7 @@ def pressure_table(rows: Sequence[TableRow], wording: Wording) -> Table:
             )
             for row in rows
         ),
-        tr("An estimate from this vehicle's own trials, for a load at the same place. It makes no load a safe one."),
+        tr("An estimate from this vehicle's own trials, for a load in the same place. It does not make any load safe."),
     )
 
 
@@ -228,7 +228,7 @@ def _set_to(row: TableRow, wording: Wording) -> str:
     recommended = wording.pressure(row.recommended_kPa)
     match row.beyond:
         case "above maximum":
-            return tr("{pressure}: the kit's maximum does not reach", pressure=recommended)
+            return tr("{pressure}: kit maximum, still not enough", pressure=recommended)
         case "below minimum":
             return tr("{pressure}: the kit's minimum", pressure=recommended)
         case None:
@@ -249,19 +249,19 @@ def checks(assessment: Assessment, wording: Wording) -> Iterator[Block]:
         missing = tuple((check_name(missing), tr(missing.needs)) for missing in assessment.not_checked)
         yield Table((tr("check"), tr("needs")), missing)
     else:
-        yield Paragraph(tr("Nothing that was asked for was left out."))
+        yield Paragraph(tr("Nothing you asked for was left out."))
 
 
 def uncertainty(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     """What each ± rests on, and the uncertainty budget of the beam."""
     reading = assessment.reading
     assumed = ", ".join(uncertainty_word(name) for name in reading.assumed)
-    yield Heading(tr("How sure"))
+    yield Heading(tr("Uncertainty (±)"))
     yield Paragraph(
         tr(
-            "Every ± is U = 2u (k = 2, about 95 %). One reading: u = {read}, from marks of {marks} (divided by the "
-            "square root of 12) and the placing of the tape, {place}. Figures without ± are as stated, or follow from "
-            "stated loads alone.",
+            "Every ± is U = 2u (k = 2, about 95 %). One reading: u = {read}, from {marks} graduation (divided by "
+            "the square root of 12) and tape repeatability {place}. Figures without ± are as entered, or follow "
+            "from entered loads alone.",
             read=wording.fine(reading.u_read_mm),
             marks=graduation_label(reading.graduation_mm),
             place=wording.fine(reading.u_place_mm),
@@ -276,9 +276,9 @@ def uncertainty(assessment: Assessment, wording: Wording) -> Iterator[Block]:
         for row in budget.rows
     )
     note = tr(
-        "All together u = {u}; with every corner read twice it would be {twice}.",
+        "Total u = {u}; with every corner read twice, {twice}.",
         u=wording.fine(budget.u_shift_mm),
         twice=wording.fine(budget.u_shift_read_twice_mm),
     )
-    yield Paragraph(tr("What makes up the ± of the beam on the wall, {stage}:", stage=stage_title(budget.stage)))
+    yield Paragraph(tr("Where the ± of the beam on the wall comes from, {stage}:", stage=stage_title(budget.stage)))
     yield Table((tr("source"), tr("u at the wall"), tr("share of the variance")), rows, note)

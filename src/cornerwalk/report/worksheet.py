@@ -89,7 +89,7 @@ def _stage(stage: StageName, order: tuple[Corner, ...]) -> Iterator[Block]:
         readings = tuple(tr("reading {number}", number=n + 1) for n in range(_READINGS))
         names = tuple(f"{position}. {corner_name(corner)}" for position, corner in enumerate(order, start=1))
         yield Form((tr("corner"), *readings, tr("note")), names)
-        yield Blanks((tr("mark on the wall"), tr("leveller position")))
+        yield Blanks((tr("wall mark"), tr("leveling dial position")))
 
 
 def _questions(checklist: Checklist) -> Iterator[Block]:
@@ -107,9 +107,9 @@ def _conditions(checklist: Checklist, stages: tuple[StageName, ...]) -> Form:
 
 
 def _hold_test() -> Iterator[Block]:
-    yield Heading(tr("Hold test"))
-    yield Paragraph(tr("Line sealed, no air added. A day shows a slow leak; a night shows most."))
+    yield Heading(tr("Leak-down test"))
+    yield Paragraph(tr("Line sealed, no air added. Overnight catches most leaks; 24 hours catches a slow one."))
     heads = (tr("when"), tr("date and time"), tr("pressure"), tr("temperature"), tr("loaded?"))
     yield Form(heads, (tr("start"), tr("end")))
     joints = tuple(joint_name(joint) for joint in SOAPED_JOINTS)
-    yield Form((tr("joint under soapy water"), tr("no bubbles"), tr("bubbles")), joints)
+    yield Form((tr("soap-tested joint"), tr("no bubbles"), tr("bubbles")), joints)

@@ -31,7 +31,7 @@ def set_leveller(stage: StageKey, text: str) -> LevellerSet:
         EntryError: the text is empty.
     """
     if not text.strip():
-        raise EntryError("write the position as it stands on the dial")
+        raise EntryError("write the position as shown on the dial")
     return LevellerSet(stage=stage[0], number=stage[1], position=text.strip())
 
 

@@ -80,7 +80,7 @@ def read_gauge(session: Session, line: AirLine, moment: LeakMoment, text: str, n
         QuantityError: the text is not a pressure.
     """
     if moment == "end" and find_leak_reading(session, line, "start") is None:
-        raise EntryError("a hold test begins with a reading of the gauge at its start")
+        raise EntryError("a leak-down test starts with a gauge reading")
     return LeakRead(
         moment=moment,
         line=line,
@@ -114,5 +114,5 @@ def soap_joint(joint: str, note: str = "", *, bubbles: bool) -> JointSoaped:
         EntryError: the joint has no name.
     """
     if not joint.strip():
-        raise EntryError("a joint under soapy water needs a name")
+        raise EntryError("a joint in the soap test needs a name")
     return JointSoaped(joint=joint.strip(), bubbles=bubbles, note=note.strip())

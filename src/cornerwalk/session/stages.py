@@ -40,8 +40,8 @@ _STAGE_KINDS: dict[StageName, StageKind] = {
     for stage in (
         StageKind(name="unloaded", label="unloaded", loaded=False, with_air=False, chapter="unloaded"),
         StageKind(name="loaded", label="loaded, no air", loaded=True, with_air=False, chapter="loaded"),
-        StageKind(name="fitted", label="fitted", loaded=True, with_air=True, chapter="air"),
-        StageKind(name="fitted-unloaded", label="fitted, unloaded", loaded=False, with_air=True, chapter="road"),
+        StageKind(name="fitted", label="installed", loaded=True, with_air=True, chapter="air"),
+        StageKind(name="fitted-unloaded", label="installed, unloaded", loaded=False, with_air=True, chapter="road"),
         StageKind(name="road-test", label="after the road test", loaded=True, with_air=True, chapter="road"),
         StageKind(name="follow-up", label="follow-up", loaded=True, with_air=True, chapter="follow-up"),
     )

@@ -242,7 +242,7 @@ def _refuse_over_maximum(session: Session, text: str, kPa: float) -> None:
     maximum = session.kit.max_kPa
     if maximum is not None and kPa > maximum * (1 + 1e-9):
         raise EntryError(
-            "{text} is over the kit's maximum of {maximum}: let air out before anything else. It was not recorded.",
+            "{text} is over the kit maximum of {maximum}: bleed down before anything else. It was not saved.",
             text=text,
             maximum=session.entered.get("kit.max") or f"{maximum:.0f} kPa",
         )

@@ -144,7 +144,7 @@ def change_settings(path: Path, changes: Mapping[str, Any], check_keys: KeyCheck
 
 def settings_text(settings: Settings) -> str:
     """The settings as TOML, each with its help as a comment. What is not set is commented out, ready to fill in."""
-    lines = ["# " + tr("Settings of cornerwalk. A line that begins with # is not read."), ""]
+    lines = ["# " + tr("Settings of cornerwalk. A line that starts with # is not read."), ""]
     for setting in SETTINGS:
         value = getattr(settings, setting.name)
         choices = f" ({', '.join(setting.choices)})" if setting.choices else ""

@@ -19,7 +19,7 @@ from cornerwalk.textfiles import TextFileError, TomlTable
 T = TypeVar("T")
 
 UNIT_LINE = 'unit = "inch", "mm" or "cm"'
-_UNIT_MISSING: LiteralString = '"{text}" has no unit, and the sheet states none; add {line}'
+_UNIT_MISSING: LiteralString = '"{text}" has no unit, and the sheet names none; add {line}'
 
 
 class SheetError(TextFileError):

@@ -270,7 +270,7 @@ def _columns_problem(columns: list[str]) -> Problem | None:
         return Problem(1, '"{column}" is no column; there are {choices}', {"column": unknown, "choices": choices})
     twice = next((column for column in columns if columns.count(column) > 1), None)
     if twice is not None:
-        return Problem(1, "the column {column} stands twice", {"column": twice})
+        return Problem(1, "the column {column} appears twice", {"column": twice})
     one_a_row = "corner" in columns and "height" in columns
     one_stage_a_row = any(corner in columns for corner in CORNERS)
     if "stage" not in columns or one_a_row == one_stage_a_row:

@@ -61,7 +61,7 @@ def read_leak(table: TomlTable, bare: DefaultUnit, at: datetime) -> Iterator[Lea
     span = _hold_time(table, at, ended=ended)
     for line, suffix in lines.items():
         if f"after{suffix}" in table and f"before{suffix}" not in table:
-            table.wrong(f"after{suffix}", "a hold test begins with {key}", key=f"before{suffix}")
+            table.wrong(f"after{suffix}", "a leak-down test starts with {key}", key=f"before{suffix}")
             continue
         yield from _reading(table, bare, line, suffix, "before", span)
         yield from _reading(table, bare, line, suffix, "after", span)
@@ -74,7 +74,7 @@ def _lines_tested(table: TomlTable) -> dict[AirLine, str]:
     }
     single = "before" in table or "after" in table
     if sides and (single or "line" in table):
-        table.missing("either one hold test, or before_left, after_left, before_right and after_right")
+        table.missing("either one leak-down test, or before_left, after_left, before_right and after_right")
         return {}
     if sides:
         return sides
@@ -89,7 +89,7 @@ def _hold_time(table: TomlTable, at: datetime, *, ended: bool) -> _HoldTime:
     if hours is not None:
         return _HoldTime(start or at, (start or at) + timedelta(hours=float(hours)), float(hours))
     if ended and "hours" not in table and (start is None or end is None):
-        table.missing("how long it was held is missing: hours = 14, or time_before and time_after")
+        table.missing("how long the test ran is missing: hours = 14, or time_before and time_after")
     if start is not None and end is not None and end < start:
         table.wrong("time_after", "this is before time_before")
     return _HoldTime(start or at, end or at, None)
@@ -142,7 +142,7 @@ def read_soap(table: TomlTable) -> JointSoaped | None:
     joint, bubbles = table.text("joint"), table.flag("bubbles")
     if joint is None or bubbles is None:
         if joint is None or "bubbles" not in table:
-            table.missing('a joint under soapy water needs joint = "…" and bubbles = "no"')
+            table.missing('a joint in the soap test needs joint = "…" and bubbles = "no"')
         return None
     return JointSoaped(joint=joint, bubbles=bubbles, note=table.text("note") or "")
 

@@ -99,7 +99,7 @@ def save_preset(session: Session, kind: PresetKind, name: str, folder: Path) -> 
     """
     text = preset_text(session, kind)
     if not text:
-        raise EntryError("nothing is stated yet that could be kept for next time")
+        raise EntryError("nothing entered yet to save for next time")
     stem = _NOT_IN_NAMES.sub(" ", name).strip(" .")[:_LONGEST_NAME].strip(" .")
     if not stem:
         raise EntryError("a preset needs a name of letters or digits")

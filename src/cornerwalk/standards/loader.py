@@ -36,8 +36,8 @@ class UnknownAimRuleError(KeyError):
     def template(self) -> LiteralString:
         """The English sentence."""
         if self.nearest is not None:
-            return 'there is no aim rule "{rule}"; did you mean {nearest}?'
-        return 'there is no aim rule "{rule}"; there are {known}'
+            return 'there is no aim spec "{rule}"; did you mean {nearest}?'
+        return 'there is no aim spec "{rule}"; there are {known}'
 
     @property
     def fields(self) -> dict[str, object]:

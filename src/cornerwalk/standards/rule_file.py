@@ -182,7 +182,7 @@ def _piece(table: TomlTable, standing: Standing) -> BandPiece:
         note=table.text("note") or "",
     )
     if piece.from_mm > piece.to_mm:
-        table.missing("this band ends below its beginning")
+        table.missing("this band ends below its start")
     elif _is_inverted(piece):
         table.missing("the upper limit of this band lies below its lower one; down is negative")
     return piece
@@ -305,7 +305,7 @@ def _restored_percent(text: str) -> float:
 def _nominal_deg(text: str) -> float:
     deg = math.degrees(math.atan(_percent(text) / 100)) if "%" in text else read_angle(text, None).deg
     if abs(deg) > STEEPEST_DEG:
-        raise RuleValueError("no dipped beam is aimed more than {most}° from level", most=f"{STEEPEST_DEG:g}")
+        raise RuleValueError("no low beam is aimed more than {most}° from level", most=f"{STEEPEST_DEG:g}")
     return deg
 
 

@@ -280,7 +280,7 @@ def hint_brief(hint: Hint, wording: Wording) -> str:
     if not hint.slopes and hint.ride_rate is not None:
         parts.append(tr("rear ride rate {rate}", rate=_estimate_text(hint.ride_rate.last, wording.rate)))
     if hint.began is not None:
-        parts.append(tr("began at {pressure}", pressure=_air_text(hint.began, wording)))
+        parts.append(tr("started at {pressure}", pressure=_air_text(hint.began, wording)))
     if hint.left is not None and hint.left != hint.began:
         parts.append(tr("left at {pressure}", pressure=_air_text(hint.left, wording)))
     fields = {"figures": ", ".join(parts), "day": hint.air_on or hint.last_on}
@@ -296,8 +296,8 @@ def placing_brief(placing: Placing, wording: Wording, key: str) -> str:
     if placing.offered_mm is None:
         return ""
     return tr_n(
-        "{key} takes your own placing of the tape, {spread} ({count} corner read again), not the assumed one",
-        "{key} takes your own placing of the tape, {spread} ({count} corners read again), not the assumed one",
+        "{key} uses your own tape repeatability, {spread} ({count} corner read again), not the assumed one",
+        "{key} uses your own tape repeatability, {spread} ({count} corners read again), not the assumed one",
         placing.corners,
         spread=wording.fine(placing.offered_mm),
         key=key,
@@ -312,7 +312,7 @@ def _lines(hint: Hint, wording: Wording) -> Iterator[str]:
         yield _figure_line(figure, slope, wording.slope)
     if hint.ride_rate is not None:
         yield _figure_line(tr("rear ride rate"), hint.ride_rate, wording.rate)
-    yield tr("This is a hint from earlier jobs; nothing of it was read today.")
+    yield tr("This is a hint from past jobs; none of it was read today.")
 
 
 def _last_time(hint: Hint, wording: Wording) -> str:
@@ -323,7 +323,7 @@ def _last_time(hint: Hint, wording: Wording) -> str:
         "kit": tr("last time with this kit, on another vehicle, {day}", **fields),
     }[hint.by]
     if hint.began is not None:
-        text = tr("{told}: began at {pressure}", told=text, pressure=_air_text(hint.began, wording))
+        text = tr("{told}: started at {pressure}", told=text, pressure=_air_text(hint.began, wording))
         if hint.left is not None:
             text = tr("{told}, left at {pressure}", told=text, pressure=_air_text(hint.left, wording))
     return text
@@ -357,7 +357,7 @@ def placing_lines(placing: Placing, wording: Wording) -> tuple[str, ...]:
     repeats = tr_n("{count} corner read again", "{count} corners read again", placing.corners)
     spread = wording.length(placing.place_mm, placing.u_place_mm)
     first = tr(
-        "{technician} puts the tape on the same point within {spread} (one standard deviation, from {repeats})",
+        "{technician}'s tape repeatability is {spread} (one standard deviation, from {repeats})",
         technician=placing.technician or tr("nobody named"),
         spread=spread,
         repeats=repeats,
@@ -365,5 +365,8 @@ def placing_lines(placing: Placing, wording: Wording) -> tuple[str, ...]:
     if placing.offered_mm is not None:
         return (first, tr("This may be taken as the setting in place of the assumed figure."))
     if placing.place_mm == 0:
-        return (first, tr("All repeats are alike: the placing is finer than this tape shows, and no figure follows."))
+        return (
+            first,
+            tr("All repeats agree: your repeatability is finer than this tape shows, so there is no figure."),
+        )
     return (first, tr("These are too few to go by; read a few more corners twice."))

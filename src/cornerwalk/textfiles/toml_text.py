@@ -118,9 +118,9 @@ class _SyntaxWords(NamedTuple):
 def _syntax_words(reason: str) -> _SyntaxWords:
     """The parser's reason in our words if it is a common one, without and with its column."""
     if reason == "Cannot overwrite a value":
-        return _SyntaxWords("this key stands twice", "column {column}: this key stands twice")
+        return _SyntaxWords("this key appears twice", "column {column}: this key appears twice")
     if reason.startswith("Cannot declare"):
-        return _SyntaxWords("this table stands twice", "column {column}: this table stands twice")
+        return _SyntaxWords("this table appears twice", "column {column}: this table appears twice")
     return _SyntaxWords("this is not TOML: {reason}", "column {column}: this is not TOML: {reason}")
 
 

@@ -207,8 +207,8 @@ def _try(job: OpenJob, line: FittedLine | None, following: NextTrial) -> str:
 
 def _why(why: Why) -> str:
     return {
-        "first trial": tr("the kit's minimum comes first; the springs must hold it anyway"),
-        "second trial": tr("a second pressure, far enough away, shows what air does to the height"),
+        "first trial": tr("the kit minimum comes first; the bags must hold it anyway"),
+        "second trial": tr("a second, different pressure shows what air does to the height"),
         "shows whether air raises the rear": tr("it shows whether air raises the rear at all"),
         "narrows the pressure most": tr("it narrows the answer most"),
     }[why]

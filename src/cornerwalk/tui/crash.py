@@ -54,11 +54,11 @@ def _written(text: str, context: Context) -> Path | None:
 def _told(text: str, report: Path | None, session: Path | None) -> list[str]:
     told = [tr("cornerwalk has made a mistake and had to stop.")]
     if session is not None:
-        told.append(tr("Every reading it called kept is in {file}. Start it again and go on.", file=str(session)))
+        told.append(tr("Every reading it called saved is in {file}. Start it again and go on.", file=str(session)))
     else:
-        told.append(tr("Every reading it called kept is on disk. Start it again and go on."))
+        told.append(tr("Every reading it called saved is on disk. Start it again and go on."))
     if report is not None:
-        told.append(tr("What went wrong stands in {file}: please send it in.", file=str(report)))
+        told.append(tr("What went wrong is in {file}: please send it in.", file=str(report)))
     else:
         told += [tr("What went wrong (it could not be written to a file):"), text]
     return [*told, tr("If the terminal looks odd now, type: reset")]

@@ -65,7 +65,7 @@ def _stage_inside(job: OpenJob, key: StageKey) -> str:
     return {
         "unloaded": tr_in("eight characters at most", "unloaded"),
         "loaded": tr_in("eight characters at most", "loaded"),
-        "fitted": tr_in("eight characters at most", "fitted"),
+        "fitted": tr_in("eight characters at most", "with air"),
         "fitted-unloaded": tr_in("eight characters at most", "empty"),
         "road-test": tr_in("eight characters at most", "road"),
         "follow-up": tr_in("eight characters at most", "later"),
@@ -82,7 +82,7 @@ def plan_of(job: OpenJob, meaning: Meaning, asked: Prompt, *, typed: bool) -> Pl
     cards = {c: _card(job, meaning, key, c, due=c == corner, typed=typed and c == corner) for c in CORNERS}
     stage = meaning.assessment.stage(key)
     u = next((u for u in stage.u_delta_mm.values() if u is not None), None) if stage is not None else None
-    below = tr("each {bounds}", bounds=_bounds(job.wording, u)) if u is not None and key[0] != REFERENCE_STAGE else ""
+    below = tr("change {bounds}", bounds=_bounds(job.wording, u)) if u is not None and key[0] != REFERENCE_STAGE else ""
     return PlanView(
         cards=cards,
         stage=_stage_inside(job, key),
@@ -99,7 +99,7 @@ def _card(job: OpenJob, meaning: Meaning, key: StageKey, corner: Corner, *, due:
     if record.skipped is not None:
         return Card("due" if due else "skipped", name, (tr("skipped"),))
     if record.mean_mm is None:
-        return Card("due" if due else "open", name, (tr("now") if due else tr("to come"),))
+        return Card("due" if due else "open", name, (tr("now") if due else tr("to do"),))
     height = _height(job.wording, record.mean_mm)
     if len(record.readings) > 1:
         height = tr("{height} ×{count}", height=height, count=len(record.readings))

@@ -56,18 +56,18 @@ def _text(act: NextAct, wording: Wording, now: datetime) -> str:  # noqa: PLR091
         case "answer-brake-valve":
             return tr("Look for the brake valve. {question}", question=question)
         case "state-kit-limits":
-            return tr("Read the kit's minimum and maximum pressure on its sheet.")
+            return tr("Find the minimum and maximum pressure in the kit's instructions.")
         case "fit-springs":
-            return tr("Fit the springs. {question}", question=question)
+            return tr("Install the bags. {question}", question=question)
         case "minimum-air":
             if act.pressure_kPa is None:
                 return tr("Let the kit's minimum in before weight comes on the bags.")
             pressure = wording.pressure(act.pressure_kPa)
             return tr("Let the minimum in before weight comes on the bags: {pressure}.", pressure=pressure)
         case "torque-wheels":
-            return tr("Torque the wheel nuts.")
+            return tr("Torque the lug nuts.")
         case "soap-joints":
-            return tr("Soapy water on: {joint}.", joint=joint)
+            return tr("Soap test: {joint}.", joint=joint)
         case "torque-arms":
             return tr("Torque the arm bolts at ride height.")
         case "find-why-no-rise":
@@ -75,7 +75,7 @@ def _text(act: NextAct, wording: Wording, now: datetime) -> str:  # noqa: PLR091
         case "try-pressure":
             return tr("Set {pressure} and read the four corners.", pressure=_pressure(act, wording))
         case "try-any-pressure":
-            return tr("Let air in, read the gauge, and read the four corners.")
+            return tr("Add air, read the gauge, and read the four corners.")
         case "set-recommended":
             return tr("Set the recommended {pressure} and read the four corners.", pressure=_pressure(act, wording))
         case "road-test":
@@ -87,9 +87,9 @@ def _text(act: NextAct, wording: Wording, now: datetime) -> str:  # noqa: PLR091
         case "start-hold":
             left = act.hours_left(now)
             if left is not None:
-                return tr("Let the air cool for {time}, then read the gauge to begin the hold test.",
+                return tr("Let the air cool for {time}, then read the gauge to start the leak-down test.",
                           time=wording.hours(left))  # fmt: skip
-            return tr("Park it and read the gauge to begin the hold test.")
+            return tr("Park it and read the gauge to start the leak-down test.")
         case "read-hold-gauge":
             return _holding(act, wording, now)
         case "find-leak":
@@ -99,7 +99,7 @@ def _text(act: NextAct, wording: Wording, now: datetime) -> str:  # noqa: PLR091
         case "hand-over":
             return tr("Hand it over.")
         case "read-follow-up":
-            return tr("Read the four corners as it came back.")
+            return tr("Read the four corners as received.")
         case "closed":
             return tr("Nothing: it is handed over.")
 
@@ -118,7 +118,7 @@ def _holding(act: NextAct, wording: Wording, now: datetime) -> str:
         return tr("Leave it parked and untouched: holding for {held}, {left} to go.",
                   held=wording.hours(held), left=wording.hours(left))  # fmt: skip
     if held is None:
-        return tr("Read the gauge: the hold test ends.")
+        return tr("Read the gauge: end of the leak-down test.")
     return tr("Holding for {held}: read the gauge.", held=wording.hours(held))
 
 
@@ -129,13 +129,13 @@ def _reason(code: ActCode) -> str:  # noqa: PLR0912 - a row an act
         case "read-again" | "read-stage-again":
             return tr("The four corners do not fit together.")
         case "load-vehicle":
-            return tr("It shows what the springs have to bring back.")
+            return tr("It shows what the helper springs have to restore.")
         case "answer-brake-valve":
             return tr("It can end the job: such a valve forbids the springs.")
         case "state-kit-limits":
             return tr("Nobody fills a bag without knowing its limits.")
         case "minimum-air":
-            return tr("An empty bag folds and is pinched.")
+            return tr("A flat bag folds and pinches.")
         case "torque-wheels":
             return tr("Nothing is driven on wheels nobody torqued.")
         case "soap-joints":
@@ -161,9 +161,9 @@ def _safety(code: ActCode, kit_maximum: str) -> str:
         case "try-pressure" | "try-any-pressure" | "set-recommended" | "minimum-air" | "mend-leak":
             return air_caution(kit_maximum)
         case "fit-springs":
-            return tr("Rated stands on firm ground, never a jack alone. Exhaust may be hot.")
+            return tr("Rated jack stands on firm ground, never a jack alone. Exhaust is hot.")
         case "load-vehicle":
-            return tr("Nobody between vehicle and trailer while either moves.")
+            return tr("Nobody between vehicle and trailer while either one moves.")
         case "road-test" | "hand-over" | "weigh":
             return level_is_not_safe()
         case _:

@@ -94,7 +94,7 @@ def _value_and_limit(check: CheckResult, wording: Wording) -> tuple[str, str]:
     if check.kind == REAR_HEIGHT:
         return wording.change_pm(check.value, u), tr("unloaded height")
     if check.kind == BRAKE_VALVE:
-        return tr("fitted") if check.value else tr("not fitted"), tr("not fitted")
+        return tr("present") if check.value else tr("not equipped"), tr("not equipped")
     text_of = wording.in_unit(check.unit)
     if text_of is not None:
         return text_of(check.value, u), text_of(check.limit, None)
@@ -132,25 +132,23 @@ def remark_words(remark: Remark, corner: Corner, wording: Wording) -> str:
     match remark.code:
         case "finer than the tape":
             marks = graduation_label(remark.against_mm) if remark.against_mm is not None else against
-            return tr("Finer than the tape's {marks}: kept as typed.", marks=marks)
+            return tr("Finer than the tape's {marks} graduation: used as typed.", marks=marks)
         case "unlikely height":
-            return tr("No arch of a road vehicle stands there.")
+            return tr("That is not a normal wheel-opening height.")
         case "looks like cm":
             likely = wording.height_with_unit(remark.likely_mm)
-            return tr("Looks like centimetres: that would be {likely}.", likely=likely)
+            return tr("Looks like centimeters: that would be {likely}.", likely=likely)
         case "looks like mm":
             likely = wording.height_with_unit(remark.likely_mm)
-            return tr("Looks like millimetres: that would be {likely}.", likely=likely)
+            return tr("Looks like millimeters: that would be {likely}.", likely=likely)
         case "repeats differ":
-            return tr("{apart} from the reading that stands here, {against}.", apart=apart, against=against)
+            return tr("{apart} off the reading already here, {against}.", apart=apart, against=against)
         case "far from its other side":
             other = corner_name(SIBLING[corner])
             return tr("{apart} from {corner}, {against}.", apart=apart, corner=other, against=against)
         case "side difference changed":
-            return tr(
-                "{apart} from where the other side's change would put it, {against}.", apart=apart, against=against
-            )
+            return tr("{apart} off what the other side's change suggests, {against}.", apart=apart, against=against)
         case "far from its earlier stage":
-            return tr("{apart} from what stood here at the stage before, {against}.", apart=apart, against=against)
+            return tr("{apart} off the last stage here, {against}.", apart=apart, against=against)
         case "off the other three":
-            return tr("{apart} from where the other three corners put it, {against}.", apart=apart, against=against)
+            return tr("{apart} off what the other three corners suggest, {against}.", apart=apart, against=against)

@@ -68,7 +68,7 @@ def _opened(what: ev.JobOpened) -> str:
 
 def _fact(what: ev.FactStated) -> str:
     if what.value is None:
-        return tr("{fact} taken back", fact=fact_name(what.name))
+        return tr("{fact} undone", fact=fact_name(what.name))
     text = tr("{fact}: {entered}", fact=fact_name(what.name), entered=as_stated(what.name, what.entered))
     return tr("{told} ({basis})", told=text, basis=what.basis) if what.basis else text
 
@@ -95,7 +95,7 @@ def _begun(what: ev.StageBegun) -> str:
 
 def _pressure(what: ev.PressureStated) -> str:
     stage = stage_title((what.stage, what.number))
-    return tr("pressure at {stage}: {air}", stage=stage, air=_air(what) or tr("taken back"))
+    return tr("pressure at {stage}: {air}", stage=stage, air=_air(what) or tr("undone"))
 
 
 def _height(what: ev.HeightRead) -> str:
@@ -104,7 +104,7 @@ def _height(what: ev.HeightRead) -> str:
         case "first":
             return tr("{corner}, {stage}: {entered}", corner=corner, stage=stage, entered=what.entered)
         case "repeat":
-            return tr("{corner}, {stage}: {entered}, read once more", corner=corner, stage=stage, entered=what.entered)
+            return tr("{corner}, {stage}: {entered}, read again", corner=corner, stage=stage, entered=what.entered)
         case "instead":
             return tr(
                 "{corner}, {stage}: {entered}, in place of the reading before",
@@ -120,14 +120,12 @@ def _skipped(what: ev.CornerSkipped) -> str:
 
 
 def _mark(what: ev.MarkRead) -> str:
-    return tr(
-        "mark on the wall, {stage}: {entered}", stage=stage_title((what.stage, what.number)), entered=what.entered
-    )
+    return tr("wall mark, {stage}: {entered}", stage=stage_title((what.stage, what.number)), entered=what.entered)
 
 
 def _leveller(what: ev.LevellerSet) -> str:
     stage = stage_title((what.stage, what.number))
-    return tr("headlamp leveller, {stage}: {position}", stage=stage, position=what.position)
+    return tr("headlight leveling dial, {stage}: {position}", stage=stage, position=what.position)
 
 
 def _answer(what: ev.CheckAnswered) -> str:
@@ -137,11 +135,11 @@ def _answer(what: ev.CheckAnswered) -> str:
 
 def _torque(what: ev.TorqueRecorded) -> str:
     return tr(
-        "torque, {joint}: {reached}; asked for {specified} ({source})",
+        "torque, {joint}: {reached}; spec {specified} ({source})",
         joint=joint_name(what.joint),
         reached=what.reached_entered or tr("not known"),
         specified=what.specified_entered or tr("not known"),
-        source=what.source or tr("source not stated"),
+        source=what.source or tr("source not entered"),
     )
 
 
@@ -159,14 +157,14 @@ def _leak(what: ev.LeakRead) -> str:
     line, air = air_place(what.line), what.pressure_entered
     at = f", {what.temperature_entered}" if what.temperature_entered else ""
     if what.moment == "start":
-        return tr("hold test begun, {line}: {air}", line=line, air=air) + at
-    return tr("hold test ended, {line}: {air}", line=line, air=air) + at
+        return tr("leak-down test started, {line}: {air}", line=line, air=air) + at
+    return tr("leak-down test finished, {line}: {air}", line=line, air=air) + at
 
 
 def _joint(what: ev.JointSoaped) -> str:
     found = tr("bubbles") if what.bubbles else tr("no bubbles")
     note = f", {what.note}" if what.note else ""
-    return tr("soapy water, {joint}: {found}", joint=joint_name(what.joint), found=found) + note
+    return tr("soap test, {joint}: {found}", joint=joint_name(what.joint), found=found) + note
 
 
 def _note(what: ev.NoteWritten) -> str:

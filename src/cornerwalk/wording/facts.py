@@ -27,7 +27,7 @@ def fact_cost(name: str) -> str:
 
 def cost_of_skip(cost: str) -> str:
     """`without it: no lean`."""
-    return tr("without it: {cost}", cost=cost)
+    return tr("if blank: {cost}", cost=cost)
 
 
 def as_stated(name: str, entered: str) -> str:

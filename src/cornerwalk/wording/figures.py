@@ -161,12 +161,12 @@ class SignTemplates:
 
 CHANGE = SignTemplates("up {figure}", "down {figure}", "unchanged {figure}")
 TILT = SignTemplates("nose up {figure}", "nose down {figure}", "level {figure}")
-LEAN = SignTemplates("leans right {figure}", "leans left {figure}", "upright {figure}")
+LEAN = SignTemplates("leans right {figure}", "leans left {figure}", "no lean {figure}")
 MOVED = SignTemplates("{figure} higher", "{figure} lower", "unchanged {figure}")
 MARK = SignTemplates(
     "{figure} above the unloaded mark", "{figure} below the unloaded mark", "on the unloaded mark {figure}"
 )
-AIM = SignTemplates("points {figure} above level", "points {figure} below level", "points level {figure}")
+AIM = SignTemplates("aims {figure} above level", "aims {figure} below level", "aims level {figure}")
 GAIN = SignTemplates("{figure} more", "{figure} less", "unchanged {figure}")
 SIDES = SignTemplates("left {figure} higher", "right {figure} higher", "even {figure}")
 
@@ -291,7 +291,7 @@ class Wording:
     def reach(self, m: float | None, nearest_m: float | None = None, *, above_level: bool) -> str:
         """Where the cut-off meets a level road: `2561 ft ahead, perhaps only 1220 ft`, or why it never does."""
         if above_level:
-            text = tr("never: it points above level")
+            text = tr("never: it aims above level")
         elif m is None:
             return not_known()
         else:

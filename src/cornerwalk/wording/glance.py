@@ -51,11 +51,11 @@ def _body(session: Session, stage: StageResult, wording: Wording) -> Glance:
     rear = _axle(stage, ("RR", "LR"), stage.rear_mm, stage.u_rear_mm, tr("rear {moved}"), wording)
     parts = [part for part in (front, rear) if part]
     if not parts:
-        return Glance("body", tr("Body"), tr("no change can be told yet"))
+        return Glance("body", tr("Body"), tr("no changes to show yet"))
     if stage.nose_up_deg is not None:
         parts.append(wording.tilt(stage.nose_up_deg, stage.u_nose_up_deg))
     elif front and rear and session.vehicle.wheelbase_mm is None:
-        parts.append(tr("tilt: needs the wheelbase"))
+        parts.append(tr("tilt: enter the wheelbase"))
     return Glance("body", tr("Body"), ", ".join(parts))
 
 
@@ -82,7 +82,7 @@ def _stance(stage: StageResult, wording: Wording) -> str:
     parts: list[str] = []
     if stage.rake_mm is not None:
         size = wording.length(abs(stage.rake_mm), stage.u_rake_mm)
-        lower = tr("front {size} lower than rear") if stage.rake_mm < 0 else tr("front {size} higher than rear")
+        lower = tr("front {size} below rear") if stage.rake_mm < 0 else tr("front {size} above rear")
         parts.append(lower.replace("{size}", size))
     for difference, template in (
         (stage.side_front_mm, tr("front left {moved}")),
@@ -91,25 +91,25 @@ def _stance(stage: StageResult, wording: Wording) -> str:
         if difference is not None:
             parts.append(template.replace("{moved}", _against_right(difference, stage.u_side_mm, wording)))
     if not parts:
-        return tr("these four are what every change is counted from")
+        return tr("baseline: all changes are measured from these four")
     return ", ".join(parts)
 
 
 def _against_right(difference_mm: float, u_mm: float | None, wording: Wording) -> str:
     if u_mm is not None and abs(difference_mm) <= 2 * u_mm:
-        return tr("like right")
+        return tr("even with right")
     size = wording.length(abs(difference_mm), u_mm)
     return tr("{size} higher", size=size) if difference_mm > 0 else tr("{size} lower", size=size)
 
 
 def _lamps(assessment: Assessment, stage: StageResult, wording: Wording) -> Glance:
-    label = tr("Lamps")
+    label = tr("Beam")
     lamp = stage.lamp
     if stage.name == REFERENCE_STAGE:
-        return Glance("lamps", label, tr("as they are aimed now; every change is counted from here"))
+        return Glance("lamps", label, tr("aim as it is now; changes are measured from here"))
     if lamp is None or lamp.shift_mm is None:
         missing = next((m for m in assessment.not_checked if m.fact == "vehicle.wheelbase"), None)
-        needs = tr("beam: needs the wheelbase") if missing else tr("beam: needs a reading at each end")
+        needs = tr("beam: enter the wheelbase") if missing else tr("beam: read one front and one rear corner")
         return Glance("lamps", label, needs)
     text = tr("beam {moved}", moved=wording.beam(lamp.shift_mm, lamp.u_shift_mm, assessment.screen_mm))
     if lamp.aim_deg is not None:
@@ -141,7 +141,7 @@ def _line(air: AirResult, stage: StageResult, wording: Wording) -> str:
                 text += tr(": {left} low", left=wording.length(abs(air.left_mm)))
         return where + text
     if any(stage.height_mm[corner] is None for corner in _READ_FOR[air.where]):
-        return where + tr("the heights at the rear tell which pressure is right")
+        return where + tr("read the rear heights to find the pressure")
     if air.try_next_kPa is not None:
         return where + tr("another trial is needed; try {pressure}", pressure=wording.pressure(air.try_next_kPa))
     if air.reason:
@@ -166,12 +166,12 @@ def _check(assessment: Assessment, stage: StageResult, wording: Wording) -> Glan
         return Glance("check", label, f"{texts[0].level_word}: {headings}", findings[0].level)
     open_corners = [corner_name(c) for c, height in stage.height_mm.items() if height is None]
     if open_corners:
-        return Glance("check", label, tr("not checked yet: needs {corners}", corners=", ".join(open_corners)))
+        return Glance("check", label, tr("not checked yet: still need {corners}", corners=", ".join(open_corners)))
     if stage.name == REFERENCE_STAGE:
-        return Glance("check", label, tr("the next stage shows whether these four hold together"))
+        return Glance("check", label, tr("checked at the next stage"))
     if stage.warp_mm is None:
         return Glance("check", label, tr("not checked: needs all four corners of the unloaded stage"))
-    return Glance("check", label, tr("the four readings hold together: none looks misread"))
+    return Glance("check", label, tr("all four readings agree"))
 
 
 def _foremost(assessment: Assessment, stage: StageResult) -> list[Finding]:

@@ -46,7 +46,7 @@ def stage_title(key: StageKey) -> str:
     """A stage of the session: `loaded, no air`, `fitted, trial 2`, `follow-up, no. 2`."""
     name, number = key
     if name == "fitted":
-        return tr("fitted, trial {number}", number=number)
+        return tr("installed, trial {number}", number=number)
     if number == 1:
         return stage_name(name)
     return tr("{stage}, no. {number}", stage=stage_name(name), number=number)
@@ -60,8 +60,8 @@ def is_stage_name(text: str) -> bool:
 def job_name(kind: JobKind) -> str:
     """What was to be done."""
     return {
-        "fit": tr("fitting of helper springs"),
-        "adjust": tr("adjusting of helper springs"),
+        "fit": tr("helper spring installation"),
+        "adjust": tr("helper spring adjustment"),
         "load check": tr("load check"),
     }[kind]
 
@@ -75,9 +75,9 @@ def verdict_word(verdict: Verdict | Overall) -> str:
     """A verdict in a word or two."""
     return {
         "pass": tr("pass"),
-        "conditional pass": tr("pass, not surely"),
+        "conditional pass": tr("marginal pass"),
         "not checked": tr("not checked"),
-        "conditional fail": tr("fail, not surely"),
+        "conditional fail": tr("marginal fail"),
         "fail": tr("fail"),
     }[verdict]
 
@@ -85,10 +85,10 @@ def verdict_word(verdict: Verdict | Overall) -> str:
 def overall_sentence(overall: Overall) -> str:
     """What the worst verdict means for the whole job."""
     return {
-        "pass": tr("Every check that was asked for was made and passed."),
-        "conditional pass": tr("Every check passed, at least one of them only within its uncertainty."),
-        "not checked": tr("No check failed, but not every check could be made: see what was not checked."),
-        "conditional fail": tr("At least one check failed, though within its uncertainty."),
+        "pass": tr("Every check asked for was made and passed."),
+        "conditional pass": tr("Every check passed, at least one too close to its limit to be certain."),
+        "not checked": tr("Nothing failed, but not every check could be made: see what was not checked."),
+        "conditional fail": tr("At least one check failed, but too close to its limit to be certain."),
         "fail": tr("At least one check failed."),
     }[overall]
 
@@ -99,7 +99,7 @@ def answer_word(answer: Answer | str) -> str:
         "yes": tr("yes"),
         "no": tr("no"),
         "not checked": tr("not checked"),
-        "not fitted": tr("not fitted"),
+        "not fitted": tr("not equipped"),
         "referred": tr("referred"),
         "customer declined": tr("customer declined"),
     }
@@ -115,7 +115,7 @@ def standing_word(standing: str) -> str:
         "memory": tr("from memory"),
         "common practice": tr("common practice, no source"),
         "derived": tr("derived"),
-        "own": tr("stated for this job"),
+        "own": tr("entered for this job"),
         "assumed": tr("assumed"),
     }
     return known.get(standing) or tr(standing)
@@ -161,8 +161,8 @@ def rating_word(rating: str) -> str:
     known = {
         "front axle": tr("front axle"),
         "rear axle": tr("rear axle"),
-        "front tyres": tr("front tyres"),
-        "rear tyres": tr("rear tyres"),
+        "front tyres": tr("front tires"),
+        "rear tyres": tr("rear tires"),
         "gross": tr("gross"),
         "combined": tr("combined"),
         "hitch": tr("hitch"),
@@ -173,13 +173,13 @@ def rating_word(rating: str) -> str:
 
 def lamp_datum_word(datum: str) -> str:
     """What a rule measures the lamp's height to."""
-    return {"lamp centre": tr("lamp centre"), "lower edge": tr("lower edge")}.get(datum, datum)
+    return {"lamp centre": tr("headlight center"), "lower edge": tr("lower edge")}.get(datum, datum)
 
 
 def joint_name(joint: str) -> str:
     """A joint by the code of the usual ones; one that somebody named as it is."""
     known = {
-        "wheel nuts": tr("wheel nuts"),
+        "wheel nuts": tr("lug nuts"),
         "control-arm bolts, at ride height": tr("control-arm bolts, at ride height"),
         "left bag": tr("left bag"),
         "right bag": tr("right bag"),
@@ -210,7 +210,7 @@ def uncertainty_word(source: str) -> str:
     """What adds to an uncertainty, or what was assumed about a reading: `graduation`."""
     known = {
         "graduation": tr("graduation"),
-        "placing": tr("placing"),
+        "placing": tr("tape repeatability"),
         "place": tr("place"),
         "wheelbase": tr("wheelbase"),
         "aim unloaded": tr("aim unloaded"),
@@ -222,8 +222,8 @@ def uncertainty_word(source: str) -> str:
 def slip_word(slip: str) -> str:
     """How a height may have been misread or mistyped: `whole inch`."""
     known = {
-        "whole centimetre": tr("whole centimetre"),
-        "half centimetre": tr("half centimetre"),
+        "whole centimetre": tr("whole centimeter"),
+        "half centimetre": tr("half centimeter"),
         "whole inch": tr("whole inch"),
         "half inch": tr("half inch"),
         "wrong digit": tr("wrong digit"),

@@ -56,11 +56,11 @@ def lamp_rows(stages: Sequence[StageResult], assessment: Assessment, wording: Wo
         return tuple(text_of(lamp) if lamp is not None else tr("not known") for lamp in lamps)
 
     rows = [
-        (tr("beam against the lamp"), *cells(lambda lamp: wording.beam(lamp.shift_mm, lamp.u_shift_mm, screen_mm))),
-        (tr("cut-off on the wall"), *cells(lambda lamp: wording.wall(lamp.wall_mm, lamp.u_wall_mm, screen_mm))),
+        (tr("beam vs. headlight height"), *cells(lambda lamp: wording.beam(lamp.shift_mm, lamp.u_shift_mm, screen_mm))),
+        (tr("cutoff on the wall"), *cells(lambda lamp: wording.wall(lamp.wall_mm, lamp.u_wall_mm, screen_mm))),
         (tr("beam"), *cells(lambda lamp: wording.aim(lamp.aim_deg, lamp.u_aim_deg, lamp.aim_percent))),
         (
-            tr("meets a level road"),
+            tr("cutoff hits level road"),
             *cells(lambda lamp: wording.reach(lamp.reach_m, lamp.nearest_reach_m, above_level=lamp.above_level)),
         ),
     ]
@@ -71,7 +71,7 @@ def lamp_rows(stages: Sequence[StageResult], assessment: Assessment, wording: Wo
                 *cells(lambda lamp: wording.wall(lamp.measured_wall_mm, lamp.u_measured_wall_mm, screen_mm)),
             ),
             (
-                tr("beam by the mark"),
+                tr("beam by the wall mark"),
                 *cells(
                     lambda lamp: wording.aim(lamp.measured_aim_deg, lamp.u_measured_aim_deg, lamp.measured_aim_percent)
                 ),
@@ -101,10 +101,10 @@ def air_sentences(air: AirResult, wording: Wording) -> tuple[str, ...]:
     where = air_place(air.where)
     if air.recommended_kPa is None:
         why = air_reason(air.reason) or tr("the height or the trials are missing")
-        return (tr("{where}: no pressure is recommended: {why}.", where=where, why=why),)
+        return (tr("{where}: no recommendation: {why}.", where=where, why=why),)
     sentences = [
         tr(
-            "{where}: set {recommended}. For the {target} the trials ask for {pressure}.",
+            "{where}: set {recommended}. For the {target} the trials call for {pressure}.",
             where=where,
             recommended=wording.pressure(air.recommended_kPa),
             target=choice_label("kit.target", air.target),
@@ -149,10 +149,10 @@ def leak_sentence(leak: LeakResult, wording: Wording) -> str:
     """The result of a hold test."""
     line = air_place(leak.line)
     if leak.loss_kPa is None:
-        return tr("Hold test, {line}: not finished.", line=line)
+        return tr("Leak-down test, {line}: not finished.", line=line)
     text = tr(
-        "Hold test, {line}: {read} read after {hours}, {raw} less than at the start. Temperature allowed for, "
-        "{expected} was to be expected: {loss} lost.",
+        "Leak-down test, {line}: {read} after {hours}, {raw} less than at the start. Corrected for temperature, "
+        "{expected} was expected: {loss} lost.",
         line=line,
         hours=wording.hours(leak.hours),
         raw=wording.pressure(leak.raw_loss_kPa),

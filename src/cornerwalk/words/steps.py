@@ -13,38 +13,39 @@ def to_begin(stage: str) -> str:
     """What to bring the vehicle to before a stage is read; how to say that it is done stands at its end."""
     match stage:
         case "unloaded":
-            return tr("Take load and trailer off, vehicle on level ground, then Enter.")
+            return tr("Remove load and trailer. Park on level ground. Then Enter.")
         case "loaded":
-            return tr("Load the vehicle as it will be driven, hitch on level ground, then Enter.")
+            return tr("Load it the way it will be driven. Hitch up on level ground. Then Enter.")
         case "fitted":
-            return tr("Springs fitted, loaded again, down on its wheels: type the pressure, then Enter.")
+            return tr("Bags installed, load on, wheels on the ground: type the pressure, then Enter.")
         case "fitted-unloaded":
-            return tr("Take the load off, leave some air in: type the pressure, then Enter.")
+            return tr("Load off, bags at the kit's minimum or more: type the pressure, then Enter.")
         case "road-test":
-            return tr("Back from the road, loaded as before, on the same spots: type the pressure, then Enter.")
+            return tr("Back from the road test, same load, same floor marks: type the pressure, then Enter.")
         case "follow-up":
-            return tr("Vehicle as it came back, on level ground: type the pressure, then Enter.")
+            return tr("Vehicle as received, on level ground: type the pressure, then Enter.")
         case _:
-            return tr("Bring the vehicle into place, then Enter.")
+            return tr("Move the vehicle into position, then Enter.")
 
 
 def to_read(stage: str) -> str:
     """What keeps the readings of a stage comparable with the others."""
     if stage == "unloaded":
-        return tr("Level ground, tyres at pressure, bounced, settled, nobody leaning on it.")
-    return tr("Same spots, tyres as before, bounced and settled, nobody leaning on it.")
+        return tr("Level ground, door-label tire pressure, bounced, settled, nobody leaning on it.")
+    return tr("Same floor marks, same tire pressure, bounced, settled, nobody leaning on it.")
 
 
 def measured_from_ground() -> str:
     """How a height from the ground is read."""
-    return tr("The tape straight up from the ground to the lip of the arch, above the wheel centre, "
-              "on the same point of the lip every time.")  # fmt: skip
+    return tr(
+        "Measure straight up from the ground to the wheel-opening lip above the hub center. "
+        "Use the same point every time."
+    )
 
 
 def measured_from_wheel() -> str:
     """How a height from the wheel centre is read."""
-    return tr("The tape straight up from the wheel centre to the lip of the arch, on the same point of the lip "
-              "every time.")  # fmt: skip
+    return tr("Measure straight up from the hub center to the wheel-opening lip. Use the same point every time.")
 
 
 def cautions(stage: str, *, kit_maximum: str) -> tuple[str, ...]:
@@ -52,13 +53,13 @@ def cautions(stage: str, *, kit_maximum: str) -> tuple[str, ...]:
     match stage:
         case "loaded":
             return (
-                tr("Nobody between vehicle and trailer while either moves."),
+                tr("Nobody between vehicle and trailer while either one moves."),
                 tr("Stay within the ratings on the door label and the hitch."),
             )
         case "fitted":
             return (
-                tr("Rated stands on firm ground, never a jack alone. Exhaust may be hot."),
-                tr("A coil holds energy: take its load off before any link is freed."),
+                tr("Rated jack stands on firm ground, never a jack alone. Exhaust is hot."),
+                tr("A coil spring can kill: unload it before you disconnect anything."),
                 _air(kit_maximum),
             )
         case "fitted-unloaded" | "road-test" | "follow-up":
@@ -86,8 +87,8 @@ def level_is_not_safe() -> str:
 def skip_reasons() -> tuple[str, ...]:
     """The usual reasons for skipping a corner, chosen by their number."""
     return (
-        tr("cannot be reached"),
+        tr("can't reach it"),
         tr("no clear point to measure to"),
-        tr("ground not level there"),
+        tr("floor not level there"),
         tr("no time"),
     )

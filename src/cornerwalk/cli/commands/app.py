@@ -68,12 +68,12 @@ def show(environment: Environment, arrive: Callable[[], tuple[Context, InitialVi
     """
     if environment.options.plain:
         return _line_by_line(*arrive())
-    sentence = tr("Opening. What you type meanwhile is not lost.")
+    sentence = tr("Opening. You can keep typing.")
     return _on_screen(environment, arrive, title, sentence, "left")
 
 
 def _on_start_page(environment: Environment, arrive: Callable[[], tuple[Context, InitialView]]) -> int:
-    sentence = tr("Four corners, three times round: what the heights of a vehicle mean.")
+    sentence = tr("Four corners, three times around: what ride heights tell you.")
     return _on_screen(environment, arrive, "cornerwalk", sentence, "right")
 
 

@@ -60,7 +60,7 @@ def run(arguments: Namespace, environment: Environment) -> int:
     name, folder = arguments.name, arguments.folder
     if arguments.file is not None:
         if folder is not None:
-            raise CommandError("the question stands in {file} already; name only the export", file=arguments.file)
+            raise CommandError("the question is in {file} already; name only the export", file=arguments.file)
         asked, folder = question_of_file(arguments.file), Path(name) if name is not None else None
     elif name is None:
         for each in questions(environment.questions_folder):

@@ -28,7 +28,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser = add_command(
         commands,
         "check",
-        tr("check that session files are as they were written"),
+        tr("verify that session files are unchanged"),
         more=tr(
             "Shape, order, chain and clock; that every stored value follows from the text beside it, and every figure "
             "handed over from the events before it. A line a file; exit status 1 if any file fails."

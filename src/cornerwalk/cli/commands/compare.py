@@ -41,7 +41,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         action="append",
         default=[],
         metavar=tr("STAGE"),
-        help=tr("loaded, fitted, fitted 2 …; said twice, the second is of the other session"),
+        help=tr("loaded, fitted, fitted 2 …; given twice, the second is from the other job"),
     )
     add_out(parser)
 

@@ -23,8 +23,8 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser = add_command(
         commands,
         "demo",
-        tr("try an invented, half-done job"),
-        more=tr("Nothing of it is kept. Without a terminal, the report of a finished one is printed."),
+        tr("try a made-up, half-finished job"),
+        more=tr("Nothing of it is saved. Without a terminal, the report of a finished one is printed."),
         example="cornerwalk demo",
         run=run,
     )

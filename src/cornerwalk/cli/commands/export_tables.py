@@ -19,7 +19,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser = add_command(
         commands,
         "export",
-        tr("write the library as tidy tables"),
+        tr("export the library as tables"),
         more=tr(
             "Parquet, JSON Lines and CSV, with a dictionary of every column and a list of what was left out. The "
             "folder must be new, empty or an earlier export."

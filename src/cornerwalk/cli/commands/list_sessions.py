@@ -27,7 +27,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         commands,
         "list",
         tr("list the sessions of the library"),
-        more=tr("The one worked on last comes first."),
+        more=tr("Most recent first."),
         example="cornerwalk list --find trailer --unfinished",
         run=run,
     )
@@ -42,7 +42,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser.add_argument(
         "--until", metavar=tr("DATE"), type=date.fromisoformat, help=tr("opened on this day or earlier")
     )
-    parser.add_argument("--vehicle", metavar=tr("TEXT"), default="", help=tr("part of description or registration"))
+    parser.add_argument("--vehicle", metavar=tr("TEXT"), default="", help=tr("part of description or license plate"))
     parser.add_argument("--technician", metavar=tr("TEXT"), default="", help=tr("part of the technician's name"))
     parser.add_argument(
         "--verdict",
@@ -54,7 +54,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         "--order",
         choices=("worked on last", *_ORDERS, "verdict"),
         default="worked on last",
-        help=tr("in place of the one worked on last first; verdict puts the worst first"),
+        help=tr("sort order; default most recent first; verdict puts the worst first"),
     )
 
 

@@ -43,7 +43,7 @@ def run(arguments: Namespace, environment: Environment) -> int:
         (str(environment.settings_path), tr("the settings")),
         (str(environment.presets_folder), tr("presets: job sheets without readings")),
         (str(environment.checklists_folder), tr("the shop's own checklists")),
-        (str(environment.rules_folder), tr("the shop's own aim rules and limits")),
+        (str(environment.rules_folder), tr("the shop's own aim specs and limits")),
     )
     printed_on = f"{environment.clock():%Y-%m-%d}"
     deliver(manual_page(program_description(), folders=folders, printed_on=printed_on), arguments.out)
@@ -59,12 +59,13 @@ _WIDTH = 72
 def manual_page(program: Program, *, folders: Sequence[tuple[str, str]], printed_on: str) -> str:
     """The page; `folders` are the places where the program keeps things, each with what lies there; ISO date."""
     itself = program.itself
+    what = tr("what the heights at a vehicle's four corners tell you")
     lines = [
         r".\" -*- coding: utf-8 -*-",
         f'.TH {_text(itself.name.upper())} 1 {printed_on} "{itself.name} {_text(__version__)}"',
         ".na",  # a long folder cannot be spread over a line
         f".SH {_text(tr('NAME'))}",
-        rf"{itself.name} \- {_text(tr('what the heights at the four corners of a vehicle mean'))}",
+        rf"{itself.name} \- {_text(what)}",
         f".SH {_text(tr('SYNOPSIS'))}",
         *_synopsis(itself, (_option_text(option) for option in itself.options), tr("COMMAND")),
         f".SH {_text(tr('DESCRIPTION'))}",
@@ -90,7 +91,7 @@ def _statuses() -> tuple[tuple[int, str], ...]:
         (0, tr("done")),
         (1, tr("a check failed")),
         (2, tr("bad input; nothing was made")),
-        (130, tr("interrupted; everything that was said to be kept is kept")),
+        (130, tr("interrupted; everything shown as saved is saved")),
         (141, tr("nobody read the answer to its end")),
     )
 

@@ -38,7 +38,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser = add_command(
         commands,
         "report",
-        tr("write a session down for people to read"),
+        tr("write a readable report of a session"),
         more=tr("What was measured, what it means, and what was not checked. With --blank, a worksheet to fill in."),
         example="cornerwalk report van.json --to pdf --for customer --out van.pdf",
         run=run,
@@ -50,7 +50,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         dest="reader",
         choices=READERS,
         default="file",
-        help=tr("everything for the file, or the customer's page"),
+        help=tr("everything for the file, or the customer copy"),
     )
     parser.add_argument("--paper", choices=PAPERS, help=tr("of a pdf; letter where inches are shown, else a4"))
     add_without_customer(parser)

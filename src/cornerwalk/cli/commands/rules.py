@@ -27,7 +27,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     add_command(
         commands,
         "rules",
-        tr("list the headlamp aim rules with their sources"),
+        tr("list the aim specs with their sources"),
         more=tr("Each with its limits and how well its source is known."),
         example="cornerwalk --units metric rules",
         run=run,
@@ -80,11 +80,13 @@ def _limits(rule: AimRule, piece: BandPiece, wording: Wording) -> str:
     high = wording.length(piece.to_mm) if piece.to_mm < inf else ""
     datum = lamp_datum_word(rule.datum)
     if low and high:
-        return tr("{limits}, for lamps from {low} to {high} ({datum})", limits=limits, low=low, high=high, datum=datum)
+        return tr(
+            "{limits}, for headlights from {low} to {high} ({datum})", limits=limits, low=low, high=high, datum=datum
+        )
     if low:
-        return tr("{limits}, for lamps from {low} up ({datum})", limits=limits, low=low, datum=datum)
+        return tr("{limits}, for headlights from {low} up ({datum})", limits=limits, low=low, datum=datum)
     if high:
-        return tr("{limits}, for lamps up to {high} ({datum})", limits=limits, high=high, datum=datum)
+        return tr("{limits}, for headlights up to {high} ({datum})", limits=limits, high=high, datum=datum)
     return limits
 
 

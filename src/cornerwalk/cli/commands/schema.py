@@ -51,7 +51,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         nargs="?",
         choices=tuple(_SCHEMAS),
         default="session",
-        help=tr("which format; session if none is said"),
+        help=tr("which format; default session"),
     )
     add_out(parser)
 

@@ -31,7 +31,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
         run=run,
     )
     parser.add_argument("name", nargs="?", metavar=tr("NAME"), help=tr("which setting"))
-    parser.add_argument("value", nargs="?", metavar=tr("VALUE"), help=tr("what it shall be"))
+    parser.add_argument("value", nargs="?", metavar=tr("VALUE"), help=tr("new value"))
     parser.add_argument("--file", action="store_true", help=tr("print where the settings file lies"))
     add_plain(parser)
 
@@ -79,7 +79,7 @@ def _one(arguments: Namespace, environment: Environment) -> int:
         environment.active_settings.save(changes)
         setting = SETTING_BY_NAME.get(arguments.name)
         tell(
-            tr("Kept in {path}.", path=environment.settings_path), *((effect_text(setting.effect),) if setting else ())
+            tr("Saved in {path}.", path=environment.settings_path), *((effect_text(setting.effect),) if setting else ())
         )
         return DONE
     if arguments.name in SETTING_BY_NAME:

@@ -1,10 +1,10 @@
--- title: Vehicles that still dazzle after fitting
--- answers: The last job of each vehicle, where its dipped beam points above level or above the aim rule with air in.
--- column vehicle: the registration, else the description
+-- title: Vehicles that still blind oncoming drivers after installation
+-- answers: The last job of each vehicle whose low beam aims above level or above the aim spec with air in.
+-- column vehicle: the license plate, else the description
 -- column technician: who read the heights
 -- column stage: the last stage read
 -- column pressure_kPa: pressure at it, in joined lines
--- column aim_deg: aim of the dipped beam against level, from the mark on the wall where there is one
+-- column aim_deg: low-beam aim against level, from the wall mark where there is one
 -- column u_aim_deg: its standard uncertainty
 -- column verdict: the worse of the verdicts on the beam; conditional fail: above, but only within U
 -- column file: the session file

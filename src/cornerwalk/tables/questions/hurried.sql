@@ -1,6 +1,6 @@
 -- title: Readings written down faster than anyone walks
 -- answers: Jobs with heights of two corners recorded within a second: written down later, or by a program.
--- column vehicle: the registration, else the description
+-- column vehicle: the license plate, else the description
 -- column technician: who read the heights
 -- column readings: heights that count
 -- column hurried: of them, those recorded within a second of the one before, at another corner

@@ -1,7 +1,7 @@
 -- title: Leak rate by kit
--- answers: How fast the lines of each kit lost air in the hold test, temperature taken out.
+-- answers: How fast the lines of each kit lost air in the leak-down test, corrected for temperature.
 -- column kit: the kit's name
--- column tests: hold tests with a rate
+-- column tests: leak-down tests with a rate
 -- column beyond_U: of them, those that lost more than their U
 -- column mean_kPa_per_h: mean loss in an hour
 -- column u_mean_kPa_per_h: its standard uncertainty: what the gauges say, or the spread of the tests if that is more

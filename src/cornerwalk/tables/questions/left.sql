@@ -1,6 +1,6 @@
 -- title: Pressure left in the bags against the pressure recommended
 -- answers: Each line of air whose last trial is not at what the trials recommend, the widest apart first.
--- column vehicle: the registration, else the description
+-- column vehicle: the license plate, else the description
 -- column technician: who read the heights
 -- column place: the line of air
 -- column left_kPa: pressure of the last trial

@@ -1,5 +1,5 @@
 -- title: Checks most often not made
--- answers: What could not be held against its limit, in how many jobs, and what was missing.
+-- answers: What could not be checked against its limit, in how many jobs, and what was missing.
 -- column check: the check, without its stage
 -- column needs: what it needed
 -- column jobs: jobs in which it was not made

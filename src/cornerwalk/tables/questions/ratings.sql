@@ -1,8 +1,8 @@
 -- title: Jobs over a rating
--- answers: Axles, vehicles, tyres, hitches and kits loaded beyond their rating. Helper springs raise none of them.
--- column vehicle: the registration, else the description
+-- answers: Axles, vehicles, tires, hitches and kits loaded over their rating. Helper springs raise none of them.
+-- column vehicle: the license plate, else the description
 -- column technician: who read the heights
--- column rating: what was held against its rating
+-- column rating: what was compared with its rating
 -- column load_N: the load
 -- column rating_N: the rating
 -- column u_load_N: standard uncertainty of the load

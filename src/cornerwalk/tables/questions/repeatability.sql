@@ -1,6 +1,6 @@
 -- title: Technicians' repeatability
--- answers: How closely each technician puts the tape on the same point, from corners read more than once.
--- column technician: as stated, else who recorded the heights
+-- answers: Each technician's tape repeatability, from corners read more than once.
+-- column technician: as entered, else who recorded the heights
 -- column corners: corners read more than once at a stage
 -- column freedom: degrees of freedom
 -- column place_mm: pooled standard deviation of one reading; the u_place to use

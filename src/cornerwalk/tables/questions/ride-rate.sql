@@ -1,6 +1,6 @@
 -- title: Ride rate by vehicle
 -- answers: How stiff the rear of each vehicle is, from what its load put on the axle and how far that dropped it.
--- column vehicle: the registration, else the description
+-- column vehicle: the license plate, else the description
 -- column jobs: jobs with a ride rate
 -- column rate_N_per_mm: mean, the surer ones weighing more (by 1/u²); an estimate, with friction and bump stops in it
 -- column u_rate_N_per_mm: its standard uncertainty, enlarged where the jobs differ by more than their own u explain

@@ -1,6 +1,6 @@
 -- title: Height gained with pressure, by vehicle and kit
 -- answers: How far the rear rises with the air, from the line through the trials of each job.
--- column vehicle: the registration, else the description
+-- column vehicle: the license plate, else the description
 -- column kit: the kit's name
 -- column place: rear for joined lines, LR or RR for a line to each bag
 -- column jobs: jobs with a line through two trials or more

@@ -1,7 +1,7 @@
 -- title: Unfinished jobs
 -- answers: Jobs that were not handed over, the one left longest first.
 -- column last_utc: when something was last recorded
--- column vehicle: the registration, else the description
+-- column vehicle: the license plate, else the description
 -- column technician: who read the heights
 -- column kind: fit, adjust or load check
 -- column stages_read: stages whose four corners are read or skipped

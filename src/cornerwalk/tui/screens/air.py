@@ -41,11 +41,11 @@ class AirScreen(DrawingScreen):
     def help_text(self) -> tuple[str, ...]:
         """How the page is used."""
         return (
-            tr("Let air in, read the gauge, type what it shows, press Enter: a trial begins, and the walk reads it."),
-            tr("With nothing typed, ← → ask what a little less or more air would do, ↑ ↓ a little more or less load. "
-               "The drawing and the beam move; nothing is recorded. Esc goes back to what was read."),
-            tr("In the picture: the trials with their ±, the line through them, dotted how sure it is; hatched is "
-               "where the kit forbids to go. ▲ is the pressure to set, ◆ the one in thought."),
+            tr("Add air, read the gauge, type the reading, press Enter: that starts a trial."),
+            tr("With nothing typed, ← → try a little less or more air, ↑ ↓ a little less or more load. Only the "
+                "drawing and beam change; nothing is saved. Esc goes back."),
+            tr("Dots: trials with their ±. Solid: the line through them. Dotted: how certain it is. Hatched: "
+                "outside the kit's limits. ▲ pressure to set, ◆ what-if pressure."),
         )  # fmt: skip
 
     def compose_page(self) -> ComposeResult:
@@ -97,7 +97,7 @@ class AirScreen(DrawingScreen):
 
     def _ask(self) -> None:
         separate = self.job.session.kit.lines == "separate"
-        hint = tr("the gauge's pressure begins a trial")
+        hint = tr("type the gauge pressure to start a trial")
         if separate:
             hint = tr("the left gauge's pressure") if self._left is None else tr("the right gauge's pressure")
         self.query_one(TrialEntry).hint = hint
@@ -201,6 +201,6 @@ def _kit_words(job: OpenJob) -> str:
     """The kit's limits and whose they are, or that nothing stops too much air."""
     kit = job.session.kit
     if kit.max_kPa is None:
-        return tr("kit's maximum not stated: nothing stops too much air")
+        return tr("kit maximum not entered: nothing stops too much air")
     low, high = job.wording.pressure(kit.min_kPa), job.wording.pressure(kit.max_kPa)
     return tr("kit {low} to {high}", low=low, high=high)

@@ -81,8 +81,8 @@ class ChapterScreen(AskingScreen):
         return (
             *filter(None, (self.dialog.help(),)),
             tr("One question at a time. A choice is taken by its number, its letter or a click; a text by Enter."),
-            tr("Enter alone leaves a question as it is and goes on. ↑↓ goes to any line, PgUp and PgDn to the next "
-               "heading. Nothing here has to be answered; what leaving it out costs stands below the question."),
+            tr("Enter alone leaves a question as is. ↑↓ goes to any line, PgUp and PgDn to the next heading. "
+                "Nothing here has to be answered; what skipping costs is shown below the question."),
             tr("{out_key} takes an answer out, {note_key} writes a note beside it. Every answer is on disk before the "
                "next question.", out_key=key_shown("chapter.take-out"), note_key=key_shown("chapter.note")),
         )  # fmt: skip
@@ -137,7 +137,7 @@ class ChapterScreen(AskingScreen):
         left = self.course.open_lines
         words = self.dialog.end_words() if not left else tr("{count} left open; ↑ goes back to them.", count=left)
         echo = (self._said,) if self._said is not None else ()
-        on = (Notice(tr("Enter: the job, and what comes next."), part="due"),)
+        on = (Notice(tr("Enter: next step."), part="due"),)
         return AskerView(title=self.title_words, question=words, typing=False, echo=echo, about=on)
 
     # ---- answers ----
@@ -268,7 +268,7 @@ def _view_of(line: Question, part: Part, say: Reply, text: str, said: Notice | N
         echo.append(Notice(say.trouble, part="quiet"))
     standing = part.stands
     if standing and not part.options and not text:
-        echo.append(Notice(tr("{value} stands here; what you type takes its place.", value=standing), part="quiet"))
+        echo.append(Notice(tr("Now {value}; what you type replaces it.", value=standing), part="quiet"))
     about = [Notice(told, part="quiet") for told in part.told]
     if line.why:
         about.append(Notice(line.why, tr("Why"), "quiet"))

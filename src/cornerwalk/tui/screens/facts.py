@@ -96,9 +96,9 @@ class FactsScreen(AskingScreen):
         return (
             tr("{what}: {about}", what=capital(field.label), about=" ".join(filter(None, about))),
             tr("Type what the line asks for and press Enter; Enter alone leaves it as it is and goes on."),
-            tr("Every line may be left out; what that costs stands beside it. Units may be typed: 119 in, 3023 mm."),
+            tr("Every line may be skipped; what that costs is shown beside it. Units may be typed: 119 in, 3023 mm."),
             tr(
-                "↑ ↓ choose a line, PgUp PgDn a page. {key} takes a value back. Every Enter is on disk at once.",
+                "↑ ↓ choose a line, PgUp PgDn a page. {key} undoes a value. Every Enter is saved at once.",
                 key=key_shown("form.take-back"),
             ),
         )
@@ -156,7 +156,7 @@ class FactsScreen(AskingScreen):
         if self._said is not None:
             return (self._said, *choices) if not text else (self._said,)
         if not text.strip():
-            hint = tr("A number, then Enter.") if choices else tr("Enter alone leaves it and goes on.")
+            hint = tr("A number, then Enter.") if choices else tr("Enter alone leaves it as is and goes on.")
             return (*choices, Notice(hint, part="quiet"))
         try:
             event = stated(self.job, field, text)[0]
@@ -164,7 +164,7 @@ class FactsScreen(AskingScreen):
             said = refusal(error)
             return (Notice(said.trouble, part="caution" if text == self._refused else "quiet"),)
         meant = understood(event)
-        return (*((Notice(meant),) if meant else ()), Notice(tr("Enter keeps it"), part="quiet"))
+        return (*((Notice(meant),) if meant else ()), Notice(tr("Enter saves it"), part="quiet"))
 
     # ---- the entry ----
 
@@ -228,9 +228,9 @@ class FactsScreen(AskingScreen):
         """Take the value of the line back."""
         events = taken_back(self.job.session, self.field)
         if not events:
-            self.refuse(tr("Nothing stands here."))
+            self.refuse(tr("Nothing entered here."))
         elif self.record(events):
-            self.announce(tr("Taken back."))
+            self.announce(tr("Undone."))
 
     async def action_back(self) -> None:
         """Out of what is typed, then out of the form."""

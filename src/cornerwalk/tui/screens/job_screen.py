@@ -139,9 +139,7 @@ class JobScreen(PageScreen):
         else:
             self._retried = True
             key = key_shown("job.retry")
-            self.announce(
-                tr("It still cannot be written. {key} once more: go on in another folder.", key=key), "caution"
-            )
+            self.announce(tr("It still cannot be written. {key} again: go on in another folder.", key=key), "caution")
             self.ring()
 
 

@@ -118,7 +118,7 @@ class LibraryScreen(ListingScreen):
             return isinstance(message, LibraryScreen.Judged)
 
     def __init__(self, context: Context) -> None:
-        super().__init__(tr("Earlier jobs"), hint=tr("words, by:MT, vehicle:van, 2026-05, verdict:fail, unfinished"))
+        super().__init__(tr("Past jobs"), hint=tr("words, by:MT, vehicle:van, 2026-05, verdict:fail, unfinished"))
         self.context = context
         self._known: dict[str, SessionVerdict] = {}
         self._view = LibraryView(self._known)
@@ -134,8 +134,9 @@ class LibraryScreen(ListingScreen):
         """What can be typed."""
         return (
             tr("Type what you look for; every word narrows the list: title, names, vehicle, kit, file."),
-            tr("by:MT finds a technician, vehicle:van a vehicle, 2026-05 a month, 2026-05-04 a day; since: and until: "
-               "take either. verdict:fail finds verdicts that begin so; unfinished, handed-over, damaged the rest."),
+            tr("by:MT finds a technician, vehicle:van a vehicle, 2026-05 a month, 2026-05-04 a day; since: and "
+                "until: take either. verdict:fail finds verdicts that start that way; also unfinished, handed-over, "
+                "damaged."),
             tr("↑ ↓ mark a job, Enter goes on with it. Nothing is changed by looking."),
         )  # fmt: skip
 
@@ -221,10 +222,10 @@ class LibraryScreen(ListingScreen):
             count = tr("{rows} of {jobs} jobs", rows=f"{rows:,}", jobs=f"{jobs:,}")
         words: list[str | Span] = [count, order_in_words(self._view.order)]
         if self._state != "any":
-            words.append(("due", tr("only {state}", state=state_name(self._state))))
+            words.append(("due", tr("{state} only", state=state_name(self._state))))
         missing = len(self._view.unjudged)
         if missing and self._judging is not None:
-            words.append(("due", tr("verdicts: {count} to come", count=f"{missing:,}")))
+            words.append(("due", tr("verdicts: {count} to go", count=f"{missing:,}")))
         if self._first is not None:
             words.append(("due", tr("compare {file} with …", file=harmless(self._first.stem))))
         self.say(*words)

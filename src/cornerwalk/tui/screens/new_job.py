@@ -38,8 +38,8 @@ class NewJobScreen(PageScreen):
                 "It can be given or changed later ({key}).",
                 key=key_shown("job.vehicle"),
             ),
-            tr("The kind of job says which stages are asked for. Every other stage can be added at any time."),
-            tr("A preset is a vehicle or a kit kept from an earlier job."),
+            tr("The job type sets which stages are read. You can add others any time."),
+            tr("A preset is a vehicle or kit saved from a past job."),
         )
 
     def compose_page(self) -> ComposeResult:
@@ -58,7 +58,7 @@ class NewJobScreen(PageScreen):
 
     def _show(self) -> None:
         kinds = [kind_words(kind) for kind in JOB_KINDS]
-        self.query_one("#kinds", Prose).paragraphs = _choices(tr("Kind of job (↑↓):"), kinds, self._kind)
+        self.query_one("#kinds", Prose).paragraphs = _choices(tr("Job type (↑↓):"), kinds, self._kind)
         if len(self._presets) > 1:
             names = [preset_words(preset) for preset in self._presets]
             heading = tr("Start from (PgUp PgDn):")

@@ -182,7 +182,7 @@ class ReplayScreen(WalkScreen, inherit_bindings=False):
         """When what is shown was kept."""
         if self.job.damage is not None:
             return ("caution", tr("replay of what can be read"))
-        return ("quiet", tr("replay; kept {time}", time=self.job.session.last_at[11:19]))
+        return ("quiet", tr("replay; saved {time}", time=self.job.session.last_at[11:19]))
 
     def tell(self, text: str, part: str = "ink") -> None:
         """In place of the line of time: the walk above shows what the technician was told."""

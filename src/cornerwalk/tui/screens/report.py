@@ -55,7 +55,7 @@ class ReportScreen(ReadingScreen):
     def help_text(self) -> tuple[str, ...]:
         """What can be done with it."""
         return (
-            tr("← → turns from the report for the file to the customer's page."),
+            tr("← → switches between the report for the file and the customer copy."),
             tr("{pdf_key} writes it as a PDF, {html_key} as a web page, {text_key} as a text, beside the session's own "
                "file. An older one of the same name is replaced.", pdf_key=key_shown("report.pdf"),
                html_key=key_shown("report.html"), text_key=key_shown("report.text")),

@@ -39,13 +39,13 @@ class ResultsScreen(JobScreen):
         """What the pages hold."""
         return (
             tr("Numbers or ← → turn the pages; ↑ ↓ read on."),
-            tr("Every figure stands with its ±, about 95 %. What could not be checked is listed with what it needs."),
+            tr("Every figure has its ±, about 95 %. What could not be checked is listed with what it needs."),
             tr("Nothing here raises a rating: a level body is not a safe load."),
         )
 
     def compose_page(self) -> ComposeResult:
         """Tabs and one paper, with the side view beside it in a window wider than a paper."""
-        yield Tabs((tr("findings"), tr("heights"), tr("load and air"), tr("checks"), tr("how sure")), self.turn_to)
+        yield Tabs((tr("findings"), tr("heights"), tr("load and air"), tr("checks"), tr("uncertainty")), self.turn_to)
         with Container(id="bench"):
             with VerticalScroll(id="paper-scroll"):
                 yield Paper(id="paper")

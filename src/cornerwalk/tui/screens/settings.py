@@ -71,8 +71,8 @@ class SettingsScreen(PageScreen):
             tr("Without a setting of yours: {default}. {holds}", default=line.default, holds=line.holds),
             tr("A choice is taken by its number or a click, a text by Enter. Enter alone goes on and changes nothing. "
                "↑↓ goes to any setting, PgUp and PgDn to the next heading."),
-            tr("{undo_key} takes the last change back, {redo_key} brings it again, {default_key} puts a setting back "
-               "to what it was at first.", undo_key=key_shown("settings.undo"), redo_key=key_shown("settings.redo"),
+            tr("{undo_key} undoes the last change, {redo_key} redoes it, {default_key} resets a setting.",
+               undo_key=key_shown("settings.undo"), redo_key=key_shown("settings.redo"),
                default_key=key_shown("settings.default")),
             tr("All of it is one text file that any editor opens; your comments in it stay: {path}",
                path=self.context.active_settings.path),
@@ -127,7 +127,7 @@ class SettingsScreen(PageScreen):
 
     def _trouble(self) -> str:
         told = settings_problem(self.context)
-        return told and told + " " + tr("Mend that line in an editor; until then nothing is changed here.")
+        return told and told + " " + tr("Fix that line in an editor; until then nothing is changed here.")
 
     def _echo(self, text: str) -> tuple[Notice, ...]:
         if self._said is not None:
@@ -138,7 +138,7 @@ class SettingsScreen(PageScreen):
             page_changes(self.context, self.line, text)
         except (SettingValueError, QuantityError) as error:
             return (Notice(refused_setting(error), part="quiet"),)
-        return (Notice(tr("Enter keeps it"), part="quiet"),)
+        return (Notice(tr("Enter saves it"), part="quiet"),)
 
     def _about(self) -> tuple[Notice, ...]:
         line, asked = self.line, self.context.active_settings.overrides
@@ -148,7 +148,7 @@ class SettingsScreen(PageScreen):
             told.append(Notice(title, "", "quiet"))
         if line.name in asked:
             told.append(
-                Notice(tr("This run was started with {value}, which is not kept.", value=asked[line.name]), "", "due")
+                Notice(tr("This run was started with {value}, which is not saved.", value=asked[line.name]), "", "due")
             )
         if line.own:
             told.append(Notice(line.default, tr("At first"), "quiet", "quiet"))
@@ -284,7 +284,7 @@ class SettingsScreen(PageScreen):
         if self.line.own:
             self._set("")
         else:
-            self.refuse(tr("It is as it was at first."))
+            self.refuse(tr("Back to the original value."))
 
     async def action_back(self) -> None:
         """Out of what is typed, then to the page before."""

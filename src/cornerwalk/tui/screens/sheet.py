@@ -117,7 +117,7 @@ class SheetScreen(JobScreen):
     def help_text(self) -> tuple[str, ...]:
         """How the page is used."""
         return (
-            tr("This is the page the customer keeps. `cornerwalk report FILE --to pdf` prints it."),
+            tr("This is the customer's copy. `cornerwalk report FILE --to pdf` prints it."),
             tr("{key} shows its key figures as a code; any telephone's camera reads it, without a network. In a small "
                "window there are several codes: ← → turn to the next one.", key=key_shown("sheet.code")),
         )  # fmt: skip

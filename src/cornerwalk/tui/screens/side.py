@@ -38,7 +38,7 @@ class SideScreen(DrawingScreen):
         return (
             tr("Solid is how it stands at this stage, dashed how it stood before. Movements are drawn larger than "
                "life; how much larger stands below the drawing."),
-            tr("◂ at the wall: where the beam's cut-off meets it. The thick bar is what the aim rule allows."),
+            tr("◂ at the wall: where the cutoff hits it. The thick bar is what the aim spec allows."),
             tr("← → turn to the stage before and after. {key} draws in blocks where the terminal has no braille.",
                key=key_shown("side.dots")),
         )  # fmt: skip

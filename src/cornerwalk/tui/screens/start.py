@@ -38,7 +38,7 @@ class StartScreen(PageScreen):
         """What the choices are."""
         return (
             tr("Press the number of a choice, or Enter for the marked one."),
-            tr("A job is one vehicle: its heights unloaded, loaded, and with the springs fitted."),
+            tr("A job is one vehicle: its heights unloaded, loaded, and with the helper springs installed."),
             tr("The sample is an invented vehicle; nothing you do with it stays."),
         )
 

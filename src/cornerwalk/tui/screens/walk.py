@@ -65,12 +65,12 @@ class WalkScreen(AskingScreen):
         """What is asked now, then how the walk goes."""
         return (
             *filter(None, (help_on(self._asked, self.job.session.job.datum),)),
-            tr("Type the height that is called out and press Enter; the next corner is ready at once."),
-            tr("28 5/8, 28-5/8, 28.625, 28+10 (sixteenths), 2' 4 5/8\" and 727 mm are all read. What was understood "
-               "stands below the entry before Enter keeps it."),
-            tr("A reading far from its other side or from the stage before is remarked on; a second Enter keeps it."),
-            tr("When four corners are read, the walk says what to do to the vehicle. Enter says it is done."),
-            tr("Everything is on disk before it says kept. Undo takes back, nothing is ever erased."),
+            tr("Type the height that is called out and press Enter; the next corner is ready."),
+            tr("28 5/8, 28-5/8, 28.625, 28+10 (sixteenths), 2' 4 5/8\" and 727 mm all work. Check how it was read, "
+                "below the entry, then press Enter."),
+            tr("A reading far from the other side or the last stage gets a warning; a second Enter saves it."),
+            tr("After four corners it tells you what to do to the vehicle. Press Enter when that is done."),
+            tr("It says saved only once it is on disk. Undo reverses a step; nothing is ever erased."),
         )  # fmt: skip
 
     def compose_page(self) -> ComposeResult:
@@ -223,7 +223,7 @@ class WalkScreen(AskingScreen):
         """Lay several readings out over the corners, for a look."""
         values = values_in(text)
         if not isinstance(self._asked, HeightPrompt):
-            self.refuse(tr("Several values were pasted, but no height is asked for now."))
+            self.refuse(tr("Several values were pasted, but no height is due now."))
         elif len(values) > len(self.job.session.job.order):
             self.refuse(tr("{count} values were pasted; a vehicle has four corners.", count=len(values)))
         else:
@@ -345,4 +345,4 @@ def _heading(meaning: Meaning, kept: Meaning) -> Span:
     """Whether the results are those of what is kept, or of what is being typed."""
     if meaning is kept:
         return ("quiet", tr("what it means"))
-    return ("due", tr("what it means if kept"))
+    return ("due", tr("if you save this"))

@@ -156,8 +156,8 @@ class WholeJobScreen(JobScreen):
         """How the page is used."""
         return (
             tr("The chapters of the job in their order. The one that comes next is marked: Enter opens it."),
-            tr("Its number opens any other one, and so does a click. Only the heights are waited for; everything else "
-               "may be left, and then stands as not checked."),
+            tr("Its number opens any other one, and so does a click. Only the heights are required; anything else "
+                "may be skipped and then shows as not checked."),
         )  # fmt: skip
 
     def compose_page(self) -> ComposeResult:
@@ -228,7 +228,7 @@ class WholeJobScreen(JobScreen):
             told.append(Notice(tr(chapter.about), tr(chapter.title), "ink", "due"))
             told.append(Notice(tr(chapter.cost), tr("Skip"), "quiet"))
             if chapter.id in WALKED:
-                keys = tr("{key}: conditions, mark on the wall, leveller of this stage.", key=_key("job.stage"))
+                keys = tr("{key}: conditions, wall mark and leveling dial for this stage.", key=_key("job.stage"))
                 told.append(Notice(keys, part="quiet"))
         self.query_one("#about", Prose).paragraphs = tuple(told)
 
@@ -265,5 +265,5 @@ def _look_name(key_id: str) -> str:
         "job.side": tr("from the side and from above"),
         "job.vehicle": tr("all facts, page by page"),
         "job.results": tr("what all readings mean"),
-        "job.sheet": tr("the customer's sheet, its code"),
+        "job.sheet": tr("customer copy, its code"),
     }[key_id]
