@@ -228,6 +228,29 @@ def test_more_than_the_kits_maximum_is_refused(talk: Talk) -> None:
     assert talk.stored == before
 
 
+@pytest.mark.parametrize("typed", ["28 1/4", "28 3/4", "28-1/4"])
+def test_a_fraction_is_no_pressure_without_a_second_enter(talk: Talk, typed: str) -> None:
+    """Gauges have no fractions: a reading called out early would begin a trial. Common practice, no source."""
+    talk.say(*WORKED_WALK[:9])
+    before = talk.stored
+    said = as_one(talk.say(typed))
+    assert talk.conversation.refused
+    assert talk.stored == before
+    assert "this asks for a pressure" in said
+    talk.say("")
+    assert talk.recorded()[-1].pressure_entered == typed  # type: ignore[union-attr]
+
+
+def test_what_stands_at_a_corner_is_no_pressure_without_a_second_enter(talk: Talk) -> None:
+    """27.75 stands at the left rear since a minute ago; 25 stands nowhere."""
+    talk.say(*WORKED_WALK[:9])
+    before = talk.stored
+    assert "stands at left rear" in as_one(talk.say("27.75"))
+    assert talk.stored == before
+    talk.say("25")
+    assert talk.recorded()[-1].pressure_entered == "25"  # type: ignore[union-attr]
+
+
 def test_a_trial_without_a_pressure_needs_a_second_enter(talk: Talk) -> None:
     """What is lost is said first."""
     talk.say(*WORKED_WALK[:9])
@@ -275,6 +298,15 @@ def test_separate_lines_are_asked_left_then_right(tmp_path: Path) -> None:
     stated = talk.recorded()[-1]
     assert isinstance(stated, PressureStated)
     assert (stated.left_entered, stated.right_entered) == ("16", "19")
+
+
+def test_a_doubtful_left_pressure_is_asked_about_too(tmp_path: Path) -> None:
+    """Nothing is begun by the left one yet, and the right one follows the second Enter."""
+    talk = job_from(tmp_path, VEHICLE.replace('"tee"', '"separate"'))
+    talk.say(*WORKED_WALK[:9], "28 1/4")
+    assert talk.conversation.refused
+    talk.say("")
+    assert talk.prompt == "Right air pressure, installed, trial 1, psi:"
 
 
 # Source: the usual cautions of the trade (common practice, no source), each at the step where it matters.

@@ -36,6 +36,7 @@ from cornerwalk.session.walk import (
     bare_pressure,
     begin_stage,
     next_number,
+    read_session_height,
     record_height,
     skip_corner,
     state_pressure,
@@ -46,6 +47,9 @@ from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.names import corner_name, stage_name, stage_title
 from cornerwalk.words import tr
 from cornerwalk.words.steps import skip_reasons
+
+SAME_HEIGHT_MM = 1e-6
+"""A sixteenth of an inch in binary millimeters is off by less."""
 
 
 def reply_to(job: OpenJob, asked: Prompt, text: str) -> Reply:
@@ -230,10 +234,30 @@ def pressure(job: OpenJob, asked: PressurePrompt, text: str) -> Reply:
         meant=Wording("both").pressure(kPa) if kPa is not None else "",
         beside=_below_minimum(job, kPa),
         enter=_what_pressure_does(asked, kPa),
+        doubt=pressure_doubt(job, typed, kPa),
         loses=kPa is None and asked.line != "left",
         would=would if then is None else (),
         then=then,
     )
+
+
+def pressure_doubt(job: OpenJob, typed: str, kPa: float | None) -> str:
+    """A remark on what looks like a height given for a pressure: a fraction, what stands at a corner; "" for none."""
+    if kPa is None:
+        return ""
+    meant = Wording("both").pressure(kPa)
+    if "/" in typed or "½" in typed:
+        return tr("A fraction is a height's, and this asks for a pressure: {pressure}?", pressure=meant)
+    try:
+        height_mm = read_session_height(job.session, typed).mm
+    except Refusal:
+        return ""
+    current = job.session.current_stage
+    for corner, record in current.corners.items() if current is not None else ():
+        if any(abs(reading.mm - height_mm) < SAME_HEIGHT_MM for reading in record.readings):
+            return tr("That stands at {corner}, and this asks for a pressure: {pressure}?",
+                      corner=corner_name(corner), pressure=meant)  # fmt: skip
+    return ""
 
 
 def _begin_or_state(job: OpenJob, asked: PressurePrompt, typed: str) -> tuple[Event, ...]:

@@ -206,7 +206,8 @@ class JobTalk:
             return self.refuse(reply_to(self.job, self.prompt, "").enter)
         if reply.doubt or reply.loses:
             self._doubted = (text, reply)
-            return self.refuse(f"{capital(event_brief(self.job, reply.would[-1]))}. {doubt_words(reply)}")
+            brief = f"{capital(event_brief(self.job, reply.would[-1]))}. " if reply.would else ""
+            return self.refuse(f"{brief}{doubt_words(reply)}")
         return self._keep(reply)
 
     def _keep(self, reply: Reply) -> list[str]:

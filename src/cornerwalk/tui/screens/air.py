@@ -9,9 +9,11 @@ from cornerwalk.job.hints import last_time
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.reply import Refusal, refusal
+from cornerwalk.job.walk_replies import pressure_doubt
 from cornerwalk.job.what_if import WhatIf
+from cornerwalk.quantity import read_pressure
 from cornerwalk.session.events import Event
-from cornerwalk.session.walk import EntryError, PressureInput, begin_stage
+from cornerwalk.session.walk import EntryError, PressureInput, bare_pressure, begin_stage
 from cornerwalk.tui.air_view import WhatIfPoint, advice, lines_of, picture, trial_rows
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.screens.chapter import to_walk
@@ -36,6 +38,7 @@ class AirScreen(DrawingScreen):
         self._what_if = WhatIf(job)
         self._at_seq = job.session.last_seq
         self._left: str | None = None
+        self._doubted = ""
 
     @property
     def help_text(self) -> tuple[str, ...]:
@@ -130,6 +133,12 @@ class AirScreen(DrawingScreen):
         except Refusal as error:
             self.refuse(refusal(error).trouble)
             return
+        doubt = pressure_doubt(self.job, text.strip(), read_pressure(text, bare=bare_pressure(self.job.session)).kPa)
+        if doubt and text != self._doubted:
+            self._doubted = text
+            self.refuse(tr("{remark} Enter again keeps it.", remark=doubt))
+            return
+        self._doubted = ""
         entry = self.query_one(TrialEntry)
         if self.job.session.kit.lines == "separate" and self._left is None:
             self._left = text

@@ -183,6 +183,7 @@ class WalkScreen(AskingScreen):
         elif say.opens:
             self.post_message(OpenPage(say.opens))
         elif not say.would:
+            self._confirmed_text = None
             self._ask(say.then or asked_by(self.job.session), keeping="")
         else:
             self._keep(say, text)
