@@ -7,6 +7,7 @@ from functools import cache
 from unicodedata import combining, normalize
 
 import pytest
+from babel.messages.pofile import read_po
 
 from cornerwalk.guide import ENGLISH, GuidePage, pages
 from cornerwalk.guide.rendering import WIDTH, as_lines
@@ -15,6 +16,7 @@ from cornerwalk.words import languages, use_language
 from tests.guide.reading import fenced, prose
 from tests.guide.test_pages import KEY, LINK, ORDER, PAGES
 from tests.support.snapshots import UPDATE
+from tests.words.listening import HOUSE
 
 OTHERS = [code for code in languages() if code != ENGLISH]
 SAME = ("sh", "toml", "json", "pycon", "install", "keys")
@@ -128,3 +130,39 @@ def test_it_fits_a_terminal(code: str, page_id: str) -> None:
     assert [line for line in lines if len(line) > WIDTH and not line.startswith("    ")] == []
     words = set(re.findall(r"\w+", "\n".join(lines)))
     assert set(re.findall(r"\w+", prose(theirs))) - words == set()
+
+
+OTHER_ITALICS = {
+    "Norris", "Report", "Results", "Replay", "Check", "Export", "Ask", "absolute", "absoluten", "absoluta",
+    "was wäre wenn",
+}  # fmt: skip
+"""Commands, a data set and stressed words: no names of the screens."""
+
+
+@pytest.mark.parametrize("code", languages())
+def test_what_the_guide_quotes_from_the_screens_stands_there(code: str) -> None:
+    """Each name in italics is a text of the program in that language, or a part of one."""
+    said = {text.casefold() for text in _texts(code)}
+    quoted = {
+        (page_id, name)
+        for page_id, each in translated(code).items()
+        if page_id != "findings"
+        for name in re.findall(r"(?<![\w*])\*([^*\n]+)\*(?![\w*])", prose(each))
+    }
+    assert len(quoted) > 10
+    strange = {
+        (page_id, name)
+        for page_id, name in quoted
+        if name not in OTHER_ITALICS
+        and not any(re.search(rf"(?<!\w){re.escape(name.casefold())}(?!\w)", text) for text in said)
+    }
+    assert strange == set()
+
+
+def _texts(code: str) -> list[str]:
+    """Every text of the program as it is said in a language."""
+    other = code if code != ENGLISH else OTHERS[0]
+    with (HOUSE / "words" / "locale" / other / "LC_MESSAGES" / "cornerwalk.po").open("rb") as stream:
+        messages = [message for message in read_po(stream) if message.id]
+    spoken_forms = [message.id if code == ENGLISH else message.string for message in messages]
+    return [text for form in spoken_forms for text in ([form] if isinstance(form, str) else form)]
