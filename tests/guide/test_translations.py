@@ -165,4 +165,4 @@ def _texts(code: str) -> list[str]:
     with (HOUSE / "words" / "locale" / other / "LC_MESSAGES" / "cornerwalk.po").open("rb") as stream:
         messages = [message for message in read_po(stream) if message.id]
     spoken_forms = [message.id if code == ENGLISH else message.string for message in messages]
-    return [text for form in spoken_forms for text in ([form] if isinstance(form, str) else form)]
+    return [text for form in spoken_forms for text in ([form] if isinstance(form, str) else form or ())]

@@ -16,7 +16,7 @@ from tests.words.listening import ROOT
 NO_RATING = {
     "en": r"raises? (no|none of the vehicle's) ratings?",
     "de": r"erhöhen? kein(e|en|er|e der) zulässige",
-    "es": r"(no (suben?|aumentan?) (ningún|ninguno de los|ninguna) (límite|capacidad)|ningún kit sube un límite)",
+    "es": r"(no (suben?|aumentan?) (ningún|ninguno de los|ninguna) (límite|capacidad)|kit aumenta una capacidad)",
 }
 ALL_CLEAR = {
     "en": r"\b(is|it's|now|again) safe\b|safe to (drive|tow|load)|\bfixed\b|within its limits again",
@@ -74,7 +74,7 @@ SAYS = {
         "der Vorderachse keine zurück",
     ),
     "es": (
-        "carrocería a nivel no es una carga segura",
+        "carrocería nivelada no es una carga segura",
         "no quitan carga de un eje",
         "ni la devuelven al eje delantero",
     ),
