@@ -13,7 +13,7 @@ HOUSE = Path(__file__).parents[1] / "src" / "cornerwalk"
 ROOMS = ("quantity", "session", "assess", "standards")
 SOURCES = sorted(path for room in ROOMS for path in (HOUSE / room).rglob("*.py"))
 
-UNITS = r"mm|m|kPa|N|Nm|deg|percent|C|K|F|h|hours|psi|inches|kg|kgf|lbf|lbf_ft|per_\w+"
+UNITS = r"mm|m|kPa|N|Nm|deg|percent|C|K|F|h|hours|psi|inches|kg|liters|kgf|lbf|lbf_ft|per_\w+"
 WITH_UNIT = re.compile(rf"(?:^|_)(?:{UNITS})$|(?:^|_)(?:{UNITS})_per_\w+$")
 
 WITHOUT_UNIT = {
@@ -28,7 +28,20 @@ WITHOUT_UNIT = {
     "rear_share": "a part of the whole",
     "torque_ratio": "a quotient",
     "hours_to_minimum": "hours, in its first word",
+    "hours_to_minimum_at_least": "hours, in its first word",
+    "hours_needed": "hours, in its first word",
     "hours_since": "hours, in its first word",
+    "k": "a coverage factor",
+    "factor": "a plain multiple",
+    "bag_volume_liters": "liters, its last word",
+    "freedom": "a count of degrees of freedom",
+    "yielding": "a quotient",
+    "loaded_factor": "a quotient",
+    "loaded_leaf_factor": "a quotient",
+    "place_freedom": "a count of degrees of freedom",
+    "s_xx": "kPa² over the square of the heights' unit, a sum of weighted squares",
+    "tires": "a count",
+    "tires_rear": "a count",
     "cov_c0_c1": "mm²/kPa, a product of two names",
     "at_zero": "per cent, as its class says",
 }
@@ -44,6 +57,7 @@ OF_ANY_UNIT = {
     "sensitivity",
     "sd",
     "spread",
+    "variance",
     "shift",
     "expanded_uncertainty",
 }

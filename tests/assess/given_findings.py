@@ -43,7 +43,12 @@ def meaning(**known: Any) -> Assessment:
     fields |= dict.fromkeys(("stages", "air", "pressure_table", "leak", "verdicts", "not_checked", "findings"), ())
     reading = replace(worked_case().assessment.reading, assumed=())
     fields |= {"reading": reading, "axles": NO_AXLES, "rule_load_state": "", "aim_assumed": False, "screen_mm": 7620.0}
-    fields |= {"overall": "not checked", "beam": dict.fromkeys(BeamPer.__dataclass_fields__)}
+    fields |= {
+        "overall": "not checked",
+        "beam": dict.fromkeys(BeamPer.__dataclass_fields__),
+        "carried_at_least": False,
+        "k": {},
+    }
     return Assessment(**(fields | known))
 
 
@@ -67,14 +72,22 @@ def check(name: str, verdict: Any = "fail", value: float = 2.0, limit: float = 1
 
 def lamp(**known: Any) -> LampResult:
     """A beam of which only this is known."""
-    fields = dict.fromkeys(LampResult.__dataclass_fields__) | {"above_level": False}
+    fields = dict.fromkeys(LampResult.__dataclass_fields__) | {"above_level": False, "k": {}}
     return LampResult(**(fields | known))  # type: ignore[arg-type]
 
 
 def air(**known: Any) -> AirResult:
     """A fit of the rear of which only this is known."""
     fields: dict[str, Any] = dict.fromkeys(AirResult.__dataclass_fields__)
-    fields |= {"where": "rear", "trials": (), "target": "", "extrapolated": False, "off_line": False, "u_holds": True}
+    fields |= {
+        "where": "rear",
+        "trials": (),
+        "target": "",
+        "extrapolated": False,
+        "off_line": False,
+        "u_holds": True,
+        "k": {},
+    }
     return AirResult(**(fields | known))
 
 

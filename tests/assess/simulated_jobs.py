@@ -18,8 +18,9 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass
 
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.assess.rigid_body import StageHeights, Tape
-from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
+from cornerwalk.assess.uncertainty import reading_u_mm
 from cornerwalk.session.stages import CORNERS
 from tests.support.units import IN
 

@@ -13,17 +13,20 @@ from uncertainties import ufloat
 
 from cornerwalk.assess.air import (
     SLOPE_FOR_U,
+    KitLimits,
     Recommendation,
     Target,
     beam_per_air,
     fieller_bounds,
     level_target,
-    limit_pressure,
     per_side,
     recommend,
+    settle_pressure,
     unloaded_target,
 )
 from cornerwalk.assess.air_line import Line, NoLine, Trial, fit_line
+from cornerwalk.assess.estimate import Estimate, estimate
+from cornerwalk.assess.gauge import Gauge
 from tests.support.known import known
 from tests.support.units import IN, PSI
 
@@ -31,11 +34,11 @@ MINIMUM_KPA, MAXIMUM_KPA = 8 * PSI, 40 * PSI
 U_MM = 0.65
 
 
-LIMITS = {"minimum_kPa": MINIMUM_KPA, "maximum_kPa": MAXIMUM_KPA}
+LIMITS = KitLimits(minimum_kPa=MINIMUM_KPA, maximum_kPa=MAXIMUM_KPA)
 
 
 def line_of(*trials: tuple[float, float]) -> Line | NoLine:
-    return fit_line([Trial(pressure_kPa=psi * PSI, height_mm=mm, u_height_mm=U_MM) for psi, mm in trials])
+    return fit_line([Trial(Estimate(psi * PSI), Estimate(mm, U_MM)) for psi, mm in trials])
 
 
 TWELVE_MM = line_of((15, 719.0), (25, 731.0))
@@ -43,7 +46,7 @@ TWELVE_MM = line_of((15, 719.0), (25, 731.0))
 
 
 def target_at(height_mm: float, u_mm: float = U_MM) -> Target:
-    return Target(name="unloaded height", height_mm=height_mm, u_mm=u_mm)
+    return Target("unloaded height", Estimate(height_mm, u_mm))
 
 
 def test_u_of_pressure_agrees_with_independent_propagation() -> None:
@@ -57,17 +60,15 @@ def test_u_of_pressure_agrees_with_independent_propagation() -> None:
     s_xx = sum(w * (p - p_mean) ** 2 for w, p in zip(weights, pressures, strict=True))
     slope = sum(w * (p - p_mean) * h for w, p, h in zip(weights, pressures, heights, strict=True)) / s_xx
     theirs = p_mean + (ufloat(742.16, 0.65) - h_mean) / slope
-    line = fit_line(
-        [Trial(pressure_kPa=p, height_mm=h.n, u_height_mm=h.s) for p, h in zip(pressures, heights, strict=True)]
-    )
-    ours = recommend(line, target_at(742.16), **LIMITS)
+    line = fit_line([Trial(Estimate(p), Estimate(h.n, h.s)) for p, h in zip(pressures, heights, strict=True)])
+    ours = recommend(line, target_at(742.16), LIMITS)
     assert ours.pressure_kPa == pytest.approx(theirs.n, rel=1e-12)
     assert ours.u_pressure_kPa == pytest.approx(theirs.s, rel=1e-9)
 
 
 def test_within_the_limits_the_target_is_met() -> None:
     """A pressure within the kit's limits is recommended as it is, and nothing is left but the prediction's own u."""
-    ours = recommend(TWELVE_MM, target_at(734.0), **LIMITS)
+    ours = recommend(TWELVE_MM, target_at(734.0), LIMITS)
     assert ours.pressure_kPa == pytest.approx(27.5 * PSI)
     assert ours.recommended_kPa == ours.pressure_kPa
     assert ours.left_mm == pytest.approx(0.0, abs=1e-9)
@@ -77,21 +78,59 @@ def test_within_the_limits_the_target_is_met() -> None:
 
 @pytest.mark.parametrize(
     ("target_mm", "held_at", "psi", "left_mm"),
-    [(761.0, "maximum", 40, 12.0), (700.0, "minimum", 8, -10.6)],
+    [(761.0, "maximum", 40, 12.0), (710.6, "minimum", 8, 0.0)],
 )
 def test_limits_hold_and_what_is_left_is_said(target_mm: float, held_at: Any, psi: float, left_mm: float) -> None:
-    """Beyond a limit the limit is recommended; what the rear then lacks, or has too much, is left over."""
-    ours = recommend(TWELVE_MM, target_at(target_mm), **LIMITS)
+    """Beyond a limit the limit is recommended; what the rear then lacks is left over."""
+    ours = recommend(TWELVE_MM, target_at(target_mm), LIMITS, guard_mm=1e-9)
     assert ours.held_at == held_at
     assert ours.recommended_kPa == pytest.approx(psi * PSI)
     assert ours.left_mm == pytest.approx(left_mm, abs=1e-9)
 
 
+# By hand: the line gives 710.6 mm at 8 psi, 2 mm above a target of 708.6.
+def test_a_kit_too_strong_for_the_load_is_not_recommended() -> None:
+    """Where the kit's minimum lifts the rear above its target nothing is recommended, and by how much is said."""
+    ours = recommend(TWELVE_MM, target_at(708.6), LIMITS)
+    assert (ours.recommended_kPa, ours.left_mm, ours.reason) == (None, None, "kit too strong")
+    assert ours.above_mm == pytest.approx(2.0)
+    assert ours.pressure_kPa == pytest.approx((8 - 2 / 1.2) * PSI)
+
+
+# By hand: 27.5 psi lifts the rear to 734 mm; a guard of 1.5 mm asks for 26.25 psi, of which a gauge shows the whole
+# psi below, or the half psi on which it lies within a millionth.
+@pytest.mark.parametrize(
+    ("step_psi", "guard_mm", "psi"), [(1.0, 1.5, 26.0), (0.25, 1.5, 26.25), (0.5, 0.6000005, 27.0), (0.5, 0.6001, 26.5)]
+)
+def test_the_guarded_pressure_goes_down_to_a_mark_of_the_gauge(step_psi: float, guard_mm: float, psi: float) -> None:
+    """Never up: the rear is not to come above its target; a pressure within 1e-6 of a mark is on it."""
+    limits = KitLimits(minimum_kPa=MINIMUM_KPA, maximum_kPa=MAXIMUM_KPA, gauge=Gauge(step_psi * PSI, "psi"))
+    ours = recommend(TWELVE_MM, target_at(734.0), limits, guard_mm=guard_mm)
+    assert ours.recommended_kPa == pytest.approx(psi * PSI, rel=1e-12)
+    assert ours.pressure_kPa == pytest.approx(27.5 * PSI)
+    assert ours.left_mm == pytest.approx(734.0 - (701 + 1.2 * psi), abs=1e-9)
+
+
+@pytest.mark.parametrize("why", ["level control at work", "air lowered the rear", "kit too strong"])
+def test_what_forbids_advice_is_the_reason(why: Any) -> None:
+    """Whatever the line says."""
+    ours = recommend(TWELVE_MM, target_at(734.0), LIMITS, forbidden=why)
+    assert (ours.recommended_kPa, ours.pressure_kPa, ours.reason) == (None, None, why)
+
+
+# By hand: of 7 and 34 psi on a gauge of 10 psi the marks within are 10 and 30; of 12 and 18 there is none.
+@pytest.mark.parametrize(("kit", "marks"), [((7, 34), (10, 30)), ((12, 18), (12, 18)), ((10, 30), (10, 30))])
+def test_the_kits_limits_are_set_on_marks(kit: tuple[float, float], marks: tuple[float, float]) -> None:
+    """Up from the minimum and down from the maximum; where no mark lies within, at the limits themselves."""
+    limits = KitLimits(minimum_kPa=kit[0] * PSI, maximum_kPa=kit[1] * PSI, gauge=Gauge(10 * PSI, "psi"))
+    assert (limits.lowest_kPa, limits.highest_kPa) == pytest.approx((marks[0] * PSI, marks[1] * PSI))
+
+
 def test_far_outside_the_trials_is_said() -> None:
     """A recommendation more than half the tried span beyond the trials is marked so."""
     line = line_of((15, 719.0), (25, 731.0))
-    far = recommend(line, target_at(738.1), **LIMITS)
-    near = recommend(line, target_at(736.9), **LIMITS)
+    far = recommend(line, target_at(738.1), LIMITS)
+    near = recommend(line, target_at(736.9), LIMITS)
     assert (far.extrapolated, near.extrapolated) == (True, False)
 
 
@@ -109,7 +148,7 @@ def test_far_outside_the_trials_is_said() -> None:
 )
 def test_no_recommendation_says_why(trials: tuple[tuple[float, float], ...], reason: str) -> None:
     """Nothing is recommended from trials that do not carry it, and a fault is not blamed on trials too close."""
-    ours = recommend(line_of(*trials), target_at(742.0), **LIMITS)
+    ours = recommend(line_of(*trials), target_at(742.0), LIMITS)
     assert (ours.recommended_kPa, ours.pressure_kPa, ours.reason) == (None, None, reason)
 
 
@@ -121,38 +160,36 @@ def test_no_recommendation_says_why(trials: tuple[tuple[float, float], ...], rea
         ({"minimum_kPa": MAXIMUM_KPA, "maximum_kPa": MINIMUM_KPA}, "kit limits crossed"),
     ],
 )
-def test_no_pressure_to_set_without_the_kits_limits(limits: dict[str, float | None], reason: str) -> None:
+def test_no_pressure_to_set_without_the_kits_limits(limits: dict[str, Any], reason: str) -> None:
     """The line may be read without the kit's sheet, but no pressure is given to set."""
-    ours = recommend(TWELVE_MM, target_at(734.0), **limits)
+    ours = recommend(TWELVE_MM, target_at(734.0), KitLimits(**limits))
     assert ours.pressure_kPa == pytest.approx(27.5 * PSI)
     assert (ours.recommended_kPa, ours.left_mm, ours.reason) == (None, None, reason)
 
 
 def test_no_target() -> None:
     """Without an unloaded height there is nothing to aim for."""
-    ours = recommend(TWELVE_MM, None, **LIMITS)
+    ours = recommend(TWELVE_MM, None, LIMITS)
     assert ours.reason == "target missing"
-    assert unloaded_target(None, U_MM) is None
-    assert level_target(742.0, U_MM, None, U_MM) is None
-    assert level_target(None, U_MM, 6.35, U_MM) is None
+    assert unloaded_target(None) is None
+    assert level_target(Estimate(742.0, U_MM), None) is None
+    assert level_target(None, Estimate(6.35, U_MM)) is None
 
 
 @given(unloaded_mm=st.floats(500, 1200), front_change_mm=st.floats(-100, 100))
 def test_beam_level_never_asks_for_more_than_the_unloaded_height(unloaded_mm: float, front_change_mm: float) -> None:
     """With ΔR brought to ΔF the beam is level; where that lies above the unloaded height, the height wins."""
-    target = known(level_target(unloaded_mm, U_MM, front_change_mm, 0.9))
-    assert target.height_mm <= unloaded_mm
-    rear_change_mm = target.height_mm - unloaded_mm
+    target = known(level_target(Estimate(unloaded_mm, U_MM), Estimate(front_change_mm, 0.9)))
+    assert target.height.value <= unloaded_mm
+    rear_change_mm = target.height.value - unloaded_mm
     assert front_change_mm - rear_change_mm == pytest.approx(target.short_of_level_mm, abs=1e-9)
     assert target.short_of_level_mm >= 0
 
 
 def test_u_of_a_level_target_has_both_ends_in_it() -> None:
     """Below the unloaded height the target rests on the front's change too, above it on the rear's height alone."""
-    lower, capped = level_target(742.0, 0.6, -6.0, 0.8), level_target(742.0, 0.6, 6.0, 0.8)
-    assert lower is not None
-    assert capped is not None
-    assert (lower.u_mm, capped.u_mm) == pytest.approx((1.0, 0.6))
+    lower, capped = (known(level_target(Estimate(742.0, 0.6), Estimate(front, 0.8))) for front in (-6.0, 6.0))
+    assert (lower.height.u, capped.height.u) == pytest.approx((1.0, 0.6))
 
 
 @given(
@@ -169,11 +206,11 @@ def test_fieller_bounds_are_where_line_and_target_part(
     line = line_of((psi, low_mm), (psi + span_psi, low_mm + rise_mm))
     assert isinstance(line, Line)
     assert line.rises
-    low_kPa, high_kPa = fieller_bounds(line, target_mm, U_MM)
+    low_kPa, high_kPa = map(known, fieller_bounds(line, Estimate(target_mm, U_MM)))
     for bound_kPa in (low_kPa, high_kPa):
-        U_mm = 2 * math.hypot(line.u_height_mm(bound_kPa), U_MM)
+        U_mm = 2 * math.hypot(line.height(bound_kPa).u, U_MM)
         assert abs(target_mm - line.height_mm(bound_kPa)) == pytest.approx(U_mm, rel=1e-6)
-    ours = recommend(line, target_at(target_mm), **LIMITS)
+    ours = recommend(line, target_at(target_mm), LIMITS)
     assert low_kPa < known(ours.pressure_kPa) < high_kPa
 
 
@@ -182,27 +219,27 @@ def test_beam_per_air_is_the_slope_times_the_beam_per_height() -> None:
     assert isinstance(TWELVE_MM, Line)
     per = known(beam_per_air(TWELVE_MM, -2.5))
     assert per.shift_mm_per_kPa == pytest.approx(-2.5 * 12 / (10 * PSI))
-    assert per.u_shift_mm_per_kPa == pytest.approx(2.5 * TWELVE_MM.u_c1_mm_per_kPa)
+    assert per.u_shift_mm_per_kPa == pytest.approx(2.5 * TWELVE_MM.slope.u)
     assert beam_per_air(TWELVE_MM, None) is None
     assert beam_per_air(NoLine(reason="one trial"), -2.5) is None
 
 
-def test_held_within_leaves_what_lies_between() -> None:
-    """A pressure between the limits, or at one, is kept as it is."""
+def test_a_pressure_between_the_limits_is_kept() -> None:
+    """A pressure between the limits, or at one, is kept as it is where any can be set."""
     for kPa in (MINIMUM_KPA, 100.0, MAXIMUM_KPA):
-        held = limit_pressure(kPa, MINIMUM_KPA, MAXIMUM_KPA)
-        assert (held.pressure_kPa, held.held_at) == (kPa, None)
+        setting = settle_pressure(kPa, LIMITS, lambda _: -1.0)
+        assert (setting.pressure_kPa, setting.held_at) == (kPa, None)
 
 
 _amount = st.floats(allow_nan=True, allow_infinity=True)
 _optional = st.none() | _amount
-_trial = st.builds(Trial, pressure_kPa=_amount, height_mm=_amount, u_height_mm=_amount)
+_any_estimate = st.builds(Estimate, _amount, _amount)
+_trial = st.builds(Trial, _any_estimate, _any_estimate)
 
 _near = st.builds(
     Trial,
-    pressure_kPa=st.floats(-50, 1000),
-    height_mm=st.floats(-1000, 2000),
-    u_height_mm=st.floats(1e-12, 100),
+    st.builds(Estimate, st.floats(-50, 1000), st.floats(0, 20)),
+    st.builds(Estimate, st.floats(-1000, 2000), st.floats(1e-12, 100)),
 )
 
 
@@ -211,10 +248,12 @@ def test_any_trials_any_facts_missing(trials: list[Trial], facts: list[float | N
     """No input makes a NaN, an infinity or a crash; a recommendation lies within the limits or has its reason."""
     unloaded_mm, u_mm, front_mm, minimum_kPa, maximum_kPa, beam = facts
     line = fit_line(trials)
-    for target in (unloaded_target(unloaded_mm, u_mm), level_target(unloaded_mm, u_mm, front_mm, u_mm)):
-        ours = recommend(line, target, minimum_kPa=minimum_kPa, maximum_kPa=maximum_kPa)
-        figures = [getattr(ours, name) for name in ours.__slots__ if name.endswith(("_kPa", "_mm"))]
-        assert len(figures) == 7
+    unloaded = estimate(unloaded_mm, u_mm)
+    limits = KitLimits(minimum_kPa=minimum_kPa, maximum_kPa=maximum_kPa)
+    for target in (unloaded_target(unloaded), level_target(unloaded, estimate(front_mm, u_mm))):
+        ours = recommend(line, target, limits)
+        names = ("pressure_kPa", "u_pressure_kPa", "low_kPa", "high_kPa", "aimed_kPa", "recommended_kPa", "left_mm")
+        figures = [getattr(ours, name) for name in (*names, "u_left_mm", "above_mm")]
         assert all(figure is None or math.isfinite(figure) for figure in figures)
         assert (ours.recommended_kPa is None) == (ours.reason is not None)
         if ours.recommended_kPa is not None:
@@ -228,7 +267,7 @@ def test_any_trials_any_facts_missing(trials: list[Trial], facts: list[float | N
 
 def side(at_nought_mm: float, mm_per_kPa: float = 0.2) -> Line:
     """A corner that answers air along this line, read at three pressures."""
-    made = [Trial(pressure_kPa=p, height_mm=at_nought_mm + mm_per_kPa * p, u_height_mm=U_MM) for p in TRIED_KPA]
+    made = [Trial(Estimate(p), Estimate(at_nought_mm + mm_per_kPa * p, U_MM)) for p in TRIED_KPA]
     line = fit_line(made)
     assert isinstance(line, Line)
     return line
@@ -236,28 +275,28 @@ def side(at_nought_mm: float, mm_per_kPa: float = 0.2) -> Line:
 
 TRIED_KPA = (50.0, 100.0, 200.0)
 LOW, HIGH = side(700.0), side(705.0)
-SIDES = {"minimum_kPa": 55.2, "maximum_kPa": 275.8}
+SIDES = KitLimits(minimum_kPa=34.5, maximum_kPa=241.3)
 
 
 def test_two_pressures_level_what_one_leaves_leaning() -> None:
     """Two corners 5 mm apart at any common pressure meet their targets at two, worked by hand."""
-    ours = per_side(LOW, HIGH, target_at(740.0), target_at(740.0), **SIDES, tee_kPa=187.5)
+    ours = per_side(LOW, HIGH, target_at(740.0), target_at(740.0), SIDES, tee_kPa=187.5)
     assert (ours.left.recommended_kPa, ours.right.recommended_kPa) == pytest.approx((200.0, 175.0))
-    assert (ours.tee_mm, ours.separate_mm) == pytest.approx((-5.0, 0.0), abs=1e-9)
-    assert known(ours.u_tee_mm) > 2**0.5 * U_MM
+    assert (known(ours.tee).value, known(ours.separate).value) == pytest.approx((-5.0, 0.0), abs=1e-9)
+    assert known(ours.tee).u > 2**0.5 * U_MM
 
 
 def test_a_limit_on_one_side_leaves_its_share_of_the_lean() -> None:
     """Where the kit stops the left at its maximum, the difference left over is what the left then lacks."""
-    ours = per_side(side(680.0), HIGH, target_at(740.0), target_at(740.0), **SIDES)
+    ours = per_side(side(690.0), HIGH, target_at(740.0), target_at(740.0), SIDES)
     assert ours.left.held_at == "maximum"
-    assert ours.separate_mm == pytest.approx(680.0 + 0.2 * 275.8 - 740.0)
-    assert (ours.tee_mm, ours.u_tee_mm) == (None, None)
+    assert known(ours.separate).value == pytest.approx(690.0 + 0.2 * 241.3 - 740.0)
+    assert ours.tee is None
 
 
 def test_each_corner_has_its_own_target() -> None:
     """A lean that was there unloaded is left as it was: the difference counts from each corner's own height."""
-    ours = per_side(LOW, HIGH, target_at(740.0), target_at(745.0), **SIDES)
+    ours = per_side(LOW, HIGH, target_at(740.0), target_at(745.0), SIDES)
     assert ours.left.recommended_kPa == pytest.approx(ours.right.recommended_kPa)
 
 
@@ -274,10 +313,10 @@ def test_one_side_without_line_or_target_says_nothing_of_the_lean(
     left: Line | NoLine, right_target: Target | None, recommended_kPa: float | None, reasons: tuple[str | None, str]
 ) -> None:
     """A side whose line or target is missing or unsure takes both differences with it; the other keeps its air."""
-    ours = per_side(left, HIGH, target_at(740.0), right_target, **SIDES, tee_kPa=100.0)
+    ours = per_side(left, HIGH, target_at(740.0), right_target, SIDES, tee_kPa=100.0)
     assert ours.left.recommended_kPa == pytest.approx(recommended_kPa)
     assert (ours.left.reason, ours.right.reason) == reasons
-    assert (ours.tee_mm, ours.u_tee_mm, ours.separate_mm, ours.u_separate_mm) == (None, None, None, None)
+    assert (ours.tee, ours.separate) == (None, None)
 
 
 # Oracle: the `uncertainties` package: a line through three trials at 50, 100 and 200 kPa by least squares is a weighted
@@ -292,17 +331,19 @@ def test_both_differences_against_automatic_propagation() -> None:
         parts = [1 / 3 + (p - mean_kPa) * (at_kPa - mean_kPa) / sxx for p in TRIED_KPA]
         return sum(part * height for part, height in zip(parts, heights, strict=True)) - ufloat(target_mm, U_MM)
 
-    ours = per_side(LOW, HIGH, target_at(742.0), target_at(738.0), minimum_kPa=55.2, maximum_kPa=200.0, tee_kPa=150.0)
+    limits = KitLimits(minimum_kPa=34.5, maximum_kPa=200.0)
+    ours = per_side(LOW, HIGH, target_at(742.0), target_at(738.0), limits, tee_kPa=150.0)
     tee = above_target(700.0, 742.0, 150.0) - above_target(705.0, 738.0, 150.0)
     separate = above_target(700.0, 742.0, 200.0) - above_target(705.0, 738.0, 165.0)
     assert (ours.left.recommended_kPa, ours.right.recommended_kPa) == pytest.approx((200.0, 165.0))
-    assert (ours.tee_mm, ours.u_tee_mm) == pytest.approx((tee.nominal_value, tee.std_dev))
-    assert (ours.separate_mm, ours.u_separate_mm) == pytest.approx((separate.nominal_value, separate.std_dev))
+    assert (known(ours.tee).value, known(ours.tee).u) == pytest.approx((tee.nominal_value, tee.std_dev))
+    found = known(ours.separate)
+    assert (found.value, found.u) == pytest.approx((separate.nominal_value, separate.std_dev))
 
 
-_corner = st.builds(Trial, pressure_kPa=st.floats(0, 300), height_mm=_amount, u_height_mm=_amount)
+_corner = st.builds(Trial, st.builds(Estimate, st.floats(0, 300)), _any_estimate)
 _trials = st.lists(_corner, max_size=3)
-_target = st.none() | st.builds(Target, name=st.just("unloaded height"), height_mm=_amount, u_mm=_amount)
+_target = st.none() | st.builds(Target, st.just("unloaded height"), _any_estimate)
 
 
 @given(_trials, _trials, _target, _target, st.none() | _amount, st.none() | _amount)
@@ -310,10 +351,10 @@ def test_any_corners_any_facts_missing(
     left: list[Trial], right: list[Trial], at_left: Any, at_right: Any, maximum_kPa: float | None, tee_kPa: float | None
 ) -> None:
     """No input makes a NaN, an infinity or a crash."""
-    limits = {"minimum_kPa": 34.5, "maximum_kPa": maximum_kPa}
-    ours = per_side(fit_line(left), fit_line(right), at_left, at_right, **limits, tee_kPa=tee_kPa)
-    for figure in (ours.tee_mm, ours.u_tee_mm, ours.separate_mm, ours.u_separate_mm):
-        assert figure is None or math.isfinite(figure)
+    limits = KitLimits(minimum_kPa=34.5, maximum_kPa=maximum_kPa)
+    ours = per_side(fit_line(left), fit_line(right), at_left, at_right, limits, tee_kPa=tee_kPa)
+    for figure in (ours.tee, ours.separate):
+        assert figure is None or (math.isfinite(figure.value) and math.isfinite(figure.u))
 
 
 # ---- how often the interval for the pressure holds the truth: by simulation ----
@@ -324,9 +365,9 @@ DRAWS = 1_000_000
 
 
 def recommendation(pressures: list[float], heights: list[float], target_mm: float, u_mm: float) -> Recommendation:
-    trials = [Trial(pressure_kPa=p, height_mm=h, u_height_mm=u_mm) for p, h in zip(pressures, heights, strict=True)]
-    target = Target(name="unloaded height", height_mm=target_mm, u_mm=u_mm)
-    return recommend(fit_line(trials), target, **LIMITS)
+    trials = [Trial(Estimate(p), Estimate(h, u_mm)) for p, h in zip(pressures, heights, strict=True)]
+    target = Target("unloaded height", Estimate(target_mm, u_mm))
+    return recommend(fit_line(trials), target, LIMITS)
 
 
 @pytest.mark.parametrize(

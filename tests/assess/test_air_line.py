@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.optimize import curve_fit
+from scipy.optimize import curve_fit, minimize
 from scipy.stats import chi2
 
 from cornerwalk.assess.air_line import (
@@ -21,6 +21,7 @@ from cornerwalk.assess.air_line import (
     fit_line,
     height_band,
 )
+from cornerwalk.assess.estimate import Estimate
 
 # Source: NIST Statistical Reference Datasets, Norris (linear, lower level of difficulty): (y, x) pairs in file order
 # and the certified values (seen, the original file).
@@ -39,7 +40,7 @@ CERTIFIED = {
 
 
 def line_of(trials: Sequence[tuple[float, float, float]]) -> Line:
-    line = fit_line([Trial(pressure_kPa=p, height_mm=h, u_height_mm=u) for p, h, u in trials])
+    line = fit_line([Trial(Estimate(p), Estimate(h, u)) for p, h, u in trials])
     assert isinstance(line, Line)
     return line
 
@@ -57,10 +58,10 @@ def test_norris_to_the_certified_digits(capsys: pytest.CaptureFixture[str]) -> N
     line = line_of([(x, y, 1.0) for y, x in pairs])
     residual_sd = math.sqrt(line.chi_square / line.freedom)
     ours = {
-        "intercept": line.c0_mm,
-        "intercept sd": line.u_c0_mm * residual_sd,
+        "intercept": line.c0.value,
+        "intercept sd": line.c0.u * residual_sd,
         "slope": line.c1_mm_per_kPa,
-        "slope sd": line.u_c1_mm_per_kPa * residual_sd,
+        "slope sd": line.slope.u * residual_sd,
         "residual sd": residual_sd,
         "sum of squares": line.chi_square,
     }
@@ -94,10 +95,10 @@ def test_independent_fits_agree(trials: list[tuple[float, float, float]]) -> Non
         absolute_sigma=True,
         jac=lambda p, c0, c1: np.column_stack([np.ones_like(p), p]),
     )
-    ours = (line.c0_mm, line.c1_mm_per_kPa)
+    ours = (line.c0.value, line.c1_mm_per_kPa)
     assert ours == pytest.approx((poly[1], poly[0]), rel=1e-10)
     assert ours == pytest.approx(tuple(fitted), rel=1e-9)
-    ours_cov = [line.u_c0_mm**2, line.u_c1_mm_per_kPa**2, line.cov_c0_c1]
+    ours_cov = [line.c0.u**2, line.slope.u**2, line.cov_c0_c1]
     assert ours_cov == pytest.approx([poly_cov[1, 1], poly_cov[0, 0], poly_cov[0, 1]], rel=1e-9)
     assert ours_cov == pytest.approx([cov[0, 0], cov[1, 1], cov[0, 1]], rel=1e-9)
 
@@ -115,9 +116,9 @@ def test_equal_u_is_the_textbook_formula(u_mm: float, pressures: list[float], ri
     if s_xx < 1e-6:
         return
     line = line_of([(p, 700 + rise * p, u_mm) for p in pressures])
-    assert line.u_c1_mm_per_kPa == pytest.approx(u_mm / math.sqrt(s_xx), rel=1e-7)
+    assert line.slope.u == pytest.approx(u_mm / math.sqrt(s_xx), rel=1e-7)
     expected = u_mm * math.sqrt(1 / len(pressures) + (at_kPa - mean) ** 2 / s_xx)
-    assert line.u_height_mm(at_kPa) == pytest.approx(expected, rel=1e-7)
+    assert line.height(at_kPa).u == pytest.approx(expected, rel=1e-7)
 
 
 @pytest.mark.parametrize(
@@ -132,7 +133,7 @@ def test_equal_u_is_the_textbook_formula(u_mm: float, pressures: list[float], ri
 )
 def test_no_line_says_why(trials: list[tuple[float, float, float]], reason: str) -> None:
     """Without two pressures and sure readings there is no line, and the reason is named."""
-    line = fit_line([Trial(pressure_kPa=p, height_mm=h, u_height_mm=u) for p, h, u in trials])
+    line = fit_line([Trial(Estimate(p), Estimate(h, u)) for p, h, u in trials])
     assert line == NoLine(reason=reason)  # type: ignore[arg-type]
 
 
@@ -163,10 +164,59 @@ def test_straight_lines_are_seldom_called_bent() -> None:
     assert called / runs == pytest.approx(CHANCE_OFF_LINE, abs=0.005)
 
 
+# Oracle: scipy's `minimize` on the sum of squares with errors in both coordinates, and one fit for each trial moved a
+# little, whose differences are the sensitivities.
+def test_a_gauge_counts_as_the_height_that_it_hides() -> None:
+    """With the gauge's u, line and covariance are those of a fit with errors in both, to first order."""
+    pressures, heights, u_kPa, u_mm = [60.0, 130.0, 240.0], [706.0, 719.1, 741.9], 2.0, 0.65
+
+    def fitted(moved_mm: tuple[float, float, float] = (0.0, 0.0, 0.0)) -> tuple[float, float]:
+        def misfit(of: tuple[float, float]) -> float:
+            off = [h + m - of[0] - of[1] * (p - 140) for h, m, p in zip(heights, moved_mm, pressures, strict=True)]
+            return sum(each**2 for each in off) / (u_mm**2 + (of[1] * u_kPa) ** 2)
+
+        found = minimize(misfit, (720.0, 0.2), method="Nelder-Mead", options={"xatol": 1e-10, "fatol": 1e-13})
+        return tuple(found.x)
+
+    line = fit_line([Trial(Estimate(p, u_kPa), Estimate(h, u_mm)) for p, h in zip(pressures, heights, strict=True)])
+    assert isinstance(line, Line)
+    middle_mm, slope = fitted()
+    assert line.c1_mm_per_kPa == pytest.approx(slope, rel=1e-3)
+    assert line.height_mm(140.0) == pytest.approx(middle_mm, rel=1e-5)
+    each_mm = math.hypot(u_mm, slope * u_kPa)
+    step = 0.01
+    moved = [fitted(tuple(step * (i == j) for j in range(3))) for i in range(3)]  # type: ignore[arg-type]
+    assert line.slope.u == pytest.approx(each_mm * math.hypot(*((m[1] - slope) / step for m in moved)), rel=1e-2)
+    u_middle_mm = each_mm * math.hypot(*((m[0] - middle_mm) / step for m in moved))
+    assert line.height(140.0).u == pytest.approx(u_middle_mm, rel=1e-2)
+
+
+# By hand: alone the heights leave u(c1) = u·√2/10 of two trials 10 apart; the gauge adds c1·u(p) to each height.
+def test_two_trials_with_a_gauge_by_hand() -> None:
+    """Slope 2, u of 3 in height and of 2 in pressure: each trial counts as 5, the slope as 5·√2/10."""
+    line = fit_line([Trial(Estimate(p, 2.0), Estimate(700 + 2 * p, 3.0)) for p in (10.0, 20.0)])
+    assert isinstance(line, Line)
+    assert line.slope.u == pytest.approx(5 * math.sqrt(2) / 10)
+    assert line.height(15.0).u == pytest.approx(5 / math.sqrt(2))
+
+
+# By hand: heights of 0, 3 and 0 mm at 0, 1 and 2 kPa have the line 1 and residuals −1, 2 and −1: s² = 6/1, while each
+# was thought known to 0.5 mm; t of one degree of freedom for 95.45 % is 13.97 (GUM, table G.2).
+def test_scatter_beyond_what_is_known_takes_its_place() -> None:
+    """The u of the line then comes from the scatter, and k from its degrees of freedom."""
+    line = line_of([(0.0, 0.0, 0.5), (1.0, 3.0, 0.5), (2.0, 0.0, 0.5)])
+    assert line.off_line
+    assert line.slope.u == pytest.approx(math.sqrt(6) / math.sqrt(2))
+    assert line.height(1.0).u == pytest.approx(math.sqrt(6) / math.sqrt(3))
+    assert line.slope.freedom == pytest.approx(1)
+    assert round(line.slope.k, 2) == 13.97
+    assert line_of([(0.0, 0.0, 2.0), (1.0, 3.0, 2.0), (2.0, 0.0, 2.0)]).slope.k == 2
+
+
 def test_band_is_narrowest_at_the_centre_of_the_trials() -> None:
     """The band drawn is the line ± 2u, least at the weighted mean of the trials and wider on both sides."""
     line = line_of([(103.4, 719.1, 0.65), (172.4, 730.2, 0.65)])
-    below, centre, above, absurd = 60.0, line.centre_kPa, 260.0, float("nan")
+    below, centre, above, absurd = 60.0, line.center_kPa, 260.0, float("nan")
     band = height_band(line, [below, centre, above, absurd])
     assert [point.pressure_kPa for point in band] == [below, centre, above]
     assert band[1].U_mm == pytest.approx(2 * 0.65 / math.sqrt(2))
@@ -180,23 +230,24 @@ def test_beyond_the_trials_is_more_than_half_the_span() -> None:
 
 
 _amount = st.floats(allow_nan=True, allow_infinity=True)
+_estimates = st.builds(Estimate, _amount, _amount)
 
 
-@given(st.lists(st.builds(Trial, pressure_kPa=_amount, height_mm=_amount, u_height_mm=_amount), max_size=6))
+@given(st.lists(st.builds(Trial, _estimates, _estimates), max_size=6))
 def test_any_trials(trials: list[Trial]) -> None:
     """Whatever is read, there is a line with finite figures or a reason."""
     line = fit_line(trials)
     if isinstance(line, NoLine):
         return
     figures = [
-        line.c0_mm,
-        line.u_c0_mm,
+        line.c0.value,
+        line.c0.u,
         line.c1_mm_per_kPa,
-        line.u_c1_mm_per_kPa,
+        line.slope.u,
         line.cov_c0_c1,
         line.chi_square,
         line.height_mm(200.0),
-        line.u_height_mm(200.0),
+        line.height(200.0).u,
     ]
     assert all(math.isfinite(figure) for figure in figures)
     assert line.off_line in (True, False)

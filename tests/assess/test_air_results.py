@@ -11,9 +11,9 @@ from uncertainties import covariance_matrix, ufloat
 from cornerwalk.assess.assessment import AirResult, Assessment, LeakResult
 from cornerwalk.session import events as h
 from tests.assess.given import key_of
-from tests.support.jobs import job_of
+from tests.support.jobs import EXACT, job_of
 from tests.support.known import known
-from tests.support.units import KGF, PSI
+from tests.support.units import KGF
 
 MIN_kPa, MAX_kPa = 40.0, 260.0
 KIT = f'[kit]\nmin = "{MIN_kPa} kPa"\nmax = "{MAX_kPa} kPa"'
@@ -51,7 +51,7 @@ LINES: dict[str, tuple[h.Event, ...]] = {"tee": (), "separate": (SEPARATE,)}
 
 def assessed(*stages: str, kit: str = KIT, more: tuple[h.Event, ...] = ()) -> Assessment:
     head = f'unit = "mm"\n[tape]\ngraduation = "1 mm"\nplace = "0.6 mm"\n[vehicle]\nwheelbase = "2800 mm"\n{kit}\n'
-    return job_of(head + "".join(stages), *more).assessment
+    return job_of(head + EXACT + "".join(stages), *more).assessment
 
 
 def one(a: Assessment) -> AirResult:
@@ -62,6 +62,11 @@ def one(a: Assessment) -> AirResult:
 def read(*mm: float) -> Any:
     """The mean of single readings, each with its own u."""
     return sum(ufloat(each, U_MM) for each in mm) / len(mm)
+
+
+def read_again(height: Any) -> Any:
+    """Another reading, no less sure."""
+    return ufloat(height.nominal_value, height.std_dev)
 
 
 def same(value: float | None, u: float | None, oracle: Any) -> None:
@@ -92,9 +97,14 @@ def holds_line(air: AirResult, low: Any, high: Any, target: Any, p1: float, p2: 
     same(air.target_mm, air.u_target_mm, target)
     same(air.pressure_kPa, air.u_pressure_kPa, (target - start) / slope)
     assert [air.low_kPa, air.high_kPa] == pytest.approx(fieller(low, high, target, p1, p2), rel=1e-9)
-    held = min(max((target - start).nominal_value / slope.nominal_value, MIN_kPa), MAX_kPa)
-    assert air.recommended_kPa == pytest.approx(held, rel=1e-9)
-    same(air.left_mm, air.u_left_mm, target - (start + slope * held))
+    # The next reading is as sure as the last: U of its change from unloaded is 2·√(u² + u²), half a mark besides.
+    guard_mm = 2 * math.hypot(high.std_dev, read_again(high).std_dev) + 0.5
+    assert air.guard_mm == pytest.approx(guard_mm, rel=1e-9)
+    aimed_kPa = (target.nominal_value - guard_mm - start.nominal_value) / slope.nominal_value
+    assert air.aimed_kPa == pytest.approx(aimed_kPa, rel=1e-9)
+    set_kPa = max(math.floor(min(aimed_kPa, MAX_kPa) / 10) * 10, MIN_kPa)  # the gauge is marked in 10 kPa
+    assert air.recommended_kPa == pytest.approx(set_kPa, rel=1e-9)
+    same(air.left_mm, air.u_left_mm, target - (start + slope * set_kPa))
     assert (air.off_line, air.reason) == (False, None)
 
 
@@ -102,7 +112,7 @@ def test_a_shared_line_in_full() -> None:
     """Line, target, pressure, bounds and what is left of a tee's rear mean follow from its six readings."""
     air = one(assessed(*BEFORE, *TRIALS))
     low, high, target = read(704, 700), read(712, 716), read(720, 724)
-    assert (air.where, air.target, air.short_of_level_mm, air.extrapolated) == ("rear", "unloaded height", 0.0, True)
+    assert (air.where, air.target, air.short_of_level_mm, air.extrapolated) == ("rear", "unloaded height", 0.0, False)
     assert [(t.stage, t.pressure_kPa, t.height_mm) for t in air.trials] == [
         (("fitted", 1), 100.0, 702.0),
         (("fitted", 2), 180.0, 714.0),
@@ -112,12 +122,12 @@ def test_a_shared_line_in_full() -> None:
 
 
 def test_the_next_trial_and_how_sure_it_would_make() -> None:
-    """The next trial lies on a whole psi below the answer, and its u is that of a third trial that changes nothing.
+    """The next trial lies on a mark below the answer, and its u is that of a third trial that changes nothing.
 
-    By hand: 12 mm for 80 kPa is 0.15 mm/kPa, so the answer is 100 + 20/0.15 = 233.33 kPa; 33 psi is the step below.
+    By hand: 12 mm for 80 kPa is 0.15 mm/kPa, so the answer is 100 + 20/0.15 = 233.33 kPa; 230 kPa is the mark below.
     """
     air = one(assessed(*BEFORE, *TRIALS))
-    at = (100.0, 180.0, 33 * PSI)
+    at = (100.0, 180.0, 230.0)
     assert air.try_next_kPa == pytest.approx(at[2], rel=1e-9)
     heights = [ufloat(702 + 0.15 * (p - 100), U_MM / 2**0.5) for p in at]
     middle, centre = sum(at) / 3, sum(heights) / 3
@@ -171,7 +181,7 @@ def test_no_line_through_one_trial() -> None:
     assert (air.c0_mm, air.u_c0_mm, air.c1_mm_per_kPa, air.u_c1_mm_per_kPa, air.cov_c0_c1) == (None,) * 5
     assert (air.off_line, air.reason, air.u_after_next_kPa) == (False, "one trial", None)
     assert air.target_mm == 722.0
-    assert air.try_next_kPa == pytest.approx(math.ceil(180 / PSI) * PSI, rel=1e-9)
+    assert air.try_next_kPa == pytest.approx(180.0, rel=1e-9)
 
 
 # Kit limits 40 to 260 kPa: trials over less than a quarter of that, 55 kPa, are too close to tell.
@@ -229,11 +239,13 @@ def test_both_gauges_of_a_shared_line(air: str, kPa: float | None) -> None:
 
 
 # By hand: the left rises 16 mm, the right 8 mm in 80 kPa; the rear's mean 12 mm, which asks for 233.33 kPa. For its own
-# 724 mm the left needs 100 + 24/0.2 = 220 kPa; the right would need 100 + 16/0.1 = 260 kPa, the most the kit allows.
+# 724 mm the left needs 100 + 24/0.2 = 220 kPa; the right would need 100 + 16/0.1 = 260 kPa. U of one corner's change is
+# 2·√2·u = 1.885 mm, of the mean of two 1.333, and half a mark makes the guards 2.385 and 1.833 mm: aimed at are 208.1,
+# 236.2 and 221.1 kPa, and the marks below are 200, 230 and 220.
 def test_what_a_line_to_each_bag_would_do() -> None:
     """A shared line's own trials tell each side's pressure, and the lean that is left with one line and with two."""
     sides = known(assessed(*BEFORE, *TRIALS).sides)
-    assert (sides.left_kPa, sides.right_kPa) == pytest.approx((220.0, 260.0), rel=1e-9)
+    assert (sides.left_kPa, sides.right_kPa) == pytest.approx((200.0, 230.0), rel=1e-9)
     left = (read(700), read(716), read(724))
     right = (read(704), read(712), read(720))
 
@@ -241,9 +253,9 @@ def test_what_a_line_to_each_bag_would_do() -> None:
         low, high, own = side
         return low + (high - low) * (kPa - 100) / 80 - own
 
-    both_kPa = 100 + 20 / 0.15
+    both_kPa = 220.0
     same(sides.tee_mm, sides.u_tee_mm, over(left, both_kPa) - over(right, both_kPa))
-    same(sides.separate_mm, sides.u_separate_mm, over(left, 220.0) - over(right, 260.0))
+    same(sides.separate_mm, sides.u_separate_mm, over(left, 200.0) - over(right, 230.0))
 
 
 @pytest.mark.parametrize(
@@ -291,13 +303,16 @@ def test_the_table_keeps_the_other_loads_aboard(allowed: str, drop_mm: float) ->
 
     By hand: with drop D and gains G, G' the pressure is where the line stands D·G'/G − d above the loaded height.
     """
-    (row,) = assessed(*BEFORE, *TRIALS, kit=WITH_LOADS + allowed).pressure_table
+    row, today = assessed(*BEFORE, *TRIALS, kit=WITH_LOADS + allowed).pressure_table
     gain, other = (100 * (2800 - 700) / 2800 + kg * (2800 + 1000) / 2800 for kg in (80, 60))
     unloaded, loaded, first, second = read(720, 724), read(690, 692), read(704, 700), read(712, 716)
-    needed = loaded + (unloaded - loaded) * (other / gain) - drop_mm
+    below_mm = max(drop_mm, 2 * U_MM + 0.5)  # the guard: U of a change of two means of two, and half a mark
+    needed = loaded + (unloaded - loaded) * (other / gain) - below_mm
     assert row.load_N == pytest.approx(60 * KGF, rel=1e-9)
     same(row.pressure_kPa, row.u_pressure_kPa, 100 + (needed - first) * 80 / (second - first))
-    assert (row.recommended_kPa, row.beyond) == (row.pressure_kPa, None)
+    assert (row.recommended_kPa, row.beyond) == (math.floor(known(row.pressure_kPa) / 10) * 10, None)
+    assert today.load_N == pytest.approx(80 * KGF, rel=1e-9)
+    assert today.pressure_kPa == pytest.approx(100 + (20 - below_mm) / 0.15, rel=1e-9)
 
 
 @pytest.mark.parametrize("stages", [(BEFORE[0], *TRIALS), (BEFORE[1], *TRIALS), BEFORE])
@@ -310,7 +325,17 @@ def test_no_row_without_what_it_rests_on(stages: tuple[str, ...]) -> None:
 
 SEA_LEVEL_kPa = 101.325
 
-JOB = '[job]\ntitle = "Held overnight, invented"\n[kit]\nmin = "40 kPa"\nmax = "250 kPa"\n'
+JOB = """
+[job]
+title = "Held overnight, invented"
+[kit]
+min = "40 kPa"
+max = "250 kPa"
+[uncertainty]
+temperature = "0 K"
+weather = "0 kPa"
+bag = "rigid"
+"""
 START_C, END_C = 25.0, 5.0
 RATIO = (END_C + 273.15) / (START_C + 273.15)
 
@@ -340,10 +365,10 @@ def stated(name: str, value: float) -> h.FactStated:
 
 
 def test_a_hold_test_in_full() -> None:
-    """Every figure of twelve hours at sea level with the usual gauge: a loss that the cold does not explain."""
+    """Every figure of twelve hours at sea level with the usual gauge in kPa: a loss that the cold does not explain."""
     leak = only(START, END)
     expected = (200.0 + SEA_LEVEL_kPa) * RATIO - SEA_LEVEL_kPa
-    loss, u_loss = expected - 120.0, PSI / 12**0.5 * (1 + RATIO**2) ** 0.5
+    loss, u_loss = expected - 120.0, 10 / 12**0.5 * (1 + RATIO**2) ** 0.5
     assert (leak.line, leak.hours, leak.read_kPa, leak.raw_loss_kPa, leak.shorter) == ("both", 12.0, 120.0, 80.0, True)
     assert leak.expected_kPa == pytest.approx(expected, rel=1e-12)
     assert (leak.loss_kPa, leak.u_loss_kPa) == pytest.approx((loss, u_loss), rel=1e-9)
@@ -370,7 +395,7 @@ def test_the_air_where_the_gauge_is_read(facts: dict[str, float], air_kPa: float
 
 
 def test_the_gauges_own_marks() -> None:
-    """A gauge marked every 10 kPa is less sure than the usual one, by its marks."""
+    """A gauge marked every 10 kPa counts by its marks, whatever the pressures were typed in."""
     leak = only(stated("leak.gauge_graduation", 10.0), START, END)
     assert leak.u_loss_kPa == pytest.approx(10.0 / 12**0.5 * (1 + RATIO**2) ** 0.5, rel=1e-9)
 

@@ -18,11 +18,13 @@ from cornerwalk.assess.attitude import (
     changes,
     difference,
     expected_fourth_mm,
+    lean_deg,
     stance,
     tilt_deg,
     warp_mm,
 )
-from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
+from cornerwalk.assess.estimate import ErrorSource, Estimate, Share
+from cornerwalk.assess.uncertainty import reading_u_mm
 from cornerwalk.session.stages import CORNERS, Corner
 
 U_READ_IN = reading_u_mm(1 / 16, 1 / 32)
@@ -74,8 +76,8 @@ def test_lean_and_floor_examples() -> None:
 # Source: derived from u = g/√12: pitch change from eight 1/16 in readings, L = 3000 mm: u = 0.012378°.
 def test_pitch_uncertainty_of_eight_readings() -> None:
     """Eight readings of a 1/16 in tape make the pitch sure to 0.012378° (k = 1)."""
-    read = {corner: Estimate(0.0, 1.5875 / math.sqrt(12)) for corner in CORNERS}
-    pitch = known(attitude(changes(read, read), Estimate(3000.0), None).nose_up_deg)
+    before, now = ({corner: Estimate(0.0, 1.5875 / math.sqrt(12)) for corner in CORNERS} for _ in range(2))
+    pitch = known(attitude(changes(now, before), Estimate(3000.0), None).nose_up_deg)
     assert pitch.u == pytest.approx(0.012378, abs=5e-7)
 
 
@@ -201,8 +203,8 @@ def test_uncertainties_against_simulated_readings() -> None:
     error = (read - true)[:, 1] - (read - true)[:, 0]
     lf, rf, rr, lr = error.T
     u = reading_u_mm(graduation, place)
-    flat = {corner: Estimate(0.0, u) for corner in CORNERS}
-    body = attitude(changes(flat, flat), Estimate(wheelbase), Estimate(t))
+    before, now = ({corner: Estimate(0.0, u) for corner in CORNERS} for _ in range(2))
+    body = attitude(changes(now, before), Estimate(wheelbase), Estimate(t))
     scatter = {
         "nose": np.degrees(np.arctan((lf + rf - rr - lr) / 2 / wheelbase)).std() / known(body.nose_up_deg).u,
         "lean": np.degrees(np.arctan((lf + lr - rf - rr) / 2 / t)).std() / known(body.left_up_deg).u,
@@ -244,4 +246,17 @@ def test_two_stages_are_compared_without_the_readings_they_share() -> None:
     assert known(step["RR"]).u == pytest.approx(U_READ_IN * math.sqrt(2), rel=1e-12)
     from_unloaded = difference(changes(STAGES["25 psi"], UNLOADED)["RR"], changes(STAGES["loaded"], UNLOADED)["RR"])
     assert known(from_unloaded).value == pytest.approx(1.0625)
-    assert known(from_unloaded).u == pytest.approx(2 * U_READ_IN, rel=1e-12)
+    assert known(from_unloaded).u == pytest.approx(U_READ_IN * math.sqrt(2), rel=1e-12)
+
+
+# By hand: friction of 3 that both wheels of an axle share, and readings of 4 each: the mean of two is off by
+# √(3² + 4²/2) = √17, while the difference of the two has no friction in it, √(4² + 4²).
+def test_what_both_wheels_share_is_not_averaged_away() -> None:
+    """It stays in the mean of the axle in full, and drops out of warp, lean and side to side."""
+    shared = {"F": ErrorSource(Share("friction front")), "R": ErrorSource(Share("friction rear"))}
+    heights: Heights = {c: Estimate.of_parts(700.0, {shared[c[1]]: 3.0, ErrorSource(): 4.0}) for c in CORNERS}
+    stands = stance(heights)
+    assert known(stands.front_mm).u == pytest.approx(math.sqrt(17))
+    assert known(stands.side_rear_mm).u == pytest.approx(math.sqrt(32))
+    assert known(warp_mm(heights)).u == pytest.approx(2.0)
+    assert known(lean_deg(heights, Estimate(1600.0))).u == pytest.approx(math.degrees(4 / 1600))

@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 from uncertainties import ufloat
 
 from cornerwalk.assess.axles import (
-    Height,
     LoadAt,
     RideRate,
     axle_gains,
@@ -19,24 +18,26 @@ from cornerwalk.assess.axles import (
     rear_gain_of_drop,
     rear_share,
     ride_rate,
+    spring_compliance,
 )
+from cornerwalk.assess.estimate import Estimate, exact
 from tests.support.known import known
 
 
 def gains_of(weight: float, behind: float, wheelbase: float) -> tuple[float, float]:
-    gains = known(axle_gains([LoadAt(weight_N=weight, ahead_mm=-behind)], wheelbase))
-    return gains.rear_N, gains.front_N
+    gains = known(axle_gains([LoadAt(Estimate(weight), Estimate(-behind))], Estimate(wheelbase)))
+    return gains.rear.value, gains.front.value
 
 
 # Source: a public civil-engineering page, simply supported beam with an overhang on one side: 200/m over the 4 m span
 # and 600 at 2 m outside the support, "R1 = 1300", "R2 = 100" (seen, recomputed).
 def test_overhanging_beam_of_a_textbook() -> None:
     """A load behind the rear support and one spread between the two give the printed reactions exactly."""
-    spread = LoadAt(weight_N=800.0, ahead_mm=2.0)
-    outside = LoadAt(weight_N=600.0, ahead_mm=-2.0)
-    gains = known(axle_gains([spread, outside], 4.0))
-    assert gains.rear_N == pytest.approx(1300.0, abs=1e-9)
-    assert gains.front_N == pytest.approx(100.0, abs=1e-9)
+    spread = LoadAt(Estimate(800.0), Estimate(2.0))
+    outside = LoadAt(Estimate(600.0), Estimate(-2.0))
+    gains = known(axle_gains([spread, outside], Estimate(4.0)))
+    assert gains.rear.value == pytest.approx(1300.0, abs=1e-9)
+    assert gains.front.value == pytest.approx(100.0, abs=1e-9)
     assert gains_of(600.0, 2.0, 4.0) == pytest.approx((900.0, -300.0), abs=1e-9)
 
 
@@ -60,17 +61,17 @@ def test_loads_between_supports(
     weight_N: float, from_left: float, span: float, left_N: float, right_N: float, digits: int
 ) -> None:
     """Cargo between the axles: the two shares agree with the printed ones (left taken as the rear axle)."""
-    gains = known(axle_gains([LoadAt(weight_N=weight_N, ahead_mm=from_left)], span))
-    assert round(gains.rear_N, digits) == left_N
-    assert round(gains.front_N, digits) == right_N
+    gains = known(axle_gains([LoadAt(Estimate(weight_N), Estimate(from_left))], Estimate(span)))
+    assert round(gains.rear.value, digits) == left_N
+    assert round(gains.front.value, digits) == right_N
 
 
 # Source: OpenStax University Physics Vol. 1, ch. 12.1, module m58340: 2.5 m wheelbase, 52 % on the front axle, centre
 # of gravity 1.3 m ahead of the rear axle (seen, recomputed 1.3000).
 def test_axle_split_of_open_textbook() -> None:
     """A car's weight at its centre of gravity splits as the textbook's axle loads do."""
-    gains = known(axle_gains([LoadAt(weight_N=100.0, ahead_mm=1.3)], 2.5))
-    assert gains.front_N == pytest.approx(52.0, abs=1e-12)
+    gains = known(axle_gains([LoadAt(Estimate(100.0), Estimate(1.3))], Estimate(2.5)))
+    assert gains.front.value == pytest.approx(52.0, abs=1e-12)
 
 
 # Source: an owners' forum (seen): 100 lb moved to 10 ft behind the trailer's axle, 12 ft to the coupler, takes 83.3 lb
@@ -87,12 +88,12 @@ def test_trailer_lever() -> None:
 )
 def test_load_and_moment_are_kept(weight_N: float, ahead_mm: float, wheelbase_mm: float) -> None:
     """Both axles together bear the load, about any point: nothing is made or lost by the lever."""
-    gains = known(axle_gains([LoadAt(weight_N=weight_N, ahead_mm=ahead_mm)], wheelbase_mm))
-    assert gains.rear_N + gains.front_N == pytest.approx(weight_N, abs=1e-6)
-    assert gains.front_N * wheelbase_mm == pytest.approx(weight_N * ahead_mm, rel=1e-9, abs=1e-6)
+    gains = known(axle_gains([LoadAt(Estimate(weight_N), Estimate(ahead_mm))], Estimate(wheelbase_mm)))
+    assert gains.rear.value + gains.front.value == pytest.approx(weight_N, abs=1e-6)
+    assert gains.front.value * wheelbase_mm == pytest.approx(weight_N * ahead_mm, rel=1e-9, abs=1e-6)
     share = known(rear_share(wheelbase_mm, ahead_mm))
     if abs(share) > 1e-3:
-        assert load_of_rear_gain(gains.rear_N, wheelbase_mm, ahead_mm) == pytest.approx(weight_N, abs=1e-5)
+        assert load_of_rear_gain(gains.rear.value, wheelbase_mm, ahead_mm) == pytest.approx(weight_N, abs=1e-5)
 
 
 def test_uncertainty_agrees_with_independent_propagation() -> None:
@@ -101,32 +102,18 @@ def test_uncertainty_agrees_with_independent_propagation() -> None:
     loads = [(ufloat(1823.8, 25.0), ufloat(-1168.4, 5.0)), (ufloat(900.0, 40.0), ufloat(600.0, 50.0))]
     front = sum(weight * ahead / wheelbase for weight, ahead in loads)
     rear = sum(weight * (wheelbase - ahead) / wheelbase for weight, ahead in loads)
-    ours = known(
-        axle_gains(
-            [LoadAt(weight_N=w.n, ahead_mm=x.n, u_weight_N=w.s, u_ahead_mm=x.s) for w, x in loads],
-            wheelbase.n,
-            u_wheelbase_mm=wheelbase.s,
-        )
-    )
-    assert (ours.rear_N, ours.front_N) == pytest.approx((rear.n, front.n), rel=1e-12)
-    assert (ours.u_rear_N, ours.u_front_N) == pytest.approx((rear.s, front.s), rel=1e-9)
-
-
-def test_unstated_weight_leaves_no_uncertainty() -> None:
-    """A weight without u gives gains without u, rather than a ± that only the other loads account for."""
-    gains = known(
-        axle_gains(
-            [LoadAt(weight_N=100.0, ahead_mm=0.0, u_weight_N=1.0), LoadAt(weight_N=100.0, ahead_mm=500.0)], 3000.0
-        )
-    )
-    assert (gains.u_rear_N, gains.u_front_N) == (None, None)
+    ours = known(axle_gains([LoadAt(Estimate(w.n, w.s), Estimate(x.n, x.s)) for w, x in loads], Estimate(3022.6, 3.0)))
+    assert (ours.rear.value, ours.front.value) == pytest.approx((rear.n, front.n), rel=1e-12)
+    assert (ours.rear.u, ours.front.u) == pytest.approx((rear.s, front.s), rel=1e-9)
+    # What one axle gains the other loses in part, so the two are correlated: their sum is the loads alone.
+    assert (ours.rear + ours.front).u == pytest.approx(sum(weight for weight, _ in loads).s, rel=1e-9)
 
 
 @pytest.mark.parametrize("wheelbase_mm", [None, 0.0, -3000.0, float("nan"), float("inf")])
 def test_no_wheelbase_no_gains(wheelbase_mm: float | None) -> None:
     """Without a wheelbase that can be one, or without a load, nothing is claimed."""
-    assert axle_gains([LoadAt(weight_N=100.0, ahead_mm=-500.0)], wheelbase_mm) is None
-    assert axle_gains([], 3000.0) is None
+    assert axle_gains([LoadAt(Estimate(100.0), Estimate(-500.0))], exact(wheelbase_mm)) is None
+    assert axle_gains([], Estimate(3000.0)) is None
     assert rear_share(wheelbase_mm, -500.0) is None
 
 
@@ -135,36 +122,81 @@ def test_load_over_the_front_axle_cannot_be_read_from_the_rear() -> None:
     assert load_of_rear_gain(100.0, 3000.0, 3000.0) is None
 
 
-UNLOADED, LOADED = Height(mm=742.16, u_mm=0.65), Height(mm=703.26, u_mm=0.65)
+# ---- ride rate, and what the springs carry ----
 
 
+UNLOADED, LOADED, GAIN = Estimate(742.16, 0.65), Estimate(703.26, 0.65), Estimate(2528.8)
+
+
+# Oracle: the `uncertainties` package, which follows each of the inputs through the same quotients by differentiation.
 def test_u_agrees_with_independent_propagation() -> None:
-    """Rate and carried load have the u that differentiation gives, the loaded height counted once."""
+    """Rate and carried load have the u that differentiation gives, the loaded height counted once, tires included."""
     gain, unloaded, loaded, fitted = ufloat(2528.8, 90), ufloat(742.16, 0.65), ufloat(703.26, 0.5), ufloat(730.25, 0.8)
+    tires = ufloat(0.002, 0.0005)
     rate = gain / (unloaded - loaded)
-    borne = rate * (fitted - loaded)
-    heights = [Height(mm=h.n, u_mm=h.s) for h in (unloaded, loaded, fitted)]
-    ours = ride_rate(gain.n, heights[0], heights[1], u_gain_N=gain.s)
-    ours_borne = known(carried_load(gain.n, *heights, u_gain_N=gain.s))
-    assert (ours.rate_N_per_mm, ours.u_rate_N_per_mm) == pytest.approx((rate.n, rate.s), rel=1e-9)
+    borne = (fitted - loaded) / ((unloaded - loaded) / gain - tires)
+    ours = [Estimate(each.n, each.s) for each in (gain, unloaded, loaded, fitted, tires)]
+    ours_rate = known(ride_rate(*ours[:3]).rate)
+    ours_borne = known(carried_load(*ours))
+    assert (ours_rate.value, ours_rate.u) == pytest.approx((rate.n, rate.s), rel=1e-9)
     assert (ours_borne.force_N, ours_borne.u_force_N) == pytest.approx((borne.n, borne.s), rel=1e-9)
-    assert ours.gain_has_u is True
+    compliance = known(spring_compliance(ours[0], ours[1], ours[2], ours[4]))
+    assert compliance.value == pytest.approx(((unloaded - loaded) / gain - tires).n, rel=1e-12)
+
+
+# By hand: 38.9 mm of drop for 2528.8 N is 0.0153828 mm/N; the tires have 0.002 of it, the springs 0.0133828.
+def test_bounds_are_worked_out_on_the_inverse() -> None:
+    """1/C ± U turned back: further up than down, and the plain U would be too short where it matters."""
+    tires = Estimate(0.002, 0.0005)
+    gain = Estimate(2528.8, 0.15 * 2528.8)
+    ours = known(carried_load(gain, UNLOADED, LOADED, Estimate(730.25, 0.65), tires))
+    inverse, U = 1 / ours.force_N, 2 * ours.u_force_N / ours.force_N**2
+    assert ours.force_N == pytest.approx(26.99 / (38.9 / 2528.8 - 0.002), rel=1e-12)
+    assert (ours.low_N, ours.high_N) == pytest.approx((1 / (inverse + U), 1 / (inverse - U)), rel=1e-12)
+    assert known(ours.high_N) - ours.force_N > 2 * ours.u_force_N > ours.force_N - ours.low_N
+    assert ours.at_least is False
+
+
+# By hand: 10 mm for 2528.8 N is 0.003954 mm/N; less tires of 0.003 ± 0.0006 leaves 0.000954, below its U.
+def test_springs_that_cannot_be_told_from_their_tires_carry_at_least_so_much() -> None:
+    """Only the load by the rate over the ground is known then, which the springs carry at least."""
+    loaded = Estimate(732.16, 0.1)
+    ours = known(carried_load(GAIN, UNLOADED, loaded, Estimate(737.16, 0.1), Estimate(0.003, 0.0006)))
+    assert (ours.at_least, ours.high_N) == (True, None)
+    assert ours.force_N == pytest.approx(2528.8 * 5 / 10)
+    assert ours.low_N < ours.force_N
+
+
+def test_an_upper_bound_may_be_missing() -> None:
+    """Where 1/C is not above its own U, a load of any size would fit the readings."""
+    loaded, fitted = Estimate(732.16, 0.5), Estimate(737.16, 1.5)
+    ours = known(carried_load(Estimate(2528.8, 700.0), UNLOADED, loaded, fitted, Estimate(0.0012, 0.0003)))
+    assert (ours.at_least, ours.high_N) == (False, None)
+    assert 0 < ours.low_N < ours.force_N
+
+
+def test_a_lift_within_its_u_has_plain_bounds() -> None:
+    """Hardly lifted, the springs carry nothing give or take U; an inverse would run away."""
+    ours = known(carried_load(GAIN, UNLOADED, LOADED, Estimate(703.3, 0.65)))
+    assert (ours.low_N, known(ours.high_N)) == pytest.approx(
+        (ours.force_N - 2 * ours.u_force_N, ours.force_N + 2 * ours.u_force_N)
+    )
+    assert ours.low_N < 0 < known(ours.high_N)
 
 
 def test_level_again_carries_the_whole_gain() -> None:
-    """With the rear back at its unloaded height the springs carry all that the load put on the rear axle."""
-    borne = known(carried_load(2528.8, UNLOADED, LOADED, UNLOADED))
+    """On rigid tires, with the rear back at its unloaded height, the springs carry all that the load put there."""
+    borne = known(carried_load(GAIN, UNLOADED, LOADED, UNLOADED))
     assert borne.force_N == pytest.approx(2528.8)
 
 
 def test_another_drop_says_its_load() -> None:
     """A load twice as great drops the rear twice as far, and the drop says so."""
-    rate = ride_rate(2528.8, UNLOADED, LOADED)
-    borne = known(rear_gain_of_drop(rate, 2 * (UNLOADED.mm - LOADED.mm), 0.9))
-    assert borne.force_N == pytest.approx(2 * 2528.8)
-    k, d = ufloat(known(rate.rate_N_per_mm), known(rate.u_rate_N_per_mm)), ufloat(2 * (UNLOADED.mm - LOADED.mm), 0.9)
-    assert borne.u_force_N == pytest.approx((k * d).s, rel=1e-9)
-    assert rate.gain_has_u is False
+    rate = known(ride_rate(GAIN, UNLOADED, LOADED).rate)
+    drop = Estimate(2 * (UNLOADED.value - LOADED.value), 0.9)
+    gain = known(rear_gain_of_drop(rate, drop))
+    assert gain.value == pytest.approx(2 * 2528.8)
+    assert gain.u == pytest.approx((ufloat(rate.value, rate.u) * ufloat(drop.value, 0.9)).s, rel=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -180,29 +212,28 @@ def test_another_drop_says_its_load() -> None:
 )
 def test_no_rate_says_why(gain_N: float | None, loaded_mm: float, reason: str) -> None:
     """A rate from no load, or from a drop that the tape cannot tell from none, is not given."""
-    loaded = Height(mm=loaded_mm, u_mm=0.65)
-    assert ride_rate(gain_N, UNLOADED, loaded) == RideRate(reason=reason)  # type: ignore[arg-type]
-    assert carried_load(gain_N, UNLOADED, loaded, UNLOADED) is None
+    loaded = Estimate(loaded_mm, 0.65)
+    assert ride_rate(exact(gain_N), UNLOADED, loaded) == RideRate(reason=reason)  # type: ignore[arg-type]
+    assert carried_load(exact(gain_N), UNLOADED, loaded, UNLOADED) is None
 
 
-_amount = st.none() | st.floats(allow_nan=True, allow_infinity=True)
-_height = st.none() | st.builds(Height, mm=st.floats(), u_mm=st.floats())
+_any_estimate = st.none() | st.builds(Estimate, st.floats(), st.floats())
 
 
-@given(_amount, _amount, _height, _height, _height, _amount)
+@given(_any_estimate, _any_estimate, _any_estimate, _any_estimate, _any_estimate)
 def test_any_readings_any_of_them_missing(
-    gain_N: float | None,
-    u_gain_N: float | None,
-    unloaded: Height | None,
-    loaded: Height | None,
-    fitted: Height | None,
-    drop_mm: float | None,
+    gain: Estimate | None,
+    unloaded: Estimate | None,
+    loaded: Estimate | None,
+    fitted: Estimate | None,
+    other: Estimate | None,
 ) -> None:
     """No input makes a NaN, an infinity or a crash."""
-    rate = ride_rate(gain_N, unloaded, loaded, u_gain_N=u_gain_N)
-    assert (rate.rate_N_per_mm is None) == (rate.reason is not None)
-    for borne in (
-        carried_load(gain_N, unloaded, loaded, fitted, u_gain_N=u_gain_N),
-        rear_gain_of_drop(rate, drop_mm, 1.0),
-    ):
-        assert borne is None or (math.isfinite(borne.force_N) and math.isfinite(borne.u_force_N))
+    rate = ride_rate(gain, unloaded, loaded)
+    assert (rate.rate is None) == (rate.reason is not None)
+    borne = carried_load(gain, unloaded, loaded, fitted, other)
+    if borne is not None:
+        figures = (borne.force_N, borne.u_force_N, borne.low_N, borne.high_N)
+        assert all(figure is None or math.isfinite(figure) for figure in figures)
+    gained = rear_gain_of_drop(rate.rate, other)
+    assert gained is None or math.isfinite(gained.value)

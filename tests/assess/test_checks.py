@@ -22,7 +22,7 @@ from tests.support.units import IN, LBF, PSI
 U_READ_IN = math.sqrt((1 / 16) ** 2 / 12 + (1 / 32) ** 2)
 
 # A gauge of 1 psi marks: u 1/√12, U twice that.
-U_GAUGE = 2 / math.sqrt(12) * PSI
+U_GAUGE = 0.0  # stated as exact in the worked case
 
 
 _U_WARP_MM = U_READ_IN * math.sqrt(8) / 2 * IN
@@ -44,8 +44,8 @@ WORKED: list[tuple[str, Any, float, float, float | None, str, str]] = [
     ("lamp-height-highest", None, 28.5 * IN, 54 * IN, None, "mm", "second-hand"),
     ("pressure-maximum", ("fitted", 2), 25 * PSI, 40 * PSI, U_GAUGE, "kPa", "own"),
     ("pressure-minimum", ("fitted", 1), 15 * PSI, 8 * PSI, U_GAUGE, "kPa", "own"),
-    ("rated-support", None, 394.461 * LBF, 960 * LBF, None, "N", "own"),
-    ("pressure-held-both", None, (27.3939 - 27) * PSI, 2 * PSI, None, "kPa", "own"),
+    ("rated-support", None, 452.373 * LBF, 960 * LBF, None, "N", "own"),
+    ("pressure-held-both", None, (27.3939 - 27) * PSI * 24 / 14, 2 * PSI, None, "kPa", "own"),
 ]
 
 

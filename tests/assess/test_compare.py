@@ -113,8 +113,8 @@ def test_what_lies_within_its_U_means_nothing() -> None:
     assert difference.difference is not None
     U = difference.difference.U
     assert pytest.approx(2 * math.sqrt(2) * U_READ_MM) == U
-    at = replace(difference, difference=replace(difference.difference, value=U))
-    beyond = replace(difference, difference=replace(difference.difference, value=-U * 1.0001))
+    at = replace(difference, difference=difference.difference.with_value(U))
+    beyond = replace(difference, difference=difference.difference.with_value(-U * 1.0001))
     assert (at.means_something, beyond.means_something) == (False, True)
 
 
@@ -349,7 +349,7 @@ def test_a_height_without_a_u_moves_nothing() -> None:
     """How far a corner moved is told with its u or not at all."""
     job = job_of(WORKED_CASE)
     end = stage(job.assessment, "fitted", 2)
-    unsure = replace(end, u_height_mm={**end.u_height_mm, "RR": None})
+    unsure = replace(end, estimates=replace(end.estimates, axle={**end.estimates.axle, "RR": None}))
     told = body_movement(stage(job.assessment, "fitted", 1), unsure, None)
     assert (told.corner_mm["RR"], told.rear_mm) == (None, None)
     assert told.corner_mm["LR"] is not None

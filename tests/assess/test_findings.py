@@ -11,7 +11,9 @@ import pytest
 from cornerwalk.assess.assessment import (
     AxleResult,
     Finding,
+    StageEstimates,
 )
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.assess.findings import LEVEL_RANK, rank_findings
 from cornerwalk.session.model import (
     CheckAnswer,
@@ -23,6 +25,7 @@ from cornerwalk.session.model import (
     Session,
     Stage,
 )
+from cornerwalk.session.stages import StageName
 from cornerwalk.standards import Standards
 from cornerwalk.standards.loader import NO_RULE, RefusedFile
 from cornerwalk.textfiles.problems import Problem
@@ -58,7 +61,6 @@ WORKED_FINDINGS: list[tuple[str, str, Any, dict[str, Any]]] = [
     ("caution", "extrapolated", None, _PRESSURE),
     ("note", "rule-load-state", None, {"rule": ..., "load_state": ...}),
     ("note", "aim-assumed", None, {"rule": ...}),
-    ("note", "carried-reads-low", None, {"carried_N": 394.461 * LBF, "u_carried_N": ...}),
     ("note", "leak-short-test", None, _SHORT),
     ("note", "no-rating-raised", None, {}),
     ("note", "retorque", None, {"distance": "60 miles"}),
@@ -77,15 +79,15 @@ def test_every_finding_of_the_worked_case() -> None:
 
 
 def test_at_the_kits_maximum_the_height_that_is_missing_is_told() -> None:
-    """On a kit of 34 psi the worked case stops short: its line, 27.65625 in and 0.04375 in a psi, gives 29.14375 in.
+    """On a kit of 32 psi the worked case stops short: its line, 27.65625 in and 0.04375 in a psi, gives 29.05625 in.
 
-    By hand: the target is 29.21875 in, so 0.075 in are missing.
+    By hand: the target is 29.21875 in, so 0.1625 in are missing.
     """
-    findings = job_of(WORKED_CASE.replace('max = "40 psi"', 'max = "34 psi"')).assessment.findings
+    findings = job_of(WORKED_CASE.replace('max = "40 psi"', 'max = "32 psi"')).assessment.findings
     (told,) = [finding for finding in findings if finding.code == "at-kit-limit"]
     assert (told.level, told.stage, told.fields["where"]) == ("caution", None, "rear")
-    assert told.fields["left_mm"] == pytest.approx(0.075 * IN)
-    assert told.fields["recommended_kPa"] == pytest.approx(34 * PSI)
+    assert told.fields["left_mm"] == pytest.approx(0.1625 * IN)
+    assert told.fields["recommended_kPa"] == pytest.approx(32 * PSI)
 
 
 def test_nothing_known_is_nothing_found() -> None:
@@ -233,7 +235,11 @@ def test_a_front_lower_than_unhitched_stops_where_something_hangs_behind(
 )  # fmt: skip
 def test_air_that_moves_the_front_is_told(now: Any, u_now: Any, was: Any, u_was: Any, told: bool) -> None:  # noqa: FBT001
     """More than the two stages' u together allow: 2 √(3² + 4²) = 10 mm, either way."""
-    stages = (stage("loaded", front_mm=was, u_front_mm=u_was), stage("fitted", front_mm=now, u_front_mm=u_now))
+    names: tuple[tuple[StageName, Any, Any], ...] = (("loaded", was, u_was), ("fitted", now, u_now))
+    stages = tuple(
+        stage(name, front_mm=mm, estimates=StageEstimates(front=None if mm is None or u is None else Estimate(mm, u)))
+        for name, mm, u in names
+    )
     findings = [each for each in found(stages=stages) if each.code == "front-moved-with-air"]
     wanted = finding(
         "caution", "front-moved-with-air", ("fitted", 1), front_mm=None if now is None or was is None else now - was

@@ -11,14 +11,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat
 
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.assess.leak import (
     GaugeReading,
     HoldTest,
+    bag_factor,
+    bag_yielding,
     hold_test,
+    judge_leak,
     local_atmosphere,
     pressure_at_geopotential_kPa,
     standard_pressure_kPa,
 )
+from cornerwalk.assess.uncertainty import quantum_u
 from tests.support.known import known
 from tests.support.units import PSI
 
@@ -34,7 +39,7 @@ def expected(
 ) -> float:
     """The gauge that a sound line must show at the end."""
     start, end = gauge(pressure_kPa, start_C, air_kPa), gauge(pressure_kPa, end_C, end_air_kPa or air_kPa)
-    return known(hold_test(start, end, graduation_kPa=PSI).expected_kPa)
+    return known(hold_test(start, end, u_gauge_kPa=quantum_u(PSI)).expected_kPa)
 
 
 def fahrenheit(degrees: float) -> float:
@@ -120,13 +125,13 @@ def test_u_of_loss_agrees_with_independent_propagation() -> None:
     t1, t2 = ufloat(295.37, 0.5), ufloat(278.15, 0.5)
     loss = (p1 + 101.325) * t2 / t1 - (101.1 + ufloat(0, 0.2)) - p2
     start, end = gauge(p1.n, t1.n - 273.15), gauge(p2.n, t2.n - 273.15, 101.1)
-    ours = hold_test(start, end, graduation_kPa=PSI, u_temperature_K=0.5, u_weather_kPa=0.2)
+    ours = hold_test(start, end, u_gauge_kPa=quantum_u(PSI), u_temperature_K=0.5, u_weather_kPa=0.2)
     assert (ours.loss_kPa, ours.u_loss_kPa) == pytest.approx((loss.n, loss.s), rel=1e-9)
 
 
 def held(end_psi: float, hours: float | None, period_h: float | None = 24.0, graduation_psi: float = 1.0) -> HoldTest:
     """A line of 30 psi held so long at one temperature."""
-    limits: Any = {"minimum_kPa": 5 * PSI, "period_h": period_h, "graduation_kPa": graduation_psi * PSI}
+    limits: Any = {"minimum_kPa": 5 * PSI, "period_h": period_h, "u_gauge_kPa": quantum_u(graduation_psi * PSI)}
     return hold_test(gauge(30 * PSI), gauge(end_psi * PSI), hours=hours, **limits)
 
 
@@ -164,7 +169,6 @@ def test_what_the_gauge_cannot_show_is_no_leak() -> None:
 @pytest.mark.parametrize(
     ("start", "end", "raw_loss_kPa", "reason"),
     [
-        (gauge(200.0), gauge(190.0, None), 10.0, "temperature missing"),
         (None, None, None, "readings missing"),
         (gauge(200.0), gauge(170.0, -300.0), 30.0, "impossible reading"),
         (gauge(200.0, -300.0), gauge(200.0, -300.0), 0.0, "impossible reading"),
@@ -174,8 +178,8 @@ def test_what_the_gauge_cannot_show_is_no_leak() -> None:
 def test_what_the_gauge_lost_stands_where_nothing_follows(
     start: GaugeReading | None, end: GaugeReading | None, raw_loss_kPa: float | None, reason: Any
 ) -> None:
-    """Without a temperature, colder than absolute zero or emptier than a vacuum: whether it leaks is not guessed."""
-    assert hold_test(start, end, graduation_kPa=PSI) == HoldTest(raw_loss_kPa=raw_loss_kPa, reason=reason)
+    """Colder than absolute zero or emptier than a vacuum: whether it leaks is not guessed."""
+    assert hold_test(start, end, u_gauge_kPa=quantum_u(PSI)) == HoldTest(raw_loss_kPa=raw_loss_kPa, reason=reason)
 
 
 _amount = st.none() | st.floats(allow_nan=True, allow_infinity=True)
@@ -183,7 +187,7 @@ _amount = st.none() | st.floats(allow_nan=True, allow_infinity=True)
 
 _any = st.floats(allow_nan=True, allow_infinity=True)
 _reading = st.none() | st.builds(GaugeReading, pressure_kPa=_any, temperature_C=_amount, atmosphere_kPa=_any)
-_facts = {"graduation_kPa": _amount, "hours": _amount, "minimum_kPa": _amount, "period_h": _amount}
+_facts = {"u_gauge_kPa": _amount, "hours": _amount, "minimum_kPa": _amount, "period_h": _amount}
 
 
 @given(_reading, _reading, st.fixed_dictionaries({**_facts, "u_temperature_K": _any, "u_weather_kPa": _any}))
@@ -193,8 +197,153 @@ def test_any_readings_any_of_them_missing(
     """No input makes a NaN, an infinity or a crash; there is a loss or a reason."""
     ours = hold_test(start, end, **facts)
     assert (ours.loss_kPa is None) == (ours.reason is not None)
-    figures = [getattr(ours, name) for name in ours.__slots__ if name not in ("reason", "leaking", "shorter")]
+    figures = [
+        getattr(ours, name)
+        for name in ours.__slots__
+        if name not in ("reason", "leaking", "shorter", "temperatures_known")
+    ]
     assert all(figure is None or math.isfinite(figure) for figure in figures)
+
+
+# By hand: 30 psi at sea level are 44.696 psi absolute; 20 K are 20/293.15 of it, 3.049 psi, and u of anywhere within
+# ± 20 K is that over √3.
+def test_without_a_temperature_the_loss_stands_with_what_warmth_may_have_done() -> None:
+    """Two readings of the gauge say something all the same."""
+    ours = hold_test(gauge(30 * PSI), gauge(25 * PSI, None), u_gauge_kPa=0.0)
+    assert (ours.temperatures_known, ours.reason) == (False, None)
+    assert ours.loss_kPa == pytest.approx(5 * PSI)
+    assert known(ours.u_loss_kPa) / PSI == pytest.approx(3.0493 / math.sqrt(3), abs=5e-5)
+
+
+# Source: worked example (recomputed): a gauge marked in half psi leaves U 0.408 psi, with 2 K an end and the weather
+# 0.936, for 28 psi at 20 °C; with 2 psi allowed in 24 h that takes 4.9 and 11.2 h to tell.
+@pytest.mark.parametrize(
+    ("u_temperature_K", "u_weather_kPa", "U_psi", "needs_h"), [(0, 0, 0.408, 4.9), (2, 0.6, 0.936, 11.2)]
+)
+def test_how_long_a_gauge_needs(u_temperature_K: float, u_weather_kPa: float, U_psi: float, needs_h: float) -> None:
+    """The hours in which a line that loses nothing can be told from one that loses what is allowed."""
+    whole = hold_test(
+        gauge(28 * PSI),
+        gauge(28 * PSI),
+        u_gauge_kPa=quantum_u(0.5 * PSI),
+        u_temperature_K=u_temperature_K,
+        u_weather_kPa=u_weather_kPa,
+    )
+    u_kPa = known(whole.u_loss_kPa)
+    assert 2 * u_kPa / PSI == pytest.approx(U_psi, abs=5e-4)
+    told = judge_leak(0.0, u_kPa, hours=1.0, allowed_kPa=2 * PSI, period_h=24)
+    assert (told.verdict, told.reason) == (None, "too short")
+    assert told.hours_needed == pytest.approx(needs_h, abs=0.05)
+
+
+def test_the_weather_has_three_hours_to_change() -> None:
+    """Within an hour it changes by a third of what it may in three, and by no more than that in a night."""
+    changed = [
+        known(hold_test(gauge(200), gauge(200), u_gauge_kPa=0.0, u_weather_kPa=0.6, hours=hours).u_loss_kPa)
+        for hours in (1.0, 3.0, 14.0)
+    ]
+    assert changed == pytest.approx([0.2, 0.6, 0.6])
+
+
+def test_one_thermometer_in_one_place_knows_the_difference_better() -> None:
+    """By hand: 0.5 K of difference on 301.325 kPa absolute at 293.15 K is 0.514 kPa; 2 K at each end 2.907."""
+    one = hold_test(gauge(200), gauge(200), u_gauge_kPa=0.0, u_temperature_K=2.0, u_difference_K=0.5)
+    two = hold_test(gauge(200), gauge(200), u_gauge_kPa=0.0, u_temperature_K=2.0)
+    assert known(one.u_loss_kPa) == pytest.approx(0.5139, abs=5e-5)
+    assert known(two.u_loss_kPa) == pytest.approx(2 * math.sqrt(2) * 301.325 / 293.15, rel=1e-9)
+
+
+# Source: worked example (recomputed): 30 psi from 72 to 41 °F lose 2.61 psi in a rigid bag, 1.60 in one of χ = 0.63.
+@pytest.mark.parametrize(("yielding", "psi"), [(0.0, 2.61), (0.63, 1.60)])
+def test_a_bag_that_gives_way_loses_less_by_cold(yielding: float, psi: float) -> None:
+    """The least that a yielding bag shows is 1/(1 + χ) of a rigid one; friction may hold it rigid."""
+    start, end = gauge(30 * PSI, fahrenheit(72)), gauge(30 * PSI, fahrenheit(41))
+    bag = bag_factor(yielding)
+    least = bag.value - math.sqrt(3) * bag.u  # anywhere alike between the least and 1
+    shown = hold_test(start, end, u_gauge_kPa=0.0, bag=Estimate(least))
+    assert (30 * PSI - known(shown.expected_kPa)) / PSI == pytest.approx(psi, abs=5e-3)
+    assert bag.value + math.sqrt(3) * bag.u == pytest.approx(1.0)
+
+
+# By hand: χ of 1 where nothing is known lies between 1/2 and 1: 0.75, and 0.5/√12.
+def test_a_bag_of_unknown_volume() -> None:
+    """Is taken as halving the effect at most."""
+    assert (bag_factor(None).value, bag_factor(None).u) == pytest.approx((0.75, 0.5 / math.sqrt(12)))
+    assert (bag_factor(0.0).value, bag_factor(0.0).u) == (1.0, 0.0)
+
+
+# By hand: 1000 N on one bag at 200 kPa need 5000 mm²; at 300 kPa absolute, 0.2 mm/kPa and 2 L that is
+# 300 · 5000 · 0.2/2e6 = 0.15.
+def test_how_far_a_bag_gives_way() -> None:
+    """Load, pressures, travel and volume each count; without any one of them nothing is said."""
+    facts = {
+        "absolute_kPa": 300.0,
+        "gauge_kPa": 200.0,
+        "load_N": 1000.0,
+        "travel_mm_per_kPa": 0.2,
+        "volume_liters": 2.0,
+    }
+    assert bag_yielding(**facts) == pytest.approx(0.15)
+    for name in facts:
+        assert bag_yielding(**(facts | {name: None})) is None
+
+
+def test_u_holds_what_the_bag_does_to_cold_and_to_its_doubt() -> None:
+    """The factor multiplies the temperature's own u, and its own doubt counts by how much the cold did."""
+    factor = ufloat(0.75, 0.1)
+    t1, t2 = ufloat(295.37, 2.0), ufloat(278.15, 2.0)
+    oracle: Any = factor * (206.8 + ATM_KPA) * (t2 / t1 - 1)
+    start, end = gauge(206.8, 295.37 - 273.15), gauge(190.0, 278.15 - 273.15)
+    ours = hold_test(start, end, u_gauge_kPa=0.0, u_temperature_K=2.0, bag=Estimate(0.75, 0.1))
+    assert ours.loss_kPa == pytest.approx(206.8 - 190.0 + oracle.n, rel=1e-9)
+    assert ours.u_loss_kPa == pytest.approx(oracle.s, rel=1e-9)
+
+
+# By hand, 2 psi allowed in 24 h; U in psi. The order of the rules is this project's own.
+@pytest.mark.parametrize(
+    ("loss_psi", "U_psi", "hours", "verdict", "reason"),
+    [
+        pytest.param(2.0, 0.4, 0.5, "fail", None, id="2 psi in half an hour: 96 ± 19 a day"),
+        pytest.param(2.0, 0.4, 7 * 24, "pass", None, id="2 psi in a week: 0.29 ± 0.06 a day"),
+        pytest.param(0.1, 0.4, 0.05, None, "too short", id="three minutes say nothing"),
+        pytest.param(1.0, 0.93, 12, None, "too short", id="2.0 ± 1.86 may be nearly nothing or twice the limit"),
+        pytest.param(0.5, 0.4, 4, "conditional fail", None, id="3.0 ± 2.4: a real loss, above the limit"),
+        pytest.param(-1.0, 0.4, 12, None, "pressure rose", id="−2.0 ± 0.8: warmer, or misread"),
+        pytest.param(0.5, 0.4, 24, "pass", None, id="0.5 ± 0.4"),
+        pytest.param(1.8, 0.4, 24, "conditional pass", None, id="1.8 ± 0.4"),
+        pytest.param(2.2, 0.4, 24, "conditional fail", None, id="2.2 ± 0.4"),
+        pytest.param(2.5, 0.4, 24, "fail", None, id="2.5 ± 0.4"),
+        pytest.param(0.3, 0.6, 12, "pass", None, id="0.6 ± 1.2 stays below the limit"),
+        pytest.param(0.5, 0.8, 12, None, "too short", id="1.0 ± 1.6 may be nothing or above the limit"),
+        pytest.param(3.0, 0.4, None, "fail", None, id="3 psi in an unknown time, no more than a day"),
+        pytest.param(2.1, 0.4, None, None, "hours missing", id="2.1 ± 0.4 in an unknown time"),
+    ],
+)
+def test_the_verdict_is_by_rate(
+    loss_psi: float, U_psi: float, hours: float | None, verdict: str | None, reason: str | None
+) -> None:
+    """No short test hides a leak, and none fails a sound line."""
+    told = judge_leak(loss_psi, U_psi / 2, hours=hours, allowed_kPa=2.0, period_h=24.0)
+    assert (told.verdict, told.reason) == (verdict, reason)
+
+
+# By hand: 1 psi in a quarter of an hour is what cooling air may lose; in 8 h it is 3.0 ± 0.6 a day, a leak.
+@pytest.mark.parametrize(("hours", "verdict", "reason"), [(0.25, None, "air still warm"), (8.0, "fail", None)])
+def test_fresh_air_cools(hours: float, verdict: str | None, reason: str | None) -> None:
+    """A short test that was begun on warm air cannot fail; a long one can."""
+    told = judge_leak(1.0, 0.1, hours=hours, allowed_kPa=2.0, period_h=24.0, warm_kPa=1.0)
+    assert (told.verdict, told.reason) == (verdict, reason)
+
+
+def test_a_rate_is_known_where_its_u_does_not_swallow_it() -> None:
+    """By hand: 1 psi lost on a gauge of 1 psi has U 0.816 psi, half a psi does not stand out."""
+    assert (held(29, 10.0).rate_is_known, held(29.5, 10.0).rate_is_known) == (True, False)
+
+
+# By hand: 10 ± 0.816 psi in 10 h from 30 psi: at most 1.0816 psi an hour, so 15 psi last no less than 13.87 h.
+def test_the_minimum_is_reached_no_sooner() -> None:
+    """At the highest rate that the readings allow."""
+    assert known(held(20, 10.0).hours_to_minimum_at_least) == pytest.approx(15 / (1 + 2 * math.sqrt(2 / 12) / 10))
 
 
 # ---- the standard atmosphere ----

@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 from uncertainties import ufloat
 
-from cornerwalk.assess.assessment import Assessment
-from cornerwalk.assess.axles import Height
-from cornerwalk.assess.load_results import is_towing, rear_height, tongue_load, u_front_mm
+from cornerwalk.assess.assessment import Assessment, StageEstimates
+from cornerwalk.assess.estimate import estimate
+from cornerwalk.assess.load_results import front_height, is_towing, rear_height, tongue_load
 from cornerwalk.session import events as h
 from cornerwalk.session.model import Hitch, Load, Session, Trailer, Vehicle
 from cornerwalk.session.stages import CORNERS, Corner, StageName
@@ -68,11 +68,12 @@ def test_the_hitched_axles_by_lever() -> None:
 
 
 def test_stated_weights_stand_where_none_was_weighed() -> None:
-    """A stated tongue of 95 kg under a stated trailer of 1300 kg is 7.3077 % by hand, with no u to give."""
+    """A stated tongue of 95 kg under a stated trailer of 1300 kg is 7.3077 % by hand; 15 % of it is its u, guessed."""
     axles = job_of(UNHITCHED_ONLY).assessment.axles
     assert (axles.tongue_N, axles.trailer_N) == pytest.approx((95 * KGF, 1300 * KGF), rel=1e-9)
     assert axles.tongue_share_percent == pytest.approx(100 * 95 / 1300, rel=1e-9)
-    assert (axles.u_tongue_N, axles.u_tongue_share_percent) == (None, None)
+    assert axles.u_tongue_N == pytest.approx(0.15 * 95 * KGF, rel=1e-9)
+    assert axles.u_tongue_share_percent == pytest.approx(0.15 * 100 * 95 / 1300, rel=1e-9)
     assert axles.rear_gain_N == pytest.approx(95 * KGF * (2843 + 1120) / 2843, rel=1e-9)
     assert axles.front_gain_N == pytest.approx(-95 * KGF * 1120 / 2843, rel=1e-9)
 
@@ -152,18 +153,13 @@ def test_a_front_not_read_tells_nothing(unread: int) -> None:
 
 
 @pytest.mark.parametrize(("left_mm", "right_mm", "u_mm"), [(3.0, 4.0, 2.5), (None, 4.0, None), (3.0, None, None)])
-def test_the_u_of_a_mean_front_height(left_mm: float | None, right_mm: float | None, u_mm: float | None) -> None:
-    """Half the root of both squares; of one corner there is no mean."""
-    stage = job_of(WORKED_CASE).assessment.stages[0]
-    assert u_front_mm(replace(stage, u_height_mm={"LF": left_mm, "RF": right_mm, "RR": 9.0, "LR": 9.0})) == u_mm
-
-
-def test_a_mean_rear_height_with_its_u_or_none() -> None:
-    """A rear height without its u, or a u without its height, is none to reckon with."""
-    stage = job_of(WORKED_CASE).assessment.stages[0]
-    assert rear_height(replace(stage, rear_height_mm=700.0, u_rear_height_mm=0.5)) == Height(mm=700.0, u_mm=0.5)
-    assert rear_height(replace(stage, u_rear_height_mm=None)) is None
-    assert rear_height(replace(stage, rear_height_mm=None)) is None
+def test_the_u_of_a_mean_height(left_mm: float | None, right_mm: float | None, u_mm: float | None) -> None:
+    """By hand, half the root of both squares; of one corner there is no mean, and of no stage none."""
+    left, right = estimate(700.0, left_mm), estimate(702.0, right_mm)
+    heights = StageEstimates(axle={"LF": left, "RF": right, "RR": right, "LR": left})
+    stage = replace(job_of(WORKED_CASE).assessment.stages[0], estimates=heights)
+    for found in (front_height(stage), rear_height(stage)):
+        assert (None if found is None else (found.value, found.u)) == (None if u_mm is None else (701.0, u_mm))
     assert rear_height(None) is None
 
 

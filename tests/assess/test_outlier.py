@@ -14,10 +14,11 @@ from hypothesis import strategies as st
 
 from cornerwalk.assess.assessment import Misread
 from cornerwalk.assess.attitude import changes, warp_mm
+from cornerwalk.assess.estimate import Estimate
+from cornerwalk.assess.job_figures import job_figures
 from cornerwalk.assess.outlier import NOTHING, Misreads, OutlierSearch, Suspect, find_outliers, misreads
 from cornerwalk.assess.rigid_body import CHI_SQUARE_97, StageHeights, Tape, chi_square_bound
-from cornerwalk.assess.stage_results import compute_stages, reading_terms
-from cornerwalk.assess.uncertainty import Estimate, reading_u_mm
+from cornerwalk.assess.uncertainty import reading_u_mm
 from cornerwalk.session.model import Session, StageKey
 from cornerwalk.session.stages import CORNERS, Corner
 from tests.assess.simulated_jobs import TAPES, honest_job
@@ -227,7 +228,7 @@ LADEN: StageKey = ("loaded", 1)
 
 
 def of(session: Session) -> Misreads:
-    return misreads(session, compute_stages(session, reading_terms(session, standards()), None))
+    return misreads(session, job_figures(session, standards()).stages)
 
 
 def looked_through(sheet: str) -> Misreads:

@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.assess.attitude import expected_fourth_mm
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.assess.plausibility import Neighbors, Remark, neighbors, remark
-from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.session.events import ReadingMode
 from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import CORNERS, SIBLING, Corner

@@ -12,10 +12,9 @@ from dataclasses import dataclass
 
 import pytest
 
-from cornerwalk.assess.air import recommend, unloaded_target
+from cornerwalk.assess.air import KitLimits, recommend, unloaded_target
 from cornerwalk.assess.air_line import Trial, fit_line
 from cornerwalk.assess.axles import (
-    Height,
     LoadAt,
     axle_gains,
     carried_load,
@@ -23,7 +22,9 @@ from cornerwalk.assess.axles import (
     rear_gain_of_drop,
     ride_rate,
 )
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.assess.restoration import restoration_by_heights, restoration_by_weights
+from cornerwalk.assess.tires import compliance_mm_per_N, squash_mm
 from cornerwalk.assess.weighing import ScaleTicket
 from tests.support.known import known
 
@@ -83,8 +84,8 @@ def car(request: pytest.FixtureRequest) -> Car:
     )
 
 
-def height(mm: float) -> Height:
-    return Height(mm=mm, u_mm=U_MM)
+def height(mm: float) -> Estimate:
+    return Estimate(mm, U_MM)
 
 
 def test_the_sets_are_the_published_ones(car: Car) -> None:
@@ -95,41 +96,47 @@ def test_the_sets_are_the_published_ones(car: Car) -> None:
 
 def test_rate_and_load_come_back(car: Car) -> None:
     """The drop made by springs and tyres in series gives their rate; another drop gives its tongue load."""
-    gains = known(axle_gains([LoadAt(weight_N=TONGUE_N, ahead_mm=-OVERHANG_mm)], car.wheelbase_mm))
-    assert gains.rear_N == pytest.approx(car.rear_gain_N, rel=1e-12)
-    rate = ride_rate(gains.rear_N, height(UNLOADED_REAR_mm), height(car.rear_mm(gains.rear_N)))
-    assert rate.rate_N_per_mm == pytest.approx(car.rear_rate, rel=1e-10)
-    half_drop_mm = UNLOADED_REAR_mm - car.rear_mm(gains.rear_N / 2)
-    borne = known(rear_gain_of_drop(rate, half_drop_mm, U_MM))
-    tongue_N = load_of_rear_gain(borne.force_N, car.wheelbase_mm, -OVERHANG_mm)
+    gains = known(axle_gains([LoadAt(Estimate(TONGUE_N), Estimate(-OVERHANG_mm))], Estimate(car.wheelbase_mm)))
+    assert gains.rear.value == pytest.approx(car.rear_gain_N, rel=1e-12)
+    rate = known(ride_rate(gains.rear, height(UNLOADED_REAR_mm), height(car.rear_mm(gains.rear.value))).rate)
+    assert rate.value == pytest.approx(car.rear_rate, rel=1e-10)
+    half_drop_mm = UNLOADED_REAR_mm - car.rear_mm(gains.rear.value / 2)
+    gain = known(rear_gain_of_drop(rate, Estimate(half_drop_mm, U_MM)))
+    tongue_N = load_of_rear_gain(gain.value, car.wheelbase_mm, -OVERHANG_mm)
     assert tongue_N == pytest.approx(TONGUE_N / 2, rel=1e-10)
 
 
 def test_pressure_for_the_unloaded_height_comes_back(car: Car) -> None:
     """The pressure found from two trials is the one at which the statics stands at its unloaded height."""
-    trials = [
-        Trial(pressure_kPa=p, height_mm=car.rear_mm(car.rear_gain_N, p), u_height_mm=U_MM) for p in (100.0, 170.0)
-    ]
-    ours = recommend(fit_line(trials), unloaded_target(UNLOADED_REAR_mm, U_MM), minimum_kPa=34.5, maximum_kPa=1000.0)
+    trials = [Trial(Estimate(p), Estimate(car.rear_mm(car.rear_gain_N, p), U_MM)) for p in (100.0, 170.0)]
+    ours = recommend(
+        fit_line(trials), unloaded_target(height(UNLOADED_REAR_mm)), KitLimits(minimum_kPa=34.5, maximum_kPa=1000.0)
+    )
     assert car.rear_mm(car.rear_gain_N, known(ours.recommended_kPa)) == pytest.approx(UNLOADED_REAR_mm, abs=1e-9)
 
 
 def test_what_the_springs_carry_needs_the_tyres(car: Car) -> None:
-    """From the ground the carried load is a tenth low; with the tyres' rate, or from the wheel centre, it is exact."""
+    """With the tires' compliance, or heights from the wheel center, the load carried is exact; without, a tenth low."""
     pressure_kPa = 150.0
     true_N = AIR_N_PER_kPa * pressure_kPa
-    gain_N, loaded_mm = car.rear_gain_N, car.rear_mm(car.rear_gain_N)
-    fitted_mm = car.rear_mm(gain_N, pressure_kPa)
-    from_ground = known(carried_load(gain_N, height(UNLOADED_REAR_mm), height(loaded_mm), height(fitted_mm)))
-    assert 0.88 < from_ground.force_N / true_N < 0.91
-    suspension = 1 / (1 / car.rear_rate - 1 / car.tyres)
-    assert suspension == pytest.approx(car.rear_springs, rel=1e-10)
-    assert suspension * (fitted_mm - loaded_mm) == pytest.approx(true_N, rel=1e-9)
-    sunk_mm = gain_N / car.tyres
-    from_centre = known(
-        carried_load(gain_N, height(UNLOADED_REAR_mm), height(loaded_mm + sunk_mm), height(fitted_mm + sunk_mm))
-    )
-    assert from_centre.force_N == pytest.approx(true_N, rel=1e-9)
+    gain, loaded_mm = Estimate(car.rear_gain_N), car.rear_mm(car.rear_gain_N)
+    unloaded, loaded = height(UNLOADED_REAR_mm), height(loaded_mm)
+    fitted_mm = car.rear_mm(car.rear_gain_N, pressure_kPa)
+    without = known(carried_load(gain, unloaded, loaded, height(fitted_mm)))
+    assert 0.88 < without.force_N / true_N < 0.91
+    with_tires = known(carried_load(gain, unloaded, loaded, height(fitted_mm), Estimate(1 / car.tyres)))
+    assert with_tires.force_N == pytest.approx(true_N, rel=1e-9)
+    sunk_mm = car.rear_gain_N / car.tyres
+    from_center = known(carried_load(gain, unloaded, height(loaded_mm + sunk_mm), height(fitted_mm + sunk_mm)))
+    assert from_center.force_N == pytest.approx(true_N, rel=1e-9)
+
+
+def test_wheel_center_heights_come_back_to_the_ground(car: Car) -> None:
+    """What the tires gave way, taken off a change read from the wheel center, is the change read from the ground."""
+    over_ground_mm = car.rear_mm(car.rear_gain_N) - UNLOADED_REAR_mm
+    from_center_mm = over_ground_mm + car.rear_gain_N / car.tyres
+    compliance = compliance_mm_per_N(car.tyres / 2, 2, 0)
+    assert from_center_mm - squash_mm(Estimate(car.rear_gain_N), compliance).value == pytest.approx(over_ground_mm)
 
 
 @pytest.mark.parametrize("share", [0.0, 0.5, 0.8, 1.0, 1.3])
@@ -142,13 +149,6 @@ def test_weights_and_heights_agree_on_what_is_restored(car: Car, share: float) -
         hitched=ScaleTicket(front_N=weights_N[1]),
         distributed=ScaleTicket(front_N=weights_N[2]),
     )
-    by_heights = restoration_by_heights(
-        unhitched_mm=heights_mm[0],
-        hitched_mm=heights_mm[1],
-        distributed_mm=heights_mm[2],
-        u_unhitched_mm=U_MM,
-        u_hitched_mm=U_MM,
-        u_distributed_mm=U_MM,
-    )
+    by_heights = restoration_by_heights(*(Estimate(mm, U_MM) for mm in heights_mm))
     assert by_weights.percent == pytest.approx(100 * share, abs=1e-6)
     assert by_heights.percent == pytest.approx(100 * share, abs=1e-6)

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.assess.axles import LoadAt, axle_gains
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.assess.ratings import (
     Ratings,
     compare_to_ratings,
@@ -141,8 +142,8 @@ def test_room_is_exactly_what_the_lever_leaves(
     assert [room.rating for room in rooms] != []
     assert "front axle" not in [room.rating for room in rooms]
     first = rooms[0]
-    gains = known(axle_gains([LoadAt(weight_N=first.largest_N, ahead_mm=-overhang_mm)], wheelbase_mm))
-    loads = {"rear axle": rear_N + gains.rear_N, "gross": front_N + rear_N + first.largest_N}
+    gains = known(axle_gains([LoadAt(Estimate(first.largest_N), Estimate(-overhang_mm))], Estimate(wheelbase_mm)))
+    loads = {"rear axle": rear_N + gains.rear.value, "gross": front_N + rear_N + first.largest_N}
     limits = {"rear axle": rear_N + margin_N, "gross": front_N + rear_N + 2 * margin_N}
     assert loads[first.rating] == pytest.approx(limits[first.rating], rel=1e-9)
     assert all(loads[name] <= limits[name] * (1 + 1e-9) for name in loads)

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat
 
+from cornerwalk.assess.estimate import estimate
 from cornerwalk.assess.restoration import (
     FrontRestoration,
     restoration_by_heights,
@@ -24,10 +25,8 @@ U_MM = 0.65  # mean of two fronts, 1/16 in tape, 1/32 in placing
 
 def by_mm(*figures_mm: Any) -> FrontRestoration:
     """By the front's heights unhitched, hitched and distributed, and the u of each unless it is the usual one."""
-    names = ("unhitched_mm", "hitched_mm", "distributed_mm")
-    heights = dict(zip(names, figures_mm, strict=False))
-    us = zip(names, figures_mm[3:] or (U_MM,) * 3, strict=True)
-    return restoration_by_heights(**heights, **{f"u_{name}": u_mm for name, u_mm in us})
+    us_mm = figures_mm[3:] or (U_MM,) * 3
+    return restoration_by_heights(*map(estimate, figures_mm[:3], us_mm))
 
 
 def by_inches(*heights_in: float) -> FrontRestoration:
@@ -133,7 +132,7 @@ def test_a_rise_of_just_its_u_is_no_divisor() -> None:
 def test_weights_without_a_step_have_no_band() -> None:
     """Where the scale's step is not stated the figure stands alone: (650 − 600)/(1000 − 600) by hand is 12.5 %."""
     restored = by_weights(1000.0, 600.0, 650.0)
-    assert restored == FrontRestoration(by="weights", percent=12.5)
+    assert (restored.percent, restored.u_percent, restored.reason) == (12.5, None, None)
     assert (restored.low_percent, restored.high_percent) == (None, None)
 
 

@@ -12,8 +12,8 @@ import scipy.stats
 from hypothesis import given
 from hypothesis import strategies as st
 
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.assess.rigid_body import SLIP_CHANCE, Correction, RigidBody, StageHeights, Tape, chi_square_bound, slips
-from cornerwalk.assess.uncertainty import Estimate
 from cornerwalk.session.stages import CORNERS
 from tests.support.known import known
 from tests.support.units import IN

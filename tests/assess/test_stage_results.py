@@ -93,9 +93,9 @@ def test_what_the_beams_uncertainty_is_made_of() -> None:
     assert budget.stage == ("fitted", 2)
     assert budget.u_shift_mm == pytest.approx(0.128645 * IN, rel=1e-5)
     assert [row.source for row in budget.rows][:2] == ["placing", "graduation"]
-    # What was stated without a u, such as the wheelbase, adds nothing.
-    assert [row.share for row in budget.rows] == pytest.approx([0.75, 0.25, 0.0, 0.0, 0.0], abs=1e-9)
-    parts = [0.128645 * IN * math.sqrt(share) for share in (0.75, 0.25, 0.0, 0.0, 0.0)]
+    # What was taken as exact, such as the wheelbase, adds nothing and is not listed.
+    assert [row.share for row in budget.rows] == pytest.approx([0.75, 0.25], abs=1e-9)
+    parts = [0.128645 * IN * math.sqrt(share) for share in (0.75, 0.25)]
     assert [row.contribution_mm for row in budget.rows] == pytest.approx(parts, rel=1e-5)
     assert budget.u_shift_read_twice_mm == pytest.approx(0.128645 * IN * math.sqrt(0.625), rel=1e-5)
 

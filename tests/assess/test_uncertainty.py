@@ -1,8 +1,7 @@
-"""Uncertainty: one reading, repeats, budgets and pooled jobs, against published worked examples and certified data."""
+"""Uncertainty: one reading, repeats and pooled jobs, against published worked examples and certified data."""
 
 from __future__ import annotations
 
-import itertools
 import math
 import statistics
 import sys
@@ -12,24 +11,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.assess.uncertainty import (
-    GRADUATION,
-    PLACING,
-    Budget,
-    BudgetPart,
-    Estimate,
-    ReadingParts,
     absolute_u_mm,
-    by_reading,
     place_u_of_repeats,
     pooled_mean,
     pooled_spread,
     quantum_u,
     reading_u_mm,
     rectangular_u,
-    usable_estimate,
 )
-from cornerwalk.session.stages import CORNERS
 from cornerwalk.standards import load_standards
 from tests.support.known import known
 
@@ -45,11 +36,9 @@ def test_rectangular_limits() -> None:
 def test_graduations() -> None:
     """A graduation's u is itself over √12, to the printed digits, and joins others in quadrature."""
     assert round(quantum_u(0.001), 5) == 0.00029
-    guide = Budget(
-        (BudgetPart("repeat", 1.0, 0.00033), BudgetPart("resolution", 1.0, 0.00029), BudgetPart("other", 1.0, 0.00025))
-    )
+    guide = Estimate(0.0, 0.00033) + Estimate(0.0, 0.00029) + Estimate(0.0, 0.00025)
     assert guide.u == pytest.approx(0.00050547, abs=5e-9)
-    assert round(2 * guide.u, 4) == 0.0010
+    assert round(guide.U, 4) == 0.0010
     for graduation_mm, u_mm in ((1.0, 0.288675), (3.175, 0.916544), (1.5875, 0.458272), (0.79375, 0.229136)):
         assert quantum_u(graduation_mm) == pytest.approx(u_mm, abs=5e-7)
 
@@ -119,47 +108,6 @@ def test_nist_univariate(name: str, values: list[float], sd: float, digits: int)
     assert reached >= digits
 
 
-# Source: GUM H.1, end gauge, as shipped with the GTC library (second-hand): l_s 25 nm; comparison 5.8, 3.9, 6.7 nm;
-# δα and δθ with their published limits; u_c 32 nm. Recomputed parts 25, 9.68194, 2.88679, 16.5990; u_c 31.6639 nm.
-def test_gum_h1_end_gauge() -> None:
-    """A published budget comes to its published u, from the same parts."""
-    length_nm, alpha, theta = 50.000623e6, 11.5e-6, -0.1
-    comparison = Budget(
-        (BudgetPart("repeat", 1.0, 5.8), BudgetPart("random", 1.0, 3.9), BudgetPart("systematic", 1.0, 6.7))
-    )
-    gauge = Budget(
-        (
-            BudgetPart("standard", 1.0, 25.0),
-            BudgetPart("comparison", 1.0, comparison.u),
-            BudgetPart("expansion", -length_nm * theta, rectangular_u(1e-6)),
-            BudgetPart("temperature", -length_nm * alpha, rectangular_u(0.05)),
-        )
-    )
-    contributions = [part.contribution for part in gauge.parts]
-    assert contributions == pytest.approx([25.0, 9.68194, 2.88679, 16.5990], abs=5e-5)
-    assert gauge.u == pytest.approx(31.6639, abs=5e-5)
-    assert round(gauge.u) == 32
-
-
-# Source: GUM H.2 as shipped with the GTC library (second-hand): V, I, φ with r = −0.36, 0.86, −0.65. Recomputed
-# R 127.7322 (0.069979), X 219.8465 (0.295717), Z 254.2597 (0.236603).
-def test_gum_h2_correlated_inputs() -> None:
-    """Correlated readings, taken apart into independent sources as the beam's are, give the published u."""
-    volt, ampere, phase = 4.999, 19.661e-3, 1.04446
-    u = np.array([3.2e-3, 9.5e-6, 7.5e-4])
-    r = np.array([[1.0, -0.36, 0.86], [-0.36, 1.0, -0.65], [0.86, -0.65, 1.0]])
-    sources = np.linalg.cholesky(r * np.outer(u, u))
-    cos, sin, z = math.cos(phase), math.sin(phase), volt / ampere
-    cases = {
-        "R": ([cos / ampere, -z * cos / ampere, -z * sin], 0.069979),
-        "X": ([sin / ampere, -z * sin / ampere, z * cos], 0.295717),
-        "Z": ([1 / ampere, -z / ampere, 0.0], 0.236603),
-    }
-    for sensitivities, published in cases.values():
-        parts = tuple(BudgetPart(str(i), float(s), 1.0) for i, s in enumerate(np.array(sensitivities) @ sources))
-        assert Budget(parts).u == pytest.approx(published, abs=5e-7)
-
-
 # Source: SI 2016/1153 Sch. 1I (seen): class II, up to 1 m, from the end: 0.7 mm; u = 0.7/√3 = 0.404145 mm.
 def test_tape_error_joins_absolute_heights() -> None:
     """A height against a legal limit carries the tape's own error as a rectangle, beside the reading's."""
@@ -193,47 +141,6 @@ def test_pooled_spread_is_the_weighted_mean_of_variances(groups: list[list[float
         assert not variances
         return
     assert math.sqrt(min(variances)) - 1e-9 <= spread.sd <= math.sqrt(max(variances)) * (1 + 1e-12) + 1e-9
-
-
-def test_budget_by_reading_comes_to_the_same_u() -> None:
-    """Taking the axles apart into eight readings changes no sum; reading twice divides only the placing by √2."""
-    graduation, place = quantum_u(1.5875), 0.79375
-    axle_u = math.hypot(graduation, place) / math.sqrt(2) * math.sqrt(2)
-    whole = Budget(
-        (BudgetPart("front", 2.5, axle_u), BudgetPart("rear", -2.5, axle_u), BudgetPart("wheelbase", 0.03, 3.0))
-    )
-    each = dict.fromkeys(CORNERS, ReadingParts(graduation, place))
-    taken_apart = by_reading(whole, each, each)
-    assert taken_apart.u == pytest.approx(whole.u, rel=1e-12)
-    # Both axles have |2.5| over two corners each: eight readings of 1.25 apiece.
-    contributions = taken_apart.contributions()
-    expected = {GRADUATION: 1.25 * math.sqrt(8) * graduation, PLACING: 1.25 * math.sqrt(8) * place, "wheelbase": 0.09}
-    assert contributions == pytest.approx(expected, rel=1e-12)
-    assert list(contributions) == [PLACING, GRADUATION, "wheelbase"]
-    twice = dict.fromkeys(CORNERS, ReadingParts(graduation, place / math.sqrt(2)))
-    assert taken_apart.with_repeats(2).u == pytest.approx(by_reading(whole, twice, twice).u, rel=1e-12)
-    assert taken_apart.with_repeats(2).contributions() == pytest.approx(
-        expected | {PLACING: expected[PLACING] / math.sqrt(2)}, rel=1e-12
-    )
-
-
-def test_readings_and_what_is_beside_them_in_any_order() -> None:
-    """Each reading brings its own u with half its axle's sensitivity, and what is no axle stays, wherever it stands.
-
-    By hand: front 4, so 2 for each of LF and RF, now and unloaded; 3-4-5 triangles.
-    """
-    now = {c: ReadingParts(0.0, u) for c, u in zip(CORNERS, (3.0, 0.0, 0.0, 0.0), strict=True)}
-    unloaded = {c: ReadingParts(0.0, u) for c, u in zip(CORNERS, (0.0, 4.0, 0.0, 0.0), strict=True)}
-    budget = by_reading(Budget((BudgetPart("wheelbase", -0.5, 2.0), BudgetPart("front", 4.0, 1.0))), now, unloaded)
-    assert budget.contributions() == {PLACING: 10.0, "wheelbase": 1.0, GRADUATION: 0.0}
-
-
-@pytest.mark.parametrize(
-    ("value", "u"), [*itertools.product([math.nan, math.inf, -math.inf, 1e300, 0.0], [math.nan, math.inf, -1.0])]
-)
-def test_absurd_estimates_are_unknown(value: float, u: float) -> None:
-    """What is no number, endless, or has a negative u counts as not known."""
-    assert usable_estimate(Estimate(value, u)) is None
 
 
 estimates = st.builds(Estimate, st.floats(-1e3, 1e3), st.floats(1e-3, 1e3))

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from uncertainties import ufloat
 
 from cornerwalk.assess.axles import LoadAt, axle_gains
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.assess.weighing import NO_TICKET, ScaleTicket, read_tickets, u_of_scale
 from tests.support.known import known
 from tests.support.units import LBF
@@ -63,9 +64,9 @@ def test_uncertainty_agrees_with_independent_propagation() -> None:
 def test_statics_gives_the_tickets_back() -> None:
     """Tickets made from a known tongue load by the lever give that tongue load and front loss back."""
     tongue_N, wheelbase_mm, overhang_mm = 1823.8, 3022.6, 1168.4
-    gains = known(axle_gains([LoadAt(weight_N=tongue_N, ahead_mm=-overhang_mm)], wheelbase_mm))
+    gains = known(axle_gains([LoadAt(Estimate(tongue_N), Estimate(-overhang_mm))], Estimate(wheelbase_mm)))
     front_N, rear_N = 11000.0, 10000.0
-    hitched = ScaleTicket(front_N=front_N + gains.front_N, rear_N=rear_N + gains.rear_N)
+    hitched = ScaleTicket(front_N=front_N + gains.front.value, rear_N=rear_N + gains.rear.value)
     tickets = read_tickets(unhitched=ScaleTicket(front_N=front_N, rear_N=rear_N), hitched=hitched)
     assert tickets.tongue_N == pytest.approx(tongue_N, rel=1e-12)
     assert tickets.front_lost_N == pytest.approx(tongue_N * overhang_mm / wheelbase_mm, rel=1e-12)

@@ -13,7 +13,7 @@ from cornerwalk.assess.assessment import LampResult, StageResult
 from cornerwalk.assess.what_if import WhatIfChange, WhatIfResult, as_stage, basis, what_if
 from cornerwalk.session.events import FactStated, HeightRead, StageBegun
 from cornerwalk.session.model import Session
-from tests.support.jobs import SEPARATE_LINES, WORKED_CASE, job_of, standards
+from tests.support.jobs import EXACT, SEPARATE_LINES, WORKED_CASE, job_of, standards
 from tests.support.known import known
 from tests.support.units import IN, LBF, PSI
 
@@ -25,7 +25,7 @@ def asked(sheet: str, **change: Any) -> WhatIfResult:
 
 def without(stage: str) -> str:
     """The worked case as it stood before this stage."""
-    return WORKED_CASE[: WORKED_CASE.index(f"[[stage]]\n{stage}")]
+    return WORKED_CASE[: WORKED_CASE.index(f"[[stage]]\n{stage}")] + EXACT
 
 
 ONE_TRIAL = without('name = "fitted"\npressure = "25 psi"')
@@ -141,7 +141,7 @@ def test_another_tongue_on_air_against_automatic_propagation() -> None:
 
 def test_a_line_to_each_side_has_the_u_of_both() -> None:
     """At a trial's pressures the rear's u is that of two means of two corners: u_read, as for the stage read there."""
-    expected = asked(SEPARATE_LINES, sides_kPa=(180.0, 150.0))
+    expected = asked(SEPARATE_LINES + EXACT, sides_kPa=(180.0, 150.0))
     assert expected.u_rear_mm == pytest.approx(math.sqrt(1 / 12 + (IN / 32) ** 2), rel=1e-9)
 
 
@@ -278,12 +278,12 @@ def test_every_axle_is_wanted_at_both_stages(was: str, now: str) -> None:
 
 # By hand: a mark 40 mm below the lamp at 10 m: α₀ = −atan(0.004), u = u_read/D·cos²α₀; nose up atan(35/3000).
 def test_a_mark_on_the_wall_brings_its_u() -> None:
-    """Aim counted from a mark is as sure as the mark and the two axles together."""
+    """Aim from a mark, seen to 6 mm and measured by tape, is as sure as the mark and the two axles together."""
     sheet = BARE.replace("[kit]", '[vehicle]\nwheelbase = "3000 mm"\n[lamps]\nscreen = "10 m"\n[kit]')
     sheet = sheet.replace('name = "unloaded"', 'name = "unloaded"\nmark = "-40 mm"')
-    expected = asked(sheet)
+    expected = asked(sheet + EXACT.replace('mark = "0 in"', 'mark = "6 mm"'))
     u_read = math.sqrt(1 / 12 + (IN / 32) ** 2)
-    front, rear, mark = ufloat(5.0, u_read), ufloat(-30.0, u_read), ufloat(-40.0, u_read)
+    front, rear, mark = ufloat(5.0, u_read), ufloat(-30.0, u_read), ufloat(-40.0, math.hypot(6.0, u_read))
     aim = (umath.atan(mark / 10_000) + umath.atan((front - rear) / 3000)) * 180 / math.pi
     assert (expected.aim_deg, expected.u_aim_deg) == pytest.approx((aim.nominal_value, aim.std_dev), rel=1e-6)
 

@@ -131,13 +131,16 @@ def session_figures(paper: Paper) -> Flat:
     lever = 1 + paper.behind / paper.wheelbase
     gain = float(paper.load * lever)
     rate = gain / (unloaded.rear - loaded.rear)
-    carried = rate * (trials[-1].rear - loaded.rear)
+    lift, tires = (trials[-1].rear - loaded.rear).nominal_value, 2 * 1450.0
+    springs = (unloaded.rear - loaded.rear) / gain - 1 / tires  # inches a pound, springs and tires one behind the other
+    known = springs.nominal_value > 2 * springs.std_dev
+    carried = lift / springs.nominal_value if known else rate.nominal_value * lift  # else at least this
     told = {
         "reading.u_read_mm": u * float(MM),
         "axles.rear_gain_N": gain * N,
         "axles.front_gain_N": float(-paper.load * paper.behind / paper.wheelbase) * N,
         "ride_rate_N_per_mm": rate.nominal_value * N / float(MM),
-        "carried_N": carried.nominal_value * N,
+        "carried_N": carried * N,
     }
     c0, c1 = least_squares([float(t.psi or 0) for t in trials], [t.rear for t in trials])
     wanted = (unloaded.rear - c0) / c1
@@ -145,9 +148,15 @@ def session_figures(paper: Paper) -> Flat:
     told |= _both("air.0.pressure_kPa", wanted, KPA)
     told["air.0.c0_mm"] = c0.nominal_value * float(MM)
     told["air.0.target_mm"] = unloaded.rear.nominal_value * float(MM)
-    kept = min(max(wanted.nominal_value, float(paper.kit_min)), float(paper.kit_max))
-    told["air.0.recommended_kPa"] = kept * KPA
-    told["air.0.left_mm"] = (unloaded.rear - c0 - c1 * kept).nominal_value * float(MM)
+    low, high = float(paper.kit_min), float(paper.kit_max)
+    # Aimed below the unloaded height by U of the rear's change and half a mark of the tape; then down to a whole psi.
+    guard = 2 * (trials[-1].rear - unloaded.rear).std_dev + float(paper.graduation) / 2
+    mark = min(max(math.floor((wanted - guard / c1).nominal_value + 1e-6), low), high)
+    if (c0 + c1 * mark - unloaded.rear).nominal_value <= 0 and all(
+        float(t.psi or 0) > low or t.rear.nominal_value <= unloaded.rear.nominal_value for t in trials
+    ):
+        told["air.0.recommended_kPa"] = mark * KPA
+        told["air.0.left_mm"] = (unloaded.rear - c0 - c1 * mark).nominal_value * float(MM)
     return told
 
 

@@ -21,7 +21,10 @@ MADE = Path(__file__).parent / "frozen"
 FROZEN = sorted((*MADE.glob("v*.json"), *(TESTS / "store" / "frozen").glob("v*.json")))
 
 # SHA-256 of each file as it was first kept: one that was "updated" is no frozen file.
-KEPT = {"v1.json": "2a90f6d4134b6e2302f1275114f80b375dd7613a04e07385c7be35ef1d543de8"}
+KEPT = {
+    "v1.json": "2a90f6d4134b6e2302f1275114f80b375dd7613a04e07385c7be35ef1d543de8",
+    "v2.json": "7aa4caf5fc9c3a6e2e3552259b640b0ca22c630d8264a99e61f8381f53322c52",
+}
 
 
 def name_of(path: Path) -> str:

@@ -30,6 +30,7 @@ from tests.cli.reckoned import (
     table_pressures,
 )
 from tests.support.clock import MORNING
+from tests.support.jobs import EXACT
 
 SHEET = Path(__file__).parents[1] / "sheet" / "sheets" / "worked-case.toml"
 STANDARDS = load_standards()
@@ -106,18 +107,16 @@ def test_the_pressure_table_of_the_worked_case(results: dict[str, Any]) -> None:
     expected = table_pressures(WORKED, Fraction(1, 4), loads)
     rows = results["pressure_table"]
     for row, pressure in zip(rows, expected, strict=True):
-        agree(row, {"pressure_kPa": pressure, "recommended_kPa": pressure})
+        agree(row, {"pressure_kPa": pressure, "recommended_kPa": math.floor(pressure / KPA + 1e-6) * KPA})
     assert [row["beyond"] for row in rows] == [None] * 5
 
 
 def test_the_hold_test_of_the_worked_case(results: dict[str, Any]) -> None:
-    """What cold alone takes, the loss beyond it and its u agree with the gas law by hand."""
+    """What cold alone takes and the loss beyond it agree with the gas law by hand; its gauge is taken as exact."""
     expected = held_psi(30, 72, 41)
-    kelvin = [(f - 32) * 5 / 9 + 273.15 for f in (72, 41)]
-    u = math.hypot(1, kelvin[1] / kelvin[0]) / math.sqrt(12)
     agree(
         results["leak"],
-        {"expected_kPa": expected * KPA, "loss_kPa": (expected - 27) * KPA, "u_loss_kPa": u * KPA, "hours": 14.0},
+        {"expected_kPa": expected * KPA, "loss_kPa": (expected - 27) * KPA, "u_loss_kPa": 0.0, "hours": 14.0},
     )
 
 
@@ -166,6 +165,7 @@ def sheet_of(paper: Paper) -> str:
         f'[vehicle]\nwheelbase = "{float(paper.wheelbase)}"\narch_width = "{float(paper.arch_width)}"',
         f'lamp_height = "{float(paper.lamp_height)}"\nlamp_ahead = "{float(paper.lamp_ahead)}"',
         f'ball_overhang = "{float(paper.ball_overhang)}"\nlevelling = "none"',
+        'tire_rate = "1450 lb/in"',
         f'[lamps]\nscreen = "{float(paper.screen)}"\nrule = "us-vol"',
         f'[kit]\nmin = "{paper.kit_min} psi"\nmax = "{paper.kit_max} psi"',
         f'[[load]]\nname = "tongue"\nweight = "{paper.load} lb"\nbehind_rear_axle = "{float(paper.behind)}"',
@@ -175,7 +175,7 @@ def sheet_of(paper: Paper) -> str:
         if stage.psi is not None:
             lines.append(f'pressure = "{stage.psi} psi"')
         lines += [f'{c} = "{float(h)}"' for c, h in zip(("LF", "RF", "RR", "LR"), stage.heights, strict=True)]
-    return "\n".join(lines)
+    return "\n".join(lines) + EXACT
 
 
 @given(papers())
@@ -193,4 +193,7 @@ def test_vehicles_not_shown_anywhere(paper: Paper) -> None:
     expected = session_figures(paper)
     if document["air"][0]["pressure_kPa"] is None:  # too little lift for its uncertainty
         expected = {path: value for path, value in expected.items() if not path.startswith("air.0.")}
+    if document["air"][0]["off_line"]:
+        # The u of the line is then that of its scatter, not of the readings.
+        expected = {path: value for path, value in expected.items() if not path.startswith("air.0.u_")}
     agree(document, expected, largest)

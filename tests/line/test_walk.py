@@ -46,12 +46,12 @@ def test_every_reading_is_said_back_with_what_it_changed_and_when_it_was_kept(ta
 def test_a_finished_stage_says_what_it_means(talk: Talk) -> None:
     """Body, lamps and air come with their ± as soon as the fourth corner is kept."""
     loaded = as_one(talk.say(*WORKED_WALK[:9]))
-    assert "Body: front up 0.25 in ± 0.07, rear down 1.53 in ± 0.07, nose up 0.86° ± 0.05." in loaded
-    assert "beam 4.49 in ± 0.26 higher at 25 ft" in loaded
+    assert "Body: front up 0.25 in ± 0.12, rear down 1.53 in ± 0.21, nose up 0.86° ± 0.11." in loaded
+    assert "beam 4.5 in ± 0.6 higher at 25 ft" in loaded
     fitted = as_one(talk.say(*WORKED_WALK[9:]))
-    assert "nose up 0.35° ± 0.05" in fitted
-    assert "beam 1.81 in ± 0.26 higher at 25 ft" in fitted
-    assert "35.7 psi ± 3.0 for the unloaded height" in fitted
+    assert "nose up 0.35° ± 0.11" in fitted
+    assert "beam 1.8 in ± 0.6 higher at 25 ft" in fitted
+    assert "36 psi ± 9 for the unloaded height; set 30 psi" in fitted
 
 
 def test_nothing_is_said_to_be_kept_before_it_is_on_the_disk(talk: Talk) -> None:

@@ -90,8 +90,9 @@ def test_what_to_know_is_said() -> None:
 
 def test_a_leak_rate_is_told_by_the_hour() -> None:
     """2 psi more in 14 hours: 0.143 an hour; U = 2·√2·(1 psi/√12)·√(1 + 0.94²)/14 h = 0.080."""
-    faster = job_of(WORKED_CASE.replace('after = "27 psi"', 'after = "25 psi"'))
-    one = worked_case()
+    sheet = WORKED_CASE.replace('gauge = "0 psi"\n', "")
+    faster = job_of(sheet.replace('after = "27 psi"', 'after = "25 psi"'))
+    one = job_of(sheet)
     comparison = compare_jobs(
         AssessedJob(one.session, one.assessment),
         AssessedJob(replace(faster.session, id="b"), faster.assessment),

@@ -145,7 +145,7 @@ def test_an_undo_takes_figures_away() -> None:
     steps = steps_of(
         events_of(opened(), at("unloaded", 700.0), StageBegun(stage="loaded"), at("loaded", 712.7), Undone(undoes=4))
     )
-    assert steps.effect(4) == "left front up 0.50 in ± 0.10"
+    assert steps.effect(4) == "left front up 0.50 in ± 0.14"
     assert steps.effect(5) == "left front no longer known"
 
 

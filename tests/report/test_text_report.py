@@ -87,12 +87,12 @@ def test_no_customer_is_told_a_pressure_while_a_stop_stands(what: Event) -> None
     """A stop comes first on the sheet, and neither the sheet nor the code says what to set."""
     job = job_of(WORKED_CASE, what)
     sheet = as_text(customer_sheet(job.session, job.assessment, wording_of(job)), 300)
-    assert "35.7 psi" not in sheet
+    assert "33 psi" not in sheet
     assert "STOP" in sheet[: sheet.index("Air pressure")]
     assert "No pressure is shown" in sheet
     assert "To cut out" not in sheet
     plain = worked_case()
-    assert "35.7 psi: both bags" in as_text(customer_sheet(plain.session, plain.assessment, wording_of(plain)), 300)
+    assert "33 psi: both bags" in as_text(customer_sheet(plain.session, plain.assessment, wording_of(plain)), 300)
 
 
 def test_the_first_rating_is_told_with_the_whole_tongue_load_it_is_reached_at() -> None:

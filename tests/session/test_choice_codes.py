@@ -8,7 +8,15 @@ import pytest
 
 from cornerwalk.quantity import BareUnit
 from cornerwalk.session.facts import FACTS
-from cornerwalk.session.model import AirLines, AirTarget, HeightDatum, HitchKind, Levelling
+from cornerwalk.session.model import (
+    AirLines,
+    AirTarget,
+    BagStiffness,
+    HeightDatum,
+    HitchKind,
+    Levelling,
+    RearSprings,
+)
 from cornerwalk.session.stages import CORNERS, Direction, JobKind
 
 CODES = {
@@ -18,9 +26,11 @@ CODES = {
     "job.start_corner": CORNERS,
     "job.direction": get_args(Direction),
     "vehicle.levelling": get_args(Levelling),
+    "vehicle.rear_springs": get_args(RearSprings),
     "kit.lines": get_args(AirLines),
     "kit.target": get_args(AirTarget),
     "hitch.kind": get_args(HitchKind),
+    "uncertainty.bag": get_args(BagStiffness),
 }
 
 

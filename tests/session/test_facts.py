@@ -13,7 +13,10 @@ from cornerwalk.session.facts import FACTS, Fact
 from cornerwalk.session.statements import fact_value
 from tests.session.support import events_of, opened
 
-ENDINGS = {"mm": "_mm", "m": "_m", "kPa": "_kPa", "N": "_N", "%": "_percent"}
+ENDINGS = {"mm": "_mm", "m": "_m", "kPa": "_kPa", "N": "_N", "%": "_percent", "deg": "_deg", "K": "_K"} | {
+    "N_per_mm": "_N_per_mm",
+    "liters": "_liters",
+}
 SAMPLES: dict[str, str | list[float]] = {"text": "words", "moment": "2026-05-04", "forces": [1.0, 2.5]}
 
 

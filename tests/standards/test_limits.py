@@ -134,7 +134,7 @@ def test_every_limit_names_its_source_and_unit() -> None:
     """No limit is without a source, a standing, a unit and the text of the published value; all are finite."""
     for each in STANDARDS.limits.values():
         assert each.source
-        assert each.unit in ("mm", "kPa", "N", "%", "deg", "h", "km")
+        assert each.unit in ("mm", "kPa", "N", "%", "deg", "h", "km", "K", "N/mm")
         assert each.as_published
         assert math.isfinite(each.value)
         assert not each.instead_of or each.instead_of in STANDARDS.limits

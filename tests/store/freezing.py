@@ -18,7 +18,7 @@ from cornerwalk.assess import assess
 from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.session import Session
 from cornerwalk.session.conditions import answer_check, read_mark, set_leveller
-from cornerwalk.session.events import EVENTS, Event, FactStated, HandedOver, JobOpened, LeakMoment
+from cornerwalk.session.events import EVENTS, Event, FactStated, HandedOver, JobOpened, LeakMoment, ReadingMode
 from cornerwalk.session.hold_test import read_gauge, soap_joint, with_load, with_temperature
 from cornerwalk.session.log import VERSION
 from cornerwalk.session.model import StageKey
@@ -54,6 +54,10 @@ FACTS = {
     "kit.min": "8 psi",
     "kit.max": "40 psi",
     "kit.lines": "tee",
+    "kit.bag_volume": "120 cu in",
+    "vehicle.tire_rate": "1450 lb/in",
+    "vehicle.rear_springs": "coil",
+    "uncertainty.wheelbase": "1/8 in",
     "table.loads": "300 lb; 350 lb",
 }
 HEIGHTS: dict[StageName, tuple[str, ...]] = {
@@ -107,6 +111,9 @@ def _intake(file: SessionFile) -> None:
 def _heights(file: SessionFile) -> None:
     file.record(*begin_stage(file.session, "unloaded"))
     _read(file, "unloaded")
+    pair: tuple[tuple[ReadingMode, str], ...] = (("lifted", "29 5/16"), ("pressed", "29 3/16"))
+    for half, text in pair:
+        file.record(*record_height(file.session, corner="LR", text=text, stage=("unloaded", 1), how=half))
     file.record(*begin_stage(file.session, "loaded"))
     _read(file, "loaded")
     stage: StageKey = ("loaded", 1)

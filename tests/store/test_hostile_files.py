@@ -171,12 +171,12 @@ REFUSED: dict[str, tuple[Make, type[StoreError], str]] = {
     "a number": (lambda p: b"1", NotASessionError, "does not say that it is one"),
     "other events": (lambda p: b'{"events": [{"chain": "x"}]}', NotASessionError, "does not say that it is one"),
     "brackets": (lambda p: b"[" * 1_000_000, NotASessionError, "nested too deeply"),
-    "a newer version": (lambda p: headed(p, version=2), NewerVersionError, "version 2"),
+    "a newer version": (lambda p: headed(p, version=3), NewerVersionError, "version 3"),
     "a much newer version": (
         lambda p: headed(p, version=10**9, more="fields", events=None), NewerVersionError, "1000000000",
     ),
     "a newer version cut short": (
-        lambda p: p.read_bytes().replace(b'"version": 1', b'"version": 7')[:900], NewerVersionError, "version 7",
+        lambda p: p.read_bytes().replace(b'"version": 2', b'"version": 7')[:900], NewerVersionError, "version 7",
     ),
 }  # fmt: skip
 

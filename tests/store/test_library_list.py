@@ -79,7 +79,7 @@ def test_the_list_says_what_the_session_says(tmp_path_factory: pytest.TempPathFa
         damaged=False,
         events=len(written.events),
         had_events=len(written.events),
-        version=1,
+        version=2,
     )
     assert shelf.summaries() == [summary], "and so does the index"
 

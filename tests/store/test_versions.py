@@ -24,7 +24,10 @@ PSI_kPa = 4.4482216152605 / 0.64516
 FROZEN = Path(__file__).parent / "frozen"
 
 # SHA-256 of each file as it was released: a frozen file that was "updated" is no frozen file.
-RELEASED = {"v1.json": "6f3dc72b45ca58919a775944e633accec7eaadf4b38ac7ab7e95901844f6356f"}
+RELEASED = {
+    "v1.json": "6f3dc72b45ca58919a775944e633accec7eaadf4b38ac7ab7e95901844f6356f",
+    "v2.json": "38cd76927fc2cb94a49c8699bf296d5ff16bf72d2cef16552bbc539401c86c59",
+}
 
 
 def test_there_is_a_frozen_file_of_every_version() -> None:

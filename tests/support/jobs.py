@@ -49,7 +49,27 @@ def standards() -> Standards:
     return load_standards()
 
 
-WORKED_CASE = """
+EXACT = """
+[uncertainty]
+friction_front = "0 in"
+friction_rear = "0 in"
+wheelbase = "0 in"
+places = "0 in"
+wall = "0 in"
+mark = "0 in"
+aim = "0 deg"
+loads = "0 %"
+tire_rate = "0 %"
+scale = "0 lb"
+gauge = "0 psi"
+temperature = "0 K"
+weather = "0 kPa"
+bag = "rigid"
+"""
+"""Everything but the tape taken as exact."""
+
+WORKED_CASE = (
+    """
 unit = "inch"
 [job]
 title = "Worked case"
@@ -72,6 +92,7 @@ gawr_front = "2900 lb"
 gawr_rear = "3100 lb"
 gvwr = "5800 lb"
 levelling = "none"
+tire_rate = "1450 lb/in"
 [lamps]
 screen = "25 ft"
 rule = "us-vol"
@@ -127,6 +148,8 @@ allowed_loss = "2 psi"
 drop_allowed = "1/4 in"
 loads = ["300 lb", "350 lb", "410 lb", "450 lb", "500 lb"]
 """
+    + EXACT
+)
 """One plain fitting, tee'd lines, in inches: complete but for the weighing and the conditions."""
 
 SEPARATE_LINES = """

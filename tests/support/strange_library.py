@@ -8,6 +8,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 import socket
 import stat
 import uuid
@@ -173,12 +174,12 @@ _CONTENTS: Mapping[str, Callable[[bytes], bytes]] = {
     "infinity": lambda data: data.replace(b'"seq": 1,', b'"seq": Infinity,', 1),
     "huge-integer": lambda data: data.replace(b'"seq": 1,', b'"seq": 1' + b"0" * 400 + b",", 1),
     "endless-integer": lambda data: data.replace(b'"seq": 1,', b'"seq": ' + b"9" * 20_000 + b",", 1),
-    "huge-version": lambda data: data.replace(b'"version": 1,', b'"version": ' + b"9" * 4000 + b",", 1),
+    "huge-version": lambda data: re.sub(rb'"version": \d+,', b'"version": ' + b"9" * 4000 + b",", data, count=1),
     "half-a-character": lambda data: data.replace(b'"title": "', b'"title": "\\ud800', 1),
     "utf-16": lambda data: data.decode().encode("utf-16"),
     "latin-1": lambda data: data.replace(b'"title": "', b'"title": "\xe4\xf6', 1),
     "byte-order-mark": lambda data: b"\xef\xbb\xbf" + data,
-    "newer": lambda data: data.replace(b'"version": 1', b'"version": 2', 1),
+    "newer": lambda data: re.sub(rb'"version": \d+', b'"version": 99', data, count=1),
     "foreign": lambda _: b'{"name": "some other program", "events": 12}',
     "a-list": lambda _: b"[1, 2, 3]",
     "a-text": lambda _: b'"cornerwalk session"',

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from cornerwalk.assess.uncertainty import Estimate, Spread
+from cornerwalk.assess.estimate import Estimate, Spread
 from cornerwalk.store import Library
 from cornerwalk.tables.lessons import Air, Lesson, Progress, lessons_of
 from cornerwalk.wording.figures import Wording

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from cornerwalk.assess.uncertainty import Estimate
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.tables.hints import Hint, hint_brief, hint_for, hint_lines
 from cornerwalk.tables.lessons import Air
 from cornerwalk.wording.figures import Wording

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-from cornerwalk.assess.uncertainty import Spread
+from cornerwalk.assess.estimate import Spread
 from cornerwalk.quantity import BareUnit
 from cornerwalk.store import read_session
 from cornerwalk.tables import lessons as drawn

@@ -180,7 +180,7 @@ def test_what_was_read_is_told_as_read_whatever_the_line_says(tmp_path: Path) ->
 
     # By hand, as in the worked case: mean of 29 3/16 and 29 1/4 less mean of 28 1/4 and 28 3/8.
     async def act(d: Driver) -> None:
-        assert "rear down 0.91 in ± 0.07, nose up 0.56° ± 0.05" in said(d, "#would")
+        assert "rear down 0.91 in ± 0.21, nose up 0.56° ± 0.11" in said(d, "#would")
         await d.press("right")
         assert "once two pressures were tried" in said(d, "#refused")
         await d.press("up")
@@ -198,7 +198,7 @@ def test_the_next_trial_is_told_with_its_reason(tmp_path: Path) -> None:
     async def third(d: Driver) -> None:
         told = said(d, "#advice")
         assert "a trial at 35 psi: it narrows the answer most" in told
-        assert "sure to ± 3.0 psi now; it would be to ± 1.6 psi" in told
+        assert "sure to ± 8.6 psi now; it would be to ± 4.6 psi" in told
 
     (tmp_path / "first").mkdir()
     (tmp_path / "third").mkdir()

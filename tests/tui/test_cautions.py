@@ -125,7 +125,7 @@ def test_no_pressure_is_suggested_while_a_brake_valve_forbids_the_springs(tmp_pa
     async def act(d: Driver) -> None:
         await open_chapter(d, "6")
         assert "Do not install helper springs or add air" in words(d), d.text
-        assert "set 35.7 psi" not in words(d)
+        assert "set 30 psi" not in words(d)
         assert "a trial at" not in words(d)
         assert "▲" not in d.text
 

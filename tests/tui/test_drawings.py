@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornerwalk.assess.air_line import Line, Trial, fit_line, height_band
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.report.geometry import side_views
 from cornerwalk.tui.widgets.air_plot import AirPlotView, Curve, Level, PlottedTrial, Upright
 from cornerwalk.tui.widgets.air_plot import paint as paint_plot
@@ -99,13 +100,13 @@ LOADED_MM, UNLOADED_MM = 702.5, 742.0
 
 def plot(*trials: tuple[float, float]) -> AirPlotView:
     """The picture of these trials (psi, mm), each with u = 0.65 mm."""
-    made = [Trial(pressure_kPa=psi * PSI, height_mm=mm, u_height_mm=0.65) for psi, mm in trials]
+    made = [Trial(Estimate(psi * PSI), Estimate(mm, 0.65)) for psi, mm in trials]
     line = fit_line(made)
     pressures = [place * 40 * PSI / 60 for place in range(61)]
     return AirPlotView(
         curves=(
             Curve(
-                tuple(PlottedTrial(t.pressure_kPa, t.height_mm, 2 * t.u_height_mm, "●") for t in made),
+                tuple(PlottedTrial(t.pressure.value, t.height.value, t.height.U, "●") for t in made),
                 height_band(line, pressures) if isinstance(line, Line) else (),
             ),
         ),

@@ -162,4 +162,4 @@ def test_the_follow_up_says_what_moved_since() -> None:
     """Rear 28.6875 and 28.75 after the road test, 28.25 and 28.3125 when it came back: 0.44 in lower, same air."""
     told = " ".join(whole_job().last_page.split())
     assert "Against after the road test" in told
-    assert "rear down 0.44 in ± 0.07" in told
+    assert "rear down 0.44 in ± 0.21" in told

@@ -4,18 +4,12 @@ from __future__ import annotations
 
 from typing import LiteralString
 
-from cornerwalk.assess.assessment import CheckKind
+from cornerwalk.assess.assessment import CheckKind, CheckResult, LeakResult
 from cornerwalk.assess.checks import Check, CheckContext
+from cornerwalk.assess.estimate import COVERAGE
 from cornerwalk.assess.verdict import Side
 from cornerwalk.session.hold_test import AirLine, load_changed
-from cornerwalk.session.model import GROUND
 from cornerwalk.session.stages import AIR_STAGES, LOADED_WITH_AIR
-
-TYRE_ALLOWANCE = 0.12
-"""How far low the carried load may read where heights are from the ground: tire and suspension in series are softer
-than the suspension alone, and air acts on the suspension only. 10.3 % and 11.0 % for two published cars (parameter sets
-made from US DOT data, seen); rounded up."""
-
 
 KIT_PRESSURE: dict[Side, CheckKind] = {
     "upper": CheckKind(
@@ -61,7 +55,9 @@ SOAPED_JOINTS = CheckKind(
     standing="seen",
 )
 _KIT_SHEET: LiteralString = "the kit's instructions"
-_TIRE_ALLOWED_FOR: LiteralString = "ground heights include the tire, 12 % allowed for it"
+_ONLY_THE_LEAST: LiteralString = (
+    "the tires' spring rate, or a known weight added at ride height: only the least that they carry is known"
+)
 _SET_BY_SHOP: LiteralString = "set by the shop"
 
 
@@ -72,8 +68,7 @@ def _kit_sheet(found: CheckContext) -> str:
 
 def _pressures(found: CheckContext) -> None:
     kit = found.session.kit
-    step = found.session.leak.gauge_graduation_kPa
-    U = 2 * step / 12**0.5 if step is not None else 0.0
+    U = COVERAGE * found.components.u("gauge")
     with_air = [stage for stage in found.stages if stage.name in AIR_STAGES]
     if not with_air:
         return
@@ -114,19 +109,19 @@ def _support(found: CheckContext) -> None:
         return
     if rated is None:
         found.need(SUPPORT, fact="kit.rated_support")
-    elif found.carried_N is None or found.u_carried_N is None:
+    elif found.carried is None:
         found.need(SUPPORT, "the loads and their locations, the wheelbase, and heights loaded and installed")
+    elif found.carried.at_least or found.carried.high_N is None:
+        found.need(SUPPORT, _ONLY_THE_LEAST, fact="vehicle.tire_rate")
     else:
-        ground = found.session.job.datum == GROUND
-        allowance = TYRE_ALLOWANCE * abs(found.carried_N) if ground else 0.0
         found.hold(
             SUPPORT,
-            found.carried_N,
+            found.carried.force_N,
             rated,
-            U=2 * found.u_carried_N + allowance,
+            U=found.carried.high_N - found.carried.force_N,
             unit="N",
             side="upper",
-            source=f"{_kit_sheet(found)}; {_TIRE_ALLOWED_FOR}" if ground else _kit_sheet(found),
+            source=_kit_sheet(found),
             standing="own",
         )
 
@@ -137,30 +132,8 @@ def _leak(found: CheckContext) -> None:
         return
     if not found.leak:
         found.need(HOLD_TEST)
-    assumed = found.standards.limits["leak-loss"]
-    own = found.session.leak.allowed_loss_kPa
     for leak in found.leak:
-        kind = PRESSURE_HELD[leak.line]
-        if load_changed(found.session, leak.line):
-            found.need(kind, "the gauge with the same load at start and finish of the leak-down test")
-            continue
-        if leak.loss_kPa is None or leak.u_loss_kPa is None:
-            found.need(kind)
-            continue
-        limit_kPa = own if own is not None else assumed.value
-        if leak.hours is None and leak.loss_kPa <= limit_kPa:  # too much is too much, however soon
-            found.need(kind, "test time: the end is not dated after the start")
-            continue
-        found.hold(
-            kind,
-            leak.loss_kPa,
-            limit_kPa,
-            U=2 * leak.u_loss_kPa,
-            unit="kPa",
-            side="upper",
-            source=_SET_BY_SHOP if own is not None else assumed.source,
-            standing="own" if own is not None else assumed.standing,
-        )
+        _line_held(found, leak)
     joints = found.session.joints
     if not joints:
         found.need(SOAPED_JOINTS)
@@ -173,6 +146,41 @@ def _leak(found: CheckContext) -> None:
         unit="joints with bubbles",
         side="upper",
     )
+
+
+def _line_held(found: CheckContext, leak: LeakResult) -> None:
+    kind = PRESSURE_HELD[leak.line]
+    assumed, own = found.standards.limits["leak-loss"], found.session.leak.allowed_loss_kPa
+    if load_changed(found.session, leak.line):
+        found.need(kind, "the gauge with the same load at start and finish of the leak-down test")
+        return
+    if leak.loss_kPa is None or leak.u_loss_kPa is None:
+        found.need(kind)
+        return
+    if leak.verdict is None:
+        found.need(kind, _NOT_JUDGED[leak.not_judged or "hours missing"])
+        return
+    by_rate = leak.per_day_kPa is not None and leak.u_per_day_kPa is not None
+    found.made.append(
+        CheckResult(
+            kind=kind,
+            value=leak.per_day_kPa if by_rate and leak.per_day_kPa is not None else leak.loss_kPa,
+            limit=own if own is not None else assumed.value,
+            U=COVERAGE * (leak.u_per_day_kPa if by_rate and leak.u_per_day_kPa is not None else leak.u_loss_kPa),
+            unit="kPa",
+            verdict=leak.verdict,
+            source=_SET_BY_SHOP if own is not None else assumed.source,
+            standing="own" if own is not None else assumed.standing,
+        )
+    )
+
+
+_NOT_JUDGED: dict[str, LiteralString] = {
+    "hours missing": "test time: the end is not dated after the start",
+    "pressure rose": "the gauge or the temperature again: the pressure rose by more than they explain",
+    "too short": "a longer leak-down test: with this gauge, temperature and weather it was too short to tell",
+    "air still warm": "a leak-down test started a quarter of an hour after the last air went in: compressed air cools",
+}
 
 
 AIR_CHECKS: tuple[Check, ...] = (_pressures, _support, _leak)

@@ -3,7 +3,10 @@
 Over the pressures a helper spring is used at, height is taken as linear in pressure, h = c0 + c1·p; with three trials
 or more the fit itself shows whether that holds (`off_line`). Trials are made with the same load, one after another on
 the same spots, and the pressure is read on the gauge that will set it later, so a constant error of the gauge cancels;
-its graduation is not part of the u here.
+how finely it is read does not, and counts as c1·u(p) in the height.
+
+The u of the line comes from what is known of each trial. Only where the trials scatter about it by more than that
+explains is it taken from the scatter, with as many degrees of freedom as there are trials over two.
 """
 
 from __future__ import annotations
@@ -11,9 +14,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from functools import cached_property
+from typing import Literal, NamedTuple
 
-from cornerwalk.assess.uncertainty import COVERAGE
+from cornerwalk.assess.estimate import COVERAGE, ErrorSource, Estimate, Share, Spread, combine
 from cornerwalk.assess.usable import positive, usable
 
 CHANCE_OFF_LINE = 0.0455
@@ -22,13 +26,12 @@ CHANCE_OFF_LINE = 0.0455
 NoLineReason = Literal["no trials", "one trial", "one pressure", "readings missing"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Trial:
-    """A pressure, and the height it gave with its standard uncertainty (of the axle's mean, or of one side)."""
+    """A pressure in kPa, and the height in mm that it gave: of the axle's mean, or of one side."""
 
-    pressure_kPa: float
-    height_mm: float
-    u_height_mm: float
+    pressure: Estimate
+    height: Estimate
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,106 +41,171 @@ class NoLine:
     reason: NoLineReason
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Line:
-    """h = c0 + c1·p with its covariance; u from the readings' own uncertainty, not from the scatter of a few trials.
+    """h = c0 + c1·p through the trials, each with its weight.
 
-    `centre_kPa` and `centre_mm` are the weighted means, where the line is best known (`u_centre_mm`) and slope and
-    height are uncorrelated. `chi_square` is the scatter about the line in units of the readings' u, `freedom` its
-    degrees.
+    `center_kPa` and `center_mm` are the weighted means, where the line is best known. `chi_square` is the scatter about
+    the line in units of what the trials' own u explains, `freedom` its degrees.
     """
 
-    trials: int
-    lowest_kPa: float
-    highest_kPa: float
-    centre_kPa: float
-    centre_mm: float
-    u_centre_mm: float
+    trials: tuple[Trial, ...]
+    weights: tuple[float, ...]
+    center_kPa: float
+    center_mm: float
     c1_mm_per_kPa: float
-    u_c1_mm_per_kPa: float
+    s_xx: float
     chi_square: float
     freedom: int
 
     @property
-    def c0_mm(self) -> float:
-        """Height of the line at zero pressure; not a height the vehicle ever has."""
-        return self.centre_mm - self.c1_mm_per_kPa * self.centre_kPa
+    def lowest_kPa(self) -> float:
+        """The lowest pressure tried."""
+        return min(trial.pressure.value for trial in self.trials)
 
     @property
-    def u_c0_mm(self) -> float:
-        """Standard uncertainty of c0."""
-        return self.u_height_mm(0.0)
+    def highest_kPa(self) -> float:
+        """The highest pressure tried."""
+        return max(trial.pressure.value for trial in self.trials)
+
+    @property
+    def c0(self) -> Estimate:
+        """Height of the line at zero pressure, mm; not a height the vehicle ever has."""
+        return self.height(0.0)
+
+    @cached_property
+    def slope(self) -> Estimate:
+        """c1 in mm/kPa."""
+        return self._from_trials(self.c1_mm_per_kPa, [self._lever(index) for index in range(len(self.trials))])
+
+    @property
+    def u_center_mm(self) -> float:
+        """Standard uncertainty of the height at the center, where it is least."""
+        return self.height(self.center_kPa).u
 
     @property
     def cov_c0_c1(self) -> float:
         """Covariance of c0 and c1, mm²/kPa."""
-        return -self.centre_kPa * self.u_c1_mm_per_kPa**2
+        return -self.center_kPa * self.slope.u**2
 
     @property
     def rises(self) -> bool:
-        """More air raises the body, and by more than the slope's own U."""
-        return self.c1_mm_per_kPa > COVERAGE * self.u_c1_mm_per_kPa
+        """More air raises the body, and by more than twice the slope's own u."""
+        return self.c1_mm_per_kPa > COVERAGE * self.slope.u
 
     @property
     def span_kPa(self) -> float:
         """From the lowest pressure tried to the highest."""
         return self.highest_kPa - self.lowest_kPa
 
-    @property
+    @cached_property
     def off_line(self) -> bool:
         """The trials scatter about the line more than their readings allow; always False for two trials."""
         return self.freedom > 0 and chi_square_tail(self.chi_square, self.freedom) < CHANCE_OFF_LINE
 
     def height_mm(self, pressure_kPa: float) -> float:
         """The height the line gives at a pressure."""
-        return self.centre_mm + self.c1_mm_per_kPa * (pressure_kPa - self.centre_kPa)
+        return self.center_mm + self.c1_mm_per_kPa * (pressure_kPa - self.center_kPa)
 
-    def u_height_mm(self, pressure_kPa: float) -> float:
-        """Standard uncertainty of that height; least at the centre of the trials, growing away from it."""
-        return math.hypot(self.u_centre_mm, self.u_c1_mm_per_kPa * (pressure_kPa - self.centre_kPa))
+    def height(self, pressure_kPa: float) -> Estimate:
+        """The same with its uncertainty, which grows away from the center of the trials."""
+        away_kPa, total = pressure_kPa - self.center_kPa, math.fsum(self.weights)
+        shares = [weight / total + away_kPa * self._lever(index) for index, weight in enumerate(self.weights)]
+        return self._from_trials(self.height_mm(pressure_kPa), shares)
+
+    def pressure(self, height: Estimate) -> Estimate:
+        """The pressure at which the line meets a height, first order; the line must rise."""
+        value = self.center_kPa + (height.value - self.center_mm) / self.c1_mm_per_kPa
+        per_mm = 1 / self.c1_mm_per_kPa
+        return combine(value, (per_mm, height), (-per_mm, self.height(value)))
 
     def beyond_trials(self, pressure_kPa: float) -> bool:
         """More than half the tried span below the lowest trial or above the highest."""
         reach_kPa = self.span_kPa / 2 * (1 + 1e-9)
         return not self.lowest_kPa - reach_kPa <= pressure_kPa <= self.highest_kPa + reach_kPa
 
+    def _lever(self, index: int) -> float:
+        """By how much the slope grows with one trial's height, 1/kPa."""
+        return self.weights[index] * (self.trials[index].pressure.value - self.center_kPa) / self.s_xx
+
+    def _from_trials(self, value: float, shares: Sequence[float]) -> Estimate:
+        """A figure of the line: `shares` are how it depends on the height of each trial, a pressure c1 times as much.
+
+        Where the scatter says more than the readings' u, it takes their place.
+        """
+        if not self.off_line:
+            terms = []
+            for share, trial in zip(shares, self.trials, strict=True):
+                terms += [(share, trial.height), (-share * self.c1_mm_per_kPa, trial.pressure)]
+            return combine(value, *terms)
+        ratio = math.sqrt(self.chi_square / self.freedom)
+        spread = Spread(ratio, self.freedom)
+        parts = {
+            ErrorSource(Share("trials", 1.0, spread)): share * ratio / math.sqrt(w)
+            for share, w in zip(shares, self.weights, strict=True)
+        }
+        return Estimate.of_parts(value, parts)
+
 
 def fit_line(trials: Sequence[Trial]) -> Line | NoLine:
-    """Least squares, each trial weighted by 1/u².
+    """Least squares, each trial weighted by 1/u², u² = u²(h) + c1²·u²(p).
 
-    With weights w: c1 = Σw(p − p̄)(h − h̄)/Sxx, u(c1) = 1/√Sxx, Sxx = Σw(p − p̄)², u of the centre 1/√Σw. For equal u
-    this is u/√Σ(p − p̄)² and u/√n. Sources: JCGM 100:2008 H.3 for the form; NIST StRD Norris in the tests.
+    With weights w: c1 = Σw(p − p̄)(h − h̄)/Sxx, u(c1) = 1/√Sxx, Sxx = Σw(p − p̄)², u of the center 1/√Σw. For equal u
+    this is u/√Σ(p − p̄)² and u/√n. Sources: JCGM 100:2008 H.3 for the form; NIST StRD Norris in the tests; the
+    effective variance u² is that of any text on fitting with errors in both (from memory).
     """
     if not trials:
         return NoLine(reason="no trials")
-    if not all(usable(t.pressure_kPa) and usable(t.height_mm) and positive(t.u_height_mm) for t in trials):
+    if not all(_usable(trial) for trial in trials):
         return NoLine(reason="readings missing")
     if len(trials) == 1:
         return NoLine(reason="one trial")
-    lowest_kPa = min(t.pressure_kPa for t in trials)
-    highest_kPa = max(t.pressure_kPa for t in trials)
-    if not positive(highest_kPa - lowest_kPa):
+    pressures = [trial.pressure.value for trial in trials]
+    if not positive(max(pressures) - min(pressures)):
         return NoLine(reason="one pressure")
-    weights = [1 / t.u_height_mm**2 for t in trials]
-    total = math.fsum(weights)
-    centre_kPa = math.fsum(w * t.pressure_kPa for w, t in zip(weights, trials, strict=True)) / total
-    centre_mm = math.fsum(w * t.height_mm for w, t in zip(weights, trials, strict=True)) / total
-    away = [t.pressure_kPa - centre_kPa for t in trials]
-    s_xx = math.fsum(w * x * x for w, x in zip(weights, away, strict=True))
-    c1 = math.fsum(w * x * (t.height_mm - centre_mm) for w, x, t in zip(weights, away, trials, strict=True)) / s_xx
-    residuals = [t.height_mm - centre_mm - c1 * x for x, t in zip(away, trials, strict=True)]
+    weights = [1 / trial.height.u**2 for trial in trials]
+    means = _means(trials, weights)
+    for _ in range(_ROUNDS if any(trial.pressure.u for trial in trials) else 0):
+        weights = [1 / (trial.height.u**2 + (means.c1 * trial.pressure.u) ** 2) for trial in trials]
+        means = _means(trials, weights)
+    misfits = [t.height.value - means.mm - means.c1 * (t.pressure.value - means.kPa) for t in trials]
     return Line(
-        trials=len(trials),
-        lowest_kPa=lowest_kPa,
-        highest_kPa=highest_kPa,
-        centre_kPa=centre_kPa,
-        centre_mm=centre_mm,
-        u_centre_mm=1 / math.sqrt(total),
-        c1_mm_per_kPa=c1,
-        u_c1_mm_per_kPa=1 / math.sqrt(s_xx),
-        chi_square=math.fsum(w * r * r for w, r in zip(weights, residuals, strict=True)),
+        trials=tuple(trials),
+        weights=tuple(weights),
+        center_kPa=means.kPa,
+        center_mm=means.mm,
+        c1_mm_per_kPa=means.c1,
+        s_xx=means.s_xx,
+        chi_square=math.fsum([w * misfit * misfit for w, misfit in zip(weights, misfits, strict=True)]),
         freedom=len(trials) - 2,
     )
+
+
+_ROUNDS = 2
+"""The weights depend on the slope, which they hardly change: a second round moves it by parts in a million."""
+
+
+def _usable(trial: Trial) -> bool:
+    pressure, height = trial.pressure, trial.height
+    return usable(pressure.value) and usable(pressure.u) and usable(height.value) and positive(height.u)
+
+
+class _Means(NamedTuple):
+    """Weighted means of pressure and height, and the slope through them."""
+
+    kPa: float
+    mm: float
+    c1: float
+    s_xx: float
+
+
+def _means(trials: Sequence[Trial], weights: Sequence[float]) -> _Means:
+    total = math.fsum(weights)
+    rows = [(w, t.pressure.value, t.height.value) for w, t in zip(weights, trials, strict=True)]
+    kPa = math.fsum([w * p for w, p, _ in rows]) / total
+    mm = math.fsum([w * h for w, _, h in rows]) / total
+    s_xx = math.fsum([w * (p - kPa) ** 2 for w, p, _ in rows])
+    return _Means(kPa, mm, math.fsum([w * (p - kPa) * (h - mm) for w, p, h in rows]) / s_xx, s_xx)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,7 +220,7 @@ class BandPoint:
 def height_band(line: Line, pressures_kPa: Sequence[float]) -> tuple[BandPoint, ...]:
     """The line and its ± U at each of the pressures, those that are usable."""
     return tuple(
-        BandPoint(pressure_kPa=p, height_mm=line.height_mm(p), U_mm=COVERAGE * line.u_height_mm(p))
+        BandPoint(pressure_kPa=p, height_mm=line.height_mm(p), U_mm=line.height(p).U)
         for p in pressures_kPa
         if usable(p)
     )

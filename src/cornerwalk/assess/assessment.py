@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, LiteralString
 
+from cornerwalk.assess.estimate import COVERAGE, Estimate
 from cornerwalk.assess.verdict import Verdict
 from cornerwalk.session.hold_test import AirLine
 from cornerwalk.session.model import StageKey
@@ -75,6 +76,32 @@ class LampResult:
     u_measured_aim_percent: float | None = None
     nearest_reach_m: float | None = None
     """The cut-off may meet the road as near as this, within U of the aim."""
+    k: Mapping[str, float] = field(default_factory=dict)
+    """Coverage factors by figure (`rise_mm`), where they are not 2."""
+
+    def U(self, figure: str) -> float | None:
+        """Expanded uncertainty of a figure by its name (`aim_deg`), in its unit."""
+        return _expanded(self, figure)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageEstimates:
+    """What a stage's figures come from, with all that their u is made of; whatever follows from them is correlated.
+
+    Attributes:
+        axle: the height at each corner, mm, with the friction that both wheels of an axle share.
+        wheel: with each wheel's own share of it instead, for comparing corners of one stage: there the other cancels.
+        front, rear: mean change of each axle over the ground; of heights from the wheel center, with what the tires
+            gave way taken off. None where that is not known.
+    """
+
+    axle: Mapping[Corner, Estimate | None] = field(default_factory=dict)
+    wheel: Mapping[Corner, Estimate | None] = field(default_factory=dict)
+    front: Estimate | None = None
+    rear: Estimate | None = None
+
+
+NO_ESTIMATES = StageEstimates()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,11 +140,23 @@ class StageResult:
     u_ball_mm: float | None
     lamp: LampResult | None
     misread: Misread | None
+    estimates: StageEstimates = field(default_factory=lambda: NO_ESTIMATES, compare=False, repr=False)
+    k: Mapping[str, float] = field(default_factory=dict)
+    """Coverage factors by figure (`rear_mm`; of the corners `height_mm`), where they are not 2."""
 
     @property
     def key(self) -> StageKey:
         """Name and number."""
         return (self.name, self.number)
+
+    def U(self, figure: str) -> float | None:
+        """Expanded uncertainty of a figure by its name (`rear_mm`), in its unit."""
+        return _expanded(self, figure)
+
+
+def _expanded(result: StageResult | LampResult | AirResult, figure: str) -> float | None:
+    u = getattr(result, f"u_{figure}")
+    return None if u is None else result.k.get(figure, COVERAGE) * float(u)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,6 +165,8 @@ class AxleResult:
 
     rear_gain_N: float | None
     front_gain_N: float | None
+    u_rear_gain_N: float | None = None
+    u_front_gain_N: float | None = None
     tongue_N: float | None = None
     u_tongue_N: float | None = None
     trailer_N: float | None = None
@@ -175,6 +216,16 @@ class AirResult:
     u_holds: bool
     """False: the slope is too unsure for ± U, and `low_kPa` to `high_kPa` is to be shown instead."""
     recommended_kPa: float | None
+    aimed_kPa: float | None
+    """The guarded pressure before it is brought to a mark of the gauge within the kit's limits."""
+    guard_mm: float | None
+    """How far below its target the rear is aimed."""
+    held_at: Literal["minimum", "maximum"] | None
+    """The limit of the kit that the recommended pressure is at, where the aim lies beyond it."""
+    above_mm: float | None
+    """How far the kit's minimum lifts the rear above its target, where it does and nothing is recommended."""
+    gauge_unit: str
+    gauge_step_kPa: float
     left_mm: float | None
     u_left_mm: float | None
     short_of_level_mm: float | None
@@ -185,6 +236,12 @@ class AirResult:
     reason: str | None
     try_next_kPa: float | None
     u_after_next_kPa: float | None
+    k: Mapping[str, float] = field(default_factory=dict)
+    """Coverage factors by figure (`pressure_kPa`), where they are not 2."""
+
+    def U(self, figure: str) -> float | None:
+        """Expanded uncertainty of a figure by its name (`pressure_kPa`), in its unit."""
+        return _expanded(self, figure)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,6 +284,16 @@ class LeakResult:
     rate_kPa_per_h: float | None
     u_rate_kPa_per_h: float | None
     hours_to_minimum: float | None
+    hours_to_minimum_at_least: float | None = None
+    """The same at the highest rate that the test allows: the minimum is reached no sooner."""
+    hours_needed: float | None = None
+    """How long this gauge needs to tell, where the test was too short."""
+    verdict: Verdict | None = None
+    not_judged: str | None = None
+    """Why there is no verdict: a code, worded elsewhere."""
+    rate_is_known: bool = False
+    """The rate is not swallowed by its own U."""
+    temperatures_known: bool = True
     raw_loss_kPa: float | None = None
     """The plain difference on the gauge, to show what temperature did."""
     per_day_kPa: float | None = None
@@ -245,6 +312,7 @@ class Restoration:
     percent: float
     u_percent: float | None
     by: Literal["weights", "heights"]
+    k: float = COVERAGE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -337,6 +405,16 @@ class Finding:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ComponentRow:
+    """A component of uncertainty, in `unit`, and whether it was measured, stated or assumed."""
+
+    component: str
+    u: float
+    unit: str
+    origin: Literal["measured", "stated", "assumed"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BudgetRow:
     """What one source of uncertainty adds to the beam's, mm at the wall: `share` of its variance, from 0 to 1."""
 
@@ -375,6 +453,11 @@ class Assessment:
     u_ride_rate_N_per_mm: float | None
     carried_N: float | None
     u_carried_N: float | None
+    carried_low_N: float | None
+    """Its bounds, which are not symmetric; `carried_high_N` None beside a lower one is "no upper bound"."""
+    carried_high_N: float | None
+    carried_at_least: bool
+    """Only the lower bound is known: `carried_N` is at least that much."""
     air: tuple[AirResult, ...]
     sides: SidesResult | None
     pressure_table: tuple[TableRow, ...]
@@ -384,6 +467,10 @@ class Assessment:
     not_checked: tuple[NotChecked, ...]
     findings: tuple[Finding, ...]
     overall: Overall
+    components: tuple[ComponentRow, ...]
+    """Every component of uncertainty with its size and origin."""
+    k: Mapping[str, float]
+    """Coverage factors by figure (`carried_N`, `ride_rate_N_per_mm`), where they are not 2."""
     budget: ShiftBudget | None
     beam: BeamPer
     screen_mm: float

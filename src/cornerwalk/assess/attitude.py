@@ -9,9 +9,8 @@ up positive. L wheelbase, t the distance between the left and the right measurin
 F, R, left, right are means of two corners. A rigid body's four points lie in a plane whatever its springs do, so w is
 zero but for misreading, twist and a floor that moved; one reading off by e moves it by e/4.
 
-Every reading has its own u, the four changes of one stage are independent, and every u follows from them by the law of
-propagation (JCGM 100, 5.1.2). Changes of *two stages* share their unloaded readings: to compare two stages, take
-`changes` from one to the other, where the shared readings drop out, and not the difference of two results.
+Every u follows from what each source of error adds (`estimate.combine`), so the friction that both wheels of an axle
+share, and the unloaded readings that two stages share, count as they should.
 
 Any figure may be missing; what needs it is then None.
 """
@@ -22,8 +21,8 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from cornerwalk.assess.uncertainty import Estimate, usable_estimate
-from cornerwalk.assess.usable import positive, root_sum_square
+from cornerwalk.assess.estimate import Estimate, combine, usable_estimate
+from cornerwalk.assess.usable import positive
 from cornerwalk.session.stages import CORNERS, Corner
 
 WARP_SIGN: Mapping[Corner, int] = {"LF": 1, "RF": -1, "RR": 1, "LR": -1}
@@ -63,8 +62,9 @@ def changes(now: Four, reference: Four) -> dict[Corner, Estimate | None]:
 def attitude(moved: Four, wheelbase_mm: Estimate | None, arch_width_mm: Estimate | None) -> Attitude:
     """Everything the four changes say, or the four heights if those are handed in.
 
-    >>> up, down = Estimate(0.25, 0.051031), Estimate(-1.53125, 0.051031)
-    >>> worked = attitude({"LF": up, "RF": up, "RR": down, "LR": down}, Estimate(119.0), None)
+    >>> up, down, u = 0.25, -1.53125, 0.051031
+    >>> changes = {"LF": Estimate(up, u), "RF": Estimate(up, u), "RR": Estimate(down, u), "LR": Estimate(down, u)}
+    >>> worked = attitude(changes, Estimate(119.0), None)
     >>> round(worked.nose_up_deg.value, 6), round(worked.nose_up_deg.u, 6)
     (0.857567, 0.024565)
     """
@@ -74,7 +74,7 @@ def attitude(moved: Four, wheelbase_mm: Estimate | None, arch_width_mm: Estimate
         front_mm=front_mm,
         rear_mm=rear_mm,
         nose_up_deg=tilt_deg(front_mm, rear_mm, wheelbase_mm),
-        left_up_deg=tilt_deg(mean(lf, lr), mean(rf, rr), arch_width_mm),
+        left_up_deg=lean_deg(moved, arch_width_mm),
         warp_mm=warp_mm(moved),
     )
 
@@ -93,19 +93,17 @@ def stance(heights: Four) -> Stance:
 
 
 def difference(one: Estimate | None, other: Estimate | None) -> Estimate | None:
-    """One less the other, of independent readings."""
+    """One less the other."""
     one, other = usable_estimate(one), usable_estimate(other)
-    if one is None or other is None:
-        return None
-    return Estimate(one.value - other.value, root_sum_square(one.u, other.u))
+    return None if one is None or other is None else one - other
 
 
 def mean(one: Estimate | None, other: Estimate | None) -> Estimate | None:
-    """The mean of two independent readings, with each one's own u."""
+    """The mean of two."""
     one, other = usable_estimate(one), usable_estimate(other)
     if one is None or other is None:
         return None
-    return Estimate((one.value + other.value) / 2, root_sum_square(one.u, other.u) / 2)
+    return combine((one.value + other.value) / 2, (0.5, one), (0.5, other))
 
 
 def tilt_deg(up: Estimate | None, down: Estimate | None, apart_mm: Estimate | None) -> Estimate | None:
@@ -117,8 +115,16 @@ def tilt_deg(up: Estimate | None, down: Estimate | None, apart_mm: Estimate | No
     if rise_mm is None or apart_mm is None or not positive(apart_mm.value):
         return None
     slope = rise_mm.value / apart_mm.value
-    u_rad = root_sum_square(rise_mm.u, slope * apart_mm.u) / apart_mm.value / (1 + slope * slope)
-    return Estimate(math.degrees(math.atan(slope)), math.degrees(u_rad))
+    turn = math.degrees(1 / apart_mm.value / (1 + slope * slope))
+    return combine(math.degrees(math.atan(slope)), (turn, rise_mm), (-turn * slope, apart_mm))
+
+
+def lean_deg(moved: Four, arch_width_mm: Estimate | None) -> Estimate | None:
+    """How far the left side stands above the right, of the four changes or heights."""
+    if arch_width_mm is None:
+        return None
+    lf, rf, rr, lr = (moved.get(corner) for corner in CORNERS)
+    return tilt_deg(mean(lf, lr), mean(rf, rr), arch_width_mm)
 
 
 def change_at_mm(
@@ -138,20 +144,17 @@ def change_at_mm(
         return None
     part = ahead_mm.value / wheelbase_mm.value
     slope = (front.value - rear.value) / wheelbase_mm.value
-    u = root_sum_square(part * front.u, (1 - part) * rear.u, slope * ahead_mm.u, slope * part * wheelbase_mm.u)
-    return Estimate(rear.value + slope * ahead_mm.value, u)
+    value = rear.value + slope * ahead_mm.value
+    return combine(value, (part, front), (1 - part, rear), (slope, ahead_mm), (-slope * part, wheelbase_mm))
 
 
 def warp_mm(moved: Four) -> Estimate | None:
     """w, how far the four changes are from lying in a plane; a quarter of a single reading's error."""
     known = {corner: usable_estimate(moved.get(corner)) for corner in CORNERS}
-    total, u = 0.0, []
-    for corner, change in known.items():
-        if change is None:
-            return None
-        total += WARP_SIGN[corner] * change.value
-        u.append(change.u)
-    return Estimate(total / 4, root_sum_square(*u) / 4)
+    terms = [(WARP_SIGN[corner] / 4, change) for corner, change in known.items() if change is not None]
+    if len(terms) < len(known):
+        return None
+    return combine(sum(part * change.value for part, change in terms), *terms)
 
 
 def expected_fourth_mm(corner: Corner, now: Four, reference: Four) -> Estimate | None:
@@ -161,12 +164,7 @@ def expected_fourth_mm(corner: Corner, now: Four, reference: Four) -> Estimate |
     """
     moved = {other: difference(now.get(other), reference.get(other)) for other in CORNERS if other != corner}
     start = usable_estimate(reference.get(corner))
-    if start is None:
+    terms = [(-WARP_SIGN[corner] * WARP_SIGN[other], change) for other, change in moved.items() if change is not None]
+    if start is None or len(terms) < len(moved):
         return None
-    total, u = start.value, [start.u]
-    for other, change in moved.items():
-        if change is None:
-            return None
-        total -= WARP_SIGN[corner] * WARP_SIGN[other] * change.value
-        u.append(change.u)
-    return Estimate(total, root_sum_square(*u))
+    return combine(start.value + sum(sign * change.value for sign, change in terms), (1.0, start), *terms)

@@ -11,73 +11,56 @@ and body, so they change heights and no axle load.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from cornerwalk.assess.uncertainty import COVERAGE
-from cornerwalk.assess.usable import positive, root_sum_square, usable
+from cornerwalk.assess.estimate import Estimate, combine, usable_estimate
+from cornerwalk.assess.usable import positive, usable
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class LoadAt:
-    """A load as a force, and where it acts: `ahead_mm` of the rear axle, behind it negative.
+    """A load as a force, N, and where it acts, mm ahead of the rear axle; behind it is negative."""
 
-    `u_weight_N` is None where the weight was stated and not weighed: then nothing computed from it has a ±.
-    """
-
-    weight_N: float
-    ahead_mm: float
-    u_weight_N: float | None = None
-    u_ahead_mm: float = 0.0
+    weight: Estimate
+    ahead: Estimate
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class AxleGains:
-    """What the loads add to each axle; `u_…` None where a weight was stated without one."""
+    """What the loads add to each axle, N."""
 
-    rear_N: float
-    front_N: float
-    u_rear_N: float | None
-    u_front_N: float | None
+    rear: Estimate
+    front: Estimate
 
 
-def axle_gains(loads: Sequence[LoadAt], wheelbase_mm: float | None, *, u_wheelbase_mm: float = 0.0) -> AxleGains | None:
-    """What the loads together add to each axle, N, with its standard uncertainty.
+def axle_gains(loads: Sequence[LoadAt], wheelbase_mm: Estimate | None) -> AxleGains | None:
+    """What the loads together add to each axle, N.
 
     None without a load or a wheelbase. Source: statics; open textbooks' beams on two supports (see the tests).
 
-    >>> tongue = LoadAt(weight_N=700.0, ahead_mm=-52.0)
-    >>> gains = axle_gains([tongue], 145.0)
-    >>> round(gains.rear_N, 4), round(gains.front_N, 4)
+    >>> tongue = LoadAt(Estimate(700.0), Estimate(-52.0))
+    >>> gains = axle_gains([tongue], Estimate(145.0))
+    >>> round(gains.rear.value, 4), round(gains.front.value, 4)
     (951.0345, -251.0345)
     """
-    if not positive(wheelbase_mm) or not usable(u_wheelbase_mm) or not loads:
+    wheelbase_mm = usable_estimate(wheelbase_mm)
+    if wheelbase_mm is None or not positive(wheelbase_mm.value) or not loads:
         return None
-    if not all(usable(load.weight_N) and usable(load.ahead_mm) and usable(load.u_ahead_mm) for load in loads):
+    if any(usable_estimate(load.weight) is None or usable_estimate(load.ahead) is None for load in loads):
         return None
-    total_N = sum(load.weight_N for load in loads)
-    moment_N_mm = sum(load.weight_N * load.ahead_mm for load in loads)
-    front_N = moment_N_mm / wheelbase_mm
-    u_rear_N, u_front_N = _u_of_gains(loads, wheelbase_mm, front_N, u_wheelbase_mm)
-    return AxleGains(rear_N=total_N - front_N, front_N=front_N, u_rear_N=u_rear_N, u_front_N=u_front_N)
-
-
-def _u_of_gains(
-    loads: Sequence[LoadAt], wheelbase_mm: float, front_N: float, u_wheelbase_mm: float
-) -> tuple[float | None, float | None]:
-    """The u of the rear's and of the front's gain: ∂/∂W, ∂/∂x and ∂/∂L in quadrature; None if a weight has no u."""
-    for_rear = [front_N / wheelbase_mm * u_wheelbase_mm]
-    for_front = list(for_rear)
+    length = wheelbase_mm.value
+    total_N = sum(load.weight.value for load in loads)
+    front_N = sum(load.weight.value * load.ahead.value for load in loads) / length
+    front = [(-front_N / length, wheelbase_mm)]
+    rear = [(front_N / length, wheelbase_mm)]
     for load in loads:
-        u_weight_N = load.u_weight_N
-        if not usable(u_weight_N):
-            return None, None
-        arm = load.ahead_mm / wheelbase_mm
-        place = load.weight_N / wheelbase_mm * load.u_ahead_mm
-        for_rear += [(1 - arm) * u_weight_N, place]
-        for_front += [arm * u_weight_N, place]
-    return root_sum_square(*for_rear), root_sum_square(*for_front)
+        arm, per_mm = load.ahead.value / length, load.weight.value / length
+        front += [(arm, load.weight), (per_mm, load.ahead)]
+        rear += [(1 - arm, load.weight), (-per_mm, load.ahead)]
+    return AxleGains(rear=combine(total_N - front_N, *rear), front=combine(front_N, *front))
 
 
 def rear_share(wheelbase_mm: float | None, ahead_mm: float | None) -> float | None:
@@ -105,113 +88,131 @@ def load_of_rear_gain(rear_gain_N: float | None, wheelbase_mm: float | None, ahe
     return rear_gain_N / share
 
 
-# ---- ride rate and carried load ----
+# ---- ride rate, and what the springs carry ----
 #
-#     ride rate  K = G / D₀        carried  C = K · (h_fitted − h_loaded)
+#     ride rate  K = G/D₀        springs alone  1/K_s = D₀/G − C_t        carried  C = K_s · (h_fitted − h_loaded)
 #
-# G is what the load put on the rear axle, D₀ = h_unloaded − h_loaded the drop it caused without air. K is an estimate:
-# friction holds the body up or down and a bump stop stiffens it; both show as a rate that does not repeat.
+# G is what was put on the rear axle, D₀ = h_unloaded − h_loaded the drop it caused without air, C_t the compliance of
+# the axle's tires. Heights from the ground have springs and tires in series in them. Air moves the body on its springs
+# only, as the tires carry the same with it, so the load carried follows from K_s: with K in its place it reads low, by
+# 15 to 35 % on a stiff truck. Heights from the wheel center give K_s directly, C_t = 0.
 #
-# Heights from the ground give K of suspension and tire in series. Air acts on the suspension only, since the tire
-# carries the same with it, so C then reads low by K/K_suspension: 10 to 11 % for two published cars (see the tests).
+# The bounds of C are worked out on 1/C = (D₀/G − C_t)/lift, which is linear in G's inverse and in the tires, and turned
+# back: they are not symmetric. Where 1/K_s is not above its own U only a lower bound is known, K·lift.
+#
+# Everything is at the wheel. A bag inside a coil on an arm carries more, by the arm's ratio.
 
 NoRate = Literal["readings missing", "no load on the rear", "rear did not drop", "drop within its uncertainty"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Height:
-    """A rear height, mm, with its standard uncertainty."""
-
-    mm: float
-    u_mm: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class RideRate:
-    """K with its standard uncertainty, or the reason why there is none.
+    """K in N/mm, or the reason why there is none."""
 
-    `gain_has_u` False: the load was stated, not weighed, and u holds for the heights alone.
-    """
-
-    rate_N_per_mm: float | None = None
-    u_rate_N_per_mm: float | None = None
-    gain_has_u: bool = False
+    rate: Estimate | None = None
     reason: NoRate | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ForceEstimate:
-    """A force with its standard uncertainty, N; u without the load's own where that was stated, not weighed."""
+class CarriedLoad:
+    """What the helper springs carry, N.
+
+    `high_N` None: there is no upper bound. `at_least`: only the lower one is known, and `force_N` is it.
+    """
 
     force_N: float
     u_force_N: float
+    low_N: float
+    high_N: float | None
+    k: float
+    at_least: bool = False
 
 
-def ride_rate(
-    gain_N: float | None, unloaded: Height | None, loaded: Height | None, *, u_gain_N: float | None = None
-) -> RideRate:
-    """K = G/D₀; u(K)/K = √((u(G)/G)² + (u(D₀)/D₀)²), heights independent.
+def ride_rate(gain_N: Estimate | None, unloaded: Estimate | None, loaded: Estimate | None) -> RideRate:
+    """K = G/D₀, of the rear axle's gain and its two heights in mm.
 
-    >>> worked = ride_rate(568.487395, Height(mm=29.21875, u_mm=0.0255), Height(mm=27.6875, u_mm=0.0255))
-    >>> round(worked.rate_N_per_mm, 3)
+    >>> worked = ride_rate(Estimate(568.487395), Estimate(29.21875, 0.0255), Estimate(27.6875, 0.0255))
+    >>> round(worked.rate.value, 3)
     371.257
     """
-    if unloaded is None or loaded is None or not usable(gain_N) or not (_usable(unloaded) and _usable(loaded)):
+    gain_N, unloaded, loaded = usable_estimate(gain_N), usable_estimate(unloaded), usable_estimate(loaded)
+    if gain_N is None or unloaded is None or loaded is None:
         return RideRate(reason="readings missing")
-    if not positive(gain_N):
+    if not positive(gain_N.value):
         return RideRate(reason="no load on the rear")
-    drop_mm = unloaded.mm - loaded.mm
-    u_drop_mm = root_sum_square(unloaded.u_mm, loaded.u_mm)
-    if not positive(drop_mm):
+    drop_mm = unloaded - loaded
+    if not positive(drop_mm.value):
         return RideRate(reason="rear did not drop")
-    if drop_mm <= COVERAGE * u_drop_mm:
+    if drop_mm.value <= drop_mm.U:
         return RideRate(reason="drop within its uncertainty")
-    rate = gain_N / drop_mm
-    u_rate = root_sum_square(rate / drop_mm * u_drop_mm, _u_or_zero(u_gain_N) / drop_mm)
-    return RideRate(rate_N_per_mm=rate, u_rate_N_per_mm=u_rate, gain_has_u=usable(u_gain_N))
+    rate = gain_N.value / drop_mm.value
+    return RideRate(rate=combine(rate, (-rate / drop_mm.value, drop_mm), (1 / drop_mm.value, gain_N)))
+
+
+def spring_compliance(
+    gain_N: Estimate | None,
+    unloaded: Estimate | None,
+    loaded: Estimate | None,
+    tires_mm_per_N: Estimate | None,
+) -> Estimate | None:
+    """1/K_s in mm/N; `tires_mm_per_N` is that of the axle's tires, None where heights are from the wheel center.
+
+    >>> tires = Estimate(1 / 2900)                # 1450 lb/in each, in pounds and inches
+    >>> round(1 / spring_compliance(Estimate(568.487395), Estimate(29.21875), Estimate(27.6875), tires).value, 3)
+    425.763
+    """
+    rate = ride_rate(gain_N, unloaded, loaded).rate
+    if rate is None or gain_N is None or unloaded is None or loaded is None:
+        return None
+    whole = 1 / rate.value
+    compliance = combine(whole, (-whole * whole, rate))
+    return compliance if tires_mm_per_N is None else compliance - tires_mm_per_N
 
 
 def carried_load(
-    gain_N: float | None,
-    unloaded: Height | None,
-    loaded: Height | None,
-    fitted: Height | None,
-    *,
-    u_gain_N: float | None = None,
-) -> ForceEstimate | None:
-    """What the helper springs carry, C = G·ρ with ρ = (h_fitted − h_loaded)/D₀; None without a ride rate.
+    gain_N: Estimate | None,
+    unloaded: Estimate | None,
+    loaded: Estimate | None,
+    fitted: Estimate | None,
+    tires_mm_per_N: Estimate | None = None,
+) -> CarriedLoad | None:
+    """What the helper springs carry once they lift the rear from `loaded` to `fitted`; None without a ride rate.
 
-    The loaded height is in both differences, so its u enters once: u(C)² = K²·[u²(h_f) + (1 − ρ)²u²(h_l) + ρ²u²(h_u)]
-    + ρ²u²(G). `fitted` may be read, or what the trials' line gives at a pressure. At ρ = 1 the springs carry all that
-    the load put on the rear axle. From ground heights the true figure is somewhat more, as above.
+    `fitted` may be read, or be what the trials' line gives at a pressure.
     """
-    rate = ride_rate(gain_N, unloaded, loaded, u_gain_N=u_gain_N).rate_N_per_mm
-    if rate is None or unloaded is None or loaded is None or fitted is None or not _usable(fitted):
+    rate = ride_rate(gain_N, unloaded, loaded).rate
+    springs = spring_compliance(gain_N, unloaded, loaded, tires_mm_per_N)
+    fitted = usable_estimate(fitted)
+    if rate is None or springs is None or loaded is None or fitted is None:
         return None
-    part = (fitted.mm - loaded.mm) / (unloaded.mm - loaded.mm)
-    by_heights = root_sum_square(fitted.u_mm, (1 - part) * loaded.u_mm, part * unloaded.u_mm)
-    return ForceEstimate(
-        force_N=rate * (fitted.mm - loaded.mm),
-        u_force_N=root_sum_square(rate * by_heights, part * _u_or_zero(u_gain_N)),
+    lift_mm = fitted - loaded
+    if springs.value <= springs.U:
+        least_N = rate.value * lift_mm.value
+        whole = combine(least_N, (rate.value, lift_mm), (lift_mm.value, rate))
+        return CarriedLoad(
+            force_N=least_N, u_force_N=whole.u, low_N=least_N - whole.U, high_N=None, k=whole.k, at_least=True
+        )
+    force_N = lift_mm.value / springs.value
+    carried = combine(force_N, (1 / springs.value, lift_mm), (-force_N / springs.value, springs))
+    low_N, high_N = force_N - carried.U, force_N + carried.U
+    if lift_mm.value > lift_mm.U:
+        inverse, U = 1 / force_N, carried.U / force_N**2
+        low_N, high_N = 1 / (inverse + U), 1 / (inverse - U) if inverse > U else math.inf
+    return CarriedLoad(
+        force_N=force_N,
+        u_force_N=carried.u,
+        low_N=low_N,
+        high_N=high_N if usable(high_N) else None,
+        k=carried.k,
     )
 
 
-def rear_gain_of_drop(rate: RideRate, drop_mm: float | None, u_drop_mm: float | None) -> ForceEstimate | None:
+def rear_gain_of_drop(rate: Estimate | None, drop_mm: Estimate | None) -> Estimate | None:
     """The load on the rear axle that another drop without air indicates, K·drop, N; an estimate.
 
-    The drop must be of other readings than the rate, and the helper springs at the pressure they had for it.
+    The helper springs hold the pressure they held for the rate.
     """
-    if not (usable(rate.rate_N_per_mm) and usable(rate.u_rate_N_per_mm) and usable(drop_mm) and usable(u_drop_mm)):
+    rate, drop_mm = usable_estimate(rate), usable_estimate(drop_mm)
+    if rate is None or drop_mm is None:
         return None
-    return ForceEstimate(
-        force_N=rate.rate_N_per_mm * drop_mm,
-        u_force_N=root_sum_square(rate.rate_N_per_mm * u_drop_mm, drop_mm * rate.u_rate_N_per_mm),
-    )
-
-
-def _usable(height: Height) -> bool:
-    return usable(height.mm) and usable(height.u_mm)
-
-
-def _u_or_zero(u: float | None) -> float:
-    return u if usable(u) else 0.0
+    return combine(rate.value * drop_mm.value, (rate.value, drop_mm), (drop_mm.value, rate))

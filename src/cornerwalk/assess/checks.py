@@ -23,6 +23,8 @@ from cornerwalk.assess.assessment import (
     Restoration,
     StageResult,
 )
+from cornerwalk.assess.axles import CarriedLoad
+from cornerwalk.assess.components import Components
 from cornerwalk.assess.ratings import RatingComparison
 from cornerwalk.assess.verdict import Side, judge
 from cornerwalk.assess.weighing import Tickets
@@ -39,10 +41,10 @@ class CheckContext:
     session: Session
     standards: Standards
     reading: ReadingTerms
+    components: Components
     stages: tuple[StageResult, ...]
     axles: AxleResult
-    carried_N: float | None
-    u_carried_N: float | None
+    carried: CarriedLoad | None
     air: tuple[AirResult, ...]
     leak: tuple[LeakResult, ...]
     restoration: Restoration | None

@@ -2,8 +2,8 @@
 
     d = other − one        means something where |d| > U = 2u(d)
 
-Both stages were counted from the same unloaded readings. These drop out of the difference, so it is taken from the
-one stage's heights to the other's and not from two results (see `attitude`). For two jobs see `compare_jobs`.
+Both stages were counted from the same unloaded readings, which drop out of the difference (see `StageEstimates`). For
+two jobs see `compare_jobs`.
 
 Of twenty differences one lies beyond its U by chance alone (k = 2, about 95 %).
 """
@@ -15,10 +15,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cornerwalk.assess.assessment import Assessment, StageResult
-from cornerwalk.assess.attitude import Four, attitude, change_at_mm, changes, difference, stance
+from cornerwalk.assess.attitude import Four, attitude, change_at_mm, changes, difference, stance, tilt_deg
+from cornerwalk.assess.estimate import COVERAGE, Estimate, estimate, exact
 from cornerwalk.assess.headlamp import LampFacts, beam
-from cornerwalk.assess.uncertainty import COVERAGE, Estimate, estimate, exact
-from cornerwalk.session.model import Session, StageKey
+from cornerwalk.assess.usable import root_sum_square
+from cornerwalk.session.model import GROUND, Session, StageKey
 from cornerwalk.session.stages import CORNERS, LOADED_WITH_AIR, Corner
 
 FigureName = Literal[
@@ -123,6 +124,14 @@ class AssessedJob:
     session: Session
     assessment: Assessment
 
+    def u(self, component: str) -> float:
+        """The standard uncertainty of a component, in its unit."""
+        return next((row.u for row in self.assessment.components if row.component == component), 0.0)
+
+    def stated(self, component: str, value: float | None) -> Estimate | None:
+        """A stated value with the u of its component, in its unit; None where it is not stated."""
+        return None if value is None else Estimate(value, self.u(component))
+
     def stage(self, key: StageKey) -> StageResult:
         """The result of a stage.
 
@@ -153,22 +162,24 @@ def compare_stages(job: AssessedJob, one: StageKey, other: StageKey) -> Comparis
 
 
 def _from_to(job: AssessedJob, one: StageResult, other: StageResult) -> Iterator[Difference]:
-    vehicle = job.session.vehicle
-    wheelbase = exact(vehicle.wheelbase_mm)
-    was, now = heights_of(one), heights_of(other)
-    moved = changes(now, was)
-    body = attitude(moved, wheelbase, exact(vehicle.arch_width_mm))
-    lit = beam(body.front_mm, body.rear_mm, wheelbase, _lamps_at(job, one))
+    vehicle, was, now = job.session.vehicle, one.estimates, other.estimates
+    wheelbase = job.stated("wheelbase", vehicle.wheelbase_mm)
+    moved, sides = changes(now.axle, was.axle), changes(now.wheel, was.wheel)
+    body = attitude(moved, None, None)
+    front, rear = difference(now.front, was.front), difference(now.rear, was.rear)
+    if job.session.job.datum == GROUND:
+        front, rear = body.front_mm, body.rear_mm
+    lit = beam(front, rear, wheelbase, _lamps_at(job, one))
     overhang_mm = vehicle.ball_overhang_mm
-    behind = exact(None if overhang_mm is None else -overhang_mm)
+    behind = job.stated("overhang", None if overhang_mm is None else -overhang_mm)
     direct: dict[FigureName, Estimate | None] = {
         **{HEIGHT_OF[corner]: moved[corner] for corner in CORNERS},
         "front height": body.front_mm,
         "rear height": body.rear_mm,
         "rake": difference(body.front_mm, body.rear_mm),
-        "nose up": body.nose_up_deg,
-        "left up": body.left_up_deg,
-        "ball": change_at_mm(behind, body.front_mm, body.rear_mm, wheelbase),
+        "nose up": tilt_deg(front, rear, wheelbase),
+        "left up": attitude(sides, None, exact(vehicle.arch_width_mm)).left_up_deg,
+        "ball": change_at_mm(behind, front, rear, wheelbase),
         "beam": lit.shift_mm,
         "wall": lit.wall_mm,
     }
@@ -182,17 +193,20 @@ def _from_to(job: AssessedJob, one: StageResult, other: StageResult) -> Iterator
 
 def _lamps_at(job: AssessedJob, stage: StageResult) -> LampFacts:
     """The lamps as they are at a stage, which the beam's movement is then counted from."""
+    vehicle = job.session.vehicle
     return LampFacts(
-        screen_mm=Estimate(job.assessment.screen_mm),
-        aim_deg=None if stage.lamp is None else exact(stage.lamp.aim_deg),
-        height_mm=exact(job.session.vehicle.lamp_height_mm),
-        ahead_mm=exact(job.session.vehicle.lamp_ahead_mm),
+        screen_mm=job.stated("wall", job.assessment.screen_mm),
+        aim_deg=None if stage.lamp is None else estimate(stage.lamp.aim_deg, stage.lamp.u_aim_deg),
+        height_mm=job.stated("lamp place", vehicle.lamp_height_mm),
+        ahead_mm=job.stated("lamp place", vehicle.lamp_ahead_mm),
     )
 
 
 def _mark(job: AssessedJob, stage: StageResult) -> Estimate | None:
     recorded = job.session.stage(stage.key)
-    return None if recorded is None else estimate(recorded.mark_mm, job.assessment.reading.u_read_mm)
+    if recorded is None or recorded.mark_mm is None:
+        return None
+    return Estimate(recorded.mark_mm, root_sum_square(job.assessment.reading.u_read_mm, job.u("mark")))
 
 
 def figure(name: FigureName, stage: StageResult) -> Estimate | None:
@@ -230,7 +244,7 @@ _OF_LAMP: Mapping[FigureName, tuple[str, str]] = {
 
 def heights_of(stage: StageResult) -> Four:
     """The four heights of a stage, each with its u."""
-    return {corner: estimate(stage.height_mm[corner], stage.u_height_mm[corner]) for corner in CORNERS}
+    return {corner: stage.estimates.axle.get(corner) for corner in CORNERS}
 
 
 def stage_cautions(job: AssessedJob, stages: Sequence[StageResult]) -> Iterator[Caution]:
@@ -274,7 +288,7 @@ class BodyMovement:
 
 def body_movement(start: StageResult, end: StageResult, wheelbase_mm: float | None) -> BodyMovement:
     """How far the body moved between two stages; each figure None where a reading it needs is missing."""
-    corners = changes(_heights(end), _heights(start))
+    corners = changes(end.estimates.axle, start.estimates.axle)
     body = attitude(corners, None if wheelbase_mm is None else Estimate(wheelbase_mm), None)
     front, rear, nose = body.front_mm, body.rear_mm, body.nose_up_deg
     known = start.pressure_kPa is not None and end.pressure_kPa is not None
@@ -310,14 +324,6 @@ def _same_air(one: StageResult, other: StageResult) -> bool:
     if one.pressure_kPa is None or other.pressure_kPa is None:
         return (one.left_kPa, one.right_kPa) == (other.left_kPa, other.right_kPa) and one.left_kPa is not None
     return abs(one.pressure_kPa - other.pressure_kPa) < 1e-6 * max(1.0, abs(one.pressure_kPa))
-
-
-def _heights(stage: StageResult) -> dict[Corner, Estimate | None]:
-    heights: dict[Corner, Estimate | None] = {}
-    for corner in CORNERS:
-        mm, u_mm = stage.height_mm[corner], stage.u_height_mm[corner]
-        heights[corner] = None if mm is None or u_mm is None else Estimate(mm, u_mm)
-    return heights
 
 
 def _value(estimate: Estimate | None) -> float | None:

@@ -21,8 +21,9 @@ from cornerwalk.assess.compare import (
     figure,
     stage_cautions,
 )
+from cornerwalk.assess.estimate import Estimate, estimate
 from cornerwalk.assess.lamp_checks import TAPE
-from cornerwalk.assess.uncertainty import Estimate, absolute_u_mm, estimate
+from cornerwalk.assess.uncertainty import absolute_u_mm
 from cornerwalk.session.model import Session, StageKey
 from cornerwalk.session.stages import AIR_STAGES, REFERENCE_STAGE
 from cornerwalk.standards import Standards

@@ -11,12 +11,13 @@ from itertools import pairwise
 
 from cornerwalk.assess.air_checks import PRESSURE_HELD, SUPPORT
 from cornerwalk.assess.assessment import Assessment, CheckKind, CheckResult, Finding, Level, StageResult
+from cornerwalk.assess.attitude import difference
 from cornerwalk.assess.height_checks import SIDE_TO_SIDE
 from cornerwalk.assess.lamp_checks import BELOW_LEVEL, RULE_LIMITS
 from cornerwalk.assess.load_checks import CAPACITY, RATINGS, RESTORED_LIMITS, TONGUE_SHARE, WEIGHINGS_AGREE
 from cornerwalk.assess.plausibility import repeats_differ
 from cornerwalk.assess.usable import root_sum_square
-from cornerwalk.session.model import GROUND, Session, StageKey
+from cornerwalk.session.model import Session, StageKey
 from cornerwalk.session.stages import LOADED_WITH_AIR
 from cornerwalk.standards import Standards
 
@@ -104,14 +105,16 @@ def _stages(session: Session, assessment: Assessment) -> Iterator[Finding]:
     hitched = session.hitch.kind is not None or (assessment.axles.front_gain_N or 0.0) < 0
     reference: StageResult | None = None
     for stage in assessment.stages:
-        if stage.name in LOADED_WITH_AIR and _surely_above(stage.rear_mm, stage.u_rear_mm):
+        if stage.name in LOADED_WITH_AIR and _surely_above(stage.rear_mm, stage.U("rear_mm")):
             yield _moved("rear-above-unloaded", "stop", stage)
-        if stage.name == "fitted-unloaded" and _surely_above(stage.rear_mm, stage.u_rear_mm):
+        if stage.name == "fitted-unloaded" and _surely_above(stage.rear_mm, stage.U("rear_mm")):
             yield _moved("rear-high-when-empty", "note", stage)
-        if stage.name != "unloaded" and hitched and _surely_below(stage.front_mm, stage.u_front_mm):
+        if stage.name != "unloaded" and hitched and _surely_below(stage.front_mm, stage.U("front_mm")):
             yield _moved("front-lower-than-unhitched", "stop", stage)
         if stage.name == "loaded":
             reference = stage
+        if stage.name in LOADED_WITH_AIR and reference is not None:
+            yield from _lower_with_air(reference, stage)
         if stage.name in LOADED_WITH_AIR and reference is not None and _front_moved(reference, stage):
             fields = {"front_mm": _difference(stage.front_mm, reference.front_mm)}
             yield Finding(code="front-moved-with-air", level="caution", fields=fields, stage=stage.key)
@@ -136,11 +139,16 @@ def _stages(session: Session, assessment: Assessment) -> Iterator[Finding]:
             yield Finding(code="side-to-side", level="caution", fields=side, source=check.source, stage=check.stage)
 
 
+def _lower_with_air(loaded: StageResult, stage: StageResult) -> Iterator[Finding]:
+    moved = difference(stage.estimates.rear, loaded.estimates.rear)
+    if moved is not None and _surely_below(moved.value, moved.U):
+        fields = {"rear_mm": moved.value, "u_rear_mm": moved.u}
+        yield Finding(code="lower-with-air", level="caution", fields=fields, stage=stage.key)
+
+
 def _front_moved(loaded: StageResult, stage: StageResult) -> bool:
-    moved = _difference(stage.front_mm, loaded.front_mm)
-    if moved is None or stage.u_front_mm is None or loaded.u_front_mm is None:
-        return False
-    return abs(moved) > 2 * root_sum_square(stage.u_front_mm, loaded.u_front_mm)
+    moved = difference(stage.estimates.front, loaded.estimates.front)
+    return moved is not None and abs(moved.value) > moved.U
 
 
 def _lamps(session: Session, assessment: Assessment) -> Iterator[Finding]:
@@ -211,19 +219,20 @@ def _what_air_left(last: StageResult, assessment: Assessment) -> Iterator[Findin
     lamp = last.lamp
     if lamp is None or lamp.shift_mm is None or lamp.u_shift_mm is None:
         return
-    if abs(lamp.shift_mm) <= 2 * lamp.u_shift_mm:
+    if abs(lamp.shift_mm) <= (lamp.U("shift_mm") or 0.0):
         yield Finding(
             code="beam-back",
             level="note",
             fields={"shift_mm": lamp.shift_mm, "u_shift_mm": lamp.u_shift_mm},
             stage=last.key,
         )
-    elif _surely_above(last.front_mm, last.u_front_mm) and lamp.shift_mm > 0:
+    elif _surely_above(last.front_mm, last.U("front_mm")) and lamp.shift_mm > 0:
         fields = {"front_mm": last.front_mm, "u_front_mm": last.u_front_mm, "screen_mm": assessment.screen_mm}
         fields |= {"shift_mm": lamp.shift_mm, "u_shift_mm": lamp.u_shift_mm}
         yield Finding(code="front-stays-up", level="caution", fields=fields, stage=last.key)
-    dropped = loaded is not None and _surely_below(loaded.rear_mm, loaded.u_rear_mm)
-    if dropped and last.rear_mm is not None and last.u_rear_mm is not None and abs(last.rear_mm) <= 2 * last.u_rear_mm:
+    dropped = loaded is not None and _surely_below(loaded.rear_mm, loaded.U("rear_mm"))
+    U_mm = last.U("rear_mm")
+    if dropped and last.rear_mm is not None and U_mm is not None and abs(last.rear_mm) <= U_mm:
         yield _moved("rear-back", "note", last)
 
 
@@ -234,6 +243,9 @@ def _air(session: Session, assessment: Assessment) -> Iterator[Finding]:
             yield Finding(code="one-trial", level="note", fields={**where, "try_next_kPa": air.try_next_kPa})
         elif air.reason == "more air did not raise the rear":
             yield Finding(code="air-no-rise", level="caution", fields=where)
+        elif air.reason == "kit too strong":
+            too_strong = {**where, "min_kPa": session.kit.min_kPa, "above_mm": air.above_mm}
+            yield Finding(code="kit-too-strong", level="caution", fields=too_strong)
         if air.off_line:
             yield Finding(code="trials-off-line", level="caution", fields=where)
         if air.pressure_kPa is not None and not air.u_holds:
@@ -242,16 +254,11 @@ def _air(session: Session, assessment: Assessment) -> Iterator[Finding]:
         if air.extrapolated:
             fields = {**where, "pressure_kPa": air.pressure_kPa, "u_pressure_kPa": air.u_pressure_kPa}
             yield Finding(code="extrapolated", level="caution", fields=fields)
-        clamped = (
-            air.recommended_kPa is not None
-            and air.pressure_kPa is not None
-            and abs(air.recommended_kPa - air.pressure_kPa) > 1e-9
-        )
-        if clamped:
+        if air.held_at is not None and air.recommended_kPa is not None:
             fields = {**where, "left_mm": air.left_mm, "u_left_mm": air.u_left_mm}
             fields |= {"recommended_kPa": air.recommended_kPa}
             yield Finding(code="at-kit-limit", level="caution", fields=fields)
-    if assessment.carried_N is not None and session.job.datum == GROUND:
+    if assessment.carried_N is not None and assessment.carried_at_least:
         carried = {"carried_N": assessment.carried_N, "u_carried_N": assessment.u_carried_N}
         yield Finding(code="carried-reads-low", level="note", fields=carried)
     if session.kit.lines == "tee":
@@ -302,6 +309,8 @@ def _leak(session: Session, assessment: Assessment) -> Iterator[Finding]:
         elif leak.shorter:
             short: dict[str, float | str | None] = {"hours": leak.hours, "line": leak.line}
             short["per_day_kPa"] = leak.per_day_kPa
+            if leak.hours_needed is not None:
+                short["hours_needed"] = leak.hours_needed
             yield Finding(code="leak-short-test", level="note", fields=short)
 
 
@@ -387,9 +396,9 @@ def _difference(a: float | None, b: float | None) -> float | None:
     return None if a is None or b is None else a - b
 
 
-def _surely_above(value: float | None, u: float | None) -> bool:
-    return value is not None and u is not None and value > 2 * u
+def _surely_above(value: float | None, U: float | None) -> bool:
+    return value is not None and U is not None and value > U
 
 
-def _surely_below(value: float | None, u: float | None) -> bool:
-    return value is not None and u is not None and value < -2 * u
+def _surely_below(value: float | None, U: float | None) -> bool:
+    return value is not None and U is not None and value < -U

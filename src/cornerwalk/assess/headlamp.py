@@ -8,8 +8,7 @@ a how far the lamps lie ahead of the front wheel centre, H the height of the lam
     reach   (H + r)/tan(−α), where the cut-off meets a level road; never where it points level or up
 
 Without a levelling device the beam tilts exactly as the body does (annex of UN R48, second-hand); `prediction_holds`
-says when that is not so. s and r come from the same four changes: the u of their sum is found from how the sum
-depends on ΔF and ΔR, not from the two u's.
+says when that is not so. s and r come from the same four changes, which the u of their sum takes into account.
 """
 
 from __future__ import annotations
@@ -19,8 +18,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cornerwalk.assess.attitude import tilt_deg
-from cornerwalk.assess.uncertainty import COVERAGE, Budget, BudgetPart, Estimate, usable_estimate
-from cornerwalk.assess.usable import positive, root_sum_square
+from cornerwalk.assess.estimate import Estimate, combine, usable_estimate
+from cornerwalk.assess.usable import positive
 from cornerwalk.standards import AimRule
 
 Levelling = Literal["none", "manual", "automatic", "unknown"]
@@ -62,12 +61,10 @@ class Reach:
 class Beam:
     """The low beam at one stage. `reach` None with `above_level` True means never.
 
-    `shift_budget` holds what the shift's u is made of: "front", "rear", "wheelbase", "aim unloaded" (rad), "screen".
-    `shift_mm_per_rear_mm` is what the beam does for each millimetre the rear goes up.
+    `shift_mm_per_rear_mm` is what the beam does for each millimeter the rear goes up.
     """
 
     shift_mm: Estimate | None
-    shift_budget: Budget | None
     rise_mm: Estimate | None
     wall_mm: Estimate | None
     aim_deg: Estimate | None
@@ -79,7 +76,6 @@ class Beam:
 
 NO_BEAM = Beam(
     shift_mm=None,
-    shift_budget=None,
     rise_mm=None,
     wall_mm=None,
     aim_deg=None,
@@ -106,115 +102,64 @@ def beam(front: Estimate | None, rear: Estimate | None, wheelbase_mm: Estimate |
         return NO_BEAM
     aim_before = usable_estimate(lamp.aim_deg)
     start_deg = aim_before or LEVEL
-    if abs(start_deg.value) >= STEEPEST_DEG or abs(start_deg.value + pitch_deg.value) >= STEEPEST_DEG:
+    now_deg = pitch_deg + start_deg
+    if abs(start_deg.value) >= STEEPEST_DEG or abs(now_deg.value) >= STEEPEST_DEG:
         return NO_BEAM
-    moves = _BeamMovement(front, rear, wheelbase_mm, start_deg, pitch_deg.value)
     screen_mm, ahead_mm = usable_estimate(lamp.screen_mm), usable_estimate(lamp.ahead_mm)
-    rise = None if ahead_mm is None else moves.rise(ahead_mm)
-    shift = None if screen_mm is None or not positive(screen_mm.value) else moves.shift(screen_mm)
-    wall = None if rise is None or shift is None else _sum(shift, rise)
-    aim_deg = None
-    if aim_before is not None:
-        aim_deg = Estimate(moves.aim_deg, root_sum_square(pitch_deg.u, aim_before.u))
+    rise = None if ahead_mm is None else _rise(front, rear, wheelbase_mm, ahead_mm)
+    shift = None if screen_mm is None or not positive(screen_mm.value) else _shift(now_deg, start_deg, screen_mm)
+    aim_deg = None if aim_before is None else now_deg
     return Beam(
-        shift_mm=_estimate(shift),
-        shift_budget=None if shift is None else shift.budget,
-        rise_mm=_estimate(rise),
-        wall_mm=_estimate(wall),
+        shift_mm=shift,
+        rise_mm=rise,
+        wall_mm=None if rise is None or shift is None else shift + rise,
         aim_deg=aim_deg,
         aim_percent=None if aim_deg is None else percent_of_aim(aim_deg),
-        reach=None if aim_before is None else moves.reach(usable_estimate(lamp.height_mm), rise),
+        reach=None if aim_deg is None else _reach(aim_deg, usable_estimate(lamp.height_mm), rise),
         above_level=None if aim_deg is None else aim_deg.value >= 0,
-        shift_mm_per_rear_mm=None if shift is None else shift.by["rear"],
+        shift_mm_per_rear_mm=None
+        if screen_mm is None or shift is None
+        else _per_rear(front, rear, wheelbase_mm, now_deg, screen_mm),
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Figure:
-    """A figure, how it depends on each source, and the u of each source."""
-
-    value: float
-    by: dict[str, float]
-    u_of: dict[str, float]
-
-    @property
-    def budget(self) -> Budget:
-        return Budget(tuple(BudgetPart(name, by, self.u_of[name]) for name, by in self.by.items()))
+def _rise(front: Estimate, rear: Estimate, wheelbase_mm: Estimate, ahead_mm: Estimate) -> Estimate:
+    part = ahead_mm.value / wheelbase_mm.value
+    slope = (front.value - rear.value) / wheelbase_mm.value
+    value = front.value + ahead_mm.value * slope
+    return combine(value, (1 + part, front), (-part, rear), (-part * slope, wheelbase_mm), (slope, ahead_mm))
 
 
-def _estimate(figure: _Figure | None) -> Estimate | None:
-    if figure is None:
+def _shift(now_deg: Estimate, start_deg: Estimate, screen_mm: Estimate) -> Estimate:
+    now, start = math.radians(now_deg.value), math.radians(start_deg.value)
+    tilted = math.tan(now) - math.tan(start)
+    per_deg = math.radians(screen_mm.value)
+    by_now, by_start = per_deg / math.cos(now) ** 2, per_deg / math.cos(start) ** 2
+    return combine(screen_mm.value * tilted, (by_now, now_deg), (-by_start, start_deg), (tilted, screen_mm))
+
+
+def _per_rear(front: Estimate, rear: Estimate, wheelbase_mm: Estimate, now_deg: Estimate, screen_mm: Estimate) -> float:
+    slope = (front.value - rear.value) / wheelbase_mm.value
+    turn = -1 / (1 + slope * slope) / wheelbase_mm.value
+    return screen_mm.value * turn / math.cos(math.radians(now_deg.value)) ** 2
+
+
+def _reach(aim_deg: Estimate, height_mm: Estimate | None, rise: Estimate | None) -> Reach | None:
+    """The length of the line from the lamp down to the road; None where it never gets there."""
+    aim = math.radians(aim_deg.value)
+    dip = -math.tan(aim)
+    if height_mm is None or rise is None or dip <= 0:
         return None
-    return Estimate(figure.value, root_sum_square(*(by * figure.u_of[name] for name, by in figure.by.items())))
-
-
-def _sum(one: _Figure, other: _Figure) -> _Figure:
-    names = one.by.keys() | other.by.keys()
-    by = {name: one.by.get(name, 0.0) + other.by.get(name, 0.0) for name in names}
-    return _Figure(one.value + other.value, by, one.u_of | other.u_of)
-
-
-class _BeamMovement:
-    """What the two ends' movement does to the beam, with its sensitivity to everything it is reckoned from."""
-
-    __slots__ = ("_before", "_slope", "_turn", "_u_of", "_wheelbase_mm", "aim_deg", "front_mm")
-
-    def __init__(
-        self, front: Estimate, rear: Estimate, wheelbase_mm: Estimate, aim_deg: Estimate, pitch_deg: float
-    ) -> None:
-        slope = (front.value - rear.value) / wheelbase_mm.value
-        flat = 1 / (1 + slope * slope) / wheelbase_mm.value  # ∂θ/∂ΔF = cos²θ/L
-        self.front_mm = front.value
-        self.aim_deg = aim_deg.value + pitch_deg
-        self._before = math.radians(aim_deg.value)
-        self._slope = slope
-        self._wheelbase_mm = wheelbase_mm.value
-        self._turn = {"front": flat, "rear": -flat, "wheelbase": -flat * slope}
-        self._u_of = {
-            "front": front.u,
-            "rear": rear.u,
-            "wheelbase": wheelbase_mm.u,
-            "aim unloaded": math.radians(aim_deg.u),
-        }
-
-    @property
-    def _aim(self) -> float:
-        return math.radians(self.aim_deg)
-
-    def rise(self, ahead_mm: Estimate) -> _Figure:
-        part = ahead_mm.value / self._wheelbase_mm
-        by = {"front": 1 + part, "rear": -part, "wheelbase": -part * self._slope, "lamp ahead": self._slope}
-        return _Figure(self.front_mm + ahead_mm.value * self._slope, by, self._u_of | {"lamp ahead": ahead_mm.u})
-
-    def shift(self, screen_mm: Estimate) -> _Figure:
-        tilted = math.tan(self._aim) - math.tan(self._before)
-        by_aim = screen_mm.value / math.cos(self._aim) ** 2
-        by = {name: by_aim * turn for name, turn in self._turn.items()}
-        by["aim unloaded"] = by_aim - screen_mm.value / math.cos(self._before) ** 2
-        by["screen"] = tilted
-        return _Figure(screen_mm.value * tilted, by, self._u_of | {"screen": screen_mm.u})
-
-    def reach(self, height_mm: Estimate | None, rise: _Figure | None) -> Reach | None:
-        """The length of the line from the lamp down to the road; None where it never gets there."""
-        dip = -math.tan(self._aim)
-        if height_mm is None or rise is None or dip <= 0:
-            return None
-        lamp_mm = height_mm.value + rise.value
-        at_mm = lamp_mm / dip
-        if not positive(at_mm):
-            return None
-        by_aim = at_mm / dip / math.cos(self._aim) ** 2
-        by = {name: part / dip for name, part in rise.by.items()} | {"lamp height": 1 / dip}
-        for name, turn in (*self._turn.items(), ("aim unloaded", 1.0)):
-            by[name] = by.get(name, 0.0) + by_aim * turn
-        u_mm = _estimate(_Figure(at_mm, by, rise.u_of | {"lamp height": height_mm.u}))
-        u_aim = root_sum_square(*(by * self._u_of[name] for name, by in self._turn.items()), self._u_of["aim unloaded"])
-        sure = COVERAGE * u_aim < -self._aim
-        return Reach(
-            at_mm=at_mm,
-            u_mm=u_mm.u if sure and u_mm is not None else None,
-            nearest_mm=lamp_mm / math.tan(-self._aim + COVERAGE * u_aim),
-        )
+    lamp_mm = height_mm + rise
+    at_mm = lamp_mm.value / dip
+    if not positive(at_mm):
+        return None
+    by_aim = math.radians(at_mm / dip / math.cos(aim) ** 2)
+    return Reach(
+        at_mm=at_mm,
+        u_mm=combine(at_mm, (1 / dip, lamp_mm), (by_aim, aim_deg)).u if -aim_deg.value > aim_deg.U else None,
+        nearest_mm=lamp_mm.value / math.tan(math.radians(aim_deg.U) - aim),
+    )
 
 
 def percent_of_aim(aim_deg: Estimate) -> Estimate:
@@ -224,7 +169,7 @@ def percent_of_aim(aim_deg: Estimate) -> Estimate:
     1.7455
     """
     aim = math.radians(aim_deg.value)
-    return Estimate(100 * math.tan(aim), 100 * math.radians(aim_deg.u) / math.cos(aim) ** 2)
+    return combine(100 * math.tan(aim), (math.radians(100) / math.cos(aim) ** 2, aim_deg))
 
 
 def aim_of_percent(percent: Estimate) -> Estimate:
@@ -234,7 +179,7 @@ def aim_of_percent(percent: Estimate) -> Estimate:
     0.572939
     """
     slope = percent.value / 100
-    return Estimate(math.degrees(math.atan(slope)), math.degrees(percent.u / 100 / (1 + slope * slope)))
+    return combine(math.degrees(math.atan(slope)), (math.degrees(1 / 100 / (1 + slope * slope)), percent))
 
 
 def aim_of_mark(mark_mm: Estimate, screen_mm: Estimate) -> Estimate | None:

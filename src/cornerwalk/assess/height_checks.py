@@ -6,6 +6,7 @@ from typing import LiteralString
 
 from cornerwalk.assess.assessment import CheckKind, CheckResult, StageResult
 from cornerwalk.assess.checks import Check, CheckContext
+from cornerwalk.assess.estimate import COVERAGE
 from cornerwalk.assess.verdict import Verdict
 from cornerwalk.session.stages import LOADED_WITH_AIR, REQUIRED_STAGES, StageName
 
@@ -87,7 +88,7 @@ def _heights(found: CheckContext) -> None:
         if stage.warp_mm is None or stage.u_warp_mm is None:
             found.need(PLANE, stage=stage.key)
             continue
-        found.made.append(_plane(stage, abs(stage.warp_mm), 2 * stage.u_warp_mm, found))
+        found.made.append(_plane(stage, abs(stage.warp_mm), stage.U("warp_mm") or 0.0, found))
 
 
 def _plane(stage: StageResult, warp_mm: float, U_mm: float, found: CheckContext) -> CheckResult:
@@ -123,7 +124,7 @@ def _side_to_side(found: CheckContext) -> None:
                 SIDE_TO_SIDE[axle],
                 abs(difference),
                 limit_mm,
-                U=2 * result.u_side_mm,
+                U=result.k.get("side_mm", COVERAGE) * result.u_side_mm,
                 unit="mm",
                 side="upper",
                 source=source,
@@ -139,7 +140,8 @@ def _rear_height(found: CheckContext) -> None:
         if stage.rear_mm is None or stage.u_rear_mm is None:
             found.need(REAR_HEIGHT, stage=stage.key)
             continue
-        found.hold(REAR_HEIGHT, stage.rear_mm, 0.0, U=2 * stage.u_rear_mm, unit="mm", side="upper", stage=stage.key)
+        U_mm = stage.U("rear_mm") or 0.0
+        found.hold(REAR_HEIGHT, stage.rear_mm, 0.0, U=U_mm, unit="mm", side="upper", stage=stage.key)
 
 
 def _conditions(found: CheckContext) -> None:

@@ -75,7 +75,7 @@ def _lamps(found: CheckContext) -> None:
         BELOW_LEVEL,
         aim.deg,
         level.value,
-        U=2 * aim.u_deg,
+        U=aim.U_deg,
         unit="deg",
         side="upper",
         source=level.source,
@@ -90,9 +90,9 @@ class _Aim:
     """The aim to judge: from the mark on the wall where there is one, else predicted."""
 
     deg: float
-    u_deg: float
+    U_deg: float
     percent: float
-    u_percent: float
+    U_percent: float
     measured: bool
 
 
@@ -100,17 +100,11 @@ def _best_aim(stage: StageResult) -> _Aim | None:
     lamp = stage.lamp
     if lamp is None:
         return None
-    seen = (
-        lamp.measured_aim_deg,
-        lamp.u_measured_aim_deg,
-        lamp.measured_aim_percent,
-        lamp.u_measured_aim_percent,
-    )
-    predicted = (lamp.aim_deg, lamp.u_aim_deg, lamp.aim_percent, lamp.u_aim_percent)
-    for figures, measured in ((seen, True), (predicted, False)):
-        deg, u_deg, percent, u_percent = figures
-        if deg is not None and u_deg is not None and percent is not None and u_percent is not None:
-            return _Aim(deg, u_deg, percent, u_percent, measured)
+    for prefix, measured in (("measured_", True), ("", False)):
+        deg, percent = getattr(lamp, f"{prefix}aim_deg"), getattr(lamp, f"{prefix}aim_percent")
+        U_deg, U_percent = lamp.U(f"{prefix}aim_deg"), lamp.U(f"{prefix}aim_percent")
+        if deg is not None and percent is not None and U_deg is not None and U_percent is not None:
+            return _Aim(deg, U_deg, percent, U_percent, measured)
     return None
 
 
@@ -154,7 +148,7 @@ def _aim_rule(found: CheckContext, last: StageResult, aim: _Aim) -> None:
                 RULE_LIMITS[side],
                 aim.percent,
                 limit,
-                U=2 * aim.u_percent,
+                U=aim.U_percent,
                 unit="%",
                 side=side,
                 source=rule.source,

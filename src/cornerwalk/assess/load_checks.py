@@ -248,7 +248,7 @@ def _restoration(found: CheckContext) -> None:
     if rule is None:
         found.need(RESTORED_BY_RULE, fact="hitch.restoration_rule")
         return
-    U = 2 * restored.u_percent if restored.u_percent is not None else 0.0
+    U = restored.k * restored.u_percent if restored.u_percent is not None else 0.0
     limits: tuple[tuple[Side, float | None], ...] = (("lower", rule.low_percent), ("upper", rule.high_percent))
     for side, limit in limits:
         if limit is not None:

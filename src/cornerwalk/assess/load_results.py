@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from cornerwalk.assess.assessment import AxleResult, Restoration, StageResult
-from cornerwalk.assess.axles import Height, LoadAt, axle_gains, carried_load, ride_rate
+from cornerwalk.assess.attitude import mean
+from cornerwalk.assess.axles import AxleGains, CarriedLoad, LoadAt, axle_gains, carried_load, ride_rate
+from cornerwalk.assess.components import Components
+from cornerwalk.assess.estimate import Estimate, combine, exact
 from cornerwalk.assess.ratings import RatingComparison, Ratings, compare_to_ratings, tongue_room
 from cornerwalk.assess.restoration import restoration_by_heights, restoration_by_weights
+from cornerwalk.assess.tires import axle_compliance
 from cornerwalk.assess.usable import positive
 from cornerwalk.assess.weighing import NO_TICKET, ScaleTicket, Tickets, WeighingName, read_tickets
-from cornerwalk.session.model import Load, Session
+from cornerwalk.session.model import GROUND, Load, Session
+from cornerwalk.session.stages import Corner
 from cornerwalk.standards import Standards
 
 SAME_PLACE_MM = 1.0
@@ -32,12 +39,10 @@ class LoadFigures:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RateFigures:
-    """The rear's ride rate and what the helper springs carry at the last trial; None where not known."""
+    """The rear's ride rate over the ground, N/mm, and what the helper springs carry at the last trial."""
 
-    rate_N_per_mm: float | None = None
-    u_rate_N_per_mm: float | None = None
-    carried_N: float | None = None
-    u_carried_N: float | None = None
+    rate: Estimate | None = None
+    carried: CarriedLoad | None = None
 
 
 def tongue_load(session: Session) -> Load | None:
@@ -64,12 +69,60 @@ def is_towing(session: Session) -> bool:
     )
 
 
-def compute_loads(session: Session, stages: tuple[StageResult, ...], standards: Standards) -> LoadFigures:
+def loads_of(session: Session, components: Components) -> list[LoadAt]:
+    """The stated loads with the uncertainty of weight and place."""
+    return [load_at(load, components) for load in session.loads]
+
+
+def load_at(load: Load, components: Components) -> LoadAt:
+    """A stated load; the same sources of error at every call."""
+    percent = components.u("loads") if load.weighed else components.u_guessed_percent
+    u_N = abs(load.weight_N) * percent / 100
+    return LoadAt(
+        weight=Estimate(load.weight_N, u_N, components.source("loads", load.name)),
+        ahead=Estimate(load.ahead_mm, components.u("load place"), components.source("load place", load.name)),
+    )
+
+
+def compute_gains(session: Session, components: Components) -> AxleGains | None:
+    """What was put on each axle between the unloaded and the loaded heights, N.
+
+    By the lever of each load; where the vehicle was weighed unhitched and hitched, the tickets say what the tongue puts
+    there, and the levers only what the other loads do.
+    """
+    wheelbase = components.of("wheelbase", session.vehicle.wheelbase_mm)
+    by_ticket = _ticket_gains(session, components)
+    if by_ticket is None:
+        return axle_gains(loads_of(session, components), wheelbase)
+    tongue = tongue_load(session)
+    others = [load_at(load, components) for load in session.loads if load is not tongue]
+    rest = axle_gains(others, wheelbase)
+    if rest is None:
+        return None if others else by_ticket
+    return AxleGains(rear=by_ticket.rear + rest.rear, front=by_ticket.front + rest.front)
+
+
+def _ticket_gains(session: Session, components: Components) -> AxleGains | None:
+    alone, hitched = session.weighings.get("unhitched"), session.weighings.get("hitched")
+    if alone is None or hitched is None or alone.front_N is None or hitched.front_N is None:
+        return None
+    if alone.rear_N is None or hitched.rear_N is None:
+        return None
+    rear, front = (
+        components.again("scale", after) - components.again("scale", before)
+        for before, after in ((alone.rear_N, hitched.rear_N), (alone.front_N, hitched.front_N))
+    )
+    return AxleGains(rear=rear, front=front)
+
+
+def compute_loads(
+    session: Session,
+    stages: tuple[StageResult, ...],
+    components: Components,
+    gains: AxleGains | None,
+) -> LoadFigures:
     """Everything from loads, scale tickets and ratings together. Weights, where given, replace computed ones."""
-    wheelbase_mm = session.vehicle.wheelbase_mm
-    step_N = session.scale.step_N if session.scale.step_N is not None else standards.limits["scale-step"].value
-    loads = [LoadAt(weight_N=load.weight_N, ahead_mm=load.ahead_mm) for load in session.loads]
-    gains = axle_gains(loads, wheelbase_mm)
+    step_N = max(components.u("scale") * math.sqrt(12), _SMALLEST_STEP_N)
     weighed = _weighed(session)
     tickets = read_tickets(
         unhitched=weighed.get("unhitched", NO_TICKET),
@@ -80,22 +133,24 @@ def compute_loads(session: Session, stages: tuple[StageResult, ...], standards: 
     ratings = _ratings(session)
     with_lever = _with_hitched_by_lever(session, weighed)
     tongue = tongue_load(session)
-    stated_N = tongue.weight_N if tongue is not None and is_towing(session) else None
-    tongue_N = tickets.tongue_N if tickets.tongue_N is not None else stated_N
+    stated = load_at(tongue, components).weight if tongue is not None and is_towing(session) else None
+    tongue_N = tickets.tongue_N if tickets.tongue_N is not None else (stated.value if stated is not None else None)
     trailer_N = tickets.trailer_N if tickets.trailer_N is not None else session.trailer.weight_N
     share = 100 * tongue_N / trailer_N if tongue_N is not None and positive(trailer_N) else None
-    u_tongue_N = tickets.u_tongue_N if tickets.tongue_N is not None else None
+    u_tongue_N = tickets.u_tongue_N if tickets.tongue_N is not None else (stated.u if stated is not None else None)
     room = tongue_room(
         weighed.get("unhitched", NO_TICKET),
         ratings,
-        wheelbase_mm=wheelbase_mm,
+        wheelbase_mm=session.vehicle.wheelbase_mm,
         overhang_mm=_overhang_mm(session, tongue),
         step_N=step_N,
     )
     first = room[0] if room and weighed.get("unhitched") is not None else None
     axles = AxleResult(
-        rear_gain_N=gains.rear_N if gains is not None else None,
-        front_gain_N=gains.front_N if gains is not None else None,
+        rear_gain_N=gains.rear.value if gains is not None else None,
+        front_gain_N=gains.front.value if gains is not None else None,
+        u_rear_gain_N=gains.rear.u if gains is not None else None,
+        u_front_gain_N=gains.front.u if gains is not None else None,
         tongue_N=tongue_N,
         u_tongue_N=u_tongue_N,
         trailer_N=trailer_N,
@@ -113,6 +168,10 @@ def compute_loads(session: Session, stages: tuple[StageResult, ...], standards: 
         by_lever=len(with_lever) > len(weighed),
         restoration=_restored(session, stages, weighed, step_N),
     )
+
+
+_SMALLEST_STEP_N = 1e-6
+"""A scale that was stated to be exact."""
 
 
 def _overhang_mm(session: Session, tongue: Load | None) -> float | None:
@@ -143,10 +202,11 @@ def _with_hitched_by_lever(
     tongue, alone = tongue_load(session), weighed.get("unhitched")
     if tongue is None or alone is None or "hitched" in weighed:
         return weighed
-    gains = axle_gains([LoadAt(weight_N=tongue.weight_N, ahead_mm=tongue.ahead_mm)], session.vehicle.wheelbase_mm)
+    at = LoadAt(Estimate(tongue.weight_N), Estimate(tongue.ahead_mm))
+    gains = axle_gains([at], exact(session.vehicle.wheelbase_mm))
     if gains is None or alone.front_N is None or alone.rear_N is None:
         return weighed
-    hitched = ScaleTicket(front_N=alone.front_N + gains.front_N, rear_N=alone.rear_N + gains.rear_N)
+    hitched = ScaleTicket(front_N=alone.front_N + gains.front.value, rear_N=alone.rear_N + gains.rear.value)
     return {**weighed, "hitched": hitched}
 
 
@@ -180,46 +240,55 @@ def _restored(
     hitched = next((s for s in stages if s.name == "loaded"), None)
     if session.hitch.kind != "load-distributing" or alone is None or hitched is None or len(stages) < 3:
         return None
-    last = stages[-1]
-    us_mm = [u_front_mm(stage) for stage in (alone, hitched, last)]
-    if any(u is None for u in us_mm):
+    by_height = restoration_by_heights(front_height(alone), front_height(hitched), front_height(stages[-1]))
+    if by_height.share is None:
         return None
-    by_height = restoration_by_heights(
-        unhitched_mm=alone.front_height_mm,
-        hitched_mm=hitched.front_height_mm,
-        distributed_mm=last.front_height_mm,
-        u_unhitched_mm=us_mm[0] or 0.0,
-        u_hitched_mm=us_mm[1] or 0.0,
-        u_distributed_mm=us_mm[2] or 0.0,
-    )
-    if by_height.percent is None:
+    return Restoration(percent=by_height.share.value, u_percent=by_height.share.u, by="heights", k=by_height.share.k)
+
+
+def front_height(stage: StageResult | None) -> Estimate | None:
+    """The mean front height of a stage, mm."""
+    return _axle_height(stage, ("LF", "RF"))
+
+
+def rear_height(stage: StageResult | None) -> Estimate | None:
+    """The mean rear height of a stage, mm."""
+    return _axle_height(stage, ("RR", "LR"))
+
+
+def _axle_height(stage: StageResult | None, corners: tuple[Corner, Corner]) -> Estimate | None:
+    if stage is None:
         return None
-    return Restoration(percent=by_height.percent, u_percent=by_height.u_percent, by="heights")
+    one, other = (stage.estimates.axle.get(corner) for corner in corners)
+    return mean(one, other)
 
 
-def u_front_mm(stage: StageResult) -> float | None:
-    """Standard uncertainty of the mean front height of a stage."""
-    left, right = stage.u_height_mm.get("LF"), stage.u_height_mm.get("RF")
-    return None if left is None or right is None else (left**2 + right**2) ** 0.5 / 2
-
-
-def rear_height(stage: StageResult | None) -> Height | None:
-    """The mean rear height of a stage."""
-    if stage is None or stage.rear_height_mm is None or stage.u_rear_height_mm is None:
-        return None
-    return Height(mm=stage.rear_height_mm, u_mm=stage.u_rear_height_mm)
-
-
-def compute_rate(axles: AxleResult, stages: tuple[StageResult, ...]) -> RateFigures:
-    """Ride rate from the loads and the drop without air; load carried at the last trial."""
+def compute_rate(
+    session: Session,
+    standards: Standards,
+    components: Components,
+    gains: AxleGains | None,
+    stages: Sequence[StageResult],
+) -> RateFigures:
+    """Ride rate over the ground from the loads and the drop without air; load carried at the last trial."""
     unloaded = rear_height(next((s for s in stages if s.name == "unloaded"), None))
     loaded = rear_height(next((s for s in stages if s.name == "loaded"), None))
-    rate = ride_rate(axles.rear_gain_N, unloaded, loaded)
+    gain = gains.rear if gains is not None else None
+    tires = axle_compliance(session, standards, components, "rear")
+    ground = session.job.datum == GROUND
+    rate = ride_rate(gain, unloaded, loaded).rate
+    if rate is not None and not ground:
+        rate = _in_series(rate, tires)
     trials = [height for s in stages if s.name == "fitted" if (height := rear_height(s)) is not None]
-    borne = carried_load(axles.rear_gain_N, unloaded, loaded, trials[-1]) if trials else None
-    return RateFigures(
-        rate_N_per_mm=rate.rate_N_per_mm,
-        u_rate_N_per_mm=rate.u_rate_N_per_mm,
-        carried_N=borne.force_N if borne is not None else None,
-        u_carried_N=borne.u_force_N if borne is not None else None,
-    )
+    borne = None
+    if trials:
+        borne = carried_load(gain, unloaded, loaded, trials[-1], tires if ground else None)
+        if borne is not None and session.vehicle.rear_springs == "two-stage leaf":
+            borne = replace(borne, at_least=True, high_N=None)
+    return RateFigures(rate=rate, carried=borne)
+
+
+def _in_series(rate: Estimate, tires_mm_per_N: Estimate) -> Estimate:
+    """The rate of springs and tires together, 1/K = 1/K_s + C_t."""
+    together = 1 / (1 / rate.value + tires_mm_per_N.value)
+    return combine(together, ((together / rate.value) ** 2, rate), (-(together**2), tires_mm_per_N))

@@ -20,8 +20,8 @@ from datetime import datetime, timedelta
 from typing import Literal
 
 from cornerwalk.assess.air_checks import PRESSURE_HELD
-from cornerwalk.assess.air_results import DEFAULT_GAUGE_GRADUATION_kPa
 from cornerwalk.assess.assessment import AirResult, Assessment, Finding
+from cornerwalk.assess.gauge import gauge_step_kPa
 from cornerwalk.session.checklist import Checklists
 from cornerwalk.session.conditions import find_answer
 from cornerwalk.session.events import CheckAnswered
@@ -391,7 +391,7 @@ def _is_read_at(session: Session, air: Sequence[AirResult]) -> bool:
     last = next((s for s in reversed(session.stages) if s.name in LOADED_WITH_AIR and s.complete), None)
     if last is None:
         return False
-    mark_kPa = session.leak.gauge_graduation_kPa or DEFAULT_GAUGE_GRADUATION_kPa
+    mark_kPa = gauge_step_kPa(session)
     return all(
         each.recommended_kPa is not None
         and set_kPa is not None

@@ -28,9 +28,9 @@ from dataclasses import dataclass
 
 from cornerwalk.assess.assessment import Misread
 from cornerwalk.assess.attitude import changes, warp_mm
+from cornerwalk.assess.estimate import COVERAGE
 from cornerwalk.assess.rigid_body import SLIP_CHANCE, Explanation, RigidBody, StageHeights, Tape
 from cornerwalk.assess.stage_results import StageFigures
-from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.assess.usable import positive, usable
 from cornerwalk.session.model import Session, Stage, StageKey
 from cornerwalk.session.stages import AIR_STAGES, CORNERS, LOADED_STAGES, REFERENCE_STAGE, Corner
@@ -119,7 +119,7 @@ class Misreads:
 def misreads(session: Session, figures: Sequence[StageFigures]) -> Misreads:
     """The misread check over every stage with four heights, the unloaded one first."""
     silent = Misreads(alarm=False, of_stage=(None,) * len(figures))
-    full = [each for each in figures if all(each.heights[corner] is not None for corner in CORNERS)]
+    full = [each for each in figures if all(each.result.estimates.wheel[corner] is not None for corner in CORNERS)]
     if not full or full[0].result.name != REFERENCE_STAGE:
         return silent
     keys = [each.result.key for each in full]
@@ -138,7 +138,7 @@ def _walked(session: Session, each: StageFigures) -> StageHeights:
     stage = session.stage(each.result.key)
     texts = {c: r[-1].entered for c in CORNERS if stage is not None and (r := stage.corner(c).readings)}
     return StageHeights(
-        heights={corner: height for corner, height in each.heights.items() if height is not None},
+        heights={corner: height for corner, height in each.result.estimates.wheel.items() if height is not None},
         loaded=each.result.name in LOADED_STAGES,
         air_kPa=_air_kPa(stage) if each.result.name in AIR_STAGES else 0.0,
         entered=texts,

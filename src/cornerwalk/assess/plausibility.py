@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cornerwalk.assess.attitude import expected_fourth_mm
-from cornerwalk.assess.stage_results import heights_of, reading_terms
-from cornerwalk.assess.uncertainty import Estimate, usable_estimate
+from cornerwalk.assess.components import components_of, graduation_mm
+from cornerwalk.assess.estimate import Estimate, usable_estimate
+from cornerwalk.assess.stage_results import heights_of
 from cornerwalk.assess.usable import positive, usable
 from cornerwalk.session.events import ReadingMode
 from cornerwalk.session.model import Session, Stage, StageKey
@@ -155,7 +156,7 @@ def neighbors(
     now, before = session.stage(stage), _latest_before(session, stage, corner)
     other = SIBLING[corner]
     return Neighbors(
-        graduation_mm=reading_terms(session, standards).graduation_mm,
+        graduation_mm=graduation_mm(session, standards),
         other_side_mm=_mean(now, other),
         earlier_mm=_mean(before, corner),
         earlier_other_side_mm=_mean(before, other),
@@ -181,5 +182,5 @@ def _from_other_three(session: Session, standards: Standards, now: Stage | None,
     reference = session.first_stage(REFERENCE_STAGE)
     if now is None or reference is None or now.key == reference.key:
         return None
-    terms = reading_terms(session, standards)
-    return expected_fourth_mm(corner, heights_of(now, terms), heights_of(reference, terms))
+    components = components_of(session, standards)
+    return expected_fourth_mm(corner, heights_of(now, components).wheel, heights_of(reference, components).wheel)

@@ -19,8 +19,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from cornerwalk.assess.uncertainty import COVERAGE
-from cornerwalk.assess.usable import positive, root_sum_square, usable
+from cornerwalk.assess.estimate import Estimate, combine, usable_estimate
+from cornerwalk.assess.usable import positive
 from cornerwalk.assess.weighing import NO_TICKET, ScaleTicket, u_of_scale
 
 NoRestoration = Literal["readings missing", "front did not lighten", "front change within its uncertainty"]
@@ -28,29 +28,35 @@ NoRestoration = Literal["readings missing", "front did not lighten", "front chan
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FrontRestoration:
-    """FALR with its standard uncertainty; None with a `reason` where it cannot be told.
+    """FALR in percent; None with a `reason` where it cannot be told.
 
-    `u_percent` is None where the scale's step is not stated. `low_percent` and `high_percent` are the band ± 2u.
+    `u_known` False: the scale's step is not stated, so there is no band.
     """
 
     by: Literal["weights", "heights"]
-    percent: float | None = None
-    u_percent: float | None = None
+    share: Estimate | None = None
+    u_known: bool = True
     reason: NoRestoration | None = None
+
+    @property
+    def percent(self) -> float | None:
+        """The figure alone; what is to be shown is the band."""
+        return None if self.share is None else self.share.value
+
+    @property
+    def u_percent(self) -> float | None:
+        """Its standard uncertainty."""
+        return self.share.u if self.share is not None and self.u_known else None
 
     @property
     def low_percent(self) -> float | None:
         """The lower end of the band."""
-        if self.percent is None or self.u_percent is None:
-            return None
-        return self.percent - COVERAGE * self.u_percent
+        return self.share.value - self.share.U if self.share is not None and self.u_known else None
 
     @property
     def high_percent(self) -> float | None:
         """The upper end of the band."""
-        if self.percent is None or self.u_percent is None:
-            return None
-        return self.percent + COVERAGE * self.u_percent
+        return self.share.value + self.share.U if self.share is not None and self.u_known else None
 
 
 def restoration_by_weights(
@@ -70,46 +76,45 @@ def restoration_by_weights(
     60.0
     """
     u_N = u_of_scale(step_N)
-    weights_N = (unhitched.front_N, hitched.front_N, distributed.front_N)
-    return _restored("weights", weights_N, None if u_N is None else (u_N, u_N, u_N))
+    first, second, third = (
+        None if ticket.front_N is None else Estimate(-ticket.front_N, u_N or 0.0)
+        for ticket in (unhitched, hitched, distributed)
+    )
+    return _restoration("weights", first, second, third, u_known=u_N is not None)
 
 
 def restoration_by_heights(
-    *,
-    unhitched_mm: float | None,
-    hitched_mm: float | None,
-    distributed_mm: float | None,
-    u_unhitched_mm: float,
-    u_hitched_mm: float,
-    u_distributed_mm: float,
+    unhitched: Estimate | None, hitched: Estimate | None, distributed: Estimate | None
 ) -> FrontRestoration:
-    """FALR from the front's mean height at three times, with u(r) = 100·√(u₃² + (1 − ρ)²u₂² + ρ²u₁²)/|H2 − H1|.
+    """FALR from the front's mean height in mm at three times.
 
     Bars that only lift the rear, or air, leave H3 = H2: 0 %.
     """
-    u_mm = (u_unhitched_mm, u_hitched_mm, u_distributed_mm)
-    if not all(usable(u) for u in u_mm):
-        return FrontRestoration(by="heights", reason="readings missing")
-    return _restored("heights", (unhitched_mm, hitched_mm, distributed_mm), u_mm)
+    return _restoration("heights", unhitched, hitched, distributed, u_known=True)
 
 
-def _restored(
+def _restoration(
     by: Literal["weights", "heights"],
-    front: tuple[float | None, float | None, float | None],
-    u: tuple[float, float, float] | None,
+    first: Estimate | None,
+    second: Estimate | None,
+    third: Estimate | None,
+    *,
+    u_known: bool,
 ) -> FrontRestoration:
-    """By the front unhitched, hitched and distributed. A divisor within its own U may be nought: no band is so wide."""
-    first, second, third = front
-    if not (usable(first) and usable(second) and usable(third)):
+    """By the front unhitched, hitched and distributed, up where it is light.
+
+    ∂r/∂H3 = −1/(H2 − H1), ∂r/∂H2 = (1 − r)/(H2 − H1), ∂r/∂H1 = r/(H2 − H1). A divisor within its own U may be zero: no
+    band is so wide.
+    """
+    first, second, third = usable_estimate(first), usable_estimate(second), usable_estimate(third)
+    if first is None or second is None or third is None:
         return FrontRestoration(by=by, reason="readings missing")
-    lightened = first - second if by == "weights" else second - first
-    if not positive(lightened):
+    rise = second - first
+    if not positive(rise.value):
         return FrontRestoration(by=by, reason="front did not lighten")
-    part = (third - second) / (first - second)
-    if u is None:
-        return FrontRestoration(by=by, percent=100 * part)
-    u_first, u_second, u_third = u
-    if lightened <= COVERAGE * root_sum_square(u_first, u_second):
+    if u_known and rise.value <= rise.U:
         return FrontRestoration(by=by, reason="front change within its uncertainty")
-    u_part = root_sum_square(u_third, (1 - part) * u_second, part * u_first) / lightened
-    return FrontRestoration(by=by, percent=100 * part, u_percent=100 * u_part)
+    part = (second.value - third.value) / rise.value
+    each = 100 / rise.value
+    share = combine(100 * part, (-each, third), (each * (1 - part), second), (each * part, first))
+    return FrontRestoration(by=by, share=share, u_known=u_known)

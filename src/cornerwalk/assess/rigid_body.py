@@ -21,7 +21,7 @@ from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from cornerwalk.assess.attitude import WARP_SIGN
-from cornerwalk.assess.uncertainty import Estimate
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.assess.usable import root_sum_square
 from cornerwalk.session.stages import CORNERS, Corner
 

@@ -15,48 +15,11 @@ k = 2 as in NIST's examples (seen). u_place has no source: it is a setting, and 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
-from cornerwalk.assess.usable import root_sum_square, usable
-from cornerwalk.session.stages import CORNERS, Corner
-
-COVERAGE = 2.0
-"""k: U = k·u covers about 95 %."""
-
-
-@dataclass(frozen=True, slots=True)
-class Estimate:
-    """A figure and its standard uncertainty, both in the unit that the name holding it says."""
-
-    value: float
-    u: float = 0.0
-
-    @property
-    def U(self) -> float:
-        """Expanded uncertainty, k = 2, in the same unit."""
-        return COVERAGE * self.u
-
-
-def estimate(value: float | None, u: float | None) -> Estimate | None:
-    """A figure with its u, both in one unit; None where either is missing."""
-    return None if value is None or u is None else Estimate(value, u)
-
-
-def exact(value: float | None) -> Estimate | None:
-    """A figure that was stated, in the unit that its name says, without an uncertainty; None where it was not."""
-    return None if value is None else Estimate(value)
-
-
-def usable_estimate(estimate: Estimate | None) -> Estimate | None:
-    """The estimate itself, or None where it is missing, no number, or of no size that a vehicle has.
-
-    >>> usable_estimate(Estimate(701.7, 0.9)), usable_estimate(Estimate(float("nan"), 0.9))
-    (Estimate(value=701.7, u=0.9), None)
-    """
-    if estimate is None or not usable(estimate.value) or not usable(estimate.u) or estimate.u < 0:
-        return None
-    return estimate
+from cornerwalk.assess.estimate import Estimate, Spread, usable_estimate
+from cornerwalk.assess.usable import root_sum_square
 
 
 def quantum_u(quantum: float) -> float:
@@ -101,14 +64,6 @@ def absolute_u_mm(read_u_mm: float, limit_of_error_mm: float) -> float:
     return root_sum_square(read_u_mm, rectangular_u(limit_of_error_mm))
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
-    """A standard deviation and its degrees of freedom: it is itself known to about one part in √(2·freedom)."""
-
-    sd: float
-    freedom: int
-
-
 def pooled_spread(groups: Iterable[Sequence[float]]) -> Spread | None:
     """What repeats of *different* heights say together: s² = Σ(nᵢ − 1)sᵢ² / Σ(nᵢ − 1); None without any repeat."""
     import statistics  # imported late: it pulls in decimal and random
@@ -128,77 +83,6 @@ def place_u_of_repeats(groups_mm: Iterable[Sequence[float]]) -> Spread | None:
     which errs on the safe side.
     """
     return pooled_spread(groups_mm)
-
-
-# ---- uncertainty budget: independent sources, u = √(Σ (sensitivity · u)²) (JCGM 100, 5.1.2) ----
-
-GRADUATION = "graduation"
-PLACING = "placing"
-
-
-@dataclass(frozen=True, slots=True)
-class BudgetPart:
-    """One source of uncertainty in a result: `source` is a code, `sensitivity` result per unit of the source."""
-
-    source: str
-    sensitivity: float
-    u: float
-
-    @property
-    def contribution(self) -> float:
-        """What it adds to the result's u, in the result's unit."""
-        return abs(self.sensitivity) * self.u
-
-
-@dataclass(frozen=True, slots=True)
-class Budget:
-    """Independent sources of uncertainty and what they come to."""
-
-    parts: tuple[BudgetPart, ...]
-
-    @property
-    def u(self) -> float:
-        """√(Σ contribution²), in the unit of the result."""
-        return root_sum_square(*(part.contribution for part in self.parts))
-
-    def contributions(self) -> dict[str, float]:
-        """What each source adds, in the result's unit, the greatest first; one pass over the parts."""
-        squares: dict[str, float] = {}
-        for part in self.parts:
-            squares[part.source] = squares.get(part.source, 0.0) + part.contribution**2
-        return {source: math.sqrt(square) for source, square in sorted(squares.items(), key=lambda row: -row[1])}
-
-    def with_repeats(self, times: int) -> Budget:
-        """The budget if every reading were taken `times` as often and averaged: only the placing shrinks, by √times."""
-        return Budget(
-            tuple(replace(part, u=part.u / math.sqrt(times)) if part.source == PLACING else part for part in self.parts)
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class ReadingParts:
-    """The two parts of one reading's u: the tape's graduation, and putting it on the same point (over √n of n)."""
-
-    graduation_u_mm: float
-    place_u_mm: float
-
-
-def by_reading(budget: Budget, now: Mapping[Corner, ReadingParts], unloaded: Mapping[Corner, ReadingParts]) -> Budget:
-    """A budget with rows "front" and "rear", these two taken apart into graduation and placing of the eight readings.
-
-    Each axle's change is the mean of two corners, so a reading enters with half its axle's sensitivity.
-    """
-    axle = {"front": CORNERS[:2], "rear": CORNERS[2:]}
-    parts: list[BudgetPart] = []
-    for part in budget.parts:
-        if part.source not in axle:
-            parts.append(part)
-            continue
-        for corner in axle[part.source]:
-            for reading in (now[corner], unloaded[corner]):
-                parts.append(BudgetPart(GRADUATION, part.sensitivity / 2, reading.graduation_u_mm))
-                parts.append(BudgetPart(PLACING, part.sensitivity / 2, reading.place_u_mm))
-    return Budget(tuple(parts))
 
 
 # ---- pooled mean ----

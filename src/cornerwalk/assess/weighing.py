@@ -17,7 +17,8 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from cornerwalk.assess.uncertainty import COVERAGE, quantum_u
+from cornerwalk.assess.estimate import COVERAGE
+from cornerwalk.assess.uncertainty import quantum_u
 from cornerwalk.assess.usable import positive, root_sum_square, usable
 
 WeighingName = Literal["unhitched", "hitched", "distributed"]

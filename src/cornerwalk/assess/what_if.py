@@ -12,19 +12,21 @@ Every answer is an estimate that a reading replaces. It says nothing of whether 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import LiteralString
+from typing import Literal, LiteralString
 
+from cornerwalk.assess.air import settle_pressure
 from cornerwalk.assess.air_line import Line
-from cornerwalk.assess.air_results import FittedLine, compute_air
-from cornerwalk.assess.assessment import LampResult, StageResult
-from cornerwalk.assess.attitude import change_at_mm, tilt_deg
-from cornerwalk.assess.axles import AxleGains, Height, LoadAt, axle_gains
-from cornerwalk.assess.headlamp import Beam, LampFacts, beam, percent_of_aim
-from cornerwalk.assess.load_results import rear_height, tongue_load
-from cornerwalk.assess.stage_results import aim_unloaded, compute_stages, reading_terms, screen_mm
-from cornerwalk.assess.uncertainty import Estimate, estimate, exact
-from cornerwalk.assess.usable import positive, root_sum_square
-from cornerwalk.session.model import Load, Session
+from cornerwalk.assess.air_results import FittedLine
+from cornerwalk.assess.assessment import NO_ESTIMATES, LampResult, StageResult
+from cornerwalk.assess.attitude import change_at_mm, mean, tilt_deg
+from cornerwalk.assess.axles import AxleGains, LoadAt, axle_gains
+from cornerwalk.assess.estimate import Estimate, estimate
+from cornerwalk.assess.headlamp import beam, percent_of_aim
+from cornerwalk.assess.job_figures import JobFigures, job_figures
+from cornerwalk.assess.load_results import front_height, load_at, rear_height, tongue_load
+from cornerwalk.assess.tires import axle_squash
+from cornerwalk.assess.usable import positive
+from cornerwalk.session.model import Session
 from cornerwalk.standards import Standards
 
 
@@ -58,6 +60,8 @@ class WhatIfResult:
     u_aim_deg: float | None = None
     rear_gain_N: float | None = None
     front_gain_N: float | None = None
+    recommended_kPa: float | None = None
+    """What to set for this load, by the rule of a recommendation; None where nothing is to be set."""
     beyond_trials: bool = False
     above_unloaded: bool = False
     needs: LiteralString | None = None
@@ -67,13 +71,10 @@ class WhatIfResult:
 class Basis:
     """What every what-if of a session starts from; made once, asked many times."""
 
-    session: Session
+    figures: JobFigures
     unloaded: StageResult | None
     loaded: StageResult | None
-    front: Estimate | None
     air: FittedLine | None
-    gains: AxleGains | None
-    aim: Estimate | None
     rest_kPa: float | None
     """The pressure of the last trial that was read; None where the lines are separate."""
     sides: tuple[Line, Line] | None = None
@@ -81,22 +82,21 @@ class Basis:
     rest_sides_kPa: tuple[float, float] | None = None
     """Their pressures at the last trial."""
 
+    @property
+    def session(self) -> Session:
+        """The session as it stands."""
+        return self.figures.session
+
 
 def basis(session: Session, standards: Standards) -> Basis:
     """The readings and lines of a session that what-ifs start from."""
-    terms = reading_terms(session, standards)
-    rule = standards.aim_rules.get(session.lamps.rule) if session.lamps.rule is not None else None
-    stages = tuple(each.result for each in compute_stages(session, terms, rule))
-    air = compute_air(session, stages)
-    loaded = next((s for s in stages if s.name == "loaded"), None)
+    figures = job_figures(session, standards)
+    air = figures.air
     return Basis(
-        session=session,
-        unloaded=next((s for s in stages if s.name == "unloaded"), None),
-        loaded=loaded,
-        front=_front(loaded),
+        figures=figures,
+        unloaded=next((s for s in figures.results if s.name == "unloaded"), None),
+        loaded=next((s for s in figures.results if s.name == "loaded"), None),
         air=air[0] if len(air) == 1 and isinstance(air[0].line, Line) else None,
-        gains=_gains(session.loads, session.vehicle.wheelbase_mm),
-        aim=aim_unloaded(session, rule, terms.u_read_mm),
         rest_kPa=_rest_kPa(air),
         sides=_sides(air),
         rest_sides_kPa=_rest_sides_kPa(air),
@@ -131,70 +131,65 @@ def what_if(start: Basis, change: WhatIfChange) -> WhatIfResult:
     wheelbase as they are, and a pressure two trials. What is missing is named in `needs`.
     """
     session = start.session
-    wheelbase_mm = change.wheelbase_mm if change.wheelbase_mm is not None else session.vehicle.wheelbase_mm
-    unloaded, loaded = rear_height(start.unloaded), rear_height(start.loaded)
-    if unloaded is None or loaded is None or start.front is None:
+    stated = session.vehicle.wheelbase_mm
+    wheelbase_mm = change.wheelbase_mm if change.wheelbase_mm is not None else stated
+    unloaded, loaded, front = rear_height(start.unloaded), rear_height(start.loaded), _front(start)
+    if unloaded is None or loaded is None or front is None:
         return WhatIfResult(needs="the four heights unloaded and loaded")
-    gains = _gains(_changed_loads(session, change), wheelbase_mm)
     touches_load = change.tongue_N is not None or change.overhang_mm is not None or change.wheelbase_mm is not None
-    if touches_load and (gains is None or start.gains is None):
+    then = start.figures.gains
+    gains = _changed_gains(start, change) if touches_load else then
+    if touches_load and (gains is None or then is None):
         return WhatIfResult(needs="the loads with their places, and the wheelbase")
     if (change.pressure_kPa is not None and start.air is None) or (change.sides_kPa is not None and not start.sides):
         return WhatIfResult(needs="two trials at different pressures")
-    rear = _rear(start, unloaded, loaded, _part(gains, start.gains, "rear"), change)
-    lighter = _part(gains, start.gains, "front")
-    front = Estimate(start.front.value * lighter, start.front.u * abs(lighter))
-    return _seen(session, front, rear, wheelbase_mm, start, change, gains)
+    fall = (unloaded - loaded).times(_part(gains, then, "rear"))
+    on_air = _on_air(start, change)
+    rear = fall.times(-1.0) if on_air is None else (on_air - loaded) - fall
+    expected = _expected(start, front.times(_part(gains, then, "front")), rear, gains)
+    recommended_kPa = _recommended_kPa(start, unloaded, (unloaded - loaded) - fall)
+    wheelbase = _wheelbase(start, wheelbase_mm)
+    return _result(start, change, expected, wheelbase, gains, recommended_kPa)
 
 
-def _front(loaded: StageResult | None) -> Estimate | None:
-    if loaded is None or loaded.front_mm is None or loaded.u_front_mm is None:
-        return None
-    return Estimate(loaded.front_mm, loaded.u_front_mm)
+def _front(start: Basis) -> Estimate | None:
+    now, before = front_height(start.loaded), front_height(start.unloaded)
+    return None if now is None or before is None else now - before
 
 
-def _gains(loads: tuple[Load, ...], wheelbase_mm: float | None) -> AxleGains | None:
-    return axle_gains([LoadAt(weight_N=load.weight_N, ahead_mm=load.ahead_mm) for load in loads], wheelbase_mm)
+def _changed_gains(start: Basis, change: WhatIfChange) -> AxleGains | None:
+    """What the loads would put on each axle, by their levers; tickets are of the load that was weighed."""
+    session, components = start.session, start.figures.components
+    tongue, loads = tongue_load(session), []
+    for load in session.loads:
+        at = load_at(load, components)
+        if load is tongue and change.tongue_N is not None:
+            at = LoadAt(at.weight.times(change.tongue_N / load.weight_N if load.weight_N else 0.0), at.ahead)
+        if load is tongue and change.overhang_mm is not None:
+            at = LoadAt(at.weight, at.ahead.with_value(-change.overhang_mm))
+        loads.append(at)
+    wheelbase_mm = change.wheelbase_mm if change.wheelbase_mm is not None else session.vehicle.wheelbase_mm
+    return axle_gains(loads, _wheelbase(start, wheelbase_mm))
 
 
-def _changed_loads(session: Session, change: WhatIfChange) -> tuple[Load, ...]:
-    tongue = tongue_load(session)
-    if tongue is None:
-        return session.loads
-    changed = replace(
-        tongue,
-        weight_N=tongue.weight_N if change.tongue_N is None else change.tongue_N,
-        ahead_mm=tongue.ahead_mm if change.overhang_mm is None else -change.overhang_mm,
-    )
-    return tuple(changed if load is tongue else load for load in session.loads)
+def _wheelbase(start: Basis, wheelbase_mm: float | None) -> Estimate | None:
+    return start.figures.components.of("wheelbase", wheelbase_mm)
 
 
-def _part(now: AxleGains | None, then: AxleGains | None, end: str) -> float:
+def _part(now: AxleGains | None, then: AxleGains | None, end: Literal["rear", "front"]) -> float:
     """How much of the tried load's effect on an axle the other one has; 1 where nothing is known to differ."""
     if now is None or then is None:
         return 1.0
-    before, after = (then.rear_N, now.rear_N) if end == "rear" else (then.front_N, now.front_N)
-    return after / before if positive(abs(before)) else 1.0
-
-
-def _rear(start: Basis, unloaded: Height, loaded: Height, part: float, change: WhatIfChange) -> Estimate:
-    """ΔR' with u² = [(1 − ρ)²u²(h_loaded) + ρ²u²(h_unl) …]; air adds the line's own."""
-    fall_mm = part * (unloaded.mm - loaded.mm)
-    on_air = _on_air(start, change)
-    if on_air is None:
-        return Estimate(-fall_mm, root_sum_square(part * unloaded.u_mm, part * loaded.u_mm))
-    lift_mm = on_air.value - loaded.mm
-    return Estimate(lift_mm - fall_mm, root_sum_square(on_air.u, (1 - part) * loaded.u_mm, part * unloaded.u_mm))
+    before, after = (then.rear, now.rear) if end == "rear" else (then.front, now.front)
+    return after.value / before.value if positive(abs(before.value)) else 1.0
 
 
 def _on_air(start: Basis, change: WhatIfChange) -> Estimate | None:
     """The mean rear height that the trials' lines give, under the load they were made with; None without air."""
-    pairs = _pressures(start, change)
-    if not pairs:
+    heights = [line.height(kPa) for line, kPa in _pressures(start, change)]
+    if not heights:
         return None
-    heights_mm = [line.height_mm(kPa) for line, kPa in pairs]
-    u_mm = root_sum_square(*(line.u_height_mm(kPa) for line, kPa in pairs))
-    return Estimate(sum(heights_mm) / len(pairs), u_mm / len(pairs))
+    return heights[0] if len(heights) == 1 else mean(heights[0], heights[1])
 
 
 def _pressures(start: Basis, change: WhatIfChange) -> list[tuple[Line, float]]:
@@ -207,26 +202,58 @@ def _pressures(start: Basis, change: WhatIfChange) -> list[tuple[Line, float]]:
     return [(line, kPa)] if isinstance(line, Line) and kPa is not None else []
 
 
-def _seen(
-    session: Session,
-    front: Estimate,
-    rear: Estimate,
-    wheelbase_mm: float | None,
+def _recommended_kPa(start: Basis, unloaded: Estimate, higher: Estimate) -> float | None:
+    """The mark to set where the load leaves the rear `higher` than in the trials."""
+    air = start.air
+    if air is None or not isinstance(air.line, Line) or air.target is None or air.result.recommended_kPa is None:
+        return None
+    line, height_mm = air.line, air.target.height.value
+    aimed = line.pressure(Estimate(min(height_mm, unloaded.value) - air.guard_mm - higher.value))
+    return settle_pressure(
+        aimed.value, air.limits, lambda kPa: line.height_mm(kPa) + higher.value - height_mm
+    ).pressure_kPa
+
+
+@dataclass(frozen=True, slots=True)
+class _Ends:
+    """How the two axles' heights would change, as read and over the ground, mm."""
+
+    front: Estimate
+    rear: Estimate
+    ground_front: Estimate | None
+    ground_rear: Estimate | None
+
+
+def _expected(start: Basis, front: Estimate, rear: Estimate, gains: AxleGains | None) -> _Ends:
+    figures = start.figures
+    if figures.facts.tires_known and figures.facts.squash is None:
+        return _Ends(front, rear, front, rear)
+    if gains is None:
+        return _Ends(front, rear, None, None)
+    squash = axle_squash(figures.session, figures.standards, figures.components, gains)
+    return _Ends(front, rear, front - squash.front, rear - squash.rear)
+
+
+def _result(
     start: Basis,
     change: WhatIfChange,
+    ends: _Ends,
+    wheelbase: Estimate | None,
     gains: AxleGains | None,
+    recommended_kPa: float | None,
 ) -> WhatIfResult:
-    wheelbase = None if wheelbase_mm is None else Estimate(wheelbase_mm)
+    facts, front, rear = start.figures.facts, ends.ground_front, ends.ground_rear
     pitch = tilt_deg(front, rear, wheelbase)
-    overhang = change.overhang_mm if change.overhang_mm is not None else session.vehicle.ball_overhang_mm
-    ball = change_at_mm(exact(None if overhang is None else -overhang), front, rear, wheelbase)
-    light: Beam = beam(front, rear, wheelbase, _lamp_facts(session, start.aim))
+    overhang_mm = change.overhang_mm
+    behind = facts.ball if overhang_mm is None else start.figures.components.of("overhang", -overhang_mm)
+    ball = change_at_mm(behind, front, rear, wheelbase)
+    light = beam(front, rear, wheelbase, facts.lamp)
     tried = change.pressure_kPa is not None or change.sides_kPa is not None
     return WhatIfResult(
-        front_mm=front.value,
-        u_front_mm=front.u,
-        rear_mm=rear.value,
-        u_rear_mm=rear.u,
+        front_mm=ends.front.value,
+        u_front_mm=ends.front.u,
+        rear_mm=ends.rear.value,
+        u_rear_mm=ends.rear.u,
         nose_up_deg=pitch.value if pitch is not None else None,
         u_nose_up_deg=pitch.u if pitch is not None else None,
         ball_mm=ball.value if ball is not None else None,
@@ -234,20 +261,11 @@ def _seen(
         u_shift_mm=light.shift_mm.u if light.shift_mm is not None else None,
         aim_deg=light.aim_deg.value if light.aim_deg is not None else None,
         u_aim_deg=light.aim_deg.u if light.aim_deg is not None else None,
-        rear_gain_N=gains.rear_N if gains is not None else None,
-        front_gain_N=gains.front_N if gains is not None else None,
+        rear_gain_N=gains.rear.value if gains is not None else None,
+        front_gain_N=gains.front.value if gains is not None else None,
+        recommended_kPa=recommended_kPa,
         beyond_trials=tried and any(line.beyond_trials(kPa) for line, kPa in _pressures(start, change)),
-        above_unloaded=rear.value > 2 * rear.u,
-    )
-
-
-def _lamp_facts(session: Session, aim: Estimate | None) -> LampFacts:
-    vehicle = session.vehicle
-    return LampFacts(
-        screen_mm=Estimate(screen_mm(session)),
-        aim_deg=aim,
-        height_mm=exact(vehicle.lamp_height_mm),
-        ahead_mm=exact(vehicle.lamp_ahead_mm),
+        above_unloaded=ends.rear.value > ends.rear.U,
     )
 
 
@@ -282,6 +300,8 @@ def as_stage(
         u_nose_up_deg=expected.u_nose_up_deg,
         ball_mm=expected.ball_mm,
         lamp=_lamp(session, like, expected),
+        estimates=NO_ESTIMATES,
+        k={},
     )
 
 

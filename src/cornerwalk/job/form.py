@@ -31,7 +31,7 @@ SECTIONS: dict[Section, tuple[str, ...]] = {
     "trailer": ("hitch", "trailer", "scale"),
     "job": ("job", "tape"),
     "air": ("leak", "table"),
-    "limits": ("limits", "service"),
+    "limits": ("limits", "service", "uncertainty"),
 }
 """The parts of the register on each page of the form."""
 

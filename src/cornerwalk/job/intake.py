@@ -43,6 +43,18 @@ CUSTOMER = (
     "job.site",
     "job.kind",
 )
+FORM_ONLY = frozenset(
+    (
+        "tape.place_freedom",
+        "vehicle.tire_rate",
+        "vehicle.tires_rear",
+        "vehicle.rear_springs",
+        "vehicle.friction_front",
+        "vehicle.friction_rear",
+        "kit.bag_volume",
+    )
+)
+"""Facts that the form takes and the walk does not ask for."""
 LAMP_FACTS = ("lamp_height", "lamp_lower_edge", "lamp_ahead", "levelling")
 
 
@@ -77,7 +89,7 @@ def _work(job: OpenJob) -> Iterator[Question]:
 
 
 def _of(part: str) -> tuple[Fact, ...]:
-    return tuple(fact for fact in FACTS.values() if fact.part == part)
+    return tuple(fact for fact in FACTS.values() if fact.part == part and fact.name not in FORM_ONLY)
 
 
 def _sheet_missing(job: OpenJob, line: Question) -> Question:

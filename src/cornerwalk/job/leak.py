@@ -51,7 +51,8 @@ def leak_lines(job: OpenJob) -> tuple[Question, ...]:
 def leak_panel(job: OpenJob) -> tuple[Notice, ...]:
     """How long it has held by now, and what came of it."""
     now = job.context.clock()
-    told = [Notice(_running(job, start, now), tr("Testing"), "strong") for start in running_tests(job.session)]
+    told = [Notice(text, tr("STOP"), "caution", "caution") for text in _stops(job)]
+    told += [Notice(_running(job, start, now), tr("Testing"), "strong") for start in running_tests(job.session)]
     for leak in job.assessment.leak:
         if leak.loss_kPa is None:
             continue
@@ -62,7 +63,6 @@ def leak_panel(job: OpenJob) -> tuple[Notice, ...]:
         if check.kind in PRESSURE_HELD.values():
             bad = check.verdict in ("fail", "conditional fail")
             told.append(Notice(check_sentence(check, job.wording), tr("Verdict"), "caution" if bad else "due"))
-    told += [Notice(text, tr("STOP"), "caution", "caution") for text in _stops(job)]
     told += [Notice(text, tr("Caution"), "caution", "caution") for text in _loads_differ(job)]
     return tuple(told)
 

@@ -33,8 +33,11 @@ from cornerwalk.quantity.readers import (
     read_hours,
     read_percent,
     read_pressure,
+    read_rate,
     read_temperature,
+    read_temperature_step,
     read_torque,
+    read_volume,
 )
 from cornerwalk.quantity.units import convert
 from cornerwalk.quantity.values import (
@@ -81,9 +84,12 @@ __all__ = [
     "read_length",
     "read_percent",
     "read_pressure",
+    "read_rate",
     "read_signed_length",
     "read_temperature",
+    "read_temperature_step",
     "read_torque",
+    "read_volume",
     "sign_and_magnitude",
     "templates",
     "to_fraction",

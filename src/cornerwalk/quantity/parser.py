@@ -7,7 +7,7 @@
                | n [ "-" | "+" ] n "/" n             30 1/2   30-1/2   30+1/2
                | n "-" n "-" n                       33-7-16
                | n "+" n                             30+8, sixteenths of an inch
-    unit       = "'" | '"' | word { [ "-" | "*" ] word }
+    unit       = "'" | '"' | word { [ "-" | "*" | "/" ] word }
 
 What the units mean, and which notations a quantity allows, is up to the readers (`lengths`, `readers`).
 """
@@ -155,7 +155,7 @@ class _Parser:
 
     def _unit(self) -> str:
         left = self.kinds[self.at :]
-        joined = re.match(r"['\"]|w(?:[-*]?w)*|", left)
+        joined = re.match(r"['\"]|w(?:[-*/]?w)*|", left)
         assert joined is not None  # the last alternative always matches
         words = self.tokens[self.at : self.at + joined.end()]
         self.at += joined.end()

@@ -25,7 +25,17 @@ from cornerwalk.quantity.errors import (
 )
 from cornerwalk.quantity.lengths import split_side
 from cornerwalk.quantity.parser import INCH_FORMS, Expression, normalize, parse
-from cornerwalk.quantity.units import FORCES, PRESSURES, TEMPERATURES, TORQUES, Unit, convert
+from cornerwalk.quantity.units import (
+    FORCES,
+    PRESSURES,
+    RATES,
+    TEMPERATURE_STEPS,
+    TEMPERATURES,
+    TORQUES,
+    VOLUMES,
+    Unit,
+    convert,
+)
 from cornerwalk.quantity.values import Angle, Force, Pressure, Temperature, Torque
 
 
@@ -95,6 +105,24 @@ _PERCENT = _Kind(
     least=(Fraction(-100), "−100 %"),
     most=(Fraction(100), "100 %"),
     sides=True,
+)
+_RATE = _Kind(
+    typed=RATES,
+    base="N_per_mm",
+    example="1450 lb/in",
+    most=(Fraction(5000), "5000 N/mm (28550 lb/in)"),
+)
+_VOLUME = _Kind(
+    typed=VOLUMES,
+    base="liter",
+    example="120 cu in",
+    most=(Fraction(200), "200 L (12205 cu in)"),
+)
+_TEMPERATURE_STEP = _Kind(
+    typed=TEMPERATURE_STEPS,
+    base="step_K",
+    example="2 K",
+    most=(Fraction(100), "100 K (180 °F)"),
 )
 _HOURS_IN = {"min": Fraction(1, 60), "h": Fraction(1), "day": Fraction(24)}
 _HOURS = _Kind(
@@ -167,6 +195,36 @@ def read_percent(text: str, bare: str | None = "%") -> Fraction:
     return _read(text, _PERCENT, bare)
 
 
+def read_rate(text: str, bare: str | None = None) -> Fraction:
+    """A vertical rate from 0 to 5000 N/mm, in N/mm: `1450 lb/in`, `250 N/mm`.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+        ValueError: `bare` is no unit of a rate.
+    """
+    return _read(text, _RATE, bare)
+
+
+def read_volume(text: str, bare: str | None = None) -> Fraction:
+    """A volume from 0 to 200 L, in liters: `120 cu in`, `120 in³`, `2 L`, `900 ml`.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+        ValueError: `bare` is no unit of volume.
+    """
+    return read_with_suggestion(text, lambda typed: _parse_one(_cubed(typed), _VOLUME, bare))
+
+
+def read_temperature_step(text: str, bare: str | None = "K") -> Fraction:
+    """A difference of temperature from 0 to 100 K, in kelvins: `2 K`, `4 °F`.
+
+    Raises:
+        QuantityError: with the reason and, where there is one, the likely meaning.
+        ValueError: `bare` is no unit of a difference of temperature.
+    """
+    return _read(text, _TEMPERATURE_STEP, bare)
+
+
 def read_hours(text: str, bare: str | None = "h") -> Fraction:
     """A duration from 0 to 10000 h, in hours: `14`, `14 h`, `90 min`, `1 day`, `1 h 30 min`.
 
@@ -221,11 +279,22 @@ def _hours(text: str, bare: str | None) -> Fraction:
     return _within_limits(expression, _HOURS, -total if expression.sign == "-" else total)
 
 
+def _cubed(text: str) -> str:
+    """`in³` and `cm3` as units without a digit in them."""
+    bare = text.rstrip()
+    for written, spelled in (("in", " cu in"), ("cm", " ml")):
+        for power in ("3", "³", "^3"):
+            if bare.lower().endswith(written + power):
+                return bare[: -len(written + power)] + spelled
+    return text
+
+
 def _bare_unit(kind: _Kind, bare: str | None) -> str | None:
     if bare is None or bare in kind.units.values():
         return bare
-    if bare.lower() in kind.units:
-        return kind.units[bare.lower()]
+    spelled = bare.lower().replace(" ", "")
+    if spelled in kind.units:
+        return kind.units[spelled]
     raise ValueError(f"{bare!r} does not fit here; use one of {kind.known}")
 
 

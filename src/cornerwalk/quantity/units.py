@@ -63,7 +63,23 @@ TORQUES = (
     Unit("N_m", "N·m", "nm", "N * metre"),
     Unit("lbf_in", "lbf·in", "lbfin lbin inlb inlbs inlbf", "lbf * inch"),
 )
-TYPED_UNITS = (*FORCES, *PRESSURES, *TEMPERATURES, *TORQUES)
+RATES = (
+    Unit("lbf_per_inch", "lb/in", "lb/in lbs/in lbf/in lb/inch lbs/inch", "lbf / inch"),
+    Unit("N_per_mm", "N/mm", "n/mm", "N / mm"),
+    Unit("kgf_per_mm", "kg/mm", "kg/mm kgf/mm", "kgf / mm"),
+)
+VOLUMES = (
+    Unit("cubic_inch", "cu in", "cuin cuins cubicinch cubicinches", "inch ** 3"),
+    Unit("liter", "L", "l liter liters litre litres", "1000 * cm ** 3"),
+    Unit("milliliter", "ml", "ml cc", "cm ** 3"),
+)
+TEMPERATURE_STEPS = (
+    Unit("step_F", "°F", "degf °f f fahrenheit degreesf", "5 / 9 * kelvin"),
+    Unit("step_C", "°C", "degc °c c celsius degreesc", "kelvin"),
+    Unit("step_K", "K", "k kelvin kelvins", "kelvin"),
+)
+"""Differences of temperature, which have no zero."""
+TYPED_UNITS = (*FORCES, *PRESSURES, *TEMPERATURES, *TORQUES, *RATES, *VOLUMES, *TEMPERATURE_STEPS)
 """In each kind, the first two are the most likely for a value without a unit."""
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from cornerwalk.assess.compare import BY_CHANCE, Caution, Comparison, Difference, FigureName, StagePair
-from cornerwalk.assess.uncertainty import Estimate
+from cornerwalk.assess.estimate import Estimate
 from cornerwalk.report.document import Block, Bullets, Document, Heading, Paragraph, Table
 from cornerwalk.report.text import WIDTH, as_text
 from cornerwalk.session.stages import CORNERS

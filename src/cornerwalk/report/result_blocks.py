@@ -17,6 +17,7 @@ from cornerwalk.wording.names import (
     overall_sentence,
     rating_word,
     stage_title,
+    uncertainty_remedy,
     uncertainty_word,
     verdict_word,
 )
@@ -259,9 +260,9 @@ def uncertainty(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     yield Heading(tr("Uncertainty (±)"))
     yield Paragraph(
         tr(
-            "Every ± is U = 2u (k = 2, about 95 %). One reading: u = {read}, from {marks} graduation (divided by "
-            "the square root of 12) and tape repeatability {place}. Figures without ± are as entered, or follow "
-            "from entered loads alone.",
+            "Every ± is U = k·u, about 95 %, with k = 2 unless said otherwise. One reading: u = {read}, from {marks} "
+            "graduation (divided by the square root of 12) and tape repeatability {place}. Figures without ± are as "
+            "entered.",
             read=wording.fine(reading.u_read_mm),
             marks=graduation_label(reading.graduation_mm),
             place=wording.fine(reading.u_place_mm),
@@ -272,7 +273,12 @@ def uncertainty(assessment: Assessment, wording: Wording) -> Iterator[Block]:
     if budget is None:
         return
     rows = tuple(
-        (uncertainty_word(row.source), wording.fine(row.contribution_mm), wording.percent(100 * row.share))
+        (
+            uncertainty_word(row.source),
+            wording.fine(row.contribution_mm),
+            wording.percent(100 * row.share),
+            uncertainty_remedy(row.source),
+        )
         for row in budget.rows
     )
     note = tr(
@@ -281,4 +287,4 @@ def uncertainty(assessment: Assessment, wording: Wording) -> Iterator[Block]:
         twice=wording.fine(budget.u_shift_read_twice_mm),
     )
     yield Paragraph(tr("Where the ± of the beam on the wall comes from, {stage}:", stage=stage_title(budget.stage)))
-    yield Table((tr("source"), tr("u at the wall"), tr("share of the variance")), rows, note)
+    yield Table((tr("source"), tr("u at the wall"), tr("share of the variance"), tr("what helps")), rows, note)

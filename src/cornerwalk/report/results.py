@@ -1,8 +1,9 @@
 """Results document: every figure of an assessment for machines, field by field; its JSON Schema, from the same fields.
 
 Each field has its name, kind and meaning once: document, schema, CSV and tables are made from here. The unit is the end
-of the name. `u_…` is a standard uncertainty in the unit of the figure it belongs to; U is 2u. A figure that is not
-known is null, and `not_checked` says what it needs. Numbers read back to the same value.
+of the name. `u_…` is a standard uncertainty in the unit of the figure it belongs to; U is k·u, with k = 2 unless `k`
+says otherwise. A figure that is not known is null, and `not_checked` says what it needs. Numbers read back to the same
+value.
 
 Changing a meaning is a new version of the format; adding a field is not.
 """
@@ -86,6 +87,8 @@ READING = (
     texts("assumed", "which of these are the program's defaults: graduation, place"),
 )
 
+K = ResultField("k", "object", "coverage factors by figure, where U is not 2u: of few readings k is larger")
+
 LAMP = (
     *with_u("rise_mm", "rise of the lamp centre against unloaded"),
     *with_u("shift_mm", "movement of the dipped beam at the wall, relative to the lamp, up positive"),
@@ -95,6 +98,7 @@ LAMP = (
     number("reach_m", "where the cut-off meets a level road; null with above_level true: never"),
     number("nearest_reach_m", "the cut-off may meet the road as near as this, within U of the aim"),
     flag("above_level", "whether the aim is above level"),
+    K,
     flag("prediction_holds", "false with automatic levelling, null where the levelling is not stated"),
     *with_u("measured_wall_mm", "movement of the mark on the wall, as read"),
     *with_u("measured_aim_deg", "aim from the mark on the wall"),
@@ -131,6 +135,7 @@ STAGE = (
     *with_u("left_up_deg", "lean against unloaded, left up positive"),
     *with_u("warp_mm", "misread check: (LF - RF - LR + RR) / 4 of the changes"),
     *with_u("ball_mm", "change of height at the hitch ball"),
+    K,
     ResultField("lamp", "object", "the dipped beam", LAMP),
     ResultField("misread", "object", "which reading looks misread; null where none does", MISREAD),
 )
@@ -138,6 +143,8 @@ STAGE = (
 AXLES = (
     number("rear_gain_N", "what the stated loads add to the rear axle, by lever"),
     number("front_gain_N", "what the stated loads add to the front axle, by lever; negative: it is lightened"),
+    number("u_rear_gain_N", "standard uncertainty of rear_gain_N"),
+    number("u_front_gain_N", "standard uncertainty of front_gain_N"),
     *with_u("tongue_N", "tongue load, by scale tickets or as stated"),
     number("trailer_N", "weight of the trailer"),
     *with_u("tongue_share_percent", "tongue load as a share of the trailer's weight"),
@@ -163,7 +170,14 @@ AIR = (
     number("low_kPa", "lower end of its 95 % interval"),
     number("high_kPa", "upper end of its 95 % interval"),
     flag("u_holds", "false: the slope is too unsure for u_pressure_kPa; use low_kPa to high_kPa"),
-    number("recommended_kPa", "pressure_kPa within the kit's limits; null where none is recommended"),
+    number("recommended_kPa", "pressure to set: aimed_kPa on a mark of the gauge, within the kit's limits"),
+    number("aimed_kPa", "pressure that leaves the rear guard_mm below the height asked for"),
+    number("guard_mm", "how far below the height asked for the rear is aimed, so that a check of it passes"),
+    text("held_at", "the kit's limit that recommended_kPa is at, minimum or maximum, where aimed_kPa lies beyond it"),
+    number("above_mm", "how far the kit's minimum lifts the rear above the height asked for, where it does"),
+    text("gauge_unit", "unit of the gauge's marks"),
+    number("gauge_step_kPa", "distance of the gauge's marks"),
+    K,
     *with_u("left_mm", "what remains to the height asked for at recommended_kPa"),
     number("short_of_level_mm", "how far below a level beam the rear stays, since its unloaded height is not passed"),
     flag("extrapolated", "more than half the span tried beyond the trials"),
@@ -183,7 +197,7 @@ SIDES = (
 TABLE_ROW = (
     number("load_N", "tongue load"),
     *with_u("pressure_kPa", "gauge pressure reckoned for it"),
-    number("recommended_kPa", "the same within the kit's limits"),
+    number("recommended_kPa", "the same on a mark of the gauge within the kit's limits"),
     text("beyond", "below minimum or above maximum; null within the limits"),
 )
 
@@ -197,7 +211,13 @@ LEAK = (
     *with_u("per_day_kPa", "loss scaled to 24 hours"),
     flag("shorter", "whether the test lasted less than 24 hours"),
     *with_u("rate_kPa_per_h", "loss in an hour"),
+    flag("rate_is_known", "whether the rate is more than its own U"),
     number("hours_to_minimum", "when the kit's minimum is reached at that rate"),
+    number("hours_to_minimum_at_least", "the kit's minimum is reached no sooner, at the highest rate the test allows"),
+    number("hours_needed", "how long a test with this gauge needs to tell, where this one was too short"),
+    text("verdict", "pass, conditional pass, conditional fail or fail; null where it cannot be judged"),
+    text("not_judged", "why there is no verdict"),
+    flag("temperatures_known", "whether the temperature was read at both ends"),
     text("reason", "why there is no figure"),
 )
 
@@ -207,7 +227,7 @@ VERDICT = (
     text("stage", "at which stage, if at one", stage_text),
     number("value", "the value, in unit"),
     number("limit", "the limit, in unit"),
-    number("U", "expanded uncertainty of the value, k = 2"),
+    number("U", "expanded uncertainty of the value, k·u"),
     text("unit", "mm, deg, %, kPa, N or a word"),
     text("verdict", "pass, conditional pass, conditional fail or fail"),
     text("source", "whose limit it is"),
@@ -234,6 +254,13 @@ BUDGET = (
     number("u_shift_read_twice_mm", "the same if every corner were read twice"),
 )
 
+COMPONENT = (
+    text("component", "what is not known exactly"),
+    number("u", "its standard uncertainty, in unit"),
+    text("unit", "mm, deg, %, kPa, K, N or N/mm"),
+    text("origin", "measured, stated or assumed"),
+)
+
 BEAM = (
     number("shift_mm_per_rear_mm", "movement of the beam at the wall for each mm of rear height"),
     *with_u("shift_mm_per_kPa", "movement of the beam at the wall for each kPa of air"),
@@ -243,7 +270,7 @@ BEAM = (
 # ---- the document ----
 
 FORMAT = "cornerwalk results"
-VERSION = 1
+VERSION = 2
 """Goes up when a field changes its meaning, unit or type, or is removed; not when a field is added."""
 
 Json = dict[str, Any]
@@ -287,6 +314,11 @@ DOCUMENT = (
     number("u_ride_rate_N_per_mm", "standard uncertainty of ride_rate_N_per_mm"),
     number("carried_N", "load carried by the helper springs at the last trial"),
     number("u_carried_N", "standard uncertainty of carried_N"),
+    number("carried_low_N", "lower end of its 95 % interval, which is not symmetric"),
+    number("carried_high_N", "upper end of its 95 % interval; null beside a lower end: not bounded"),
+    flag("carried_at_least", "the springs carry at least carried_N; how much more is not known"),
+    K,
+    ResultField("components", "list", "every component of uncertainty that enters the figures", COMPONENT),
     ResultField("air", "list", "height against pressure, and the pressure for the target", AIR),
     ResultField("sides", "object", "what separate lines would do for a rear that shares one", SIDES),
     ResultField("pressure_table", "list", "pressure by load", TABLE_ROW),
@@ -408,7 +440,8 @@ def results_schema() -> Json:
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": FORMAT,
         "description": (
-            "u_ is a standard uncertainty, U an expanded one (k = 2). Units end the names: mm, kPa (gauge), N, deg, "
+            "u_ is a standard uncertainty, U an expanded one: k·u, k = 2 unless k says otherwise. "
+            "Units end the names: mm, kPa (gauge), N, deg, "
             "percent, m, h. Corners LF RF RR LR are left and right front, right and left rear, as the driver sits."
         ),
         **_object_schema(DOCUMENT),

@@ -12,8 +12,9 @@ from typing import ClassVar, Literal
 
 from cornerwalk.session.stages import Corner, JobKind, StageName
 
-ReadingMode = Literal["first", "repeat", "instead"]
-"""A corner's first reading, a repeat to be averaged with the earlier ones, or one instead of them."""
+ReadingMode = Literal["first", "repeat", "instead", "lifted", "pressed"]
+"""A corner's first reading, a repeat to be averaged with the earlier ones, or one instead of them; or one half of a
+pair, read after the body was lifted or pressed by hand and came to rest (version 2)."""
 
 Answer = Literal["yes", "no", "not checked", "not fitted", "referred", "customer declined"]
 Weighing = Literal["unhitched", "hitched", "distributed"]
@@ -60,6 +61,8 @@ class LoadStated:
     weight_N: float
     place_entered: str
     ahead_mm: float
+    weighed: bool = False
+    """A scale was asked (version 2)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

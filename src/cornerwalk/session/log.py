@@ -16,7 +16,7 @@ from typing import Any
 from cornerwalk.session.events import EVENT_TYPES, Event, HandedOver, JobOpened, JobReopened, Undone
 
 FORMAT = "cornerwalk session"
-VERSION = 1
+VERSION = 2
 """The format name in a session file, and the version that this program writes."""
 
 FIRST_CHAIN = ""

@@ -17,6 +17,9 @@ AirTarget = Literal["unloaded height", "beam level"]
 HitchKind = Literal["ball only", "load-distributing"]
 GROUND: HeightDatum = "ground to arch lip"
 """Heights from here have the tire in them."""
+Approach = Literal["lifting", "pressing"]
+BagStiffness = Literal["rigid"]
+RearSprings = Literal["coil", "leaf", "two-stage leaf"]
 
 StageKey = tuple[StageName, int]
 """A stage's name and its number among those of that name, from 1."""
@@ -51,6 +54,8 @@ class Tape:
 
     graduation_mm: float | None = None
     place_mm: float | None = None
+    place_freedom: float | None = None
+    """Degrees of freedom of `place_mm` where it was pooled from repeats; None where it was judged."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +81,14 @@ class Vehicle:
     tyre_rating_rear_N: float | None = None
     tyre_size: str = ""
     tyre_pressure: str = ""
+    tire_rate_N_per_mm: float | None = None
+    """Of one tire."""
+    tires_rear: float | None = None
+    """On the rear axle: two, or four with dual wheels."""
+    rear_springs: RearSprings | None = None
+    friction_front_mm: float | None = None
+    friction_rear_mm: float | None = None
+    """Half of what lifting and pressing the body leave between them, at one corner of the axle."""
     levelling: Levelling = "unknown"
 
 
@@ -97,6 +110,8 @@ class Kit:
     min_kPa: float | None = None
     max_kPa: float | None = None
     rated_support_N: float | None = None
+    bag_volume_liters: float | None = None
+    """Of one bag at its working height."""
     lines: AirLines = "tee"
     target: AirTarget = "unloaded height"
 
@@ -154,6 +169,29 @@ class Limits:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StatedUncertainty:
+    """Standard uncertainties stated in place of the program's defaults; zero takes a value as exact."""
+
+    friction_front_mm: float | None = None
+    friction_rear_mm: float | None = None
+    wheelbase_mm: float | None = None
+    places_mm: float | None = None
+    """Of loads, ball and lamp."""
+    wall_mm: float | None = None
+    mark_mm: float | None = None
+    """Of seeing the cut-off on the wall."""
+    aim_deg: float | None = None
+    loads_percent: float | None = None
+    scale_N: float | None = None
+    tire_rate_percent: float | None = None
+    gauge_kPa: float | None = None
+    temperature_K: float | None = None
+    """Of each end of a leak-down test."""
+    weather_kPa: float | None = None
+    bag: BagStiffness | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Service:
     """Reminders that go with the vehicle."""
 
@@ -167,6 +205,8 @@ class Load:
     name: str
     weight_N: float
     ahead_mm: float
+    weighed: bool = False
+    """A scale was asked; otherwise it is taken as guessed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -177,6 +217,8 @@ class Reading:
     mm: float
     seq: int
     at: str
+    after: Approach | None = None
+    """How the body came to rest, where it was lifted or pressed by hand for this reading."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -187,11 +229,27 @@ class CornerRecord:
     skipped: str | None = None
 
     @property
+    def read(self) -> bool:
+        """It has a height: half of a pair is none."""
+        return self.mean_mm is not None
+
+    @property
     def mean_mm(self) -> float | None:
-        """The mean of the readings, None without any."""
-        if not self.readings:
-            return None
-        return sum(reading.mm for reading in self.readings) / len(self.readings)
+        """The height: the mean of the readings, or of what was read after lifting and after pressing.
+
+        Where the body was lifted and pressed nothing else counts; half of such a pair is no height.
+        """
+        if all(reading.after is None for reading in self.readings):
+            return self.mean_after_mm(None)
+        lifted_mm, pressed_mm = self.mean_after_mm("lifting"), self.mean_after_mm("pressing")
+        if lifted_mm is not None and pressed_mm is not None:
+            return (lifted_mm + pressed_mm) / 2
+        return self.mean_after_mm(None)
+
+    def mean_after_mm(self, approach: Approach | None) -> float | None:
+        """The mean of the readings after lifting or after pressing, or of those after neither; None without any."""
+        heights_mm = [reading.mm for reading in self.readings if reading.after == approach]
+        return sum(heights_mm) / len(heights_mm) if heights_mm else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -224,12 +282,12 @@ class Stage:
     @property
     def complete(self) -> bool:
         """All four corners are read or skipped with a reason."""
-        return all(self.corner(c).readings or self.corner(c).skipped is not None for c in CORNERS)
+        return all(self.corner(c).read or self.corner(c).skipped is not None for c in CORNERS)
 
     @property
     def all_read(self) -> bool:
         """All four corners have a reading."""
-        return all(self.corner(c).readings for c in CORNERS)
+        return all(self.corner(c).read for c in CORNERS)
 
 
 _EMPTY_RECORD = CornerRecord()
@@ -335,6 +393,7 @@ class Session:
     table: PressureTable = PressureTable()
     limits: Limits = Limits()
     service: Service = Service()
+    uncertainty: StatedUncertainty = StatedUncertainty()
     entered: Mapping[str, str] = field(default_factory=dict)
     basis: Mapping[str, str] = field(default_factory=dict)
     loads: tuple[Load, ...] = ()

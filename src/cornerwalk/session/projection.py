@@ -10,6 +10,7 @@ from cornerwalk.session import events as ev
 from cornerwalk.session.facts import FACTS
 from cornerwalk.session.log import RecordedEvent, active_events
 from cornerwalk.session.model import (
+    Approach,
     AxleWeights,
     CheckAnswer,
     CornerRecord,
@@ -30,6 +31,7 @@ from cornerwalk.session.model import (
     Session,
     Stage,
     StageKey,
+    StatedUncertainty,
     Tape,
     TorqueRecord,
     Trailer,
@@ -51,6 +53,7 @@ _PARTS: dict[str, type] = {
     "table": PressureTable,
     "limits": Limits,
     "service": Service,
+    "uncertainty": StatedUncertainty,
 }
 
 
@@ -156,7 +159,9 @@ def _apply(state: _State, recorded: RecordedEvent) -> None:  # noqa: PLR0912 - o
         case ev.FactStated() as event:
             _apply_fact(state, event)
         case ev.LoadStated() as event:
-            state.loads[event.name] = Load(name=event.name, weight_N=event.weight_N, ahead_mm=event.ahead_mm)
+            state.loads[event.name] = Load(
+                name=event.name, weight_N=event.weight_N, ahead_mm=event.ahead_mm, weighed=event.weighed
+            )
             state.entered[f"load.{event.name}.weight"] = event.entered
             state.entered[f"load.{event.name}.place"] = event.place_entered
         case ev.LoadRemoved() as event:
@@ -247,11 +252,15 @@ def _apply_fact(state: _State, event: ev.FactStated) -> None:
         state.basis[event.name] = event.basis
 
 
+_APPROACH: dict[ev.ReadingMode, Approach] = {"lifted": "lifting", "pressed": "pressing"}
+
+
 def _apply_height(state: _State, event: ev.HeightRead, recorded: RecordedEvent) -> None:
     stage = _stage(state, (event.stage, event.number), recorded)
-    reading = Reading(entered=event.entered, mm=event.mm, seq=recorded.seq, at=recorded.at)
+    after = _APPROACH.get(event.how)
+    reading = Reading(entered=event.entered, mm=event.mm, seq=recorded.seq, at=recorded.at, after=after)
     earlier = state.corners[stage.key].get(event.corner, CornerRecord()).readings
-    readings = (*earlier, reading) if event.how == "repeat" else (reading,)
+    readings = (*earlier, reading) if after is not None or event.how == "repeat" else (reading,)
     state.corners[stage.key][event.corner] = CornerRecord(readings=readings)
 
 

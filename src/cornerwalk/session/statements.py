@@ -6,19 +6,23 @@ Screens, job sheets and the audit of a finished file all use this module, so a t
 from __future__ import annotations
 
 import difflib
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import Literal, get_args
 
 from cornerwalk.quantity import (
     BareUnit,
     read_altitude,
+    read_angle,
     read_force,
     read_graduation,
     read_length,
     read_percent,
     read_pressure,
+    read_rate,
+    read_temperature_step,
     read_torque,
+    read_volume,
 )
 from cornerwalk.session.events import (
     FactStated,
@@ -29,7 +33,7 @@ from cornerwalk.session.events import (
     Weighing,
     WeighingRecorded,
 )
-from cornerwalk.session.facts import FACTS, Fact
+from cornerwalk.session.facts import FACTS, Fact, FactKind
 from cornerwalk.session.model import Session, TorqueRecord
 from cornerwalk.session.walk import EntryError
 
@@ -43,8 +47,24 @@ AxleSide = Literal["behind", "ahead of"]
 def bare_units(unit: BareUnit) -> dict[str, str]:
     """The unit of a number typed without one, by kind of quantity, if bare heights are in `unit`."""
     if unit == "inch":
-        return {"length": "in", "pressure": "psi", "force": "lb", "altitude": "ft"}
-    return {"length": unit, "pressure": "kPa", "force": "kg", "altitude": "m"}
+        return {
+            "length": "in",
+            "pressure": "psi",
+            "force": "lb",
+            "altitude": "ft",
+            "rate": "lb/in",
+            "volume": "cu in",
+            "temperature step": "°F",
+        }
+    return {
+        "length": unit,
+        "pressure": "kPa",
+        "force": "kg",
+        "altitude": "m",
+        "rate": "N/mm",
+        "volume": "L",
+        "temperature step": "K",
+    }
 
 
 def state_fact(name: str, text: str, unit: BareUnit) -> FactStated:
@@ -79,23 +99,29 @@ def fact_value(fact: Fact, entered: str, unit: BareUnit) -> FactValue:
             return entered
         case "choice":
             return _choice(fact, entered)
-        case "length":
-            return read_length(entered, bare=bare["length"]).mm
-        case "graduation":
-            return read_graduation(entered).step.mm
-        case "altitude":
-            return read_altitude(entered, bare=bare["altitude"]).mm / 1000
-        case "pressure":
-            return read_pressure(entered, bare=bare["pressure"]).kPa
-        case "force":
-            return read_force(entered, bare=bare["force"]).N
+        case "moment":
+            return _moment(entered)
         case "forces":
             texts = [part for part in entered.split(SEPARATOR) if part.strip()]
             return [read_force(part, bare=bare["force"]).N for part in texts]
-        case "percent" | "number":
-            return float(read_percent(entered))
-        case "moment":  # pragma: no branch - there is no other kind, which the type checker holds
-            return _moment(entered)
+        case _:
+            return _FIGURES[fact.kind](entered, bare)
+
+
+_FIGURES: Mapping[FactKind, Callable[[str, Mapping[str, str]], float]] = {
+    "length": lambda text, bare: read_length(text, bare=bare["length"]).mm,
+    "graduation": lambda text, _: read_graduation(text).step.mm,
+    "altitude": lambda text, bare: read_altitude(text, bare=bare["altitude"]).mm / 1000,
+    "pressure": lambda text, bare: read_pressure(text, bare=bare["pressure"]).kPa,
+    "force": lambda text, bare: read_force(text, bare=bare["force"]).N,
+    "rate": lambda text, bare: float(read_rate(text, bare=bare["rate"])),
+    "volume": lambda text, bare: float(read_volume(text, bare=bare["volume"])),
+    "angle": lambda text, _: read_angle(text).deg,
+    "temperature step": lambda text, bare: float(read_temperature_step(text, bare=bare["temperature step"])),
+    "percent": lambda text, _: float(read_percent(text)),
+    "number": lambda text, _: float(read_percent(text)),
+}
+"""How a figure of each kind is read, with the units of numbers that have none."""
 
 
 def _choice(fact: Fact, entered: str) -> str:

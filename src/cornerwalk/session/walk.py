@@ -118,7 +118,7 @@ def record_height(
     """A height at a corner.
 
     Without `how`, the corner's first reading is "first", and a later one replaces it ("instead"); pass "repeat" to
-    average it with the earlier ones.
+    average it with the earlier ones, "lifted" and "pressed" for the two halves of a pair.
 
     Raises:
         QuantityError: the text is not a height.
@@ -134,11 +134,17 @@ def record_height(
         corner=corner,
         entered=text.strip(),
         mm=height.mm,
-        how=how if how is not None and already else ("instead" if already else "first"),
+        how=_mode(how, already=already),
     )
     if record is None:
         return (StageBegun(stage=stage[0], number=stage[1]), reading)
     return (reading,)
+
+
+def _mode(how: ReadingMode | None, *, already: bool) -> ReadingMode:
+    if how in ("lifted", "pressed"):
+        return how
+    return (how or "instead") if already else "first"
 
 
 def skip_corner(session: Session, *, corner: Corner, stage: StageKey, reason: str) -> tuple[Event, ...]:

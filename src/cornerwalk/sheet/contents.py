@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from functools import partial
 from typing import LiteralString, TypeVar, cast
@@ -83,7 +83,7 @@ UNIT_FACT = "job.unit"
 OPENING_FACTS = ("job.title", "job.kind", UNIT_FACT)
 """Facts that are in the opening of the job or at the top of the sheet."""
 
-LOAD_KEYS = ("name", "weight", "behind_rear_axle", "ahead_of_rear_axle")
+LOAD_KEYS = ("name", "weight", "behind_rear_axle", "ahead_of_rear_axle", "weighed")
 _SIDE_OF_KEY: dict[str, AxleSide] = {"behind_rear_axle": "behind", "ahead_of_rear_axle": "ahead of"}
 
 
@@ -134,8 +134,10 @@ def read_load(table: TomlTable, bare: DefaultUnit) -> LoadStated | None:
     tried = bare.bind(lambda text, unit: state_load("load", text, place="1 m", side="behind", unit=unit))
     if table.parse("weight", weight, tried) is None:
         return None
-    return table.parse(
+    load = table.parse(
         key,
         place,
         bare.bind(lambda text, unit: state_load(name, weight, place=text, side=_SIDE_OF_KEY[key], unit=unit)),
     )
+    weighed = table.flag("weighed")
+    return replace(load, weighed=True) if load is not None and weighed else load

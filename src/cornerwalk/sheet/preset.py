@@ -29,7 +29,19 @@ PresetKind = Literal["vehicle", "kit", "set-up"]
 PRESET_TABLES: Mapping[PresetKind, tuple[str, ...]] = {
     "vehicle": ("vehicle", "lamps"),
     "kit": ("kit", "service"),
-    "set-up": ("tape", "vehicle", "lamps", "kit", "hitch", "trailer", "leak", "table", "limits", "service"),
+    "set-up": (
+        "tape",
+        "vehicle",
+        "lamps",
+        "kit",
+        "hitch",
+        "trailer",
+        "leak",
+        "table",
+        "limits",
+        "service",
+        "uncertainty",
+    ),
 }
 """The tables of a job sheet that each kind of preset has; a set-up has the loads too."""
 
@@ -158,6 +170,9 @@ _BARE_KIND: dict[FactKind, str] = {
     "pressure": "pressure",
     "force": "force",
     "forces": "force",
+    "rate": "rate",
+    "volume": "volume",
+    "temperature step": "temperature step",
 }
 """Kinds of fact that may be typed without a unit, and their kind of quantity."""
 

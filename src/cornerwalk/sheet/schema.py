@@ -9,7 +9,7 @@ from cornerwalk.session.stages import CORNERS, STAGE_NAMES
 from cornerwalk.session.statements import WEIGHINGS
 from cornerwalk.sheet.contents import LOAD_KEYS, UNIT_FACT, facts_of
 from cornerwalk.sheet.measurements import ANSWERS, LEAK_KEYS, LINES, SOAP_KEYS, TORQUE_KEYS, WEIGHING_KEYS
-from cornerwalk.sheet.stages import AIR_KEYS
+from cornerwalk.sheet.stages import AIR_KEYS, HALVES
 
 Schema = dict[str, Any]
 
@@ -35,7 +35,9 @@ def sheet_schema() -> Schema:
     for part in dict.fromkeys(fact.part for fact in FACTS.values()):
         properties[part] = _table(_facts(part) | _beside_facts(part))
     properties |= {
-        "load": _several(_table(dict.fromkeys(LOAD_KEYS, _QUANTITY) | {"name": _TEXT}, "name", "weight")),
+        "load": _several(
+            _table(dict.fromkeys(LOAD_KEYS, _QUANTITY) | {"name": _TEXT, "weighed": _FLAG}, "name", "weight")
+        ),
         "stage": _several(_stage()),
         "checks": _answers(),
         "weighing": _several(
@@ -86,7 +88,7 @@ def _stage() -> Schema:
     properties: Schema = {
         "name": {"enum": list(STAGE_NAMES)},
         **dict.fromkeys(AIR_KEYS, _QUANTITY),
-        **dict.fromkeys(CORNERS, _TEXTS),
+        **{corner: {"anyOf": [_TEXTS, _table(dict.fromkeys(HALVES, _TEXT), *HALVES)]} for corner in CORNERS},
         "skip": _table(dict.fromkeys(CORNERS, _TEXT)),
         "mark": _QUANTITY,
         "leveller": _NUMBER,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import LiteralString, NamedTuple, cast
+from dataclasses import dataclass, field, replace
+from typing import Literal, LiteralString, NamedTuple, cast
 
 from cornerwalk.quantity import read_height, read_pressure, read_signed_length
 from cornerwalk.session.events import (
@@ -27,6 +27,7 @@ from cornerwalk.textfiles import TomlTable
 AIR_KEYS = ("pressure", "pressure_left", "pressure_right")
 STAGE_KEYS = ("name", *AIR_KEYS, *CORNERS, "skip", "mark", "leveller", "checks", "note")
 
+HALVES: tuple[Literal["lifted"], Literal["pressed"]] = ("lifted", "pressed")
 _FIELD_OF_KEY = {"pressure": "pressure", "pressure_left": "left", "pressure_right": "right"}
 
 
@@ -48,6 +49,8 @@ class HeightEntry:
 
     entered: str
     mm: float
+    half: Literal["lifted", "pressed"] | None = None
+    """Which half of a lift-and-press pair it is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +100,7 @@ def height_events(
                 corner=corner,
                 entered=height.entered,
                 mm=height.mm,
-                how="repeat" if index else "first",
+                how=height.half or ("repeat" if index else "first"),
             )
 
 
@@ -158,11 +161,26 @@ class StageReader:
     def _readings(self, table: TomlTable) -> dict[Corner, list[HeightEntry]]:
         found: dict[Corner, list[HeightEntry]] = {}
         for corner in CORNERS:
+            if isinstance(table.values.get(corner), dict):
+                found[corner] = list(self._pair(table, corner))
+                continue
             typed = [
                 table.parse(corner, text, lambda t: read_height_entry(t, self.bare)) for text in table.texts(corner)
             ]
             found[corner] = [height for height in typed if height is not None]
         return found
+
+    def _pair(self, table: TomlTable, corner: Corner) -> Iterator[HeightEntry]:
+        """A lift-and-press pair: `RR = { lifted = "27 11/16", pressed = "27 9/16" }`."""
+        pair = table.table(corner, HALVES)
+        if pair is None:
+            return
+        for half in HALVES:
+            height = pair.read(half, lambda text: read_height_entry(text, self.bare))
+            if height is not None:
+                yield replace(height, half=half)
+            elif half not in pair:
+                pair.missing("a pair is read after lifting and after pressing: lifted and pressed")
 
     def _skips(self, table: TomlTable, key: StageKey) -> Iterator[CornerSkipped]:
         skips = table.table("skip", CORNERS)

@@ -15,7 +15,7 @@ Side = Literal["upper", "lower", "figure"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limit:
-    """A limit or a figure, in the unit of calculation: mm, kPa, N, %, deg, h or km.
+    """A limit or a figure, in the unit of calculation: mm, kPa, N, %, deg, h, km, K or N/mm.
 
     Attributes:
         as_published: the value with the unit it was published in.

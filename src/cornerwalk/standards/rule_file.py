@@ -15,7 +15,9 @@ from cornerwalk.quantity import (
     read_length,
     read_percent,
     read_pressure,
+    read_rate,
     read_signed_length,
+    read_temperature_step,
 )
 from cornerwalk.standards.aim import SCREEN_MM, AimRule, BandPiece, Datum, LinearLimit
 from cornerwalk.standards.limits import Limit, RestorationRule, Side, Standing, TapeRule, TapeStep
@@ -326,4 +328,6 @@ _VALUE_READERS: dict[str, Callable[[str], float]] = {
     "deg": lambda text: read_angle(text, None).deg,
     "h": lambda text: float(read_hours(text, None)),
     "km": _road_km,
+    "K": lambda text: float(read_temperature_step(text, None)),
+    "N/mm": lambda text: float(read_rate(text, None)),
 }

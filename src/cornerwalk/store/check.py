@@ -140,7 +140,7 @@ def _fault(error: StoreError) -> CheckFinding:
 
 
 def _layout(stored: StoredSession, data: bytes) -> Iterator[CheckFinding]:
-    right = file_bytes(stored.id, stored.lines)
+    right = file_bytes(stored.id, stored.lines, stored.version)
     if data != right:
         lines = zip(data.split(b"\n"), right.split(b"\n"), strict=False)
         line = next((number for number, (is_, was) in enumerate(lines, 1) if is_ != was), 1)

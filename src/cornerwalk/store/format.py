@@ -45,9 +45,9 @@ def event_line(plain: JsonEvent) -> str:
     return _ACTING.sub(lambda found: f"\\u{ord(found[0]):04x}", _as_json(plain))
 
 
-def header(session: str) -> str:
+def header(session: str, version: int = VERSION) -> str:
     """The first line: format, version and session id."""
-    head = event_line({"format": FORMAT, "version": VERSION, "id": session})
+    head = event_line({"format": FORMAT, "version": version, "id": session})
     return head[:-1] + ', "events": ['
 
 
@@ -69,18 +69,18 @@ class FileBuffer:
         """The size of the file with these lines appended, without its first line."""
         return len(self._body) + sum(len(_BETWEEN) + len(line) for line in lines) + len(_FOOT)
 
-    def contents(self, session: str) -> bytes:
+    def contents(self, session: str, version: int = VERSION) -> bytes:
         """The whole file of the session with this id."""
-        return b"".join((header(session).encode("utf-8"), b"\n", self._body, _FOOT))
+        return b"".join((header(session, version).encode("utf-8"), b"\n", self._body, _FOOT))
 
 
-def file_bytes(session: str, lines: Iterable[str]) -> bytes:
-    """The whole file.
+def file_bytes(session: str, lines: Iterable[str], version: int = VERSION) -> bytes:
+    """The whole file; in an older version as a program of that time wrote it.
 
     Raises:
         ValueError: a lone surrogate, which UTF-8 cannot encode.
     """
-    return FileBuffer(lines).contents(session)
+    return FileBuffer(lines).contents(session, version)
 
 
 def parse_json(text: str) -> Any:
@@ -123,12 +123,19 @@ def _finite_number(text: str) -> float:
 # ---- migration ----
 #
 # A step takes the verified document of its version, as plain JSON values, and returns that of the next version with a
-# new chain. The tests keep files of every released version. There is one version so far, and no step.
+# new chain. The tests keep files of every released version.
+# Version 2 knows readings after lifting and pressing the body, and loads that were weighed.
 
 Document = dict[str, Any]
 Step = Callable[[Document], Document]
 
-STEPS: Mapping[int, Step] = {}
+
+def _to_version_2(document: Document) -> Document:
+    """Everything in version 1 means the same in version 2, and no chain holds the version."""
+    return {**document, "version": 2}
+
+
+STEPS: Mapping[int, Step] = {1: _to_version_2}
 """For each older version, the step to the next one."""
 
 

@@ -37,11 +37,15 @@ _UNITS = {
     "mm": "mm",
     "N": "N",
     "C": "°C",
+    "K": "K",
+    "liters": "L",
     "m": "m",
 }
 """Ends of names and their units, each before those that are an end of it."""
 
-_UNITS_BY_NAME = {"hours": "h", "hours_to_minimum": "h", "cov_c0_c1": "mm²/kPa"}
+_UNITS_BY_NAME = {"hours": "h", "hours_to_minimum": "h", "hours_to_minimum_at_least": "h", "hours_needed": "h"} | {
+    "cov_c0_c1": "mm²/kPa"
+}
 _KIND_OF_FACT: dict[FactKind, Kind] = {"text": "text", "choice": "text", "moment": "text", "forces": "text"}
 _SEPARATOR = "; "
 

@@ -13,7 +13,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, Protocol, TypeVar
 
-from cornerwalk.assess.uncertainty import Estimate, PooledMean, pooled_mean
+from cornerwalk.assess.estimate import Estimate
+from cornerwalk.assess.uncertainty import PooledMean, pooled_mean
 from cornerwalk.quantity import BareUnit
 from cornerwalk.session.events import FactStated
 from cornerwalk.session.statements import state_fact

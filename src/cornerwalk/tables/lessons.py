@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from cornerwalk import __version__
 from cornerwalk.assess import assess
 from cornerwalk.assess.assessment import Assessment
-from cornerwalk.assess.uncertainty import Estimate, Spread, estimate, place_u_of_repeats
+from cornerwalk.assess.estimate import Estimate, Spread, estimate
+from cornerwalk.assess.uncertainty import place_u_of_repeats
 from cornerwalk.session import RecordedEvent, Session
 from cornerwalk.session.model import Stage
 from cornerwalk.session.stages import AIR_STAGES, CORNERS
@@ -160,7 +161,15 @@ def _read_lesson(path: Path, standards: Standards) -> Lesson | None:
 
 
 def _encode(lesson: Lesson | None) -> dict[str, Any] | None:
-    return None if lesson is None else asdict(lesson)
+    if lesson is None:
+        return None
+    slopes = {place: _encode_figure(slope) for place, slope in lesson.slopes.items()}
+    rate = None if lesson.ride_rate is None else _encode_figure(lesson.ride_rate)
+    return {**asdict(replace(lesson, slopes={}, ride_rate=None)), "slopes": slopes, "ride_rate": rate}
+
+
+def _encode_figure(figure: Estimate) -> dict[str, float]:
+    return {"value": figure.value, "u": figure.u}
 
 
 def _decode(plain: dict[str, Any] | None) -> Lesson | None:

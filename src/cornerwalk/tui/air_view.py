@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil, floor
 
-from cornerwalk.assess.air import Target
-from cornerwalk.assess.air_line import BandPoint, Line, Trial, height_band
-from cornerwalk.assess.air_results import FittedLine, compute_air
+from cornerwalk.assess.air_line import BandPoint, Line, height_band
+from cornerwalk.assess.air_results import FittedLine, first_trial
+from cornerwalk.assess.estimate import COVERAGE
+from cornerwalk.assess.job_figures import job_figures
 from cornerwalk.assess.load_results import rear_height
-from cornerwalk.assess.pressure_advice import NextTrial, Why, next_pressure
-from cornerwalk.assess.uncertainty import COVERAGE
+from cornerwalk.assess.pressure_advice import NextTrial, Why
 from cornerwalk.job.checks import stops_told
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
@@ -37,7 +37,7 @@ class WhatIfPoint:
 
 def lines_of(job: OpenJob) -> tuple[FittedLine, ...]:
     """Height against pressure as fitted: the rear, or each side; empty before the first trial."""
-    return compute_air(job.session, job.assessment.stages)
+    return job_figures(job.session, job.context.standards()).air
 
 
 def picture(job: OpenJob, lines: tuple[FittedLine, ...], tentative: WhatIfPoint | None) -> AirPlotView | None:
@@ -82,10 +82,10 @@ def _levels(job: OpenJob, lines: tuple[FittedLine, ...]) -> Iterator[Level]:
         yield Level(target_mm, names[where] if len(targets) > 1 else tr("target"), "due")
     by_name = {stage.name: stage for stage in reversed(job.assessment.stages)}
     unloaded, loaded = rear_height(by_name.get("unloaded")), rear_height(by_name.get("loaded"))
-    if unloaded is not None and all(abs(unloaded.mm - target_mm) > 0.5 for target_mm in targets):
-        yield Level(unloaded.mm, tr("unloaded"), "ink")
+    if unloaded is not None and all(abs(unloaded.value - target_mm) > 0.5 for target_mm in targets):
+        yield Level(unloaded.value, tr("unloaded"), "ink")
     if loaded is not None:
-        yield Level(loaded.mm, tr("no air"), "quiet")
+        yield Level(loaded.value, tr("no air"), "quiet")
 
 
 def _uprights(job: OpenJob, tentative: WhatIfPoint | None) -> Iterator[Upright]:
@@ -181,16 +181,7 @@ def advice(job: OpenJob, lines: tuple[FittedLine, ...]) -> tuple[Notice, ...]:
 
 
 def _next_trial(job: OpenJob, line: FittedLine | None) -> NextTrial | None:
-    kit = job.session.kit
-    trials: list[Trial] = []
-    target: Target | None = None
-    if line is not None:
-        trials = [
-            Trial(pressure_kPa=p.pressure_kPa, height_mm=p.height_mm, u_height_mm=p.u_height_mm)
-            for p in line.result.trials
-        ]
-        target = line.target
-    return next_pressure(trials, target, minimum_kPa=kit.min_kPa, maximum_kPa=kit.max_kPa)
+    return first_trial(job.session) if line is None else line.next_trial
 
 
 def _try(job: OpenJob, line: FittedLine | None, following: NextTrial) -> str:

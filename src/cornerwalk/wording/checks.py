@@ -7,10 +7,10 @@ from functools import cache
 
 from cornerwalk.assess import air_checks, height_checks, lamp_checks, load_checks
 from cornerwalk.assess.assessment import Assessment, CheckKind, CheckResult, NotChecked
+from cornerwalk.assess.estimate import COVERAGE
 from cornerwalk.assess.height_checks import BRAKE_VALVE, REAR_HEIGHT
 from cornerwalk.assess.lamp_checks import BELOW_LEVEL, RULE_LIMITS
 from cornerwalk.assess.plausibility import Remark
-from cornerwalk.assess.uncertainty import COVERAGE
 from cornerwalk.session.model import StageKey
 from cornerwalk.session.stages import SIBLING, Corner
 from cornerwalk.wording.figures import Wording, graduation_label

@@ -112,6 +112,10 @@ def _height(what: ev.HeightRead) -> str:
                 stage=stage,
                 entered=what.entered,
             )
+        case "lifted":
+            return tr("{corner}, {stage}: {entered}, after lifting", corner=corner, stage=stage, entered=what.entered)
+        case "pressed":
+            return tr("{corner}, {stage}: {entered}, after pressing", corner=corner, stage=stage, entered=what.entered)
 
 
 def _skipped(what: ev.CornerSkipped) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, LiteralString, Self
 
-from cornerwalk.assess.uncertainty import COVERAGE
+from cornerwalk.assess.estimate import COVERAGE
 from cornerwalk.quantity import (
     MILLIMETER,
     SIXTEENTH_INCH,

@@ -136,7 +136,9 @@ def _line(air: AirResult, stage: StageResult, wording: Wording) -> str:
             target=choice_label("kit.target", air.target),
         )
         if air.pressure_kPa is not None and abs(air.recommended_kPa - air.pressure_kPa) > 1e-9:
-            text += tr("; kit allows {allowed}", allowed=wording.pressure(air.recommended_kPa))
+            allowed = wording.pressure(air.recommended_kPa)
+            held = air.held_at is not None
+            text += tr("; kit allows {allowed}", allowed=allowed) if held else tr("; set {allowed}", allowed=allowed)
             if air.left_mm:
                 text += tr(": {left} low", left=wording.length(abs(air.left_mm)))
         return where + text

@@ -152,6 +152,9 @@ def air_reason(reason: str | None) -> str:
         "more air did not raise the rear": tr(
             "more air did not raise the rear: look for a leak, a kinked line or a bag not seated"
         ),
+        "level control at work": tr("a level control is at work: switch it off, then read again"),
+        "air lowered the rear": tr("the rear is lower with air than without: load, reading or hose"),
+        "kit too strong": tr("this kit is too strong for this load: its minimum already lifts the rear too far"),
     }
     return known.get(reason, str(reason))
 
@@ -214,9 +217,50 @@ def uncertainty_word(source: str) -> str:
         "place": tr("place"),
         "wheelbase": tr("wheelbase"),
         "aim unloaded": tr("aim unloaded"),
-        "screen": tr("screen"),
+        "friction front": tr("settling, front"),
+        "friction rear": tr("settling, rear"),
+        "lamp place": tr("place of the lamp"),
+        "overhang": tr("ball behind the axle"),
+        "load place": tr("place of the load"),
+        "wall": tr("distance of the wall"),
+        "mark": tr("mark on the wall"),
+        "loads": tr("stated loads"),
+        "scale": tr("scale"),
+        "tire rate": tr("rate of the tires"),
+        "gauge": tr("gauge"),
+        "temperature": tr("temperature"),
+        "weather": tr("weather"),
+        "bag": tr("give of the bags"),
     }
     return known.get(source, source)
+
+
+def uncertainty_remedy(source: str) -> str:
+    """What makes the ± of this source smaller; empty where nothing is known that does."""
+    settle = tr("lift and press the body, read both")
+    measure = tr("measure it, and enter how surely")
+    weigh = tr("weigh it")
+    known = {
+        "graduation": tr("a tape with finer marks"),
+        "placing": tr("mark the point, read twice"),
+        "friction front": settle,
+        "friction rear": settle,
+        "wheelbase": measure,
+        "lamp place": measure,
+        "overhang": measure,
+        "load place": measure,
+        "wall": measure,
+        "mark": tr("mark it again, several times"),
+        "aim unloaded": tr("mark the beam on the wall, unloaded"),
+        "loads": weigh,
+        "scale": tr("a scale with finer steps"),
+        "tire rate": tr("enter the rate of one tire"),
+        "gauge": tr("a gauge with finer marks"),
+        "temperature": tr("read both ends at one temperature"),
+        "weather": tr("read a barometer at both ends"),
+        "bag": tr("enter the volume of one bag"),
+    }
+    return known.get(source, "")
 
 
 def slip_word(slip: str) -> str:
