@@ -88,7 +88,7 @@ def test_on_a_screen(settings_file: Path, open_terminal: Callable[..., Terminal]
     terminal = open_terminal("settings")
     terminal.wait_until("Units shown")
     terminal.key_in("3")
-    terminal.wait_until("Kept: units shown, metric")
+    terminal.wait_until("Saved: units shown, metric")
     assert load_settings(settings_file).units == "metric"
     terminal.press("Escape")
     terminal.wait_until("New job")
