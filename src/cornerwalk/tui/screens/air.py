@@ -136,7 +136,7 @@ class AirScreen(DrawingScreen):
         doubt = pressure_doubt(self.job, text.strip(), read_pressure(text, bare=bare_pressure(self.job.session)).kPa)
         if doubt and text != self._doubted:
             self._doubted = text
-            self.refuse(tr("{remark} Enter again keeps it.", remark=doubt))
+            self.refuse(tr("{remark} Enter again saves it.", remark=doubt))
             return
         self._doubted = ""
         entry = self.query_one(TrialEntry)
