@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -9,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cornerwalk.report.customer import customer_sheet
+from cornerwalk.report.customer_gaps import gap_lines
 from cornerwalk.report.document import Document, Table
 from cornerwalk.report.file_report import file_report
 from cornerwalk.report.text import as_text, columns
@@ -42,15 +44,12 @@ def test_the_file_report_is_as_agreed(snapshot_text: SnapshotText) -> None:
 
 
 def test_a_load_beyond_the_kit_is_told_its_maximum_and_that_it_does_not_reach() -> None:
-    """On a kit of 34 psi the row of 500 lb, which would need 37.683 psi by the method, says so; no owner reads it."""
+    """On a kit of 34 psi the row of 500 lb, which would need 37.683 psi by the method, says so on the sheet."""
     job = job_of(WORKED_CASE.replace('max = "40 psi"', 'max = "34 psi"'))
-    report = as_text(file_report(job.events, job.session, job.assessment, wording_of(job)), 300)
-    (row,) = (line for line in report.splitlines() if line.startswith("500 lb "))
-    assert " 37.7 psi ± 3.4 " in row
-    assert row.endswith(" 34 psi: the kit's maximum does not reach")
-    card = as_text(customer_sheet(job.session, job.assessment, wording_of(job)), 300)
-    assert "another load" in card
-    assert "500 lb" not in card
+    sheet = as_text(customer_sheet(job.session, job.assessment, wording_of(job)), 300)
+    (row,) = (line for line in sheet.splitlines() if line.startswith("500 lb "))
+    assert row.endswith(" more than the kit's maximum can hold up: carry less")
+    assert "psi" not in row
 
 
 def test_every_reading_stands_in_the_file_report_as_it_was_typed() -> None:
@@ -65,14 +64,16 @@ def test_every_reading_stands_in_the_file_report_as_it_was_typed() -> None:
 
 
 def test_what_was_not_checked_is_told_on_both_sheets() -> None:
-    """No check that could not be made is left out of either; the owner reads each kind once, whatever its stage."""
+    """No check that could not be made is left out of either report."""
     job = worked_case()
     card = as_text(customer_sheet(job.session, job.assessment, wording_of(job)), 400)
     report = as_text(file_report(job.events, job.session, job.assessment, wording_of(job)), 400)
     assert job.assessment.not_checked
     for missing in job.assessment.not_checked:
-        assert missing.kind.name in card
         assert check_name(missing) in report
+        alone = replace(job.assessment, not_checked=(missing,))
+        (line,) = gap_lines(replace(job.session, stages=()), alone)
+        assert line in card or line.split("(")[1].split(")")[0] in card
 
 
 @pytest.mark.parametrize(
@@ -87,12 +88,12 @@ def test_no_customer_is_told_a_pressure_while_a_stop_stands(what: Event) -> None
     """A stop comes first on the sheet, and neither the sheet nor the code says what to set."""
     job = job_of(WORKED_CASE, what)
     sheet = as_text(customer_sheet(job.session, job.assessment, wording_of(job)), 300)
+    assert "today's load: 35.7 psi" not in sheet
     assert "35.7 psi" not in sheet
-    assert "STOP" in sheet[: sheet.index("Air pressure")]
+    assert "STOP" in sheet[: sheet.index("Before and now")]
     assert "No pressure is given" in sheet
-    assert "To cut out" not in sheet
     plain = worked_case()
-    assert "35.7 psi: both bags" in as_text(customer_sheet(plain.session, plain.assessment, wording_of(plain)), 300)
+    assert "today's load: 35.7 psi" in as_text(customer_sheet(plain.session, plain.assessment, wording_of(plain)), 300)
 
 
 def test_the_first_rating_is_told_with_the_whole_tongue_load_it_is_reached_at() -> None:
@@ -130,12 +131,14 @@ rear = "{rear} kg"
 
 
 def test_every_figure_has_its_uncertainty_or_says_why_not() -> None:
-    """The report for the file gives ± with every measured change."""
+    """The file report gives ± with every measured change; the owner's card has none and says by whose readings."""
     job = worked_case()
     report = as_text(file_report(job.events, job.session, job.assessment, wording_of(job)), 300)
-    lines = report.splitlines()
     for row in ("front  ", "rear  ", "body  ", "lean  ", "beam against the lamp  ", "cut-off on the wall  ", "beam  "):
-        assert any(line.startswith(row) and line.count("±") >= 2 for line in lines), row
+        assert any(line.startswith(row) and line.count("±") >= 2 for line in report.splitlines()), row
+    card = as_text(customer_sheet(job.session, job.assessment, wording_of(job)), 300)
+    assert "±" not in card
+    assert "By this vehicle's own readings on the day." in card
 
 
 @settings(max_examples=60)

@@ -67,17 +67,9 @@ def test_the_line_on_the_screen_denies_it(language: str, denied: str) -> None:
 
 
 SAYS = {
-    "en": ("level body is not a safe load", "take no load off an axle", "give none back to the front axle"),
-    "de": (
-        "waagerechte Karosserie ist keine sichere Last",
-        "nehmen keiner Achse Last ab",
-        "der Vorderachse keine zurück",
-    ),
-    "es": (
-        "carrocería a nivel no es una carga segura",
-        "no quitan carga de un eje",
-        "ni la devuelven al eje delantero",
-    ),
+    "en": ("level body is not a safe load", "air takes none of it away", "air gives back none"),
+    "de": ("waagerechte Karosserie ist keine sichere Last", "nimmt nichts davon weg", "gibt nichts davon zurück"),
+    "es": ("carrocería a nivel no es una carga segura", "el aire no quita nada", "el aire no devuelve nada"),
 }
 
 
@@ -85,14 +77,15 @@ SAYS = {
 def test_the_customers_page_denies_it(
     language: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Of the plain success too; and what air cannot do: lighten an axle, or give the front its load back."""
+    """Of the plain success too; and what air cannot do is told as it lies: a front that lost load, one that gained."""
     monkeypatch.setenv("LC_ALL", f"{language}_XX.UTF-8")
     denies, takes_none, gives_none = SAYS[language]
-    for sample in ("camper", "front-stays-up"):
+    for sample, tells, not_told in (("camper", takes_none, gives_none), ("front-stays-up", gives_none, None)):
         assert main(["report", "--for", "customer", str(ROOT / "sample_sessions" / f"{sample}.json")]) == 0
         page = " ".join(capsys.readouterr().out.split())
-        for told in (denies, takes_none, gives_none):
-            assert told in page
+        assert denies in page
+        assert tells in page
+        assert not_told is None or not_told not in page
 
 
 @pytest.mark.parametrize(

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from cornerwalk import __version__
 from cornerwalk.assess.assessment import Assessment
-from cornerwalk.job.checks import check_lines, checklists_of
+from cornerwalk.job.checks import check_lines
 from cornerwalk.job.form import fact_lines
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Option, Part, Question, Texts, in_turn
 from cornerwalk.job.reply import Refusal, Reply, refusal
-from cornerwalk.report.document import Document
 from cornerwalk.report.handover import handed_over_figures
 from cornerwalk.session.events import Event
 from cornerwalk.session.hold_test import running_tests
@@ -24,15 +23,6 @@ from cornerwalk.words.safe import harmless
 
 SHEET = "job.sheet"
 """The key of the page with the customer's sheet, for `Reply.opens`."""
-
-
-def owners_card(job: OpenJob) -> Document:
-    """The customer's page of the job as it stands, with the shop of the settings."""
-    from cornerwalk.report.customer import Shop, customer_sheet
-
-    own = job.context.settings
-    shop = Shop(own.shop_name, own.shop_phone)
-    return customer_sheet(job.session, job.assessment, job.wording, checklists_of(job), shop)
 
 
 def handover_lines(job: OpenJob) -> tuple[Question, ...]:

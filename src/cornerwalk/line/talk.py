@@ -11,8 +11,8 @@ from threading import Thread
 
 from cornerwalk.assess.assessment import Assessment
 from cornerwalk.job.chapters import CHAPTER_KINDS, chapter_dialog, chapter_to_open, dialog_at
+from cornerwalk.job.checks import checklists_of
 from cornerwalk.job.dialog import Dialog
-from cornerwalk.job.handover import owners_card
 from cornerwalk.job.hints import last_time, own_placing
 from cornerwalk.job.news import new_findings, stage_news
 from cornerwalk.job.notice import Notice, count_words
@@ -275,7 +275,13 @@ class JobTalk:
 
     def sheet(self) -> list[str]:
         """The customer's page."""
-        return document_lines(owners_card(self.job))
+        from cornerwalk.report.customer import customer_sheet
+        from cornerwalk.report.document import Letterhead
+
+        job = self.job
+        own = job.context.settings
+        letterhead = Letterhead(name=own.shop_name, phone=own.shop_phone)
+        return document_lines(customer_sheet(job.session, job.assessment, job.wording, checklists_of(job), letterhead))
 
     # ---- where it goes on ----
 

@@ -1,18 +1,21 @@
-"""Owner's card: one side of paper to keep with the vehicle: the pressure, what to do, what is not checked.
+"""Owner's card: the customer's one page, with the pressure to set, what to do, what was done and what was not checked.
 
-It is written for whoever drives: one pressure, no ±, no names of checks. The figures behind it are in the report for
-the file.
+It has sentences of its own, for a reader who never saw the program: no ±, no ids. Where a fact is missing its sentence
+is left out, or stands without it; nothing is said to be unknown but what was not checked.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import replace
 
-from cornerwalk.assess.assessment import AirResult, Assessment
-from cornerwalk.assess.lamp_checks import BELOW_LEVEL
+from cornerwalk.assess.assessment import AirResult, Assessment, Finding, StageResult, TableRow
+from cornerwalk.assess.gauge_drift import climb_to_m, fall_in_cold_kPa
+from cornerwalk.assess.load_results import tongue_load
+from cornerwalk.report.customer_gaps import INSTALLATION, gap_lines, open_questions
 from cornerwalk.report.document import (
     Alert,
+    Beside,
     Blanks,
     Block,
     Bullets,
@@ -22,42 +25,61 @@ from cornerwalk.report.document import (
     Facts,
     Heading,
     LargeFigure,
+    Letterhead,
     Paragraph,
     Pictures,
+    Spare,
     Table,
 )
 from cornerwalk.report.drawing import side_drawings
 from cornerwalk.report.qr import key_figures
 from cornerwalk.session.checklist import Checklists
-from cornerwalk.session.model import Session, Stage
+from cornerwalk.session.model import Session
 from cornerwalk.wording.answers import answer_texts
+from cornerwalk.wording.facts import choice_label
 from cornerwalk.wording.figures import Wording
-from cornerwalk.wording.findings import FOR_THE_TECHNICIAN, finding_text
-from cornerwalk.wording.names import air_place, job_name
-from cornerwalk.wording.results import before_and_now
-from cornerwalk.words import tr, tr_n
+from cornerwalk.wording.findings import finding_text
+from cornerwalk.wording.names import air_place, air_reason, job_name, overall_sentence, stage_title
+from cornerwalk.wording.results import before_and_now, stage_head
+from cornerwalk.words import tr
 
-_ATMOSPHERE_KPA = 101.325
-_ROOM_K = 293.15
-"""Standard air pressure and 20 °C, for what altitude and cold do to a gauge. Source: ISO 2533, standard atmosphere."""
+OTHER_LOADS, ALTITUDE = 1, 2
+"""What gives way where the page would run over, in this order."""
 
-_KPA_PER_1000_FT = 3.6
-_KPA_PER_1000_M = 11.4
-"""What outside pressure falls by on the first 1,000 ft and 1,000 m: 101.3 − 97.7 and 101.3 − 89.9. Source: ISO 2533,
-table of pressures."""
+OWN_SENTENCES = frozenset(
+    (
+        "level-is-not-safe",
+        "front-stays-up",
+        "beam-above-level",
+        "beam-maybe-above-level",
+        "beam-outside-rule",
+        "beam-back",
+        "levelling-automatic",
+        "levelling-unknown",
+        "no-rating-raised",
+        "retorque",
+    )
+)
+"""Findings that the page says in a sentence of its own."""
 
-_HOURS_A_DAY = 24.0
+FOR_THE_SHOP = frozenset(
+    (
+        "condition-changed",
+        "front-moved-with-air",
+        "misread",
+        "prediction-differs",
+        "repeat-spread",
+        "slope-unsure",
+        "trials-off-line",
+        "unequal-sides",
+    )
+)
+"""Cautions about how it was measured; a customer is told one sentence for all of them."""
 
-_NOT_FOR_THE_OWNER = FOR_THE_TECHNICIAN | {"misread"}
-"""Findings about how it was measured. What a reading in doubt leaves unknown is said in plain words instead."""
-
-
-@dataclass(frozen=True, slots=True)
-class Shop:
-    """The shop as its card names it; empty where the settings do not say."""
-
-    name: str = ""
-    phone: str = ""
+COLD_STEP_K = {"inch": 10 / 1.8, "both": 10 / 1.8, "metric": 5.0}
+_SAME_LOAD_N = 1.0
+_ONE_COLUMN = 3
+"""Most lines that are not set in two columns."""
 
 
 def customer_sheet(
@@ -65,306 +87,467 @@ def customer_sheet(
     assessment: Assessment,
     wording: Wording,
     checklists: Checklists | None = None,
-    shop: Shop = Shop(),
+    letterhead: Letterhead = Letterhead(),  # noqa: B008 - immutable
 ) -> Document:
-    """The page that goes with the vehicle. Where it is too long for one side, the other loads are left out first."""
-    blocks = tuple(_blocks(session, assessment, wording, checklists, shop))
+    """The page that goes with the vehicle."""
+    title = tr("Your vehicle under load") if session.job.kind == "load check" else tr("Your air helper springs")
     return Document(
-        title=tr("Your air helper springs") if session.job.kind != "load check" else tr("Your vehicle's ride height"),
+        title=title,
         subtitle=" · ".join(part for part in _subtitle_parts(session) if part),
-        blocks=blocks,
+        blocks=tuple(_blocks(session, assessment, wording, checklists, letterhead)),
         footer=_footer(session),
         dated=session.last_at,
-        code=Code(key_figures(session, assessment, wording), tr("The key figures, for a telephone")),
+        code=Code(key_figures(session, assessment, wording), tr("The key figures, for your phone")),
         one_page=True,
-        left_out_first=tuple(block for block in blocks if isinstance(block, Table)),
+        letterhead=letterhead,
     )
 
 
 def _subtitle_parts(session: Session) -> tuple[str, ...]:
     job, vehicle = session.job, session.vehicle
+    by = tr("work by {name}", name=job.technician) if job.technician else ""
     date = (job.date or session.opened_at)[:10]
-    return (job.customer, vehicle.description, vehicle.registration, job.title, date)
+    return (vehicle.description, vehicle.registration, job.customer, date, by)
 
 
 def _blocks(
-    session: Session, assessment: Assessment, wording: Wording, checklists: Checklists | None, shop: Shop
+    session: Session,
+    assessment: Assessment,
+    wording: Wording,
+    checklists: Checklists | None,
+    letterhead: Letterhead,
 ) -> Iterator[Block]:
-    yield from _by_whom(session, shop)
+    stages = before_and_now(assessment)
     yield from _alerts(assessment, wording, "stop")
     yield from _pressure(session, assessment, wording)
-    yield from _drawings(session, assessment, wording)
-    yield Heading(tr("Know before you drive"))
-    yield Bullets(tuple(_plain_lines(session, assessment)))
+    yield from _before_and_now(session, assessment, stages, wording)
+    yield Heading(tr("Headlights, ratings and tires"))
+    yield from _level_is_not_safe(assessment, wording)
+    yield Bullets(tuple(_beam_ratings_tires(session, assessment, stages, wording)))
     yield from _alerts(assessment, wording, "caution")
-    if session.job.kind != "load check":
-        yield Heading(tr("Day to day"))
-        yield Bullets(tuple(_day_to_day(session, assessment, wording, shop)))
-    yield from _done_and_found(session, checklists)
-    yield from _not_checked(session, assessment, checklists)
-    yield from _other_loads(assessment, wording)
-    if not session.handovers:
-        yield Blanks((tr("Handed over to, date"), tr("Signed")))
+    yield Heading(tr("What to do"))
+    yield Bullets(tuple(_advice(session, assessment, wording, letterhead)))
+    yield from _altitude_and_cold(assessment, wording)
+    yield from _work(session, assessment, checklists)
+    yield from _gaps(session, assessment)
+    yield from _other_loads(session, assessment, wording)
+    yield Blanks((tr("For the shop, date"), tr("Owner, date")))
 
 
-# ---- who, and what must not be missed ----
-
-
-def _by_whom(session: Session, shop: Shop) -> Iterator[Block]:
-    """The shop and the technician, where anybody stated them: the name of an account is nobody's."""
-    parts = [part for part in (shop.name, shop.phone, session.job.technician) if part]
-    if parts:
-        yield Paragraph(" · ".join(parts))
+# ---- findings ----
 
 
 def _alerts(assessment: Assessment, wording: Wording, level: str) -> Iterator[Block]:
-    """Each finding of this level in a sentence and what to do; its figures are in the report for the file."""
-    for finding in assessment.findings:
-        if finding.level == level and finding.code not in _NOT_FOR_THE_OWNER:
-            text = finding_text(finding, wording)
-            lines = (text.text,) if level == "stop" else ()
-            yield Alert(finding.level, text.level_word, text.heading, lines, text.action)
+    findings = [f for f in assessment.findings if f.level == level and f.code not in OWN_SENTENCES]
+    if level == "caution":
+        findings = [f for f in findings if f.code not in FOR_THE_SHOP]
+    for finding in findings:
+        text = finding_text(_without_uncertainty(finding), wording)
+        yield Alert(finding.level, text.level_word, text.heading, (text.text,), text.action)
 
 
-def _in_doubt(assessment: Assessment) -> bool:
-    """Whether a height stands that does not fit the others: nothing that rests on it is given away."""
-    return any(stage.misread is not None for stage in assessment.stages)
+def _without_uncertainty(finding: Finding) -> Finding:
+    return replace(finding, fields={name: v for name, v in finding.fields.items() if not name.startswith("u_")})
 
 
 # ---- the pressure ----
 
 
 def _pressure(session: Session, assessment: Assessment, wording: Wording) -> Iterator[Block]:
-    if session.job.kind == "load check":
+    if session.job.kind == "load check" and not assessment.air:
         return
-    yield Heading(tr("Air pressure"))
-    recommended = [] if _in_doubt(assessment) else [air for air in assessment.air if air.recommended_kPa is not None]
     if assessment.stops:
-        yield Paragraph(tr("No pressure is given while a STOP stands: see above."))
-    elif _in_doubt(assessment):
-        yield Paragraph(tr("A height that was read is in doubt, so no pressure is given. Have it read again."))
-    elif recommended:
-        for air in recommended:
-            yield LargeFigure(wording.pressure(air.recommended_kPa), _where(air, len(assessment.air)))
-        yield Paragraph(tr("Set it with the load on, on level ground, tires cold."))
-    else:
-        yield Paragraph(tr("These readings do not tell which pressure brings the body back with this load."))
-    left = _left_in(session, wording)
-    if left:
-        yield Paragraph(left)
-    rows = () if assessment.stops else tuple(_card_rows(session, recommended, wording))
-    if rows:
-        yield CutOutCard(tr("To cut out, for the air valve"), rows)
-    if session.kit.min_kPa is None or session.kit.max_kPa is None:
-        yield Paragraph(
-            tr("The kit's own sheet has its minimum and maximum: find them before you change the pressure.")
+        if assessment.air or session.trials:
+            yield Paragraph(tr("No pressure is given while a STOP is open: see above."))
+        return
+    known = [air for air in assessment.air if air.recommended_kPa is not None]
+    if known:
+        yield Beside(_large_figure(known, wording), _card(known, session, wording))
+    for air in assessment.air:
+        if air.recommended_kPa is None and session.trials:
+            yield Paragraph(_no_pressure(air))
+    yield from (Paragraph(text) for text in _in_the_bags(session, wording))
+
+
+def _large_figure(known: list[AirResult], wording: Wording) -> LargeFigure:
+    figures = tuple(("" if air.where == "rear" else air_place(air.where), _set(air, wording)) for air in known)
+    note = tr("Set it with the load on, on level ground, tires cold.")
+    beyond = [air for air in known if air.extrapolated]
+    if beyond:
+        note += " " + tr("We did not try a pressure that far: have the height checked at it.")
+    return LargeFigure(tr("Air pressure for today's load"), figures, note)
+
+
+def _set(air: AirResult, wording: Wording) -> str:
+    return wording.pressure(air.recommended_kPa)
+
+
+def _card(known: list[AirResult], session: Session, wording: Wording) -> CutOutCard:
+    kit = session.kit
+    rows = [
+        (
+            tr("Loaded as today") if air.where == "rear" else tr("Loaded, {side}", side=air_place(air.where)),
+            _set(air, wording),
         )
+        for air in known
+    ]
+    if kit.min_kPa is not None:
+        rows.append((tr("Unloaded"), wording.pressure(kit.min_kPa)))
+        rows.append((tr("Never below"), wording.pressure(kit.min_kPa)))
+    if kit.max_kPa is not None:
+        rows.append((tr("Never over"), wording.pressure(kit.max_kPa)))
+    return CutOutCard(tr("Cut out and keep by the valve"), tuple(rows))
 
 
-def _where(air: AirResult, lines: int) -> str:
-    if lines == 1:
-        return tr("both bags, with the load of today")
-    return tr("{place}, with the load of today", place=air_place(air.where))
+def _no_pressure(air: AirResult) -> str:
+    why = air_reason(air.reason)
+    if not why:
+        return tr("{where}: the pressure for this load is not settled yet. Ask us before you load up.",
+                  where=air_place(air.where))  # fmt: skip
+    return tr(
+        "{where}: the pressure for this load is not settled yet ({why}). Ask us before you load up.",
+        where=air_place(air.where),
+        why=why,
+    )
 
 
-def _card_rows(session: Session, recommended: list[AirResult], wording: Wording) -> Iterator[tuple[str, str]]:
-    for air in recommended:
-        name = tr("Loaded") if len(recommended) == 1 else tr("Loaded, {place}", place=air_place(air.where))
-        yield name, wording.pressure(air.recommended_kPa)
-    if session.kit.min_kPa is not None:
-        yield tr("Empty, and never below"), wording.pressure(session.kit.min_kPa)
-    if session.kit.max_kPa is not None:
-        yield tr("Never over"), wording.pressure(session.kit.max_kPa)
+def _in_the_bags(session: Session, wording: Wording) -> Iterator[str]:
+    """The last pressures that were read, whoever changed them since: a fact with its date."""
+    at, figures = _last_pressures(session, wording)
+    if figures:
+        yield tr("In the bags when we last read the gauge ({date}): {figures}.", date=at[:10], figures=figures)
 
 
-def _left_in(session: Session, wording: Wording) -> str:
-    """The pressure last read, as a fact: it may not be the one recommended."""
-    stage = next((stage for stage in reversed(session.stages) if _has_air(stage)), None)
-    if stage is None:
-        return ""
-    if stage.pressure_kPa is not None:
-        return tr("Left in the bags: {pressure}.", pressure=wording.pressure(stage.pressure_kPa))
-    left, right = wording.pressure(stage.left_kPa), wording.pressure(stage.right_kPa)
-    return tr("Left in the bags: {left} on the left, {right} on the right.", left=left, right=right)
+def _last_pressures(session: Session, wording: Wording) -> tuple[str, str]:
+    last, at = "", ""
+    for stage in session.stages:
+        if stage.pressure_kPa is not None:
+            last, at = wording.pressure(stage.pressure_kPa), stage.begun_at
+        elif stage.left_kPa is not None and stage.right_kPa is not None:
+            last, at = _both(wording.pressure(stage.left_kPa), wording.pressure(stage.right_kPa)), stage.begun_at
+    readings = {reading.line: reading for reading in session.leak_readings if reading.at >= at}
+    if "both" in readings:
+        last, at = wording.pressure(readings["both"].pressure_kPa), readings["both"].at
+    elif "left" in readings and "right" in readings:
+        left, right = readings["left"], readings["right"]
+        last, at = _both(wording.pressure(left.pressure_kPa), wording.pressure(right.pressure_kPa)), right.at
+    return at, last
 
 
-def _has_air(stage: Stage) -> bool:
-    return stage.pressure_kPa is not None or (stage.left_kPa is not None and stage.right_kPa is not None)
+def _both(left: str, right: str) -> str:
+    return tr("left {left}, right {right}", left=left, right=right)
 
 
 # ---- before and now ----
 
 
-def _drawings(session: Session, assessment: Assessment, wording: Wording) -> Iterator[Block]:
-    if _in_doubt(assessment):
+def _before_and_now(
+    session: Session, assessment: Assessment, stages: tuple[StageResult, ...], wording: Wording
+) -> Iterator[Block]:
+    if not stages:
         return
-    drawings = side_drawings(session, assessment, before_and_now(assessment), wording)
+    yield Heading(tr("Before and now, against the unloaded vehicle"))
+    drawings = side_drawings(session, assessment, stages, wording)
     if drawings:
-        yield Pictures(drawings, told_beside=True)
+        plain = {stage_head(stage, wording): f"{_state(stage, wording)}: {_moves(stage, wording)}" for stage in stages}
+        yield Pictures(tuple(replace(d, title=plain.get(d.title.split(";")[0], d.title)) for d in drawings))
+    yield Facts(tuple((_state(stage, wording), _moves(stage, wording)) for stage in stages))
 
 
-def _plain_lines(session: Session, assessment: Assessment) -> Iterator[str]:
-    """Beam, ratings and tires, a sentence or two each."""
-    yield _beam_line(assessment)
-    yield tr(
-        "Air helper springs raise no rating, take no load off an axle and give none back to the front axle: the "
-        "weights on the door label hold as before. A level body is not a safe load."
-    )
-    if not session.weighings:
-        yield tr("It was not weighed. Weigh it once, loaded as you travel.")
-    yield tr("The tires carry the load: keep them at the pressure that the vehicle's label or book gives for it.")
+def _state(stage: StageResult, wording: Wording) -> str:
+    if stage.pressure_kPa is not None:
+        return tr("Loaded, {pressure} in the bags", pressure=wording.pressure(stage.pressure_kPa))
+    if stage.left_kPa is not None and stage.right_kPa is not None:
+        both = _both(wording.pressure(stage.left_kPa), wording.pressure(stage.right_kPa))
+        return tr("Loaded, {pressure} in the bags", pressure=both)
+    return tr("Loaded, no air") if stage.name == "loaded" else stage_title(stage.key)
 
 
-def _beam_line(assessment: Assessment) -> str:
-    """What the check of the beam says of the vehicle as it stands now."""
-    stages = () if _in_doubt(assessment) else before_and_now(assessment)
-    now = stages[-1].key if stages else None
-    found = [check for check in assessment.verdicts if now and check.kind == BELOW_LEVEL and check.stage == now]
-    if not found:
-        return tr("Low beams were not checked with this load. Have the aim checked before you drive at night.")
-    match found[-1].verdict:
-        case "pass":
-            return tr("Low beams point below level with this load. Check them again when the load or the air changes.")
-        case "fail":
-            return tr(
-                "Low beams point above level with this load and can blind oncoming drivers. Have them aimed before you "
-                "drive at night, loaded like this."
-            )
-        case _:
-            return tr("Low beams point so close to level that these readings cannot tell. Have the aim checked.")
+def _moves(stage: StageResult, wording: Wording) -> str:
+    parts = []
+    if stage.front_mm is not None:
+        parts.append(tr("front {move}", move=_move(stage.front_mm, wording)))
+    if stage.rear_mm is not None:
+        parts.append(tr("rear {move}", move=_move(stage.rear_mm, wording)))
+    return ", ".join(parts)
 
 
-# ---- living with it ----
+def _move(mm: float, wording: Wording) -> str:
+    """To the tape's graduation, since nobody sees less."""
+    figure = wording.height_with_unit(abs(mm))
+    if wording.height(abs(mm)) == wording.height(0.0):
+        return tr("as unloaded")
+    return tr("{figure} higher", figure=figure) if mm > 0 else tr("{figure} lower", figure=figure)
 
 
-def _day_to_day(session: Session, assessment: Assessment, wording: Wording, shop: Shop) -> Iterator[str]:
-    minimum = wording.pressure(session.kit.min_kPa) if session.kit.min_kPa is not None else tr("the kit's minimum")
-    yield tr("Check the pressure every week and before every trip, cold.")
-    yield tr(
-        "Load off: let air out to {minimum}; a harsh ride empty means too much air. Never drive without air in.",
-        minimum=minimum,
-    )
-    yield tr(
-        "Before a lift or jack lets the wheels hang: air out to {minimum}, and on rated stands only.", minimum=minimum
-    )
-    yield tr("A bag goes flat: slow down, stop where it is safe, take the load off, drive on slowly and unloaded.")
-    if session.vehicle.levelling == "manual":
-        yield _dial_line(session)
-    yield from _weather(assessment, wording)
-    yield from _loss(assessment)
-    if session.service.retorque_distance:
-        distance = session.service.retorque_distance
-        yield tr("Have wheels and bolts checked with a torque wrench after {distance}.", distance=distance)
-    if shop.phone:
-        yield tr("Questions, or something rubs, knocks or leaks: call {phone}.", phone=shop.phone)
+# ---- beam, ratings, tires ----
 
 
-def _dial_line(session: Session) -> str:
-    last = next((stage.leveller for stage in reversed(session.stages) if stage.leveller is not None), None)
-    if last is not None:
-        return tr("Headlight dial: {position} with this load. Set it whenever the load changes.", position=last)
-    return tr("Set the headlight dial by its own table whenever the load changes.")
-
-
-def _weather(assessment: Assessment, wording: Wording) -> Iterator[str]:
-    """By the gas law at a steady volume: what cold takes from the gauge, and what climbing adds."""
-    kPa = next((air.recommended_kPa for air in assessment.air if air.recommended_kPa is not None), None)
-    if kPa is None or assessment.stops or _in_doubt(assessment):
+def _level_is_not_safe(assessment: Assessment, wording: Wording) -> Iterator[Block]:
+    finding = next((f for f in assessment.findings if f.code == "level-is-not-safe"), None)
+    if finding is None:
         return
-    inch = wording.units != "metric"
-    kelvin = 10 / 1.8 if inch else 10.0
-    cold = wording.pressure((kPa + _ATMOSPHERE_KPA) * kelvin / _ROOM_K)
-    climb = wording.pressure(_KPA_PER_1000_FT if inch else _KPA_PER_1000_M)
-    if inch:
+    text = finding_text(finding, wording)
+    lines = [tr("A level body is not a safe load: the axles carry what they carried before.")]
+    axles = assessment.axles
+    if axles.rear_gain_N is not None and axles.rear_gain_N > 0:
+        lines.append(
+            tr("The load puts {weight} more on the rear axle; none of it is taken off by air.",
+               weight=wording.weight(axles.rear_gain_N))
+        )  # fmt: skip
+    if axles.front_gain_N is not None and axles.front_gain_N < 0:
+        lines.append(
+            tr("It takes {weight} off the front axle; air gives back none of it.",
+               weight=wording.weight(-axles.front_gain_N))
+        )  # fmt: skip
+    elif axles.front_gain_N is not None and axles.front_gain_N > 0:
+        lines.append(
+            tr("It puts {weight} more on the front axle; air takes none of it away.",
+               weight=wording.weight(axles.front_gain_N))
+        )  # fmt: skip
+    action = tr("Compare the weights with the door label. Weigh the vehicle as you will drive it.")
+    yield Alert(finding.level, text.level_word, tr("Level is not the same as safe"), tuple(lines), action)
+
+
+def _beam_ratings_tires(
+    session: Session, assessment: Assessment, stages: tuple[StageResult, ...], wording: Wording
+) -> Iterator[str]:
+    yield _beam(assessment, stages[-1] if stages else None, wording)
+    front = next((f.fields.get("front_mm") for f in assessment.findings if f.code == "front-stays-up"), None)
+    if isinstance(front, float):
         yield tr(
-            "Cold and height show on the gauge: about {cold} less for every 10 °F colder, {climb} more for every "
-            "1,000 ft up.",
-            cold=cold,
-            climb=climb,
+            "The front still stands {figure} higher than unloaded. Air cannot bring it down; less tongue weight or "
+            "cargo moved forward can.",
+            figure=wording.height_with_unit(abs(front)),
         )
+    yield tr(
+        "Helper springs raise no rating and put no load back to the front axle. The limits on the door label and the "
+        "hitch stay the same; a level body is not a safe load."
+    )
+    pressure = session.vehicle.tyre_pressure
+    if pressure:
+        yield tr("Tires, cold, before you load up: {pressure}. Air in the bags takes no weight off the tires.",
+                 pressure=pressure)  # fmt: skip
     else:
+        yield tr("Tires: cold pressure by the door label. Air in the bags takes no weight off the tires.")
+
+
+def _beam(assessment: Assessment, now: StageResult | None, wording: Wording) -> str:
+    key = now.key if now is not None else None
+    codes = {f.code for f in assessment.findings if f.stage is None or f.stage == key}
+    lamp = now.lamp if now is not None else None
+    if "beam-above-level" in codes:
+        return tr(
+            "Your low beams aim above level with this load and blind oncoming drivers. Have the headlights aimed for "
+            "this load before you drive in the dark."
+        )
+    if "beam-maybe-above-level" in codes:
+        return tr(
+            "Your low beams are so close to level with this load that they may blind oncoming drivers. Have the "
+            "headlights checked before you drive in the dark."
+        )
+    if "beam-outside-rule" in codes:
+        return tr(
+            "Your low beams are outside the aim limits we went by. Have the headlights aimed with this load on, before "
+            "you drive in the dark."
+        )
+    if "beam-back" in codes:
+        return tr("Your low beams are back where they were without the load, as far as our readings can tell.")
+    measured = lamp is not None and lamp.measured_wall_mm is not None
+    if lamp is None or lamp.shift_mm is None or not (lamp.prediction_holds or measured):
+        return tr("We could not tell where your low beams aim with this load. Have the headlights checked with it on.")
+    moved = lamp.measured_wall_mm if lamp.measured_wall_mm is not None else lamp.wall_mm
+    if moved is None:
+        return tr("We could not tell where your low beams aim with this load. Have the headlights checked with it on.")
+    wall = wording.screen(assessment.screen_mm)
+    figure = wording.height_with_unit(abs(moved))
+    if wording.height(abs(moved)) == wording.height(0.0):
+        return tr("On a wall {wall} away your low beams are where they were without the load.", wall=wall)
+    if moved > 0:
+        return tr(
+            "On a wall {wall} away your low beams are {figure} higher than without the load. Have them checked with it "
+            "on.",
+            wall=wall,
+            figure=figure,
+        )
+    return tr(
+        "On a wall {wall} away your low beams are {figure} lower than without the load. Have them checked with it on.",
+        wall=wall,
+        figure=figure,
+    )
+
+
+# ---- what to do ----
+
+
+def _advice(session: Session, assessment: Assessment, wording: Wording, letterhead: Letterhead) -> Iterator[str]:
+    has_air = session.job.kind != "load check" and not assessment.forbids_air
+    if has_air:
+        yield from _air_advice(session, assessment, wording)
+    if session.vehicle.levelling == "manual":
+        dial = next((stage.leveller for stage in reversed(session.stages) if stage.leveller), None)
+        if dial is not None:
+            yield tr("Headlight leveling dial with this load: {position}. Set it again whenever the load changes.",
+                     position=dial)  # fmt: skip
+        else:
+            yield tr("Set the headlight leveling dial by the owner's manual whenever the load changes.")
+    if session.service.retorque_distance:
         yield tr(
-            "Cold and height show on the gauge: about {cold} less for every 10 °C colder, {climb} more for every "
-            "1,000 m up.",
-            cold=cold,
-            climb=climb,
+            "After {distance}, have lug nuts and bolts checked with a torque wrench.",
+            distance=session.service.retorque_distance,
         )
+    yield _call(letterhead)
 
 
-def _loss(assessment: Assessment) -> Iterator[str]:
-    """When the minimum is reached at the loss measured, where the loss is a real one."""
-    for leak in assessment.leak:
-        rate, u_rate, hours = leak.rate_kPa_per_h, leak.u_rate_kPa_per_h, leak.hours_to_minimum
-        if rate is None or u_rate is None or hours is None or rate <= 2 * u_rate:
-            continue
-        days = int(hours / _HOURS_A_DAY)
-        yield tr_n(
-            "At the loss measured the bags are at the minimum in about {count} day: check them sooner.",
-            "At the loss measured the bags are at the minimum in about {count} days: check them sooner.",
-            max(1, days),
-        )
+def _air_advice(session: Session, assessment: Assessment, wording: Wording) -> Iterator[str]:
+    kit = session.kit
+    minimum = wording.pressure(kit.min_kPa) if kit.min_kPa is not None else tr("the minimum in the kit instructions")
+    yield tr("Every week and before every trip: check the bags with the vehicle cold. Never drive without air in them.")
+    yield tr("With the load off, let air out down to {minimum}. A harsh ride unloaded means too much air: let it out "
+             "down to {minimum}, never lower.", minimum=minimum)  # fmt: skip
+    yield tr("Before the wheels hang, on a lift or a jack: air down to {minimum}. A full bag stretches and tears. "
+             "Never lower the vehicle onto a bag without air.", minimum=minimum)  # fmt: skip
+    if kit.max_kPa is not None:
+        yield tr("Never go over {maximum}, whatever the load.", maximum=wording.pressure(kit.max_kPa))
+    if not assessment.stops:
+        yield from _on_the_way_up(session, assessment, wording)
+    hours = [leak.hours_to_minimum for leak in assessment.leak if leak.hours_to_minimum is not None]
+    if hours:
+        yield tr("At the loss we measured, the bags reach {minimum} after {time}: add air before that.",
+                 minimum=minimum, time=wording.hours(min(hours)))  # fmt: skip
+    yield tr("If a bag goes flat: the vehicle leans or pulls to that side. Slow down, stop in a safe place, take the "
+             "load off, and drive slowly to a shop.")  # fmt: skip
 
 
-# ---- what was done, and what was not ----
+def _on_the_way_up(session: Session, assessment: Assessment, wording: Wording) -> Iterator[str]:
+    pressures = [air.recommended_kPa for air in assessment.air if air.recommended_kPa is not None]
+    maximum = session.kit.max_kPa
+    if not pressures or maximum is None:
+        return
+    climb_m = climb_to_m(max(pressures), maximum, session.leak.altitude_m or 0.0)
+    if climb_m is not None:
+        yield tr("A climb of {height} takes the gauge to the maximum: check on the way up and let air out.",
+                 height=wording.distance_m(climb_m))  # fmt: skip
 
 
-def _done_and_found(session: Session, checklists: Checklists | None) -> Iterator[Block]:
-    kit, what = session.kit, job_name(session.job.kind)
+def _call(letterhead: Letterhead) -> str:
+    if letterhead.name and letterhead.phone:
+        return tr("Questions, a leak, a noise: call {shop}, {phone}.", shop=letterhead.name, phone=letterhead.phone)
+    if letterhead.name or letterhead.phone:
+        return tr("Questions, a leak, a noise: call {shop}.", shop=letterhead.name or letterhead.phone)
+    return tr("Questions, a leak, a noise: call the shop that did the work.")
+
+
+def _altitude_and_cold(assessment: Assessment, wording: Wording) -> Iterator[Block]:
+    pressures = [air.recommended_kPa for air in assessment.air if air.recommended_kPa is not None]
+    if not pressures or assessment.stops:
+        return
+    fall = fall_in_cold_kPa(max(pressures), COLD_STEP_K[wording.units])
+    if wording.units == "metric":
+        text = tr("No leak: the gauge reads about {fall} less for every 5 °C colder, and about 3.5 kPa more for every "
+                  "300 m up.", fall=wording.rounded_pressure(fall))  # fmt: skip
+    else:
+        text = tr("No leak: the gauge reads about {fall} less for every 10 °F colder, and about 0.5 psi more for every "
+                  "1,000 ft up.", fall=wording.rounded_pressure(fall))  # fmt: skip
+    yield Spare(ALTITUDE, (Bullets((text,)),))
+
+
+# ---- what was done ----
+
+
+def _work(session: Session, assessment: Assessment, checklists: Checklists | None) -> Iterator[Block]:
+    kit = session.kit
+    what = job_name(session.job.kind)
+    yield Heading(tr("What we did and found"))
     rows = [(tr("Done"), f"{what}: {kit.name}" if kit.name else what)]
     if session.job.complaint:
-        rows.append((tr("Asked for"), session.job.complaint))
+        rows.append((tr("You asked for"), session.job.complaint))
+    rows.append((tr("Checks"), overall_sentence(assessment.overall)))
     for handover in session.handovers:
-        if handover.to:
-            rows.append((tr("Handed over"), tr("{date} to {name}", date=handover.at[:10], name=handover.to)))
-        else:
-            rows.append((tr("Handed over"), handover.at[:10]))
+        date = handover.at[:10]
+        to = tr("{date}, to {name}", date=date, name=handover.to) if handover.to else date
+        rows.append((tr("Handed over"), to))
+    if any(finding.code in FOR_THE_SHOP and finding.level != "note" for finding in assessment.findings):
+        rows.append((tr("Readings"), tr("Not all readings agree; the shop's record says which.")))
     yield Facts(tuple(rows))
-    answers = [answer for answer in answer_texts(session, checklists) if answer.matters]
-    if answers:
-        yield Heading(tr("Found and left"))
-        yield Bullets(tuple(f"{answer.question} {answer.answer}" for answer in answers))
-
-
-def _not_checked(session: Session, assessment: Assessment, checklists: Checklists | None) -> Iterator[Block]:
-    names = [
-        *_open_work(session, checklists),
-        *dict.fromkeys(tr(missing.kind.name) for missing in assessment.not_checked),
+    left = [
+        f"{answer.question} {answer.answer}"
+        for given, answer in zip(session.answers, answer_texts(session, checklists), strict=True)
+        if answer.matters and not (given.check in INSTALLATION and given.check in open_questions(session))
     ]
-    yield Heading(tr("Not checked"))
-    if not names:
+    if left:
+        yield Paragraph(tr("Found and left: {what}", what="; ".join(left)))
+
+
+def _gaps(session: Session, assessment: Assessment) -> Iterator[Block]:
+    lines = gap_lines(session, assessment)
+    if lines:
+        yield Heading(tr("Not checked, and why it matters"))
+        half = (len(lines) + 1) // 2
+        yield Beside(Bullets(lines[:half]), Bullets(lines[half:])) if len(lines) > _ONE_COLUMN else Bullets(lines)
+    else:
         yield Paragraph(tr("Nothing that was asked for was left out."))
-        return
-    yield Paragraph(tr("Nobody knows whether these are in order: {names}.", names="; ".join(names)))
 
 
-def _open_work(session: Session, checklists: Checklists | None) -> Iterator[str]:
-    """The list of the work where it was not gone through to its end."""
-    if session.job.kind != "fit" or checklists is None:
+# ---- other loads ----
+
+
+def _other_loads(session: Session, assessment: Assessment, wording: Wording) -> Iterator[Block]:
+    if assessment.stops or not assessment.pressure_table:
         return
-    work = checklists["fitting"]
-    given = {answer.check for answer in session.answers if answer.answer != "not checked"}
-    done = sum(item.id in given for item in work.items)
-    if done < len(work.items):
-        yield tr(
-            "the installation list, {done} of {total} answered (stands, arm bolts and wheel torque are on it)",
-            done=done,
-            total=len(work.items),
+    drop_mm = session.table.drop_allowed_mm
+    heading = tr("Other loads on the hitch, the rear back at its unloaded height")
+    if drop_mm:
+        heading = tr("Other loads on the hitch, the rear at most {drop} below its unloaded height",
+                     drop=wording.height_with_unit(drop_mm))  # fmt: skip
+    tongue = tongue_load(session)
+    today_N = tongue.weight_N if tongue is not None else None
+    rows = tuple(_load_row(row, today_N, wording) for row in assessment.pressure_table)
+    note = tr("For a load at the same place, by this vehicle's own readings. It makes no load a safe one.")
+    today = _today_row(assessment, today_N)
+    rear = next((air for air in assessment.air if air.where == "rear" and air.recommended_kPa is not None), None)
+    if today is not None and rear is not None and drop_mm:
+        note = (
+            tr(
+                "Today's {large} is for the {target}; {less} would leave the rear lower, as the other rows do.",
+                large=wording.pressure(rear.recommended_kPa),
+                target=choice_label("kit.target", rear.target),
+                less=wording.pressure(today.recommended_kPa),
+            )
+            + " "
+            + note
         )
+    yield Spare(OTHER_LOADS, (Heading(heading), Table((tr("load"), tr("set")), rows, note)))
 
 
-def _other_loads(assessment: Assessment, wording: Wording) -> Iterator[Block]:
-    rows = [row for row in assessment.pressure_table if row.recommended_kPa is not None and row.beyond is None]
-    if not rows or assessment.stops or _in_doubt(assessment):
-        return
-    yield Table(
-        (tr("another load at the same place"), tr("pressure")),
-        tuple((wording.weight(row.load_N), wording.pressure(row.recommended_kPa)) for row in rows),
-        tr("Worked out from this vehicle's own trials. It makes no load a safe one."),
+def _today_row(assessment: Assessment, today_N: float | None) -> TableRow | None:
+    if today_N is None:
+        return None
+    return next(
+        (
+            row
+            for row in assessment.pressure_table
+            if abs(row.load_N - today_N) < _SAME_LOAD_N and row.beyond is None and row.recommended_kPa is not None
+        ),
+        None,
     )
+
+
+def _load_row(row: TableRow, today_N: float | None, wording: Wording) -> tuple[str, str]:
+    load = wording.weight(row.load_N)
+    if today_N is not None and abs(row.load_N - today_N) < _SAME_LOAD_N:
+        load = tr("{load}, as today", load=load)
+    if row.beyond == "above maximum":
+        return load, tr("more than the kit's maximum can hold up: carry less")
+    if row.beyond == "below minimum":
+        return load, tr("{pressure}, the kit's minimum", pressure=wording.pressure(row.recommended_kPa))
+    return load, wording.pressure(row.recommended_kPa)
 
 
 def _footer(session: Session) -> str:
-    return tr(
-        "What was read, and how certain it is, stands in the report for the file. Session {session}.",
+    text = tr(
+        "By this vehicle's own readings on the day. The instructions of the vehicle, kit and hitch makers come first. "
+        "Job {session}.",
         session=session.id,
     )
+    return f"{text} " + tr("Made with cornerwalk {program}.", program=session.program) if session.program else text

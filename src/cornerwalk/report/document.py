@@ -5,7 +5,9 @@ Every text in it is plain; each renderer makes it harmless in its own way.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from cornerwalk.assess.assessment import Level
@@ -14,12 +16,15 @@ if TYPE_CHECKING:
     from cornerwalk.report.drawing import Drawing
 
 
-BOUND_PLUS_MINUS = "\N{NO-BREAK SPACE}±\N{NO-BREAK SPACE}"
+NO_BREAK = "\N{NO-BREAK SPACE}"
+
+_UNITS = r"in/psi|mm/kPa|lb/in|N/mm|lbf·ft|N·m|in|mm|cm|ft|m|km|psi|kPa|lb|kg|N|%|h|°F|°C|miles?|days?"
+_BOUND = re.compile(rf" (?=± )|(?<=±) |(?<=\d) (?=(?:{_UNITS})(?![\w/])|\d+/\d)")
 
 
-def bind_plus_minus(text: str) -> str:
-    """The text with each ± bound to its figures, so that no line ends between them."""
-    return text.replace(" ± ", BOUND_PLUS_MINUS)
+def bind_figures(text: str) -> str:
+    """The text with each figure bound to its unit, its fraction and its ±, so that no line ends between them."""
+    return _BOUND.sub(NO_BREAK, text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,10 +78,9 @@ class Alert:
 
 @dataclass(frozen=True, slots=True)
 class Pictures:
-    """Drawings side by side; where nothing can be drawn their titles, unless the words beside them tell the same."""
+    """Drawings side by side; their titles where nothing can be drawn."""
 
     drawings: tuple[Drawing, ...]
-    told_beside: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,22 +89,6 @@ class Code:
 
     text: str
     caption: str
-
-
-@dataclass(frozen=True, slots=True)
-class LargeFigure:
-    """One figure to be seen first, with what it is."""
-
-    figure: str
-    caption: str
-
-
-@dataclass(frozen=True, slots=True)
-class CutOutCard:
-    """Names and values in a frame, to cut out and keep where they are needed."""
-
-    title: str
-    rows: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +106,52 @@ class Form:
     names: tuple[str, ...]
 
 
-Block = Heading | Paragraph | Facts | Table | Bullets | Alert | Pictures | LargeFigure | CutOutCard | Blanks | Form
+@dataclass(frozen=True, slots=True)
+class LargeFigure:
+    """A figure to be read from a distance, or one for each side: (name or "", figure)."""
+
+    label: str
+    figures: tuple[tuple[str, str], ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CutOutCard:
+    """A small card to cut out along its dashed edge: names and values, a row each."""
+
+    title: str
+    rows: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """Two blocks side by side where there is room; else, and for a screen reader, one after the other."""
+
+    left: Block
+    right: Block
+
+
+@dataclass(frozen=True, slots=True)
+class Spare:
+    """Blocks that give way where a one-page report would run over: rank 1 first."""
+
+    rank: int
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Letterhead:
+    """Whose paper it is: the shop's name, its phone and its logo (PNG or JPEG), each "" where not set."""
+
+    name: str = ""
+    phone: str = ""
+    logo: bytes = b""
+
+
+Block = (
+    Heading | Paragraph | Facts | Table | Bullets | Alert | Pictures | Blanks | Form
+    | LargeFigure | CutOutCard | Beside | Spare
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,5 +167,10 @@ class Document:
     """Beside the title on paper; last in plain text."""
     one_page: bool = False
     """Whether it is meant for one sheet of paper: the type is made smaller before it runs over."""
-    left_out_first: tuple[Block, ...] = ()
-    """Blocks of a one-page document that are left out, in this order, before it runs over."""
+    letterhead: Letterhead = Letterhead()
+    """Above the title."""
+
+    def without_spares(self, ranks: Sequence[int]) -> Document:
+        """The report without its spare blocks of these ranks."""
+        kept = tuple(block for block in self.blocks if not (isinstance(block, Spare) and block.rank in ranks))
+        return replace(self, blocks=kept)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Callable, Iterator
 from html import escape
 from math import isfinite
 
 from cornerwalk.report.document import (
     Alert,
+    Beside,
     Blanks,
     Block,
     Bullets,
@@ -18,10 +20,12 @@ from cornerwalk.report.document import (
     Form,
     Heading,
     LargeFigure,
+    Letterhead,
     Paragraph,
     Pictures,
+    Spare,
     Table,
-    bind_plus_minus,
+    bind_figures,
 )
 from cornerwalk.report.drawing import INKS, Circle, Drawing, Ink, Label, Polygon, Shape, Stroke
 from cornerwalk.report.qr import CodesMissingError, Matrix, code_matrix
@@ -43,11 +47,17 @@ th, td { text-align: start; vertical-align: top; padding: .2rem .8rem .2rem 0; b
 .code { display: flex; flex-wrap: wrap; gap: 1rem; align-items: center; } .code svg { width: 9rem; flex: none; }
 .code pre { font: inherit; white-space: pre-wrap; margin: 0; }
 .form th, .form td { border: 1px solid #666; padding: .45rem; font-weight: normal; }
-.large { margin: .4rem 0; } .large strong { font-size: 2.6rem; line-height: 1.1; margin-inline-end: .6rem; }
-.card { border: 2px dashed #333; padding: .3rem .8rem; max-width: 22rem; break-inside: avoid; }
-.card p { margin: .2rem 0; font-size: .85rem; } .card td { font-weight: 600; white-space: nowrap; }
 .blank { border-bottom: 1px solid #333; padding-top: 1.6rem; }
-@media print { body { font-size: 10pt; max-width: none; padding: 0; } h2, .alert, svg { break-inside: avoid; } }
+.letterhead { display: flex; gap: 1rem; align-items: center; margin-bottom: .6rem; font-weight: 600; }
+.letterhead svg { height: 3rem; width: 10rem; flex: none; } .letterhead p { margin: 0; }
+.beside { display: flex; flex-wrap: wrap; gap: 1rem; margin: .8rem 0; } .beside > * { flex: 1 1 16rem; }
+.large { border: 2px solid #111; padding: .5rem .9rem; box-sizing: border-box; } .large p { margin: .2rem 0; }
+.large .figure { font-size: 2.6rem; line-height: 1.15; font-weight: 700; white-space: nowrap; }
+.large .side { font-size: 1rem; font-weight: 400; }
+.card { border: 2px dashed #444; padding: .4rem .9rem; box-sizing: border-box; } .card table { margin: .2rem 0; }
+.card caption { text-align: start; font-weight: 600; }
+@media print { body { font-size: 10pt; max-width: none; padding: 0; }
+  h2, .alert, .large, .card, tr, svg { break-inside: avoid; } }
 """
 
 _PAGE = """<!DOCTYPE html>
@@ -55,13 +65,13 @@ _PAGE = """<!DOCTYPE html>
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'{pictures}">
 <meta name="referrer" content="no-referrer">
 <title>{title}</title>
 <style>{style}</style>
 </head>
 <body>
-<h1 dir="auto">{title}</h1>
+{letterhead}<h1 dir="auto">{title}</h1>
 <p class="sub" dir="auto">{subtitle}</p>
 <main>
 {blocks}
@@ -78,6 +88,8 @@ def as_html(document: Document) -> str:
     return _PAGE.format(
         language=_text(language()),
         style=_STYLE,
+        pictures="; img-src data:" if document.letterhead.logo else "",
+        letterhead=_letterhead(document.letterhead),
         title=_text(document.title),
         subtitle=_text(document.subtitle),
         blocks=blocks,
@@ -88,7 +100,7 @@ def as_html(document: Document) -> str:
 
 def _text(text: str) -> str:
     """A text for the page; a figure keeps its ± beside it on a narrow screen too."""
-    return escape(bind_plus_minus(harmless(text)), quote=True)
+    return escape(bind_figures(harmless(text)), quote=True)
 
 
 def _paragraph(text: str) -> str:
@@ -132,6 +144,48 @@ def _pictures(block: Pictures) -> Iterator[str]:
     yield '<div class="pictures">' + "".join(as_svg(drawing) for drawing in block.drawings) + "</div>"
 
 
+def _letterhead(letterhead: Letterhead) -> str:
+    logo = ""
+    if letterhead.logo:
+        kind = "png" if letterhead.logo.startswith(b"\x89PNG") else "jpeg"
+        data = b64encode(letterhead.logo).decode("ascii")
+        logo = (
+            '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 48" role="img" aria-hidden="true">'
+            f'<image href="data:image/{kind};base64,{data}" width="160" height="48" '
+            'preserveAspectRatio="xMinYMid"/></svg>'
+        )
+    lines = "".join(_paragraph(line) for line in (letterhead.name, letterhead.phone) if line)
+    return f'<div class="letterhead">{logo}<div>{lines}</div></div>\n' if logo or lines else ""
+
+
+def _large_figure(block: LargeFigure) -> Iterator[str]:
+    figures = "".join(
+        f'<p class="figure" dir="auto">{f"""<span class="side">{_text(name)} </span>""" if name else ""}'
+        f"{_text(figure)}</p>"
+        for name, figure in block.figures
+    )
+    note = _paragraph(block.note) if block.note else ""
+    yield f'<section class="large"><p dir="auto"><strong>{_text(block.label)}</strong></p>{figures}{note}</section>'
+
+
+def _cut_out_card(block: CutOutCard) -> Iterator[str]:
+    rows = "".join(
+        f'<tr><th scope="row" dir="auto">{_text(name)}</th><td dir="auto">{_text(value)}</td></tr>'
+        for name, value in block.rows
+    )
+    yield f'<div class="card"><table><caption dir="auto">{_text(block.title)}</caption>{rows}</table></div>'
+
+
+def _beside(block: Beside) -> Iterator[str]:
+    sides = "".join("".join(_RENDERERS[type(side)](side)) for side in (block.left, block.right))
+    yield f'<div class="beside">{sides}</div>'
+
+
+def _spare(block: Spare) -> Iterator[str]:
+    for inner in block.blocks:
+        yield from _RENDERERS[type(inner)](inner)
+
+
 def _code(code: Code | None) -> str:
     if code is None:
         return ""
@@ -141,16 +195,6 @@ def _code(code: Code | None) -> str:
         picture = ""
     words = "\n".join(_text(line) for line in code.text.split("\n"))
     return f'<div class="code">{picture}<div>{_paragraph(code.caption)}<pre dir="auto">{words}</pre></div></div>\n'
-
-
-def _large_figure(block: LargeFigure) -> Iterator[str]:
-    figure = _text(block.figure).replace(" ", "&nbsp;")
-    yield f'<p class="large" dir="auto"><strong>{figure}</strong> {_text(block.caption)}</p>'
-
-
-def _cut_out_card(block: CutOutCard) -> Iterator[str]:
-    (rows,) = _facts(Facts(block.rows))
-    yield f'<section class="card"><p dir="auto">✂ {_text(block.title)}</p>{rows}</section>'
 
 
 def _blanks(block: Blanks) -> Iterator[str]:
@@ -173,10 +217,12 @@ _RENDERERS: dict[type[Block], Callable[..., Iterator[str]]] = {
     Bullets: _bullets,
     Alert: _alert,
     Pictures: _pictures,
-    LargeFigure: _large_figure,
-    CutOutCard: _cut_out_card,
     Blanks: _blanks,
     Form: _form,
+    LargeFigure: _large_figure,
+    CutOutCard: _cut_out_card,
+    Beside: _beside,
+    Spare: _spare,
 }
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import closing
-from dataclasses import fields, is_dataclass, replace
+from dataclasses import fields, is_dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
-from cornerwalk.report.document import Document
+from cornerwalk.report.document import Document, Spare
 from cornerwalk.words import tr
 
 if TYPE_CHECKING:
@@ -16,8 +16,10 @@ if TYPE_CHECKING:
 Paper = Literal["letter", "A4"]
 
 POINTS = 9.0
-SMALLER_POINTS = (9.0, 8.3, 7.6, 7.0)
-"""Type sizes tried for a sheet meant for one page; at the last it may run over, and its page numbers show that."""
+SMALLER_POINTS = (9.0, 8.3, 7.8)
+"""Type sizes tried for a report meant for one page before any of its spare blocks gives way."""
+SMALLEST_POINTS = (7.4, 7.0)
+"""Tried after that; at the last it may run over, and its page numbers show that."""
 
 
 class PagesMissingError(RuntimeError):
@@ -38,26 +40,21 @@ def as_pdf(document: Document, paper: Paper) -> bytes:
         import fpdf  # noqa: F401
     except ImportError as error:
         raise PagesMissingError from error
-    if not document.one_page:
-        with closing(_typeset(document, paper, POINTS)) as page:
-            return bytes(page.output())
-    for points, shorter in _one_side(document):
-        with closing(_typeset(shorter, paper, points)) as page:
-            content = bytes(page.output())
-            if page.pages_count == 1:
-                break
-    return content
+    attempts = list(_attempts(document)) if document.one_page else [(document, POINTS)]
+    for place, (attempt, points) in enumerate(attempts, start=1):
+        with closing(_typeset(attempt, paper, points)) as page:
+            if page.pages_count == 1 or place == len(attempts):
+                return bytes(page.output())
+    raise AssertionError("the last attempt is always printed")
 
 
-def _one_side(document: Document) -> Iterator[tuple[float, Document]]:
-    """Ways to make it shorter: smaller type, then without what may be left out, one block after the other."""
-    for points in SMALLER_POINTS:
-        yield points, document
-    left_out: set[int] = set()
-    for block in document.left_out_first:
-        left_out.add(id(block))
-        blocks = tuple(block for block in document.blocks if id(block) not in left_out)
-        yield SMALLER_POINTS[-1], replace(document, blocks=blocks)
+def _attempts(document: Document) -> Iterator[tuple[Document, float]]:
+    """Smaller type first, then without the spare blocks, rank by rank, then the smallest type of all."""
+    yield from ((document, points) for points in SMALLER_POINTS)
+    ranks = sorted({block.rank for block in document.blocks if isinstance(block, Spare)})
+    for given_up in range(1, len(ranks) + 1):
+        yield document.without_spares(ranks[:given_up]), SMALLER_POINTS[-1]
+    yield from ((document.without_spares(ranks), points) for points in SMALLEST_POINTS)
 
 
 def _typeset(document: Document, paper: Paper, points: float) -> PdfPage:
@@ -68,6 +65,7 @@ def _typeset(document: Document, paper: Paper, points: float) -> PdfPage:
     page = PdfPage(document, list(_texts(document)), paper, points)
     if document.code is not None:
         page.place_code(document.code)
+    page.place_letterhead(document.letterhead)
     page.write_block(document.title, points=points + 6, style="B")
     page.write_block(document.subtitle)
     page.ln(0.3 * page.line_mm)

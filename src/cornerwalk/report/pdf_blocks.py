@@ -9,6 +9,7 @@ from fpdf.fonts import FontFace
 from cornerwalk.assess.assessment import Level
 from cornerwalk.report.document import (
     Alert,
+    Beside,
     Blanks,
     Block,
     Bullets,
@@ -19,8 +20,9 @@ from cornerwalk.report.document import (
     LargeFigure,
     Paragraph,
     Pictures,
+    Spare,
     Table,
-    bind_plus_minus,
+    bind_figures,
 )
 from cornerwalk.report.drawing import INKS, SIDE_WIDTH, Circle, Drawing, Ink, Label, Polygon, Shape, Stroke
 from cornerwalk.report.pdf_page import BODY, MM_PER_POINT, PdfPage
@@ -29,6 +31,9 @@ Colour = tuple[int, int, int]
 
 _ALERTS: dict[Level, Colour] = {"stop": (164, 0, 0), "caution": (150, 95, 0), "note": (90, 90, 90)}
 _GAP_MM = 4.0
+_INSIDE_MM = 3.0
+_LARGEST_POINTS = 34.0
+_BESIDE_LINES = 10
 _FORM_PADDING_MM = 1.2
 _LINES_A_ROW = 45
 _SMALLEST_COLUMN_MM = 12.0
@@ -41,6 +46,7 @@ def write(page: PdfPage, block: Block) -> None:
 
 def write_all(page: PdfPage, blocks: Sequence[Block]) -> None:
     """All blocks, no heading parted from what it is the heading of."""
+    blocks = [inner for block in blocks for inner in (block.blocks if isinstance(block, Spare) else (block,))]
     for block, following in zip(blocks, (*blocks[1:], None), strict=True):
         page.give_way_to_code()
         if isinstance(block, Heading):
@@ -104,6 +110,82 @@ def _alert(page: PdfPage, block: Alert) -> None:
     page.set_xy(left, bottom + 0.4)
 
 
+def _large_figure(page: PdfPage, block: LargeFigure) -> None:
+    """In a frame, as large as the figures fit side by side."""
+    left, top, width = page.l_margin, page.get_y(), page.epw
+    page.set_left_margin(left + _INSIDE_MM)
+    page.set_y(top + 1.5)
+    page.write_block(block.label, points=page.points + 1, style="B", width=width - 2 * _INSIDE_MM)
+    slot = (width - 2 * _INSIDE_MM) / max(1, len(block.figures))
+    y = page.get_y() + 0.5
+    points = min(_figure_points(page, figure, slot) for _, figure in block.figures)
+    for place, (name, figure) in enumerate(block.figures):
+        page.set_xy(left + _INSIDE_MM + place * slot, y)
+        if name:
+            page.write_block(name, width=slot)
+            page.set_x(left + _INSIDE_MM + place * slot)
+        page.write_block(figure, points=points, style="B", width=slot)
+    bottom = page.get_y()
+    page.set_xy(left + _INSIDE_MM, bottom + 0.5)
+    page.write_block(block.note, width=width - 2 * _INSIDE_MM)
+    page.set_left_margin(left)
+    page.set_draw_color(0, 0, 0)
+    page.set_line_width(0.6)
+    page.rect(left, top, width, page.get_y() + 1.5 - top)
+    page.set_line_width(0.2)
+    page.set_xy(left, page.get_y() + 2.5)
+
+
+def _figure_points(page: PdfPage, figure: str, slot: float) -> float:
+    """The type at which the figure stands on one line of its slot."""
+    page.set_font(BODY, "B", _LARGEST_POINTS)
+    needed = page.get_string_width(page.page_fonts.drawable(figure)) + 2 * page.c_margin + 1
+    return min(_LARGEST_POINTS, _LARGEST_POINTS * slot / needed)
+
+
+def _cut_out_card(page: PdfPage, block: CutOutCard) -> None:
+    """Within a dashed edge."""
+    left, top, right = page.l_margin, page.get_y(), page.r_margin
+    width = page.epw
+    page.set_left_margin(left + _INSIDE_MM)
+    page.set_right_margin(right + _INSIDE_MM)
+    page.set_y(top + 1.5)
+    page.write_block(block.title, style="B")
+    _grid(page, (), block.rows)
+    bottom = page.get_y() + 0.5
+    page.set_left_margin(left)
+    page.set_right_margin(right)
+    page.set_draw_color(60, 60, 60)
+    page.set_line_width(0.3)
+    page.set_dash_pattern(dash=1.6, gap=1.2)
+    page.rect(left, top, width, bottom - top)
+    page.set_dash_pattern()
+    page.set_line_width(0.2)
+    page.set_xy(left, bottom + 1)
+
+
+def _beside(page: PdfPage, block: Beside) -> None:
+    width = (page.epw - _GAP_MM) / 2
+    page.room_for(max(_height(page, side, width) for side in (block.left, block.right)))
+    left, right, top = page.l_margin, page.r_margin, page.get_y()
+    page.set_right_margin(right + width + _GAP_MM)
+    write(page, block.left)
+    bottom = page.get_y()
+    page.set_right_margin(right)
+    page.set_left_margin(left + width + _GAP_MM)
+    page.set_y(top)
+    write(page, block.right)
+    page.set_left_margin(left)
+    page.set_y(max(bottom, page.get_y()))
+
+
+def _height(page: PdfPage, block: Block, width: float) -> float:
+    """About how high a block is in a column of this width."""
+    if not isinstance(block, Bullets):
+        return _BESIDE_LINES * page.line_mm
+    return sum(page.height_of(item, width - page.points * MM_PER_POINT * 1.1) for item in block.items) + page.line_mm
+
+
 def _facts(page: PdfPage, block: Facts) -> None:
     _grid(page, (), block.rows)
 
@@ -117,7 +199,7 @@ def _table(page: PdfPage, block: Table) -> None:
 
 def _grid(page: PdfPage, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
     cells = [
-        [bind_plus_minus(page.page_fonts.drawable(cell)) for cell in row] for row in ([head, *rows] if head else rows)
+        [bind_figures(page.page_fonts.drawable(cell)) for cell in row] for row in ([head, *rows] if head else rows)
     ]
     if not cells:
         return
@@ -201,52 +283,6 @@ def _row_height(page: PdfPage, drawings: Sequence[Drawing]) -> float:
     return max(height_mm(drawing, _drawing_width(page, drawing)) for drawing in drawings)
 
 
-def _large_figure(page: PdfPage, block: LargeFigure) -> None:
-    points = 3 * page.points
-    page.room_for(1.4 * points * MM_PER_POINT)
-    page.set_font(BODY, "B", points)
-    text = page.page_fonts.drawable(block.figure)
-    y, height = page.get_y(), 1.3 * points * MM_PER_POINT
-    width = page.get_string_width(text) + 2 * page.c_margin + 2
-    with page.shaped(text):
-        page.cell(width, height, text)
-    page.set_left_margin(page.l_margin + width)
-    page.set_y(y + 0.55 * (height - page.line_mm))
-    page.write_block(block.caption)
-    page.set_left_margin(page.l_margin - width)
-    page.set_y(max(page.get_y(), y + height))
-
-
-def _cut_out_card(page: PdfPage, block: CutOutCard) -> None:
-    line = 1.25 * page.line_mm
-    height = line * (len(block.rows) + 1) + 3
-    page.room_for(height + 2)
-    page.set_font(BODY, "B", page.points)
-    names = [page.page_fonts.drawable(name) for name, _ in block.rows]
-    values = [page.page_fonts.drawable(value) for _, value in block.rows]
-    gap = 4 * page.c_margin
-    first = max(map(page.get_string_width, names)) + gap
-    width = max(first + max(map(page.get_string_width, values)) + gap, page.get_string_width(block.title) + gap)
-    width = min(width, page.epw)
-    x, y = page.l_margin, page.get_y() + 1
-    page.set_draw_color(60, 60, 60)
-    page.set_line_width(0.3)
-    page.set_dash_pattern(dash=1.6, gap=1.2)
-    page.rect(x, y, width, height, style="D")
-    page.set_dash_pattern()
-    page.set_xy(x + page.c_margin, y + 1.5)
-    page.set_font(BODY, "", page.points - 1)
-    page.cell(width, line, page.page_fonts.drawable(block.title))
-    for place, (name, value) in enumerate(zip(names, values, strict=True), start=1):
-        page.set_xy(x + page.c_margin, y + 1.5 + place * line)
-        page.set_font(BODY, "", page.points)
-        with page.shaped(name + value):
-            page.cell(first, line, name)
-            page.set_font(BODY, "B", page.points)
-            page.cell(width - first - page.c_margin, line, value)
-    page.set_xy(page.l_margin, y + height + 2.5)
-
-
 def _blanks(page: PdfPage, block: Blanks) -> None:
     """Several on a line: each label with a line to write on."""
     width = page.epw / max(1, min(2, len(block.labels)))
@@ -300,11 +336,13 @@ _WRITERS: dict[type[Block], Callable[..., None]] = {
     Bullets: _bullets,
     Alert: _alert,
     Pictures: _pictures,
-    LargeFigure: _large_figure,
-    CutOutCard: _cut_out_card,
     Blanks: _blanks,
     Form: _form,
+    LargeFigure: _large_figure,
+    CutOutCard: _cut_out_card,
+    Beside: _beside,
 }
+"""Each kind of block but `Spare`, which `write_all` opens."""
 
 
 # ---- drawings ----

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import unicodedata
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
@@ -14,7 +15,7 @@ from fpdf import FPDF
 from fpdf.enums import XPos, YPos
 
 from cornerwalk import __version__
-from cornerwalk.report.document import Code, Document, bind_plus_minus
+from cornerwalk.report.document import Code, Document, Letterhead, bind_figures
 from cornerwalk.report.qr import CodesMissingError, Matrix, code_matrix
 from cornerwalk.words import language, tr
 from cornerwalk.words.safe import harmless
@@ -30,6 +31,7 @@ FOOT_MM = 16.0
 MM_PER_POINT = 25.4 / 72
 LEADING = 1.28
 CODE_MM = 27.0
+LOGO_HEIGHT_MM, LOGO_WIDTH_MM = 12.0, 40.0
 
 
 class PdfPage(FPDF):
@@ -69,6 +71,23 @@ class PdfPage(FPDF):
         self._code_bottom = self.get_y()
         self.set_xy(self.l_margin, self.t_margin)
         self.give_way_to_code()
+
+    def place_letterhead(self, letterhead: Letterhead) -> None:
+        """Put the shop's logo, name and phone at the top; the place is then below them."""
+        if not (letterhead.name or letterhead.phone or letterhead.logo):
+            return
+        top, left, bottom = self.get_y(), self.l_margin, self.get_y()
+        if letterhead.logo:
+            box = self.image(
+                io.BytesIO(letterhead.logo), left, top, LOGO_WIDTH_MM, LOGO_HEIGHT_MM, keep_aspect_ratio=True
+            )
+            bottom = top + LOGO_HEIGHT_MM
+            self.set_left_margin(left + (box.rendered_width or LOGO_WIDTH_MM) + 4)
+        self.set_y(top)
+        self.write_block(letterhead.name, points=self.points + 3, style="B")
+        self.write_block(letterhead.phone, points=self.points + 1)
+        self.set_left_margin(left)
+        self.set_y(max(bottom, self.get_y()) + 1.5)
 
     def give_way_to_code(self) -> None:
         """Keep the lines clear of the code as long as they are beside it."""
@@ -116,7 +135,7 @@ class PdfPage(FPDF):
         """A paragraph at the current place, wrapped; the place is then below it, at the same left edge."""
         points = self.points if points is None else points
         self.set_font(BODY, style, points)
-        drawable = bind_plus_minus(self.page_fonts.drawable(text))
+        drawable = bind_figures(self.page_fonts.drawable(text))
         with self.shaped(drawable):
             self.multi_cell(
                 width,
@@ -130,7 +149,7 @@ class PdfPage(FPDF):
     def height_of(self, text: str, width: float, style: Literal["", "B"] = "") -> float:
         """The height of a paragraph in mm."""
         self.set_font(BODY, style, self.points)
-        drawable = bind_plus_minus(self.page_fonts.drawable(text))
+        drawable = bind_figures(self.page_fonts.drawable(text))
         with self.shaped(drawable):
             height = self.multi_cell(width, self.line_mm, drawable, align="L", dry_run=True, output="HEIGHT")
         return cast("float", height)

@@ -7,7 +7,6 @@ from cornerwalk.session.model import Session
 from cornerwalk.wording.figures import Wording
 from cornerwalk.wording.findings import finding_text
 from cornerwalk.wording.names import air_place
-from cornerwalk.wording.results import before_and_now, stage_head
 from cornerwalk.words import tr
 
 Matrix = tuple[tuple[bool, ...], ...]
@@ -28,31 +27,24 @@ class CodesMissingError(RuntimeError):
 
 
 def key_figures(session: Session, assessment: Assessment, wording: Wording) -> str:
-    """What a customer needs at the roadside, one line each. Figures only: no text that a person typed."""
+    """What an owner needs at the roadside, one line each. Figures only: no text that a person typed."""
     lines = [tr("cornerwalk {date}", date=(session.job.date or session.opened_at)[:10])]
-    for stage in before_and_now(assessment):
-        front = wording.change_pm(stage.front_mm, stage.u_front_mm)
-        rear = wording.change_pm(stage.rear_mm, stage.u_rear_mm)
-        lines.append(
-            tr("{stage}: front {front}, rear {rear}", stage=stage_head(stage, wording), front=front, rear=rear)
-        )
-        if stage.lamp is not None and stage.lamp.aim_deg is not None:
-            lamp = stage.lamp
-            lines.append(tr("beam {aim}", aim=wording.aim(lamp.aim_deg, lamp.u_aim_deg, lamp.aim_percent)))
     lines += [tr("STOP: {what}", what=finding_text(stop, wording).heading) for stop in assessment.stops]
     if not assessment.stops:
         lines += [_set_to(air, wording) for air in assessment.air if air.recommended_kPa is not None]
     kit = session.kit
-    if kit.min_kPa is not None and kit.max_kPa is not None:
+    if kit.min_kPa is not None and kit.max_kPa is not None and not assessment.forbids_air:
         low, high = wording.pressure(kit.min_kPa), wording.pressure(kit.max_kPa)
-        lines.append(tr("kit {low} to {high}", low=low, high=high))
+        lines.append(tr("unloaded {low}, never below; never over {high}", low=low, high=high))
     lines.append(tr("Helper springs raise no rating."))
     return "\n".join(lines)
 
 
 def _set_to(air: AirResult, wording: Wording) -> str:
-    where, pressure = air_place(air.where), wording.pressure(air.recommended_kPa)
-    return tr("{where}: set {pressure} with the load on", where=where, pressure=pressure)
+    pressure = wording.pressure(air.recommended_kPa)
+    if air.where == "rear":
+        return tr("loaded {pressure}", pressure=pressure)
+    return tr("{where}: loaded {pressure}", where=air_place(air.where), pressure=pressure)
 
 
 def code_matrix(text: str) -> Matrix:

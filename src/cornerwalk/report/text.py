@@ -7,8 +7,9 @@ import unicodedata
 from collections.abc import Callable, Iterator, Sequence
 
 from cornerwalk.report.document import (
-    BOUND_PLUS_MINUS,
+    NO_BREAK,
     Alert,
+    Beside,
     Blanks,
     Block,
     Bullets,
@@ -19,10 +20,12 @@ from cornerwalk.report.document import (
     Form,
     Heading,
     LargeFigure,
+    Letterhead,
     Paragraph,
     Pictures,
+    Spare,
     Table,
-    bind_plus_minus,
+    bind_figures,
 )
 from cornerwalk.words.safe import harmless
 
@@ -33,10 +36,11 @@ _NARROWEST = 6
 
 def as_text(document: Document, width: int = WIDTH) -> str:
     """The report as lines of at most `width` columns, each ending in a line feed."""
-    lines = [*_wrapped(document.title, width), *_wrapped(document.subtitle, width), "═" * width]
+    lines = [*_letterhead(document.letterhead, width), *_wrapped(document.title, width)]
+    lines += [*_wrapped(document.subtitle, width), "═" * width]
     for block in document.blocks:
-        told = list(_block(block, width))
-        lines += ["", *told] if told else []
+        drawn = list(_block(block, width))
+        lines += ["", *drawn] if drawn else []
     if document.code is not None:
         lines += ["", *_code(document.code, width)]
     lines += ["", "─" * width, *_wrapped(document.footer, width)]
@@ -87,18 +91,33 @@ def _bullets(block: Bullets, width: int) -> Iterator[str]:
         yield from _hanging("- ", item, width)
 
 
-def _pictures(block: Pictures, width: int) -> Iterator[str]:
-    for drawing in () if block.told_beside else block.drawings:
-        yield from _hanging("· ", drawing.title, width)
+def _letterhead(letterhead: Letterhead, width: int) -> Iterator[str]:
+    line = " · ".join(part for part in (letterhead.name, letterhead.phone) if part)
+    yield from _wrapped(line, width)
 
 
 def _large_figure(block: LargeFigure, width: int) -> Iterator[str]:
-    yield from _wrapped(f"{block.figure}: {block.caption}", width)
+    figures = ", ".join(f"{name} {figure}" if name else figure for name, figure in block.figures)
+    yield from _wrapped(f"{block.label}: {figures}", width)
+    yield from _wrapped(block.note, width)
 
 
 def _cut_out_card(block: CutOutCard, width: int) -> Iterator[str]:
     yield from _wrapped(f"{block.title}:", width)
     yield from (f"  {line}" for line in _facts(block.rows, width - 2))
+
+
+def _beside(block: Beside, width: int) -> Iterator[str]:
+    yield from _block(block.left, width)
+    if type(block.left) is not type(block.right):
+        yield ""
+    yield from _block(block.right, width)
+
+
+def _spare(block: Spare, width: int) -> Iterator[str]:
+    for place, inner in enumerate(block.blocks):
+        yield from ([""] if place else [])
+        yield from _block(inner, width)
 
 
 def _blanks(block: Blanks, width: int) -> Iterator[str]:
@@ -131,11 +150,13 @@ _RENDERERS: dict[type[Block], Callable[..., Iterator[str]]] = {
     Table: _table_block,
     Bullets: _bullets,
     Alert: _alert,
-    Pictures: _pictures,
-    LargeFigure: _large_figure,
-    CutOutCard: _cut_out_card,
+    Pictures: lambda _block, _width: iter(()),
     Blanks: _blanks,
     Form: _form,
+    LargeFigure: _large_figure,
+    CutOutCard: _cut_out_card,
+    Beside: _beside,
+    Spare: _spare,
 }
 
 
@@ -144,7 +165,7 @@ def _facts(rows: Sequence[tuple[str, str]], width: int) -> Iterator[str]:
     for name, value in rows:
         names = _wrapped(name, left)
         values = _wrapped(value, width - left - len(_GAP))
-        yield from _beside([names, values], [left, width - left - len(_GAP)])
+        yield from _side_by_side([names, values], [left, width - left - len(_GAP)])
 
 
 def _table(head: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> Iterator[str]:
@@ -159,10 +180,10 @@ def _table(head: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> It
 
 
 def _row(cells: Sequence[str], widths: Sequence[int]) -> Iterator[str]:
-    yield from _beside([_wrapped(cell, column) for cell, column in zip(cells, widths, strict=True)], widths)
+    yield from _side_by_side([_wrapped(cell, column) for cell, column in zip(cells, widths, strict=True)], widths)
 
 
-def _beside(parts: Sequence[Sequence[str]], widths: Sequence[int]) -> Iterator[str]:
+def _side_by_side(parts: Sequence[Sequence[str]], widths: Sequence[int]) -> Iterator[str]:
     for line in range(max(map(len, parts), default=0)):
         cells = [column[line] if line < len(column) else "" for column in parts]
         yield _GAP.join(_padded(cell, width) for cell, width in zip(cells, widths, strict=True))
@@ -187,7 +208,7 @@ def _column_widths(rows: Sequence[Sequence[str]], width: int) -> list[int] | Non
 
 def _longest_word(text: str) -> int:
     """Columns of the longest piece that is not broken: a word, or a figure with its ±."""
-    return max((columns(word) for word in bind_plus_minus(text).split(" ")), default=0)
+    return max((columns(word) for word in bind_figures(text).split(" ")), default=0)
 
 
 def _stacked(head: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> Iterator[str]:
@@ -206,20 +227,22 @@ def _padded(text: str, width: int) -> str:
 
 
 def _wrapped(text: str, width: int) -> list[str]:
-    """The text in lines of at most `width` columns; words longer than a line are cut, a ± stays with its figures."""
+    """The text in lines of at most `width` columns; words longer than a line are cut, a figure stays with its unit."""
     safe = harmless(text)
-    return textwrap.wrap(safe, max(width, 1)) if safe.isascii() else _wrapped_by_columns(safe, max(width, 2))
+    bound = bind_figures(safe)
+    lines = textwrap.wrap(bound, max(width, 1)) if safe.isascii() else _wrapped_by_columns(bound, max(width, 2))
+    return [line.replace(NO_BREAK, " ") for line in lines]
 
 
 def _wrapped_by_columns(text: str, width: int) -> list[str]:
     lines = [""]
-    for word in bind_plus_minus(text).split(" "):
+    for word in text.split(" "):
         lead = " " if lines[-1] else ""
         if columns(lines[-1] + lead + word) <= width:
             lines[-1] += lead + word
         else:
             lines += _pieces(word, width)
-    return [line.replace(BOUND_PLUS_MINUS, " ± ") for line in lines if line]
+    return [line for line in lines if line]
 
 
 def _pieces(word: str, width: int) -> list[str]:

@@ -14,7 +14,7 @@ from cornerwalk.settings.model import GROUND_DATUM, Settings
 from cornerwalk.words import tr
 
 Kind = Literal["text", "choice", "flag", "length", "graduation", "altitude", "pressure", "percent", "folder"]
-Group = Literal["reading", "jobs", "limits", "program"]
+Group = Literal["reading", "jobs", "limits", "paper", "program"]
 EffectTime = Literal["at once", "next job", "next start"]
 """When a changed value takes effect."""
 
@@ -97,26 +97,6 @@ SETTINGS: tuple[Setting, ...] = (
         english_help="They stand beside everything you record and on the report.",
         english_unset="the name of the account",
         example="MT",
-    ),
-    Setting(
-        name="shop_name",
-        kind="text",
-        group="jobs",
-        effect="at once",
-        english_label="name of your shop",
-        english_help="It stands at the top of the customer copy.",
-        english_unset="the customer copy names no shop",
-        example="Corner Garage (invented)",
-    ),
-    Setting(
-        name="shop_phone",
-        kind="text",
-        group="jobs",
-        effect="at once",
-        english_label="phone of your shop",
-        english_help="It stands on the customer copy, for whoever has a question.",
-        english_unset="the customer copy gives no number to call",
-        example="555 0100",
     ),
     Setting(
         name="tape_graduation",
@@ -267,6 +247,36 @@ SETTINGS: tuple[Setting, ...] = (
         example="15 %",
     ),
     Setting(
+        name="shop_name",
+        kind="text",
+        group="paper",
+        effect="at once",
+        english_label="name of the shop",
+        english_help="It stands at the top of the customer copy, and as the one to call.",
+        english_unset="none",
+        example="Example Garage",
+    ),
+    Setting(
+        name="shop_phone",
+        kind="text",
+        group="paper",
+        effect="at once",
+        english_label="phone of the shop",
+        english_help="The number that the customer copy says to call.",
+        english_unset="none",
+        example="555-0100",
+    ),
+    Setting(
+        name="shop_logo",
+        kind="folder",
+        group="paper",
+        effect="at once",
+        english_label="logo of the shop",
+        english_help="A PNG or JPEG file, at most 1 MB. It stands at the top of the customer copy.",
+        english_unset="none",
+        example="~/logo.png",
+    ),
+    Setting(
         name="theme",
         kind="choice",
         group="program",
@@ -322,6 +332,7 @@ _GROUP_NAMES: dict[Group, LiteralString] = {
     "reading": "Reading heights",
     "jobs": "A new job begins with",
     "limits": "Limits of a new job",
+    "paper": "The customer copy",
     "program": "The program",
 }
 _EFFECT_TEXTS: dict[EffectTime, LiteralString] = {

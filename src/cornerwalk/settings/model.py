@@ -25,8 +25,6 @@ class Settings:
 
     units: Literal["as read", DisplayUnits] = "as read"
     technician: str = ""
-    shop_name: str = ""
-    shop_phone: str = ""
     language: str = ""
     library_folder: str = ""
     tape_graduation: str = ""
@@ -44,6 +42,9 @@ class Settings:
     tongue_share_low: str = ""
     tongue_share_high: str = ""
     retorque_distance: str = ""
+    shop_name: str = ""
+    shop_phone: str = ""
+    shop_logo: str = ""
     theme: Theme = "day"
     bell: bool = True
     say_back: bool = False

@@ -315,6 +315,11 @@ class Wording:
         """`15 psi`, `35.7 psi ± 3.0`, `246 kPa ± 20`."""
         return self._with_unit("pressure", kPa, u)
 
+    def rounded_pressure(self, kPa: float) -> str:
+        """To a tenth of a psi or a whole kPa, for a rule of thumb: `0.6 psi`, `4 kPa`."""
+        scales = [SCALES["pressure"][system] for system in self._systems]
+        return bracketed([f"{number(trimmed(kPa * scale.factor, scale.decimals))} {scale.unit}" for scale in scales])
+
     def weight(self, N: float | None, u: float | None = None) -> str:
         """A load or rating as scales and labels show it: `410 lb`, `186 kg`."""
         return self._with_unit("weight", N, u)

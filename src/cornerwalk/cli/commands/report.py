@@ -141,13 +141,14 @@ def document(
     environment: Environment, events: tuple[RecordedEvent, ...], session: Session, assessment: Assessment, reader: str
 ) -> Document:
     """The report for one of `READERS`, before it has a form."""
-    from cornerwalk.report.customer import Shop, customer_sheet
+    from cornerwalk.report.customer import customer_sheet
     from cornerwalk.report.file_report import file_report
+    from cornerwalk.report.letterhead import read_letterhead
     from cornerwalk.wording.figures import Wording
 
     wording = Wording.for_tape(environment.units_shown(session.job.unit), assessment.reading.graduation_mm)
     if reader == "customer":
         own = environment.settings
-        shop = Shop(own.shop_name, own.shop_phone)
-        return customer_sheet(session, assessment, wording, environment.checklists, shop)
+        letterhead = read_letterhead(own.shop_name, own.shop_phone, own.shop_logo)
+        return customer_sheet(session, assessment, wording, environment.checklists, letterhead)
     return file_report(events, session, assessment, wording, environment.checklists)

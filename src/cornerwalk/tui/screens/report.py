@@ -10,10 +10,11 @@ from textual.message import Message
 
 from cornerwalk.assess import Assessment, assess
 from cornerwalk.context import Context
-from cornerwalk.report.customer import Shop, customer_sheet
+from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.document import Block, Document, Heading, Paragraph
 from cornerwalk.report.file_report import file_report
 from cornerwalk.report.html import as_html
+from cornerwalk.report.letterhead import read_letterhead
 from cornerwalk.report.pdf import PagesMissingError, as_pdf
 from cornerwalk.report.text import as_text
 from cornerwalk.session.checklist import load_checklists
@@ -98,7 +99,8 @@ class ReportScreen(ReadingScreen):
         checklists = load_checklists(self.context.checklists_folder)
         if self._for == "customer":
             own = self.context.settings
-            return customer_sheet(session, assessment, wording, checklists, Shop(own.shop_name, own.shop_phone))
+            letterhead = read_letterhead(own.shop_name, own.shop_phone, own.shop_logo)
+            return customer_sheet(session, assessment, wording, checklists, letterhead)
         return file_report(stored.events, session, assessment, wording, checklists)
 
     # ---- keys ----

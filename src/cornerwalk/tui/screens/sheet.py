@@ -16,10 +16,11 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from cornerwalk.job.handover import owners_card
+from cornerwalk.job.checks import checklists_of
 from cornerwalk.job.notice import Notice
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.report import document
+from cornerwalk.report.customer import customer_sheet
 from cornerwalk.report.qr import CodesMissingError, Matrix, code_matrix, half_blocks
 from cornerwalk.tui.keys import Places
 from cornerwalk.tui.own_keys import key_shown
@@ -133,7 +134,7 @@ class SheetScreen(JobScreen):
     def show(self) -> None:
         """Draw what is seen."""
         super().show()
-        sheet = owners_card(self.job)
+        sheet = self._sheet()
         head = (document.Heading(sheet.title), document.Paragraph(sheet.subtitle))
         self.query_one(Paper).show_blocks((*head, *sheet.blocks, document.Paragraph(sheet.footer)))
         self._show_code()
@@ -184,8 +185,14 @@ class SheetScreen(JobScreen):
             self.refuse(tr("The window is too small for a code; {size} hold one for all of it.", size=size))
 
     def _text(self) -> str:
-        sheet = owners_card(self.job)
-        return sheet.code.text if sheet.code is not None else ""
+        code = self._sheet().code
+        return code.text if code is not None else ""
+
+    def _sheet(self) -> document.Document:
+        own = self.job.context.settings
+        letterhead = document.Letterhead(name=own.shop_name, phone=own.shop_phone)
+        session, assessment, wording = self.job.session, self.job.assessment, self.job.wording
+        return customer_sheet(session, assessment, wording, checklists_of(self.job), letterhead)
 
     # ---- keys ----
 

@@ -6,13 +6,25 @@ here they narrow where that breaks the fewest lines, else a row becomes a paragr
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any
 
 from rich.cells import cell_len
 
 from cornerwalk.job.notice import Span
-from cornerwalk.report.document import Alert, Block, Bullets, CutOutCard, Facts, Heading, LargeFigure, Paragraph, Table
+from cornerwalk.report.document import (
+    Alert,
+    Beside,
+    Block,
+    Bullets,
+    CutOutCard,
+    Facts,
+    Heading,
+    LargeFigure,
+    Paragraph,
+    Spare,
+    Table,
+)
 from cornerwalk.tui.widgets.rows import Row, RowWidget, fitted, unbroken, wrapped
 from cornerwalk.words.safe import harmless
 
@@ -35,11 +47,23 @@ class Paper(RowWidget):
     def rows(self, width: int) -> list[Row]:
         """All of them, an empty row between."""
         rows: list[Row] = []
-        for block in self._blocks:
+        for block in _opened(self._blocks):
             drawn = _DRAWN.get(type(block))
             if drawn is not None:
                 rows += [*([[]] if rows else []), *drawn(block, max(1, width - 2))]
         return [[("ink", " "), *row] for row in rows]
+
+
+def _opened(blocks: Iterable[Block]) -> Iterator[Block]:
+    """The blocks one below the other: what stands side by side on paper, too."""
+    for block in blocks:
+        match block:
+            case Beside():
+                yield from _opened((block.left, block.right))
+            case Spare():
+                yield from _opened(block.blocks)
+            case _:
+                yield block
 
 
 def _heading(block: Heading, width: int) -> list[Row]:
@@ -70,18 +94,20 @@ def _alert(block: Alert, width: int) -> list[Row]:
     return rows
 
 
-def _facts(block: Facts, width: int) -> list[Row]:
-    return _table(Table((), block.rows), width)
-
-
 def _large_figure(block: LargeFigure, width: int) -> list[Row]:
-    rows: list[Row] = [[("strong", line)] for line in wrapped(harmless(block.figure), width)]
-    return [*rows, *([("ink", line)] for line in wrapped(harmless(block.caption), width))]
+    figures = ", ".join(f"{name} {figure}" if name else figure for name, figure in block.figures)
+    label = [[("ink", line)] for line in wrapped(harmless(f"{block.label}:"), width)]
+    rows: list[Row] = [*label, *([("strong", f"  {line}")] for line in wrapped(harmless(figures), max(1, width - 2)))]
+    return [*rows, *_note(block.note, width)]
 
 
 def _cut_out_card(block: CutOutCard, width: int) -> list[Row]:
-    title: list[Row] = [[("quiet", line)] for line in wrapped(harmless(block.title), width)]
+    title: list[Row] = [[("strong", line)] for line in wrapped(harmless(block.title), width)]
     return [*title, *_table(Table((), block.rows), width)]
+
+
+def _facts(block: Facts, width: int) -> list[Row]:
+    return _table(Table((), block.rows), width)
 
 
 def _table(block: Table, width: int) -> list[Row]:
