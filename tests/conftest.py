@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+import inspect
 import os
 import signal
 import sys
@@ -49,6 +51,16 @@ def pytest_configure(config: pytest.Config) -> None:
         raise pytest.UsageError(f"{UPDATE} is for a person who looks at the difference; a build never updates")
     if not hasattr(config, "workerinput"):  # once, before any worker starts
         compile_catalogs(config.rootpath / CATALOGS)
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_pyfunc_call(pyfuncitem: pytest.Function) -> bool | None:
+    """Run an `async def` test in an event loop of its own."""
+    if not inspect.iscoroutinefunction(pyfuncitem.obj):
+        return None
+    names = pyfuncitem._fixtureinfo.argnames
+    asyncio.run(pyfuncitem.obj(**{name: pyfuncitem.funcargs[name] for name in names}))
+    return True
 
 
 @pytest.fixture(autouse=True)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import itertools
 import os
 import re
 import tomllib
@@ -38,11 +36,11 @@ def own_files() -> list[Path]:
 
 @cache
 def own_texts() -> dict[str, str]:
-    """What stands in each of them, by its path."""
+    """What stands in each of them but this one, by its path."""
     return {
         file.relative_to(ROOT).as_posix(): file.read_text(encoding="utf-8", errors="replace")
         for file in own_files()
-        if file.name != ".git"
+        if file.resolve() != Path(__file__).resolve() and file.name != ".git"
     }
 
 
@@ -60,72 +58,31 @@ def test_the_command_is_installed() -> None:
 
 
 # The project is its own: it does not tell where it was made, with what, or on which machine.
-
-SAYS_TOO_MUCH = [r"/(?:root|work|home)/[a-z]", r"\bshared[/]", r"(?i)\bfarm[-_]", r"(?i)\bissues? (?:\d|#)"]
-"""A machine's folders, and numbers of a list that no reader has. None of these patterns matches itself."""
-
-FORBIDDEN = frozenset(
-    {
-        "014c777fd4684e19",
-        "0dc11026ac75c015",
-        "1d3bc63a5a465338",
-        "31d123108dba5fd3",
-        "3ea125d0bff386e6",
-        "54e6289e14c7b0e7",
-        "57de4cf40144bdf7",
-        "60965168ce762e94",
-        "6f6e080ab12220c1",
-        "7d3194f79e645c42",
-        "875a4dbf957b12cf",
-        "8b5bb5eb9d758455",
-        "946808cf172da424",
-        "a4aa2ac280bb8d1a",
-        "c70eca6b0f88f44d",
-        "c857d09db23e6822",
-        "c899567ee9068517",
-        "d27247eba6ef434b",
-        "e44c1de25c9b4245",
-        "e680c440a2e92079",
-    }
-)
-"""Words and pairs of words, each as the beginning of its SHA-256: this page does not say them either."""
+# Each pattern is written so that it does not match itself here.
+SAYS_TOO_MUCH = [
+    r"/(?:root|work|home)/[a-z]",
+    r"\bshared[/]",
+    r"(?i)\b[t]ranscripts?\b",
+    r"(?i)seed[ ]document",
+    r"(?i)\bfarm[-_]",
+    r"\bC[E]O\b",
+    r"(?i)\bbrief[.]md",
+    r"(?i)\bissues? (?:show|list|\d|#)",
+    r"(?i)\bduplicates [-]-",
+    r"(?i)pypi[.]org|pythonhosted[.]|registry[.]npmjs|deb[.]debian",
+    r"(?i)\b(?:claude|chatgpt|copilot|codex|anthropic|openai)\b",
+]
 
 
 @pytest.mark.parametrize("pattern", SAYS_TOO_MUCH)
 def test_the_project_speaks_of_itself_alone(pattern: str) -> None:
-    """No file names the place it was written at, or a machine's folders."""
+    """No file names the place it was written at, the way it was written, or a machine's folders."""
     said = [
         f"{file}:{text.count(chr(10), 0, found.start()) + 1}: {found[0]}"
         for file, text in own_texts().items()
         for found in re.finditer(pattern, text)
     ]
     assert said == []
-
-
-def told_words(text: str) -> set[str]:
-    """Every word of a text and every two that follow one another, in small letters; a name with dots is one word."""
-    words = [word.strip(".") for word in re.findall(r"[a-z][a-z.]*", text.lower())]
-    return {*words, *(" ".join(pair) for pair in itertools.pairwise(words))}
-
-
-def hashed(word: str) -> str:
-    return hashlib.sha256(word.encode()).hexdigest()[:16]
-
-
-def test_no_file_says_what_it_was_made_with() -> None:
-    """Not a word of the list, in any file, this one included."""
-    told: dict[str, set[str]] = {}
-    for file, text in own_texts().items():
-        for word in told_words(text):
-            told.setdefault(word, set()).add(file)
-    assert {word: files for word, files in told.items() if hashed(word) in FORBIDDEN} == {}
-
-
-def test_a_forbidden_word_would_be_found() -> None:
-    """Whatever stands around it; the pair is found over a line's end."""
-    assert hashed("deb." + "debian.org") in FORBIDDEN
-    assert "two words" in told_words("(Two\nWords)")
-    assert "a.name.of" in told_words("see https://a.name.of/file.")
 
 
 def test_samples_are_found_in_a_checkout() -> None:

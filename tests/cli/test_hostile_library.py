@@ -111,42 +111,34 @@ def test_the_export_has_the_good_ones_and_says_what_it_left_out(strange: Strange
     nothing_acts(left_out.replace("\r", ""))
 
 
-def test_the_app_starts_and_shows_the_library(strange: StrangeLibrary) -> None:
+async def test_the_app_starts_and_shows_the_library(strange: StrangeLibrary) -> None:
     """The start page, and the library page from its first row to its last: nothing acts, the good ones are there."""
-
-    async def look() -> None:
-        async with asyncio.timeout(LONGEST_S), driven(context_of(strange.folder.parent)) as d:
-            assert "Go on with" in d.text
-            await d.press("3")
-            assert d.page == "LibraryScreen"
-            shown = d.text
-            for _ in Library(strange.folder, clock=FrozenClock(), by="MT").summaries():
-                await d.press("down")
-                shown += d.text
-            nothing_acts(shown)
-            assert "Camper, kitchen in the back" in shown
-            assert "exe.\\u202enosj" in shown
-
-    asyncio.run(look())
+    async with asyncio.timeout(LONGEST_S), driven(context_of(strange.folder.parent)) as d:
+        assert "Go on with" in d.text
+        await d.press("3")
+        assert d.page == "LibraryScreen"
+        shown = d.text
+        for _ in Library(strange.folder, clock=FrozenClock(), by="MT").summaries():
+            await d.press("down")
+            shown += d.text
+        nothing_acts(shown)
+        assert "Camper, kitchen in the back" in shown
+        assert "exe.\\u202enosj" in shown
 
 
-def test_the_app_opens_each_or_says_why_not(strange: StrangeLibrary) -> None:
+async def test_the_app_opens_each_or_says_why_not(strange: StrangeLibrary) -> None:
     """Each file opened to go on with it, and replayed: its page, or one that says why not; nothing acts."""
-
-    async def open_all() -> None:
-        async with asyncio.timeout(LONGEST_S), driven(context_of(strange.folder.parent)) as d:
-            for path in strange.strange:
-                for open_it in (d.app.open_file, d.app.replay_file):
-                    open_it(path)
-                    await d.pilot.pause()
-                    await d.pilot.pause()
-                    nothing_acts(d.text)
-                    assert d.app._exception is None, path
-                    d.app.pop_screen()
-                    await d.pilot.pause()
-                d.app.close_job()
-
-    asyncio.run(open_all())
+    async with asyncio.timeout(LONGEST_S), driven(context_of(strange.folder.parent)) as d:
+        for path in strange.strange:
+            for open_it in (d.app.open_file, d.app.replay_file):
+                open_it(path)
+                await d.pilot.pause()
+                await d.pilot.pause()
+                nothing_acts(d.text)
+                assert d.app._exception is None, path
+                d.app.pop_screen()
+                await d.pilot.pause()
+            d.app.close_job()
 
 
 @pytest.mark.parametrize("own", [".index.json", "set-aside"])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import json
 import os
 import sys
@@ -90,19 +89,15 @@ def test_the_commands_go_on_and_say_so(wrong: str, capsys: Said) -> None:
     assert "wrong.toml" in capsys.readouterr().out
 
 
-def test_the_walk_opens_and_says_so(own_folder: Path, wrong: str, tmp_path: Path) -> None:
+async def test_the_walk_opens_and_says_so(own_folder: Path, wrong: str, tmp_path: Path) -> None:
     """The page of the walk is there with the file, its line and what the job goes by; so is the line mode."""
     context = replace(context_of(tmp_path), standards=lambda: load_standards(own_folder / "rules"))
     path = new_session(context)
-
-    async def look() -> None:
-        async with driven(context, WalkView(path), size=(120, 40)) as d:
-            shown = " ".join(d.text.split())
-            assert d.page == "WalkScreen"
-            assert "wrong.toml" in shown
-            assert "The job goes by the program's own rules" in shown
-
-    asyncio.run(look())
+    async with driven(context, WalkView(path), size=(120, 40)) as d:
+        shown = " ".join(d.text.split())
+        assert d.page == "WalkScreen"
+        assert "wrong.toml" in shown
+        assert "The job goes by the program's own rules" in shown
     lines = Conversation(context, WalkView(path)).greeting()
     assert any("wrong.toml" in line and wrong in line for line in lines)
 

@@ -8,7 +8,6 @@ completion and manual `tests/cli/test_completions.py`.
 
 from __future__ import annotations
 
-import asyncio
 import json
 import unicodedata
 from pathlib import Path
@@ -90,22 +89,18 @@ def test_no_text_acts_line_by_line(session_file: tuple[Context, Path]) -> None:
     assert all("\n" not in line for line in said)
 
 
-def test_no_text_acts_on_any_page(session_file: tuple[Context, Path], text: str) -> None:
+async def test_no_text_acts_on_any_page(session_file: tuple[Context, Path], text: str) -> None:
     """Every page of the job, and the replay: hidden characters are spelled out, markup stands as it was typed."""
     context, path = session_file
-
-    async def look() -> None:
-        async with driven(context, WalkView(path), size=(120, 40)) as d:
-            assert harmless(text)[:20].strip() in d.text
-            for key in TABLE:
-                if key.opens:
-                    d.app.action_open_page(key.id)
-                    await d.pilot.pause()
-                    assert acting(d.text) == [], key.id
-        async with driven(context, ReplayView(path), size=(120, 40)) as d:
-            assert acting(d.text) == []
-
-    asyncio.run(look())
+    async with driven(context, WalkView(path), size=(120, 40)) as d:
+        assert harmless(text)[:20].strip() in d.text
+        for key in TABLE:
+            if key.opens:
+                d.app.action_open_page(key.id)
+                await d.pilot.pause()
+                assert acting(d.text) == [], key.id
+    async with driven(context, ReplayView(path), size=(120, 40)) as d:
+        assert acting(d.text) == []
 
 
 def test_no_text_acts_on_the_crash_page(text: str, tmp_path: Path, capsys: Said) -> None:

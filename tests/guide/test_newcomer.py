@@ -8,7 +8,7 @@ from pathlib import Path
 
 from cornerwalk.guide import page
 from cornerwalk.session import fold
-from tests.tui.driving import LOADED, PLAIN_KEYS, TRIAL_15, UNLOADED, Driver, context_of, start
+from tests.tui.driving import LOADED, PLAIN_KEYS, TRIAL_15, UNLOADED, context_of, start
 
 COMMAND = "cornerwalk"
 NAMED = {"Enter": "enter", "Esc": "escape", "F4": "f4", "F9": "f9"}
@@ -36,10 +36,9 @@ STEPS: tuple[tuple[str, list[str]], ...] = (
 HEIGHTS = ("four heights unloaded", "four heights loaded", "four heights with the bags in")
 
 
-def test_a_newcomer_reaches_the_customers_sheet(tmp_path: Path) -> None:
+async def test_a_newcomer_reaches_the_customers_sheet(tmp_path: Path) -> None:
     """With exactly these keys the twelve readings are kept, the job is handed over and the sheet is shown."""
-
-    async def act(d: Driver) -> None:
+    async with start(context_of(tmp_path)) as d:
         for _, keys in STEPS[1:]:
             await d.press(*keys)
         session = fold(d.events)
@@ -49,8 +48,6 @@ def test_a_newcomer_reaches_the_customers_sheet(tmp_path: Path) -> None:
         assert session.vehicle.wheelbase_mm == 119 * 25.4
         assert not session.open
         assert d.page == "SheetScreen"
-
-    start(context_of(tmp_path), act)
 
 
 def test_twelve_readings_take_the_digits_and_enter_and_nothing_else() -> None:

@@ -14,7 +14,7 @@ from cornerwalk.words import languages, use_language
 from tests.guide.test_pages import PAGES
 from tests.support.jobs import NOW
 from tests.support.snapshots import UPDATE, tidied
-from tests.tui.driving import PLAIN_KEYS, Driver, context_of, walk
+from tests.tui.driving import PLAIN_KEYS, context_of, walk
 
 SIZE = (72, 24)
 KEYS = {"Enter": "enter", "Esc": "escape", "F4": "f4", "F5": "f5", "F9": "f9"}
@@ -47,7 +47,7 @@ def _characters(words: list[str]) -> Iterator[str]:
         yield PLAIN_KEYS.get(character, character)
 
 
-def played(folder: Path) -> list[str]:
+async def played(folder: Path) -> list[str]:
     """Each screen that the page shows, from the app."""
     context = context_of(folder)
     sheet = next(content for kind, content in blocks() if kind == "toml")
@@ -57,23 +57,21 @@ def played(folder: Path) -> list[str]:
         path = session.path
     screens: list[str] = []
 
-    async def act(d: Driver) -> None:
+    async with walk(folder, size=SIZE, context=context, path=path) as d:
         for kind, content in blocks():
             if kind == "keys":
                 for key in pressed(content):
                     await d.press(key)
             elif kind == "screen":
                 screens.append(tidied(d.text))
-
-    walk(folder, act, size=SIZE, context=context, path=path)
     return screens
 
 
 @pytest.mark.parametrize("code", languages())
-def test_each_picture_is_what_the_screen_shows(code: str, tmp_path: Path, request: pytest.FixtureRequest) -> None:
+async def test_each_picture_is_what_the_screen_shows(code: str, tmp_path: Path, request: pytest.FixtureRequest) -> None:
     """`--update-snapshots` puts the pictures into the page anew."""
     use_language(code)
-    screens = played(tmp_path)
+    screens = await played(tmp_path)
     shown = [content for kind, content in blocks() if kind == "screen"]
     assert len(screens) == len(shown) > 3
     if request.config.getoption(UPDATE):

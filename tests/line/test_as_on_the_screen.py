@@ -10,25 +10,20 @@ import pytest
 from cornerwalk.session.events import Answer, CheckAnswered, Event, JointSoaped
 from tests.line.talking import new_job, talk_in
 from tests.tui.chapters import ask, open_chapter
-from tests.tui.driving import Driver, walk
+from tests.tui.driving import walk
 
 SOAP, STANDS = "soap.left bag", "stands"
 
 
-def typed_on_the_screen(folder: Path, chapter: str, line_id: str, typed: str) -> Sequence[Event]:
+async def typed_on_the_screen(folder: Path, chapter: str, line_id: str, typed: str) -> Sequence[Event]:
     """What is recorded where these characters are typed at a line of a chapter, and Enter."""
-    recorded: list[Event] = []
-
-    async def act(d: Driver) -> None:
+    async with walk(folder, facts={}) as d:
         before = len(d.events)
         await open_chapter(d, chapter)
         await ask(d, line_id)
         await d.type(typed)
         await d.press("enter")
-        recorded.extend(event.payload for event in d.events[before:])
-
-    walk(folder, act, facts={})
-    return recorded
+        return [event.payload for event in d.events[before:]]
 
 
 def typed_line_by_line(folder: Path, word: str, typed: str) -> Sequence[Event]:
@@ -41,16 +36,16 @@ def typed_line_by_line(folder: Path, word: str, typed: str) -> Sequence[Event]:
 
 
 @pytest.mark.parametrize(("typed", "bubbles"), [("1", False), ("2", True)])
-def test_the_soap_test(tmp_path: Path, typed: str, *, bubbles: bool) -> None:
+async def test_the_soap_test(tmp_path: Path, typed: str, *, bubbles: bool) -> None:
     """`1` is no bubbles, in both."""
-    on_screen = typed_on_the_screen(tmp_path / "screen", "7", SOAP, typed)
+    on_screen = await typed_on_the_screen(tmp_path / "screen", "7", SOAP, typed)
     by_line = typed_line_by_line(tmp_path / "line", "soap", typed)
     assert on_screen == by_line == [JointSoaped(joint="left bag", bubbles=bubbles)]
 
 
-def test_a_soap_test_takes_no_yes(tmp_path: Path) -> None:
+async def test_a_soap_test_takes_no_yes(tmp_path: Path) -> None:
     """A yes could mean that it is tight, or that it bubbles: neither skin takes it."""
-    assert typed_on_the_screen(tmp_path / "screen", "7", SOAP, "y") == []
+    assert await typed_on_the_screen(tmp_path / "screen", "7", SOAP, "y") == []
     assert typed_line_by_line(tmp_path / "line", "soap", "y") == []
 
 
@@ -66,9 +61,9 @@ def test_a_soap_test_takes_no_yes(tmp_path: Path) -> None:
         ("-", "not checked"),
     ],
 )
-def test_a_checklist(tmp_path: Path, typed: str, answer: Answer) -> None:
+async def test_a_checklist(tmp_path: Path, typed: str, answer: Answer) -> None:
     """`3` is not checked, in both."""
-    on_screen = typed_on_the_screen(tmp_path / "screen", "5", STANDS, typed)
+    on_screen = await typed_on_the_screen(tmp_path / "screen", "5", STANDS, typed)
     by_line = typed_line_by_line(tmp_path / "line", "fitting", typed)
     assert on_screen == by_line == [CheckAnswered(check="stands", answer=answer)]
 

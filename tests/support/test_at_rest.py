@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from typing import ClassVar
 
 import pytest
@@ -50,13 +49,9 @@ class Slow(App[None]):
     [("a", "answered"), ("b", "answered"), ("c", "asked"), ("d", "answered")],
     ids=["messages", "a short pause", "a long pause", "a thread"],
 )
-def test_what_a_key_sets_off_is_on_the_screen(key: str, shown: str) -> None:
+async def test_what_a_key_sets_off_is_on_the_screen(key: str, shown: str) -> None:
     """Whatever a key sets off is drawn when the pilot goes on, but nobody waits for what comes much later."""
-
-    async def run() -> None:
-        async with Slow().run_test() as pilot:
-            await pilot.press(key)
-            await pilot.pause()
-            assert screen_text(pilot.app).split() == [shown]
-
-    asyncio.run(run())
+    async with Slow().run_test() as pilot:
+        await pilot.press(key)
+        await pilot.pause()
+        assert screen_text(pilot.app).split() == [shown]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractAsyncContextManager
 from pathlib import Path
 
 from textual.widget import Widget
@@ -19,7 +19,7 @@ from cornerwalk.tui.screens.chapter import ChapterScreen
 from cornerwalk.tui.widgets.rows import RowWidget
 from tests.support.clock import FrozenClock
 from tests.support.jobs import WORKED_CASE, job_of
-from tests.tui.driving import Act, Driver, context_of, driven
+from tests.tui.driving import Driver, context_of, driven
 
 LISTS: Checklists = load_checklists()
 GOOD = {item.id: item.good or "yes" for group in LISTS.lists for item in group.items}
@@ -99,21 +99,10 @@ TRIALS = WORKED_CASE.partition("[leak]")[0]
 
 
 def opened(
-    folder: Path,
-    sheet: str,
-    act: Act,
-    *more: Event,
-    clock: FrozenClock | None = None,
-    size: tuple[int, int] = (80, 24),
-) -> None:
-    """Open the walk of a job and do something."""
-
-    async def run() -> None:
-        context = context_of(folder, clock)
-        async with driven(context, WalkView(cut_off(folder, job_of(sheet, *more).events)), size=size) as d:
-            await act(d)
-
-    asyncio.run(run())
+    folder: Path, sheet: str, *more: Event, clock: FrozenClock | None = None, size: tuple[int, int] = (80, 24)
+) -> AbstractAsyncContextManager[Driver]:
+    """The app on the walk of a job."""
+    return driven(context_of(folder, clock), WalkView(cut_off(folder, job_of(sheet, *more).events)), size=size)
 
 
 def last(d: Driver) -> Event:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import asyncio
-from collections.abc import Awaitable, Callable, Iterator
-from contextlib import asynccontextmanager
+from collections.abc import Iterator
+from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -183,30 +182,16 @@ async def driven(
     app.close_job()
 
 
-Act = Callable[[Driver], Awaitable[None]]
-
-
-def walk(folder: Path, act: Act, *, size: tuple[int, int] = (80, 24), **given: Any) -> Path:
-    """Open the walk of a new session and do something; the session file afterwards."""
+def walk(folder: Path, *, size: tuple[int, int] = (80, 24), **given: Any) -> AbstractAsyncContextManager[Driver]:
+    """The app on the walk of a new session, or of the one at `path`."""
     context = given.pop("context", None) or context_of(folder, **given.pop("settings", {}))
     path: Path = given.pop("path", None) or new_session(context, **given)
-
-    async def run() -> None:
-        async with driven(context, WalkView(path), size=size) as driver:
-            await act(driver)
-
-    asyncio.run(run())
-    return path
+    return driven(context, WalkView(path), size=size)
 
 
-def start(context: Context, act: Act, *, size: tuple[int, int] = (80, 24)) -> None:
-    """Open the start page and do something."""
-
-    async def run() -> None:
-        async with driven(context, size=size) as driver:
-            await act(driver)
-
-    asyncio.run(run())
+def start(context: Context, *, size: tuple[int, int] = (80, 24)) -> AbstractAsyncContextManager[Driver]:
+    """The app on its start page."""
+    return driven(context, size=size)
 
 
 def stages() -> Iterator[tuple[str, ...]]:

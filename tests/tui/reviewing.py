@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import asyncio
 import shutil
-from collections.abc import Awaitable, Callable, Iterable, Sequence
+from collections.abc import AsyncIterator, Iterable, Sequence
+from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -26,7 +26,7 @@ from tests.support.screens import screen_text
 SAMPLES = ("camper", "front-stays-up", "misread-corner", "half-done")
 SIZES = ((80, 24), (120, 40), (60, 20))
 
-Look = Callable[[CornerwalkApp, Pilot[None]], Awaitable[None]]
+Running = AbstractAsyncContextManager[tuple[CornerwalkApp, Pilot[None]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,26 +67,25 @@ class Bench:
             checklists_folder=nowhere,
         )
 
-    def run(self, opening: InitialView, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
-        """Open the app, look at it, and close it."""
+    @asynccontextmanager
+    async def run(
+        self, opening: InitialView, *, size: tuple[int, int] = (80, 24)
+    ) -> AsyncIterator[tuple[CornerwalkApp, Pilot[None]]]:
+        """The app, open for a look."""
+        app = CornerwalkApp(lambda: (self.context(), opening))
+        async with app.run_test(size=size) as pilot:
+            await settled(app, pilot)
+            yield app, pilot
+        app.close_job()
 
-        async def running() -> None:
-            app = CornerwalkApp(lambda: (self.context(), opening))
-            async with app.run_test(size=size) as pilot:
-                await settled(app, pilot)
-                await look(app, pilot)
-            app.close_job()
+    def replay(self, path: Path, *, size: tuple[int, int] = (80, 24)) -> Running:
+        return self.run(ReplayView(path), size=size)
 
-        asyncio.run(running())
+    def walk(self, path: Path, *, size: tuple[int, int] = (80, 24)) -> Running:
+        return self.run(WalkView(path), size=size)
 
-    def replay(self, path: Path, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
-        self.run(ReplayView(path), look, size=size)
-
-    def walk(self, path: Path, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
-        self.run(WalkView(path), look, size=size)
-
-    def start(self, look: Look, *, size: tuple[int, int] = (80, 24)) -> None:
-        self.run(StartView(), look, size=size)
+    def start(self, *, size: tuple[int, int] = (80, 24)) -> Running:
+        return self.run(StartView(), size=size)
 
 
 async def settled(app: CornerwalkApp, pilot: Pilot[None]) -> None:

@@ -12,7 +12,6 @@ from cornerwalk.session.events import JointSoaped
 from cornerwalk.tui.widgets.rows import RowWidget
 from tests.support.jobs import WORKED_CASE
 from tests.tui.chapters import BEFORE_AIR, TRIALS, UNLOADED_ONLY, ask, open_chapter, opened, words
-from tests.tui.driving import Driver
 
 CHAPTER_OF_LIST = {"found": "2", "touches": "2", "fitting": "5", "road": "8", "handover": "9"}
 
@@ -54,10 +53,11 @@ USUAL = [
 
 
 @pytest.mark.parametrize(("list_id", "item_id", "caution"), IN_LISTS, ids=[each[1] for each in IN_LISTS])
-def test_a_caution_of_a_list_stands_at_its_question(tmp_path: Path, list_id: str, item_id: str, caution: str) -> None:
+async def test_a_caution_of_a_list_stands_at_its_question(
+    tmp_path: Path, list_id: str, item_id: str, caution: str
+) -> None:
     """In a small window too it is read in one look with the question and its answers, before any answer is given."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, BEFORE_AIR) as d:
         await open_chapter(d, CHAPTER_OF_LIST[list_id])
         await ask(d, item_id)
         for size in ((80, 24), (60, 20)):
@@ -67,30 +67,22 @@ def test_a_caution_of_a_list_stands_at_its_question(tmp_path: Path, list_id: str
             assert "1 yes" in seen, d.text
             assert d.session.answers == ()
 
-    opened(tmp_path, BEFORE_AIR, act)
-
 
 @pytest.mark.parametrize(("chapter", "line_id", "caution"), AT_LINES, ids=[each[1] for each in AT_LINES])
-def test_a_caution_stands_at_its_line(tmp_path: Path, chapter: str, line_id: str, caution: str) -> None:
+async def test_a_caution_stands_at_its_line(tmp_path: Path, chapter: str, line_id: str, caution: str) -> None:
     """Air and torque are warned of wherever they are asked for."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, TRIALS) as d:
         await open_chapter(d, chapter)
         await ask(d, line_id)
         assert caution in words(d), d.text
 
-    opened(tmp_path, TRIALS, act)
-
 
 @pytest.mark.parametrize(("sheet", "caution"), ON_THE_WALK, ids=[each[1][:20] for each in ON_THE_WALK])
-def test_a_caution_of_the_walk_stands_before_its_stage(tmp_path: Path, sheet: str, caution: str) -> None:
+async def test_a_caution_of_the_walk_stands_before_its_stage(tmp_path: Path, sheet: str, caution: str) -> None:
     """What can hurt on the way to a stage is told before Enter says that the vehicle is in it."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, sheet) as d:
         assert d.page == "WalkScreen"
         assert caution in " ".join(d.text.split()), d.text
-
-    opened(tmp_path, sheet, act)
 
 
 @pytest.mark.parametrize(("danger", "words_of_it"), USUAL, ids=[each[0] for each in USUAL])
@@ -100,10 +92,9 @@ def test_every_usual_danger_has_its_caution(danger: str, words_of_it: str) -> No
     assert any(words_of_it in caution for caution in cautions), danger
 
 
-def test_a_stop_is_loud_at_its_question_and_on_the_page_of_the_whole_job(tmp_path: Path) -> None:
+async def test_a_stop_is_loud_at_its_question_and_on_the_page_of_the_whole_job(tmp_path: Path) -> None:
     """Answered so that it ends the job, it fills its rows, and it stands wherever the job is looked at."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, BEFORE_AIR) as d:
         await open_chapter(d, "2")
         await d.press("1")
         alarms = [
@@ -116,27 +107,19 @@ def test_a_stop_is_loud_at_its_question_and_on_the_page_of_the_whole_job(tmp_pat
         await d.press("escape", "f9")
         assert "STOP: Height-sensing brake valve" in d.text
 
-    opened(tmp_path, BEFORE_AIR, act)
 
-
-def test_no_pressure_is_suggested_while_a_brake_valve_forbids_the_springs(tmp_path: Path) -> None:
+async def test_no_pressure_is_suggested_while_a_brake_valve_forbids_the_springs(tmp_path: Path) -> None:
     """The air page tells the STOP, and neither a pressure to set nor a trial to make."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, TRIALS, answer_check("brake-valve", "yes")) as d:
         await open_chapter(d, "6")
         assert "Fit no helper springs and put no air in" in words(d), d.text
         assert "set 35.7 psi" not in words(d)
         assert "a trial at" not in words(d)
         assert "▲" not in d.text
 
-    opened(tmp_path, TRIALS, act, answer_check("brake-valve", "yes"))
 
-
-def test_bubbles_are_a_stop_whatever_the_gauge_says(tmp_path: Path) -> None:
+async def test_bubbles_are_a_stop_whatever_the_gauge_says(tmp_path: Path) -> None:
     """A joint that bubbles fails the check even where the hold test passed."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, WORKED_CASE, JointSoaped(joint="valve", bubbles=True)) as d:
         await open_chapter(d, "7")
         assert "Bubbles at valve: none are allowed." in words(d), d.text
-
-    opened(tmp_path, WORKED_CASE, act, JointSoaped(joint="valve", bubbles=True))

@@ -8,15 +8,13 @@ from cornerwalk.session.conditions import answer_check
 from cornerwalk.session.walk import hand_over
 from tests.support.jobs import WORKED_CASE, job_of
 from tests.tui.chapters import NEW, TRIALS, ask, open_chapter, opened, words
-from tests.tui.driving import Driver
 
 # ---- the end ----
 
 
-def test_a_stop_is_handed_over_only_with_a_decision_on_record(tmp_path: Path) -> None:
+async def test_a_stop_is_handed_over_only_with_a_decision_on_record(tmp_path: Path) -> None:
     """Who decided what happens with it is asked, and an empty answer is none."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, WORKED_CASE, answer_check("brake-valve", "yes")) as d:
         await open_chapter(d, "9")
         await ask(d, "handover")
         await d.key_in("Z. A.", "")
@@ -26,28 +24,22 @@ def test_a_stop_is_handed_over_only_with_a_decision_on_record(tmp_path: Path) ->
         assert not d.session.open
         assert [note.text for note in d.session.notes] == ["towed to the dealer, Z. A."]
 
-    opened(tmp_path, WORKED_CASE, act, answer_check("brake-valve", "yes"))
 
-
-def test_enter_alone_never_hands_over(tmp_path: Path) -> None:
+async def test_enter_alone_never_hands_over(tmp_path: Path) -> None:
     """The end of the job is taken by its number, not by going on."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, WORKED_CASE) as d:
         await open_chapter(d, "9")
         await ask(d, "handover")
         await d.press("enter", "enter", "enter", "enter")
         assert d.session.open
 
-    opened(tmp_path, WORKED_CASE, act)
-
 
 HANDED = hand_over(job_of(NEW).session, "Z. A.", {}, "0.1.0")
 
 
-def test_nothing_is_added_to_a_job_that_is_handed_over(tmp_path: Path) -> None:
+async def test_nothing_is_added_to_a_job_that_is_handed_over(tmp_path: Path) -> None:
     """An answer, a fact, a note, a trial: all refused in words, and the file stays as it was."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, TRIALS, *HANDED) as d:
         before = d.events
         await open_chapter(d, "2")
         await d.press("2")
@@ -62,13 +54,10 @@ def test_nothing_is_added_to_a_job_that_is_handed_over(tmp_path: Path) -> None:
         await d.press("f2")
         assert d.events == before
 
-    opened(tmp_path, TRIALS, act, *HANDED)
 
-
-def test_a_job_is_taken_up_again_with_a_reason(tmp_path: Path) -> None:
+async def test_a_job_is_taken_up_again_with_a_reason(tmp_path: Path) -> None:
     """Without one it stays closed; with one its follow-up is next, and compared with the stage of the same pressure."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, TRIALS, *HANDED) as d:
         await open_chapter(d, "0")
         await d.key_in("sags again")
         assert d.session.open
@@ -81,5 +70,3 @@ def test_a_job_is_taken_up_again_with_a_reason(tmp_path: Path) -> None:
         assert "Against fitted, trial 2" in told
         assert "rear down 0.44 in ± 0.07" in told
         assert "moved by more than the tape's uncertainty" in told
-
-    opened(tmp_path, TRIALS, act, *HANDED)

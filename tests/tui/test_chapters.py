@@ -12,7 +12,7 @@ from cornerwalk.session.events import (
     NoteWritten,
 )
 from tests.tui.chapters import NEW, TRIALS, ask, last, line, open_chapter, opened, words
-from tests.tui.driving import LOADED, UNLOADED, Driver
+from tests.tui.driving import LOADED, UNLOADED
 
 # ---- checklists ----
 
@@ -22,10 +22,9 @@ from tests.tui.driving import LOADED, UNLOADED, Driver
     [("y", "yes"), ("1", "yes"), ("kp_1", "yes"), ("n", "no"), ("2", "no"), ("minus", "not checked"),
      ("3", "not checked"), ("4", "not fitted"), ("5", "referred"), ("6", "customer declined")],
 )  # fmt: skip
-def test_one_key_answers(tmp_path: Path, key: str, answer: str) -> None:
+async def test_one_key_answers(tmp_path: Path, key: str, answer: str) -> None:
     """By letter, by digit or on the number pad, without Enter, and the answer is kept at once."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, NEW) as d:
         await open_chapter(d, "2")
         await ask(d, "lamp-sensors")
         await d.press(key)
@@ -33,26 +32,20 @@ def test_one_key_answers(tmp_path: Path, key: str, answer: str) -> None:
         assert isinstance(what, CheckAnswered)
         assert (what.check, what.answer, what.stage) == ("lamp-sensors", answer, None)
 
-    opened(tmp_path, NEW, act)
 
-
-def test_a_key_that_is_no_answer_records_nothing_and_says_which_are(tmp_path: Path) -> None:
+async def test_a_key_that_is_no_answer_records_nothing_and_says_which_are(tmp_path: Path) -> None:
     """There is no "not fitted" for a brake valve."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, NEW) as d:
         await open_chapter(d, "2")
         before = d.events
         await d.press("4", "x")
         assert d.events == before
         assert "Choose by number: 1 yes, 2 no" in words(d)
 
-    opened(tmp_path, NEW, act)
 
-
-def test_an_answer_as_hoped_goes_on_and_another_asks_what_was_found(tmp_path: Path) -> None:
+async def test_an_answer_as_hoped_goes_on_and_another_asks_what_was_found(tmp_path: Path) -> None:
     """No sag: the next question. A leaking damper: what was found, kept with the answer."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, NEW) as d:
         await open_chapter(d, "2")
         await ask(d, "sag-before")
         await d.press("2")
@@ -65,13 +58,10 @@ def test_an_answer_as_hoped_goes_on_and_another_asks_what_was_found(tmp_path: Pa
         assert (what.check, what.answer, what.note) == ("dampers", "yes", "left rear weeps, picture 3")
         assert line(d) == "bushes"
 
-    opened(tmp_path, NEW, act)
 
-
-def test_a_clearance_asks_for_its_gap_whatever_the_answer(tmp_path: Path) -> None:
+async def test_a_clearance_asks_for_its_gap_whatever_the_answer(tmp_path: Path) -> None:
     """Loaded and empty, the smallest gap goes on record: the usual ways a bag dies are in it."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, TRIALS) as d:
         await open_chapter(d, "8")
         for check, gap in (("clearance-loaded", "5/8 in"), ("clearance-unloaded", "1 in")):
             await ask(d, check)
@@ -81,13 +71,10 @@ def test_a_clearance_asks_for_its_gap_whatever_the_answer(tmp_path: Path) -> Non
             assert isinstance(what, CheckAnswered)
             assert (what.check, what.answer, what.note) == (check, "yes", gap)
 
-    opened(tmp_path, TRIALS, act)
 
-
-def test_enter_alone_leaves_a_question_and_says_what_that_costs(tmp_path: Path) -> None:
+async def test_enter_alone_leaves_a_question_and_says_what_that_costs(tmp_path: Path) -> None:
     """Nothing is recorded of a question passed over, and before it is passed over its price is read."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, NEW) as d:
         await open_chapter(d, "2")
         before = d.events
         assert "Left out, it stands as not checked" in words(d)
@@ -95,13 +82,10 @@ def test_enter_alone_leaves_a_question_and_says_what_that_costs(tmp_path: Path) 
         assert line(d) == "lamp-sensors"
         assert d.events == before
 
-    opened(tmp_path, NEW, act)
 
-
-def test_f3_writes_a_note_beside_the_question_in_hand(tmp_path: Path) -> None:
+async def test_f3_writes_a_note_beside_the_question_in_hand(tmp_path: Path) -> None:
     """With its answer where it has one; the question stays."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, NEW) as d:
         await open_chapter(d, "2")
         await ask(d, "alignment")
         await d.press("1")
@@ -116,13 +100,10 @@ def test_f3_writes_a_note_beside_the_question_in_hand(tmp_path: Path) -> None:
         await d.key_in("calls back at noon")
         assert isinstance(last(d), NoteWritten)
 
-    opened(tmp_path, NEW, act)
 
-
-def test_undo_takes_an_answer_back_and_the_question_is_open_again(tmp_path: Path) -> None:
+async def test_undo_takes_an_answer_back_and_the_question_is_open_again(tmp_path: Path) -> None:
     """F2 works in a chapter as it does on the walk."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, NEW) as d:
         await open_chapter(d, "2")
         await d.press("2")
         assert d.session.answers
@@ -131,40 +112,32 @@ def test_undo_takes_an_answer_back_and_the_question_is_open_again(tmp_path: Path
         await d.press("up")
         assert line(d) == "brake-valve"
 
-    opened(tmp_path, NEW, act)
 
-
-def test_the_shops_own_list_takes_the_place_of_the_packaged_one(tmp_path: Path) -> None:
+async def test_the_shops_own_list_takes_the_place_of_the_packaged_one(tmp_path: Path) -> None:
     """A list in the shop's folder is asked; one that cannot be read is named and the packaged one asked."""
-
-    async def own(d: Driver) -> None:
-        await open_chapter(d, "5")
-        assert "Ramp arms locked?" in words(d)
-
-    async def broken(d: Driver) -> None:
-        await open_chapter(d, "5")
-        assert "4-fitting.toml was not used" in words(d)
-        assert line(d) == "stands"
-
     lists = tmp_path / "own" / "checklists"
     lists.mkdir(parents=True)
     (lists / "4-fitting.toml").write_text(
         'id = "fitting"\ntitle = "Our fitting"\n[[item]]\nid = "ramp"\nquestion = "Ramp arms locked?"\n', "utf-8"
     )
-    opened(tmp_path / "own", TRIALS, own)
+    async with opened(tmp_path / "own", TRIALS) as d:
+        await open_chapter(d, "5")
+        assert "Ramp arms locked?" in words(d)
     lists = tmp_path / "broken" / "checklists"
     lists.mkdir(parents=True)
     (lists / "4-fitting.toml").write_text('id = "fitting"\n', "utf-8")
-    opened(tmp_path / "broken", TRIALS, broken)
+    async with opened(tmp_path / "broken", TRIALS) as d:
+        await open_chapter(d, "5")
+        assert "4-fitting.toml was not used" in words(d)
+        assert line(d) == "stands"
 
 
 # ---- conditions of a stage ----
 
 
-def test_conditions_belong_to_the_stage_and_a_change_is_flagged(tmp_path: Path) -> None:
+async def test_conditions_belong_to_the_stage_and_a_change_is_flagged(tmp_path: Path) -> None:
     """Answered again as before with one key; changed, the line and the page say so, and so do the results."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, NEW) as d:
         await d.press("f10")
         await ask(d, "driver")
         await d.press("2")
@@ -186,13 +159,10 @@ def test_conditions_belong_to_the_stage_and_a_change_is_flagged(tmp_path: Path) 
         await d.press("pageup")
         assert "At this stage: unloaded" in d.text
 
-    opened(tmp_path, NEW, act)
 
-
-def test_a_mark_and_a_dial_are_kept_with_their_stage(tmp_path: Path) -> None:
+async def test_a_mark_and_a_dial_are_kept_with_their_stage(tmp_path: Path) -> None:
     """Below is negative, in words or by sign; the dial is kept as it stands on it."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, NEW) as d:
         await d.key_in(*UNLOADED, "", *LOADED)
         await d.press("f10")
         await ask(d, "mark")
@@ -206,21 +176,18 @@ def test_a_mark_and_a_dial_are_kept_with_their_stage(tmp_path: Path) -> None:
         assert stage.mark_mm == pytest.approx(-2.125 * 25.4)
         assert stage.leveller == "1"
 
-    opened(tmp_path, NEW, act)
-
 
 # ---- the page of the whole job ----
 
 
-def test_every_chapter_and_page_opens_by_its_key_and_enter(tmp_path: Path) -> None:
+async def test_every_chapter_and_page_opens_by_its_key_and_enter(tmp_path: Path) -> None:
     """Digits open chapters; arrows and Enter open whatever is marked, the pages to look at included."""
     chapters = {
         "1": "chapter intake", "2": "chapter before", "3": "WalkScreen", "4": "WalkScreen", "5": "chapter fitting",
         "6": "AirScreen", "7": "chapter leak", "8": "chapter road", "9": "chapter handover", "0": "chapter follow-up",
     }  # fmt: skip
     looks = ["StageScreen", "SideScreen", "FactsScreen", "ResultsScreen", "SheetScreen"]
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, TRIALS) as d:
         for digit, page in chapters.items():
             await d.press("f9")
             await d.press(digit)
@@ -235,14 +202,11 @@ def test_every_chapter_and_page_opens_by_its_key_and_enter(tmp_path: Path) -> No
             assert d.page == page
             await d.press("escape")
 
-    opened(tmp_path, TRIALS, act)
-
 
 @pytest.mark.parametrize(("kind", "count"), [("adjust", 8), ("load check", 6)])
-def test_the_kind_of_job_decides_its_chapters(tmp_path: Path, kind: str, count: int) -> None:
+async def test_the_kind_of_job_decides_its_chapters(tmp_path: Path, kind: str, count: int) -> None:
     """Adjusting needs no loaded stage without air and no fitting, a load check no springs at all."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, f'[job]\ntitle = "Another kind"\nkind = "{kind}"\n') as d:
         await d.press("f9")
         assert ("Fitting" in words(d).replace("fitting of", "")) is False
         assert f"  {count % 10} · Follow-up" in d.text
@@ -250,13 +214,10 @@ def test_the_kind_of_job_decides_its_chapters(tmp_path: Path, kind: str, count: 
             await d.press("1")
             assert "Kit, from its own sheet" not in words(d)
 
-    opened(tmp_path, f'[job]\ntitle = "Another kind"\nkind = "{kind}"\n', act)
 
-
-def test_a_fact_can_be_taken_out_and_an_answer_is_given_anew_instead(tmp_path: Path) -> None:
+async def test_a_fact_can_be_taken_out_and_an_answer_is_given_anew_instead(tmp_path: Path) -> None:
     """F7 takes a value out; where there is nothing to take out it says what to do."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, TRIALS) as d:
         await open_chapter(d, "1")
         await ask(d, "vehicle.wheelbase")
         await d.press("f7")
@@ -267,13 +228,10 @@ def test_a_fact_can_be_taken_out_and_an_answer_is_given_anew_instead(tmp_path: P
         await d.press("f7")
         assert "an answer is given anew instead" in words(d)
 
-    opened(tmp_path, TRIALS, act)
 
-
-def test_pages_never_pile_up(tmp_path: Path) -> None:
+async def test_pages_never_pile_up(tmp_path: Path) -> None:
     """However often one goes back and forth, two Escapes lead from a chapter to the walk."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, TRIALS) as d:
         for digit in "157895":
             await d.press("f9")
             await d.press(digit)
@@ -282,5 +240,3 @@ def test_pages_never_pile_up(tmp_path: Path) -> None:
         assert d.page == "chapter before"
         await d.press("escape", "escape")
         assert d.page == "WalkScreen", d.text
-
-    opened(tmp_path, TRIALS, act)

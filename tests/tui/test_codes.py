@@ -117,18 +117,14 @@ def test_no_figure_is_cut_from_its_uncertainty() -> None:
             assert code.rows <= rows
 
 
-def test_a_window_that_is_too_small_says_what_it_would_take(tmp_path: Path) -> None:
+async def test_a_window_that_is_too_small_says_what_it_would_take(tmp_path: Path) -> None:
     """No half of a code is shown: the sheet stays, and the size that is needed is told."""
-
-    async def run() -> None:
-        context = context_of(tmp_path)
-        async with driven(context, WalkView(cut_off(tmp_path, job_of(WORKED_CASE).events)), size=(60, 20)) as d:
-            await to_the_sheet(d)
-            await d.press("f6")
-            assert d.app.job is not None
-            text = key_figures(d.app.job.session, d.app.job.assessment, d.app.job.wording)
-            columns, rows = size_needed(text)
-            assert f"{columns} × {rows + 1}" in " ".join(d.text.split())
-            assert not d.app.screen.query_one("#codes").display
-
-    asyncio.run(run())
+    context = context_of(tmp_path)
+    async with driven(context, WalkView(cut_off(tmp_path, job_of(WORKED_CASE).events)), size=(60, 20)) as d:
+        await to_the_sheet(d)
+        await d.press("f6")
+        assert d.app.job is not None
+        text = key_figures(d.app.job.session, d.app.job.assessment, d.app.job.wording)
+        columns, rows = size_needed(text)
+        assert f"{columns} × {rows + 1}" in " ".join(d.text.split())
+        assert not d.app.screen.query_one("#codes").display

@@ -84,100 +84,78 @@ def a_new_job(folder: Path, *more: Event) -> tuple[Context, Path]:
 
 
 @pytest.mark.parametrize("keys", [(), ("f9",), ("f9", "1")], ids=["walk", "whole job", "intake"])
-def test_a_job_on_a_known_vehicle_starts_with_what_was_last_time(tmp_path: Path, keys: tuple[str, ...]) -> None:
+async def test_a_job_on_a_known_vehicle_starts_with_what_was_last_time(tmp_path: Path, keys: tuple[str, ...]) -> None:
     """From the first page on: slope with its ±, where it began, and that it is a hint."""
-
-    async def look() -> str:
-        context, path = a_new_job(tmp_path)
-        async with driven(context, WalkView(path), size=(100, 40)) as d:
-            await settled(d)
-            await d.press(*keys)
-            return " ".join(d.text.split())
-
-    text = asyncio.run(look())
+    context, path = a_new_job(tmp_path)
+    async with driven(context, WalkView(path), size=(100, 40)) as d:
+        await settled(d)
+        await d.press(*keys)
+        text = " ".join(d.text.split())
     assert "Last time 0.04" in text
     assert "in/psi ±" in text
     assert "began at 15 psi" in text
     assert "A hint of" in text
 
 
-def test_it_stands_at_the_air_page_too(tmp_path: Path) -> None:
+async def test_it_stands_at_the_air_page_too(tmp_path: Path) -> None:
     """Where the pressure is chosen; the advice itself stays that of today's readings."""
-
-    async def look() -> str:
-        context, path = a_new_job(tmp_path, *read("unloaded", 1, (727.0, 728.0, 741.0, 742.0)))
-        async with driven(context, WalkView(path), size=(120, 40)) as d:
-            await settled(d)
-            await d.press("f9", "6")
-            return " ".join(d.text.split())
-
-    text = asyncio.run(look())
+    context, path = a_new_job(tmp_path, *read("unloaded", 1, (727.0, 728.0, 741.0, 742.0)))
+    async with driven(context, WalkView(path), size=(120, 40)) as d:
+        await settled(d)
+        await d.press("f9", "6")
+        text = " ".join(d.text.split())
     assert "began at 15 psi" in text
 
 
-def test_a_vehicle_that_is_named_later_is_heard_of_then(tmp_path: Path) -> None:
+async def test_a_vehicle_that_is_named_later_is_heard_of_then(tmp_path: Path) -> None:
     """As soon as the intake knows which vehicle it is."""
-
-    async def look() -> tuple[str, str]:
-        context = context_of(tmp_path)
-        context.library.create(*an_earlier_job()).close()
-        file = context.library.create(JobOpened(session="new", job="fit", title="new", program="0"))
-        file.close()
-        async with driven(context, WalkView(file.path), size=(120, 40)) as d:
-            await settled(d)
-            before = d.text
-            assert d.app.job is not None
-            d.app.job.record([state_fact("vehicle.description", "VAN, invented", "inch")])
-            await d.press("f9")
-            await settled(d)
-            return before, d.text
-
-    before, after = asyncio.run(look())
+    context = context_of(tmp_path)
+    context.library.create(*an_earlier_job()).close()
+    file = context.library.create(JobOpened(session="new", job="fit", title="new", program="0"))
+    file.close()
+    async with driven(context, WalkView(file.path), size=(120, 40)) as d:
+        await settled(d)
+        before = d.text
+        assert d.app.job is not None
+        d.app.job.record([state_fact("vehicle.description", "VAN, invented", "inch")])
+        await d.press("f9")
+        await settled(d)
+        after = d.text
     assert "Last time" not in before
     assert "Last time 0.04" in after
 
 
-def test_where_springs_are_forbidden_no_pressure_is_hinted(tmp_path: Path) -> None:
+async def test_where_springs_are_forbidden_no_pressure_is_hinted(tmp_path: Path) -> None:
     """A brake valve ends the matter: what was done before is no reason to do it again."""
-
-    async def look() -> str:
-        context, path = a_new_job(tmp_path, brake_valve())
-        async with driven(context, WalkView(path), size=(120, 40)) as d:
-            await settled(d)
-            walk = d.text
-            await d.press("f9")
-            return walk + d.text
-
-    assert "15 psi" not in asyncio.run(look())
+    context, path = a_new_job(tmp_path, brake_valve())
+    async with driven(context, WalkView(path), size=(120, 40)) as d:
+        await settled(d)
+        walk = d.text
+        await d.press("f9")
+        shown = walk + d.text
+    assert "15 psi" not in shown
 
 
-def test_a_replay_is_told_nothing(tmp_path: Path) -> None:
+async def test_a_replay_is_told_nothing(tmp_path: Path) -> None:
     """It shows what the technician saw, and the library of today is no part of that."""
-
-    async def look() -> str:
-        context, path = a_new_job(tmp_path)
-        async with driven(context, ReplayView(path), size=(120, 40)) as d:
-            await settled(d)
-            return d.text
-
-    assert "Last time" not in asyncio.run(look())
+    context, path = a_new_job(tmp_path)
+    async with driven(context, ReplayView(path), size=(120, 40)) as d:
+        await settled(d)
+        shown = d.text
+    assert "Last time" not in shown
 
 
-def test_one_key_takes_the_own_placing_as_what_it_is(tmp_path: Path) -> None:
+async def test_one_key_takes_the_own_placing_as_what_it_is(tmp_path: Path) -> None:
     """A fact with the figure and what it rests on; then nothing is offered any more, and undo takes it back."""
-
-    async def take() -> tuple[str, list[Event], str, str]:
-        context, path = a_new_job(tmp_path)
-        async with driven(context, WalkView(path), size=(120, 40)) as d:
-            await settled(d)
-            offered = d.text
-            await d.press("ctrl+o")
-            taken = d.text
-            kept = [event.payload for event in context.library.read(path).events]
-            await d.press("f2")
-            return offered, kept, taken, d.text
-
-    offered, kept, taken, undone = asyncio.run(take())
+    context, path = a_new_job(tmp_path)
+    async with driven(context, WalkView(path), size=(120, 40)) as d:
+        await settled(d)
+        offered = d.text
+        await d.press("ctrl+o")
+        taken = d.text
+        kept = [event.payload for event in context.library.read(path).events]
+        await d.press("f2")
+        undone = d.text
     assert "Ctrl+O takes your own placing of the tape, 0.0278 in" in " ".join(offered.split())
     fact = kept[-1]
     assert isinstance(fact, FactStated)
@@ -187,24 +165,20 @@ def test_one_key_takes_the_own_placing_as_what_it_is(tmp_path: Path) -> None:
     assert "Ctrl+O takes" in undone
 
 
-def test_without_repeats_the_key_says_why_it_takes_nothing(tmp_path: Path) -> None:
+async def test_without_repeats_the_key_says_why_it_takes_nothing(tmp_path: Path) -> None:
     """A first job has nothing to go by."""
-
-    async def take() -> tuple[str, int]:
-        context = context_of(tmp_path)
-        file = context.library.create(*opened("new"))
-        file.close()
-        async with driven(context, WalkView(file.path), size=(120, 40)) as d:
-            await settled(d)
-            await d.press("ctrl+o")
-            return d.text, len(context.library.read(file.path).events)
-
-    text, events = asyncio.run(take())
+    context = context_of(tmp_path)
+    file = context.library.create(*opened("new"))
+    file.close()
+    async with driven(context, WalkView(file.path), size=(120, 40)) as d:
+        await settled(d)
+        await d.press("ctrl+o")
+        text, events = d.text, len(context.library.read(file.path).events)
     assert "No figure of your own is on offer" in " ".join(text.split())
     assert events == len(opened("new"))
 
 
-def test_a_key_is_not_kept_waiting_by_the_asking(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_a_key_is_not_kept_waiting_by_the_asking(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """While the library is being asked the page takes readings, and leaving ends the asking."""
     held = threading.Event()
 
@@ -214,19 +188,15 @@ def test_a_key_is_not_kept_waiting_by_the_asking(tmp_path: Path, monkeypatch: py
 
     monkeypatch.setattr("cornerwalk.tables.earlier_jobs.earlier_jobs", slow)
 
-    async def type_in() -> list[Event]:
-        context, path = a_new_job(tmp_path)
-        async with driven(context, WalkView(path)) as d:
-            await d.key_in("28 5/8", "28 11/16")
-            kept = [event.payload for event in context.library.read(path).events]
-            held.set()
-            return kept
-
-    kept = asyncio.run(type_in())
+    context, path = a_new_job(tmp_path)
+    async with driven(context, WalkView(path)) as d:
+        await d.key_in("28 5/8", "28 11/16")
+        kept = [event.payload for event in context.library.read(path).events]
+        held.set()
     assert [what.entered for what in kept if isinstance(what, HeightRead)] == ["28 5/8", "28 11/16"]
 
 
-def test_an_answer_while_the_app_is_left_is_let_go(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_an_answer_while_the_app_is_left_is_let_go(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A page that is being taken down, its parts gone one by one, is not drawn on any more."""
     heard: list[int] = []
 
@@ -238,13 +208,9 @@ def test_an_answer_while_the_app_is_left_is_let_go(tmp_path: Path, monkeypatch: 
 
     for part in (Ruler, Outlook, Panel, Masthead):
         monkeypatch.setattr(part, "on_unmount", hear, raising=False)
-
-    async def leave() -> None:
-        context, path = a_new_job(tmp_path)
-        async with driven(context, WalkView(path)) as d:
-            await d.key_in("28 5/8")
-
-    asyncio.run(leave())
+    context, path = a_new_job(tmp_path)
+    async with driven(context, WalkView(path)) as d:
+        await d.key_in("28 5/8")
     assert len(heard) >= 3
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from cornerwalk.store import Disk, Library
 from cornerwalk.store.check import check_file
-from tests.tui.driving import Driver, context_of, new_session, walk
+from tests.tui.driving import context_of, new_session, walk
 
 
 class FullFolder(Disk):
@@ -24,15 +24,14 @@ class FullFolder(Disk):
         return super().open(path, flags, mode)
 
 
-def test_the_second_try_that_fails_asks_for_another_folder(tmp_path: Path) -> None:
+async def test_the_second_try_that_fails_asks_for_another_folder(tmp_path: Path) -> None:
     """A path that is none is refused, a folder that fails too leaves all as it was, a good one has every reading."""
     sessions, stick = tmp_path / "sessions", tmp_path / "stick"
     disk = FullFolder(sessions)
     context = context_of(tmp_path)
     context = replace(context, library=Library(sessions, clock=context.clock, by="MT", disk=disk))
     path = new_session(context)
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, context=context, path=path) as d:
         disk.full = True
         await d.key_in("28 5/8", "28 11/16")
         await d.press("ctrl+s")
@@ -56,8 +55,6 @@ def test_the_second_try_that_fails_asks_for_another_folder(tmp_path: Path) -> No
         assert "NOT ON DISK" not in d.text
         await d.key_in("29 3/16")
         assert "kept: right rear" in d.said
-
-    walk(tmp_path, act, context=context, path=path)
     (there,) = stick.glob("*.json")
     checked = check_file(there)
     assert checked.ok

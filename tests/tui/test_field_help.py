@@ -22,10 +22,9 @@ def test_every_fact_has_a_sentence() -> None:
     assert [fact.name for fact in FACTS.values() if not fact.help.endswith(".")] == []
 
 
-def test_the_help_of_the_walk_is_about_the_corner(tmp_path: Path) -> None:
+async def test_the_help_of_the_walk_is_about_the_corner(tmp_path: Path) -> None:
     """Where the tape goes and what keeps the reading comparable; then what brings the next stage."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, size=(120, 40)) as d:
         await d.key_in("28 5/8")
         first = await first_of_help(d)
         assert first.startswith("Right front, unloaded: The tape straight up from the ground to the lip of the arch")
@@ -33,26 +32,20 @@ def test_the_help_of_the_walk_is_about_the_corner(tmp_path: Path) -> None:
         first = await first_of_help(d)
         assert first.startswith("Loaded, no air: Load the vehicle as it will be driven")
 
-    walk(tmp_path, act, size=(120, 40))
 
-
-def test_the_help_of_the_form_is_about_the_line(tmp_path: Path) -> None:
+async def test_the_help_of_the_form_is_about_the_line(tmp_path: Path) -> None:
     """What the fact means, what leaving it out costs, and how it may be typed."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, size=(120, 40), facts={}) as d:
         await d.press("f4")
         first = await first_of_help(d)
         assert first.startswith("Wheelbase: From the middle of the front wheel to the middle of the rear wheel")
         assert "without it: no tilt, no beam, no axle loads" in first
         assert "for example 119 in" in first
 
-    walk(tmp_path, act, size=(120, 40), facts={})
 
-
-def test_the_help_of_a_chapter_is_about_the_question(tmp_path: Path) -> None:
+async def test_the_help_of_a_chapter_is_about_the_question(tmp_path: Path) -> None:
     """Also where the question is none of the facts."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, size=(120, 40), facts={}) as d:
         await d.press("f9", "1")
         assert d.page == "chapter intake"
         asked = await first_of_help(d)
@@ -60,5 +53,3 @@ def test_the_help_of_a_chapter_is_about_the_question(tmp_path: Path) -> None:
         await d.press("escape", "2")
         assert d.page == "chapter before"
         assert ": " in (await first_of_help(d))[:60]
-
-    walk(tmp_path, act, size=(120, 40), facts={})

@@ -25,10 +25,9 @@ TYPED = {"loaded": LOADED[3], "loaded read": "45"}
 
 
 @pytest.mark.parametrize("facts", ["all", "none"])
-def test_the_walk_fits_80_by_24(tmp_path: Path, facts: str) -> None:
+async def test_the_walk_fits_80_by_24(tmp_path: Path, facts: str) -> None:
     """At every step of the walk, with a text typed or without, there is nothing to scroll to."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, facts=None if facts == "all" else {}) as d:
         assert d.app.screen.max_scroll_y == 0
         for text in WHOLE_WALK:
             if text == "15":
@@ -41,17 +40,14 @@ def test_the_walk_fits_80_by_24(tmp_path: Path, facts: str) -> None:
             assert d.app.screen.max_scroll_y == 0, d.text
         assert len(d.readings) == len(UNLOADED + LOADED + TRIAL_15 + TRIAL_25)
 
-    walk(tmp_path, act, facts=None if facts == "all" else {})
-
 
 SIZES = ((80, 24), (60, 20), (40, 24), (120, 40))
 
 
 @pytest.mark.parametrize("state", WALKED)
-def test_no_text_is_clipped(tmp_path: Path, state: str) -> None:
+async def test_no_text_is_clipped(tmp_path: Path, state: str) -> None:
     """Every word of every widget is on the screen or a scroll away: no row is wider than its widget, none is cut."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path) as d:
         await d.key_in(*WALKED[state])
         await d.type(TYPED.get(state, ""))
         for keys in ((), ("escape", "f4"), ("escape", "f5"), ("2",), ("3",), ("4",), ("5",), ("escape", "f1")):
@@ -59,8 +55,6 @@ def test_no_text_is_clipped(tmp_path: Path, state: str) -> None:
             for size in SIZES:
                 await d.resize(*size)
                 _nothing_clipped(d)
-
-    walk(tmp_path, act)
 
 
 def _nothing_clipped(d: Driver) -> None:
@@ -76,38 +70,29 @@ def _nothing_clipped(d: Driver) -> None:
             assert not cut, (widget, cut)
 
 
-def test_a_long_name_gives_way_to_what_is_kept(tmp_path: Path) -> None:
+async def test_a_long_name_gives_way_to_what_is_kept(tmp_path: Path) -> None:
     """Whatever a job is called, when the last reading was kept can be read in full."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, facts={"job.title": "W" * 200}) as d:
         await d.key_in("28 5/8")
         for size in SIZES:
             await d.resize(*size)
             assert "kept 08:12:31" in d.text.splitlines()[0]
 
-    walk(tmp_path, act, facts={"job.title": "W" * 200})
 
-
-def test_the_start_page_fits(tmp_path: Path) -> None:
+async def test_the_start_page_fits(tmp_path: Path) -> None:
     """All choices are in sight."""
     context = context_of(tmp_path)
     new_session(context)
-
-    async def act(d: Driver) -> None:
+    async with start(context) as d:
         for number in "1234":
             assert re.search(rf" {number}  \w", d.text)
 
-    start(context, act)
 
-
-def test_metric_figures_fit_too(tmp_path: Path) -> None:
+async def test_metric_figures_fit_too(tmp_path: Path) -> None:
     """Millimetres and kilopascals are longer; still nothing scrolls."""
     heights = ("727", "728,5", "741", "743", "", "733,5", "735", "701,5", "705", "105", "733", "735", "718", "721")
-
-    async def act(d: Driver) -> None:
+    facts = {"job.unit": "mm", "vehicle.wheelbase": "3023 mm", "kit.max": "240 kPa", "vehicle.lamp_ahead": "787 mm"}
+    async with walk(tmp_path, facts=facts) as d:
         await d.key_in(*heights)
         assert d.app.screen.max_scroll_y == 0
         assert "kPa" in d.text
-
-    facts = {"job.unit": "mm", "vehicle.wheelbase": "3023 mm", "kit.max": "240 kPa", "vehicle.lamp_ahead": "787 mm"}
-    walk(tmp_path, act, facts=facts)

@@ -9,7 +9,7 @@ import pytest
 
 from cornerwalk.tui.keys import BY_ID, PLACES, TABLE, all_shown, as_markdown, shown
 from cornerwalk.tui.screens.page import PageScreen
-from tests.tui.driving import Driver, walk
+from tests.tui.driving import walk
 
 SCREENS = Path(__file__).parents[2] / "src" / "cornerwalk" / "tui" / "screens"
 
@@ -81,26 +81,20 @@ def test_names_of_keys_are_readable() -> None:
     ]  # fmt: skip
 
 
-def test_a_click_on_a_key_is_the_key(tmp_path: Path) -> None:
+async def test_a_click_on_a_key_is_the_key(tmp_path: Path) -> None:
     """The words at the foot can be clicked."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path) as d:
         foot = d.text.splitlines()[-1]
         await d.pilot.click("Foot", offset=(foot.index("F5 results") + 3, 0))
         await d.press()
         assert d.page == "ResultsScreen"
 
-    walk(tmp_path, act)
-
 
 @pytest.mark.parametrize(("bell", "rings"), [(True, 1), (False, 0)])
-def test_the_bell_rings_when_an_entry_is_refused(tmp_path: Path, *, bell: bool, rings: int) -> None:
+async def test_the_bell_rings_when_an_entry_is_refused(tmp_path: Path, *, bell: bool, rings: int) -> None:
     """Once for each refusal, and not at all if it is not wanted."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, settings={"bell": bell}) as d:
         rung: list[int] = []
         d.app.bell = lambda: rung.append(1)  # type: ignore[method-assign]
         await d.key_in("nonsense")
         assert len(rung) == rings
-
-    walk(tmp_path, act, settings={"bell": bell})

@@ -45,49 +45,39 @@ async def open_list(app: CornerwalkApp, pilot: Pilot[None]) -> LibraryScreen:
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
-def test_the_page(size: tuple[int, int], bench: Bench, snapshot_text: SnapshotText) -> None:
+async def test_the_page(size: tuple[int, int], bench: Bench, snapshot_text: SnapshotText) -> None:
     """All jobs with their verdicts, and what a search leaves of them."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start(size=size) as (app, pilot):
         await open_list(app, pilot)
         snapshot_text(page_text(app), "all")
         await press(app, pilot, *"verdict:fail")
         snapshot_text(page_text(app), "found")
 
-    bench.start(look, size=size)
 
-
-def test_the_start_page_leads_here(bench: Bench) -> None:
+async def test_the_start_page_leads_here(bench: Bench) -> None:
     """By its choice of an earlier job."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         shown = screen_text(app)
         number = next(line.split()[0] for line in shown.splitlines() if "Open an earlier job" in line)
         await press(app, pilot, number.lstrip("▸") or "3")
         assert isinstance(app.screen, LibraryScreen)
 
-    bench.start(look)
 
-
-def test_verdicts_come_in_while_the_list_is_shown(bench: Bench) -> None:
+async def test_verdicts_come_in_while_the_list_is_shown(bench: Bench) -> None:
     """They are those that assess gives, and are remembered beside the files."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         await open_list(app, pilot)
         lines = [line.replace("▸", " ").strip() for line in screen_text(app).splitlines()]
         shown = {line[:10]: line for line in lines if line.startswith("2026")}
         assert " fail " in shown["2026-06-08"]
         assert " pass " in shown["2026-04-13"]
         assert "…  " not in "".join(shown.values())
-
-    bench.start(look)
     assert (bench.folder / ".verdicts.json").exists()
 
 
-def test_finding_and_opening(bench: Bench) -> None:
+async def test_finding_and_opening(bench: Bench) -> None:
     """Words leave one job, Enter goes on with it."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         await open_list(app, pilot)
         assert "1 of 4 jobs" in await press(app, pilot, *"pickup")
         await press(app, pilot, "enter")
@@ -98,13 +88,10 @@ def test_finding_and_opening(bench: Bench) -> None:
         assert isinstance(app.screen, LibraryScreen)
         assert "1 of 4 jobs" in screen_text(app)
 
-    bench.start(look)
 
-
-def test_a_job_gone_on_with_is_listed_as_it_is_now(bench: Bench) -> None:
+async def test_a_job_gone_on_with_is_listed_as_it_is_now(bench: Bench) -> None:
     """Coming back to the list, it is read anew, and the verdict of a changed job is computed anew."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         screen = await open_list(app, pilot)
         await press(app, pilot, *"misread")
         assert " fail " in screen_text(app)
@@ -119,13 +106,10 @@ def test_a_job_gone_on_with_is_listed_as_it_is_now(bench: Bench) -> None:
         now = verdict_word(assess(before.session, load_standards()).overall)
         assert f" {now} " in screen_text(app)
 
-    bench.start(look)
 
-
-def test_replay_and_report_from_the_list(bench: Bench) -> None:
+async def test_replay_and_report_from_the_list(bench: Bench) -> None:
     """Both of the marked job, and back to the list."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         await open_list(app, pilot)
         await press(app, pilot, *"camper", "f6")
         replay = app.screen
@@ -139,69 +123,57 @@ def test_replay_and_report_from_the_list(bench: Bench) -> None:
         await press(app, pilot, "escape")
         assert isinstance(app.screen, LibraryScreen)
 
-    bench.start(look)
-
 
 @pytest.mark.parametrize(
     ("key", "name", "begins"),
     [("p", "camper-file.pdf", b"%PDF-"), ("h", "camper-file.html", b"<!"), ("t", "camper-file.txt", b"")],
 )
-def test_a_report_is_written_beside_its_session(key: str, name: str, begins: bytes, bench: Bench) -> None:
+async def test_a_report_is_written_beside_its_session(key: str, name: str, begins: bytes, bench: Bench) -> None:
     """As a page, a web page or a text; the page says where."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         app.push_screen(ReportScreen(app.context, bench.folder / "camper.json"))
         await settled(app, pilot)
         await press(app, pilot, key)
         assert "written:" in screen_text(app)
-
-    bench.start(look)
     content = (bench.folder / name).read_bytes()
     assert content.lower().startswith(begins.lower())
     if key == "t":
         assert "30 1/4" in content.decode()
 
 
-def test_a_report_that_cannot_be_written_says_why(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_a_report_that_cannot_be_written_says_why(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
     """A full disk is told on the page; nothing is left behind."""
 
     def full(*_arguments: object) -> None:
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("cornerwalk.tui.screens.report.replace_file", full)
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         app.push_screen(ReportScreen(app.context, bench.folder / "camper.json"))
         await settled(app, pilot)
         assert "No space left on device" in await press(app, pilot, "t")
 
-    bench.start(look)
 
-
-def test_no_report_of_half_a_session(bench: Bench) -> None:
+async def test_no_report_of_half_a_session(bench: Bench) -> None:
     """A damaged file has no figures, and the page says why."""
     path = bench.folder / "camper.json"
     path.write_bytes(path.read_bytes()[:-400])
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         app.push_screen(ReportScreen(app.context, path))
         await settled(app, pilot)
         shown = screen_text(app)
         assert "It is damaged" in shown
         assert "Overall" not in shown
         await press(app, pilot, "p", "h", "t", "right")
-
-    bench.start(look)
     assert not list(bench.folder.glob("*.pdf"))
 
 
 # ---- comparing ----
 
 
-def test_comparing_two_jobs(bench: Bench, snapshot_text: SnapshotText) -> None:
+async def test_comparing_two_jobs(bench: Bench, snapshot_text: SnapshotText) -> None:
     """F9 on the one, F9 on the other: every figure they share, how it differs and whether that means anything."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start(size=(100, 30)) as (app, pilot):
         await open_list(app, pilot)
         assert "compare misread-corner with" in await press(app, pilot, "f9")
         await press(app, pilot, "end", "down", "f9")
@@ -211,13 +183,10 @@ def test_comparing_two_jobs(bench: Bench, snapshot_text: SnapshotText) -> None:
         assert "Minibus, misread corner" in told
         assert "Heights were taken" in told or "These differences mean something:" in told
 
-    bench.start(look, size=(100, 30))
 
-
-def test_comparing_stages_of_one_job(bench: Bench) -> None:
+async def test_comparing_stages_of_one_job(bench: Bench) -> None:
     """F9 twice on one job; keys choose the stages, never the same one for both."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         await open_list(app, pilot)
         await press(app, pilot, *"camper")
         seen = [drawn_words(await press(app, pilot, "f9", "f9"))]
@@ -228,13 +197,10 @@ def test_comparing_stages_of_one_job(bench: Bench) -> None:
             one, other = words.split(" against ")
             assert one != other
 
-    bench.start(look)
 
-
-def test_comparing_stages_of_the_open_job(bench: Bench) -> None:
+async def test_comparing_stages_of_the_open_job(bench: Bench) -> None:
     """From the palette of any page of a job, a replay too, where they are those of that moment."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.replay(bench.folder / "camper.json") as (app, pilot):
         app.action_open_page("job.compare")
         await settled(app, pilot)
         assert drawn_words(screen_text(app)) == "loaded, no air against fitted, trial 3"
@@ -246,34 +212,28 @@ def test_comparing_stages_of_the_open_job(bench: Bench) -> None:
         await settled(app, pilot)
         assert "once two are read" in screen_text(app)
 
-    bench.replay(bench.folder / "camper.json", look)
-
 
 def drawn_words(shown: str) -> str:
     """The words in the line below the name."""
     return next(line.strip("─ ") for line in shown.splitlines() if " against " in line)
 
 
-def test_escape_lets_go_of_the_first_of_two(bench: Bench) -> None:
+async def test_escape_lets_go_of_the_first_of_two(bench: Bench) -> None:
     """Nothing is compared by mistake."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         await open_list(app, pilot)
         assert "with …" in await press(app, pilot, "f9")
         assert "with …" not in await press(app, pilot, "escape")
         assert isinstance(app.screen, LibraryScreen)
 
-    bench.start(look)
 
-
-def test_what_cannot_be_compared_says_why(bench: Bench) -> None:
+async def test_what_cannot_be_compared_says_why(bench: Bench) -> None:
     """A job with one stage; a damaged file; a file that went away."""
     one_stage = bench.session((), title="Nothing read")
     damaged = bench.folder / "camper.json"
     damaged.write_bytes(damaged.read_bytes()[:-400])
     told = []
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         for one, other in (
             (one_stage, one_stage),
             (damaged, one_stage),
@@ -284,8 +244,6 @@ def test_what_cannot_be_compared_says_why(bench: Bench) -> None:
             await press(app, pilot, "right", "pagedown")
             told.append(drawn(app, "#paper"))
             await press(app, pilot, "escape")
-
-    bench.start(look)
     assert "once two are read" in told[0]
     assert "is damaged" in told[1]
     assert "there is no file" in told[2]
@@ -294,10 +252,9 @@ def test_what_cannot_be_compared_says_why(bench: Bench) -> None:
 # ---- orders, states, and a list of any length ----
 
 
-def test_orders_and_states(bench: Bench) -> None:
+async def test_orders_and_states(bench: Bench) -> None:
     """F7 goes round the orders, F8 round the states; both are said above the list."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         await open_list(app, pilot)
         orders = [drawn(app, "Ruler")]
         for _ in range(4):
@@ -311,14 +268,12 @@ def test_orders_and_states(bench: Bench) -> None:
         assert "Camper" in shown
         assert "Minibus" not in shown
 
-    bench.start(look)
-
 
 def drawn_after(shown: str) -> str:
     return shown.splitlines()[2]
 
 
-def test_a_long_list_says_how_far_it_is(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_a_long_list_says_how_far_it_is(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
     """What takes longer than half a second shows its progress, and the page can be left meanwhile."""
     go_on = threading.Event()
     monkeypatch.setattr(library_page, "PROGRESS_AFTER_S", 0.0)
@@ -332,8 +287,7 @@ def test_a_long_list_says_how_far_it_is(bench: Bench, monkeypatch: pytest.Monkey
         return []
 
     monkeypatch.setattr(Library, "summaries", slow)
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         app.push_screen(LibraryScreen(app.context))
         for _ in range(20):
             await pilot.pause(0.05)
@@ -345,44 +299,33 @@ def test_a_long_list_says_how_far_it_is(bench: Bench, monkeypatch: pytest.Monkey
         go_on.set()
         await settled(app, pilot)
 
-    bench.start(look)
 
-
-def test_an_empty_library_says_so(tmp_path: Path, frozen_clock: FrozenClock) -> None:
+async def test_an_empty_library_says_so(tmp_path: Path, frozen_clock: FrozenClock) -> None:
     """No key does anything wrong there."""
     bench = Bench(tmp_path / "nothing", frozen_clock)
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         await open_list(app, pilot)
         assert "There is no job here yet." in screen_text(app)
         await press(app, pilot, "enter", "f5", "f6", "f7", "f8", "f9", "down", "pagedown", "ctrl+end")
         assert isinstance(app.screen, LibraryScreen)
-
-    bench.start(look)
     assert not bench.folder.exists()
 
 
-def test_a_folder_that_cannot_be_read_says_why(tmp_path: Path, frozen_clock: FrozenClock) -> None:
+async def test_a_folder_that_cannot_be_read_says_why(tmp_path: Path, frozen_clock: FrozenClock) -> None:
     """A file stands where the folder should be."""
     bench = Bench(tmp_path / "file", frozen_clock)
     bench.folder.write_text("")
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start() as (app, pilot):
         await open_list(app, pilot)
         assert "the folder is gone" in screen_text(app)
 
-    bench.start(look)
-
 
 @pytest.mark.parametrize("size", [(1, 1), (20, 5), (36, 10), (56, 16), (200, 60)])
-def test_any_size(size: tuple[int, int], bench: Bench) -> None:
+async def test_any_size(size: tuple[int, int], bench: Bench) -> None:
     """Every key may be pressed in a window of any size."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.start(size=size) as (app, pilot):
         app.push_screen(LibraryScreen(app.context))
         await settled(app, pilot)
         await press(app, pilot, *"mini", "down", "f7", "f8", "f8", "f8", "f9", "f9", "escape", "f5", "right", "escape")
         await pilot.resize_terminal(80, 24)
         await settled(app, pilot)
-
-    bench.start(look, size=size)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import re
 from pathlib import Path
 
@@ -74,10 +73,9 @@ PAGES = ((), ("f4",), ("escape", "f5"), ("4",), ("escape", "f1"), ("escape", "f2
 
 
 @pytest.mark.parametrize("look", LOOKS)
-def test_every_text_on_every_page_reaches_seven_to_one(tmp_path: Path, look: str) -> None:
+async def test_every_text_on_every_page_reaches_seven_to_one(tmp_path: Path, look: str) -> None:
     """Not the intended colours but those that arrive on the screen, page by page, palette included."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, settings={"theme": look}) as d:
         await d.key_in(*UNLOADED, "", *LOADED, "99", "15", *TRIAL_15[:3])
         await d.type(TRIAL_15[3])
         for keys in PAGES:
@@ -85,8 +83,6 @@ def test_every_text_on_every_page_reaches_seven_to_one(tmp_path: Path, look: str
             await d.pilot.pause(0.1)
             poor = {pair: round(contrast(*pair), 2) for pair in await _seen(d) if contrast(*pair) < 7}
             assert not poor, (d.page, keys)
-
-    walk(tmp_path, act, settings={"theme": look})
 
 
 # The sixteen colours of a common terminal, as its maker documents them. Source: xterm, XTerm-col.ad (from memory).
@@ -120,35 +116,28 @@ def test_style_sheets_name_parts_and_no_colours() -> None:
             assert re.fullmatch(rf"\$({names})|auto", declared.strip()), (sheet.name, declared)
 
 
-def test_meaning_survives_without_any_colour(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_meaning_survives_without_any_colour(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """With NO_COLOR the corner that is due, what is not kept yet, and a caution are told by sign and word."""
     monkeypatch.setenv("NO_COLOR", "1")
     context = context_of(tmp_path)
     path = new_session(context)
-
-    async def run() -> None:
-        async with driven(context, WalkView(path)) as d:
-            await d.key_in(*UNLOADED, "", *LOADED[:3])
-            await d.type(LOADED[3])
-            assert "▸ left rear" in d.text
-            assert "if kept" in d.text
-            assert "Caution:" in d.text
-            assert "▸ loaded" in d.text or "loaded: 3 of 4" in d.text
-
-    asyncio.run(run())
+    async with driven(context, WalkView(path)) as d:
+        await d.key_in(*UNLOADED, "", *LOADED[:3])
+        await d.type(LOADED[3])
+        assert "▸ left rear" in d.text
+        assert "if kept" in d.text
+        assert "Caution:" in d.text
+        assert "▸ loaded" in d.text or "loaded: 3 of 4" in d.text
 
 
-def test_the_look_is_turned_by_a_key(tmp_path: Path) -> None:
+async def test_the_look_is_turned_by_a_key(tmp_path: Path) -> None:
     """Ctrl+T goes through the looks, and every one comes from the settings too."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, settings={"theme": "night"}) as d:
         seen = []
         for _ in LOOKS:
             seen.append(d.app.theme)
             await d.press("ctrl+t")
         assert sorted(seen) == sorted(LOOKS)
-
-    walk(tmp_path, act, settings={"theme": "night"})
 
 
 def test_the_style_of_a_page_stays_on_its_page() -> None:

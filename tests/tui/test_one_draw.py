@@ -156,10 +156,11 @@ async def _typed_air(d: Driver) -> None:
         pytest.param(_typed_air, "enter", {"reply": 1, "assess": 1, "page": 1}, id="air, Enter, to the walk"),
     ],
 )
-def test_a_key_is_worked_out_and_drawn_once(tmp_path: Path, come: Act, key: str, expected: dict[str, int]) -> None:
+async def test_a_key_is_worked_out_and_drawn_once(
+    tmp_path: Path, come: Act, key: str, expected: dict[str, int]
+) -> None:
     """Each kind of work as often as it must be, every widget of the page at most once."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path) as d:
         await come(d)
         before = d.text
         with counted() as calls:
@@ -168,5 +169,3 @@ def test_a_key_is_worked_out_and_drawn_once(tmp_path: Path, come: Act, key: str,
         assert calls.draws, "nothing was drawn"
         assert {widget: times for widget, times in calls.draws.items() if times > 1} == {}
         assert d.text != before
-
-    walk(tmp_path, act)

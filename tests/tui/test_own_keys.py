@@ -8,7 +8,7 @@ import pytest
 
 from cornerwalk.tui.keys import BY_ID, TABLE, shown
 from cornerwalk.tui.own_keys import key_names, key_shown, mistakes, use_keys
-from tests.tui.driving import Driver, walk
+from tests.tui.driving import walk
 
 
 @pytest.mark.parametrize("key", [key for key in TABLE if key.keys], ids=lambda key: key.id)
@@ -67,10 +67,9 @@ def test_the_keys_of_the_table_are_right_as_own_ones() -> None:
             assert list(mistakes({key.id: key.keys})) == [], key.id
 
 
-def test_an_own_key_works_and_is_shown_everywhere(tmp_path: Path) -> None:
+async def test_an_own_key_works_and_is_shown_everywhere(tmp_path: Path) -> None:
     """Footer, help, palette and the sentence that names it; the key of the table does nothing any more."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, size=(120, 60), settings={"keys": {"job.undo": "Ctrl+X", "job.redo": "Ctrl+L"}}) as d:
         await d.key_in("28 5/8")
         assert "Ctrl+X undo" in d.text
         assert "F2 undo" not in d.text
@@ -88,17 +87,12 @@ def test_an_own_key_works_and_is_shown_everywhere(tmp_path: Path) -> None:
         palette = {command.title: command.help for command in d.app.get_system_commands(d.app.screen)}
         assert palette["undo"].endswith("(Ctrl+X)")
 
-    walk(tmp_path, act, size=(120, 60), settings={"keys": {"job.undo": "Ctrl+X", "job.redo": "Ctrl+L"}})
 
-
-def test_an_action_without_a_key_can_have_one(tmp_path: Path) -> None:
+async def test_an_action_without_a_key_can_have_one(tmp_path: Path) -> None:
     """What only the palette had is then a key away, with the sentences that lead there."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, settings={"keys": {"job.air": "ctrl+r"}}) as d:
         await d.press("ctrl+r")
         assert d.page == "AirScreen"
-
-    walk(tmp_path, act, settings={"keys": {"job.air": "ctrl+r"}})
 
 
 def test_sentences_name_the_keys_in_force() -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -104,7 +103,7 @@ async def on_page(d: Driver, shown: Shown) -> None:
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_looks_as_agreed_and_nothing_on_it_is_cut(
+async def test_a_page_looks_as_agreed_and_nothing_on_it_is_cut(
     tmp_path: Path, name: str, snapshot_text: SnapshotText
 ) -> None:
     """What stands on the page, in a usual, a large and a small window: a change is seen and agreed to.
@@ -112,24 +111,20 @@ def test_a_page_looks_as_agreed_and_nothing_on_it_is_cut(
     In none of them, nor in a narrow one, is a row wider than its widget or does a figure end in an ellipsis, and what
     is not in sight can be scrolled to. The line in hand stays in sight when the window changes.
     """
-
-    async def run() -> None:
-        async with driven(context_of(tmp_path, FrozenClock()), WalkView(cut_off(tmp_path, events_of(name)))) as d:
-            await on_page(d, PAGES[name])
-            in_hand = d.text.count("▸")
-            for size in SIZES:
-                await d.resize(*size)
-                # How far down a scroll bar stands hangs on how long the page is, which is no business of a look.
-                seen = re.sub("[▁▂▃▄▅▆▇]+$", "", d.text, flags=re.MULTILINE)
-                snapshot_text(seen, "x".join(map(str, size)))
-                _nothing_is_cut(d, size)
-                assert name in WITHOUT_A_LINE or d.text.count("▸") == in_hand, d.text
-            await d.resize(*NARROW)
-            _nothing_is_cut(d, NARROW)
-            if "f6" in PAGES[name].keys:
-                await d.press("f6")  # the characters of drawings are chosen for every page: put them back
-
-    asyncio.run(run())
+    async with driven(context_of(tmp_path, FrozenClock()), WalkView(cut_off(tmp_path, events_of(name)))) as d:
+        await on_page(d, PAGES[name])
+        in_hand = d.text.count("▸")
+        for size in SIZES:
+            await d.resize(*size)
+            # How far down a scroll bar stands hangs on how long the page is, which is no business of a look.
+            seen = re.sub("[▁▂▃▄▅▆▇]+$", "", d.text, flags=re.MULTILINE)
+            snapshot_text(seen, "x".join(map(str, size)))
+            _nothing_is_cut(d, size)
+            assert name in WITHOUT_A_LINE or d.text.count("▸") == in_hand, d.text
+        await d.resize(*NARROW)
+        _nothing_is_cut(d, NARROW)
+        if "f6" in PAGES[name].keys:
+            await d.press("f6")  # the characters of drawings are chosen for every page: put them back
 
 
 def _nothing_is_cut(d: Driver, size: tuple[int, int]) -> None:

@@ -39,25 +39,19 @@ async def look_at_every_size(d: Driver, snapshot_text: SnapshotText, name: str =
 
 
 @pytest.mark.parametrize("scene", SCENES)
-def test_a_scene_looks_as_agreed(tmp_path: Path, scene: str, snapshot_text: SnapshotText) -> None:
+async def test_a_scene_looks_as_agreed(tmp_path: Path, scene: str, snapshot_text: SnapshotText) -> None:
     """The walk of an invented vehicle, step by step."""
     entered, typed, keys = SCENES[scene]
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path) as d:
         await d.key_in(*entered)
         await d.type(typed)
         await d.press(*keys)
         await look_at_every_size(d, snapshot_text)
 
-    walk(tmp_path, act)
 
-
-def test_the_start_looks_as_agreed(tmp_path: Path, snapshot_text: SnapshotText) -> None:
+async def test_the_start_looks_as_agreed(tmp_path: Path, snapshot_text: SnapshotText) -> None:
     """The first page, and the one for a new job."""
-
-    async def act(d: Driver) -> None:
+    async with start(context_of(tmp_path)) as d:
         await look_at_every_size(d, snapshot_text, "start")
         await d.press("1")
         await look_at_every_size(d, snapshot_text, "new job")
-
-    start(context_of(tmp_path), act)

@@ -5,11 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from textual.pilot import Pilot
 
 from cornerwalk.job.replay import ReplayedJob
 from cornerwalk.session.events import NoteWritten
-from cornerwalk.tui.app import CornerwalkApp
 from cornerwalk.tui.screens.replay import ReplayScreen
 from tests.support.clock import FrozenClock
 from tests.support.screens import screen_text
@@ -35,10 +33,9 @@ def corrected(bench: Bench) -> Path:
 # ---- moving ----
 
 
-def test_moving_by_event_and_by_stage(bench: Bench) -> None:
+async def test_moving_by_event_and_by_stage(bench: Bench) -> None:
     """Arrows go by one, page keys to where a stage begins, Home and End to the ends; none beyond them."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.replay(bench.sample("half-done")) as (app, pilot):
         assert number_shown(app) == 39
         for keys, number in (
             (["right"], 39),
@@ -56,13 +53,10 @@ def test_moving_by_event_and_by_stage(bench: Bench) -> None:
             await press(app, pilot, *keys)
             assert number_shown(app) == number, keys
 
-    bench.replay(bench.sample("half-done"), look)
 
-
-def test_playing(bench: Bench) -> None:
+async def test_playing(bench: Bench) -> None:
     """Space plays on from here, again stops; from the end it begins again; at the end it stops by itself."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.replay(bench.sample("half-done")) as (app, pilot):
         screen = app.screen
         assert isinstance(screen, ReplayScreen)
         assert not _timers(screen)
@@ -81,8 +75,6 @@ def test_playing(bench: Bench) -> None:
         await pilot.pause(0.4)
         assert number_shown(app) == 39
         assert not _timers(screen)
-
-    bench.replay(bench.sample("half-done"), look)
 
 
 def _timers(screen: ReplayScreen) -> list[object]:
@@ -109,10 +101,9 @@ def test_the_true_pace_cuts_long_pauses_short(bench: Bench) -> None:
 # ---- finding ----
 
 
-def test_searching(bench: Bench, corrected: Path) -> None:
+async def test_searching(bench: Bench, corrected: Path) -> None:
     """Words leave only the events that have them; Enter goes to the marked one, n and p to the next with them."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.replay(corrected) as (app, pilot):
         listed = await press(app, pilot, "slash", *"left rear")
         assert "2 events of 12" in listed
         await press(app, pilot, "up", "enter")
@@ -124,43 +115,34 @@ def test_searching(bench: Bench, corrected: Path) -> None:
         await press(app, pilot, "p")
         assert number_shown(app) == 7
 
-    bench.replay(corrected, look)
 
-
-def test_searching_for_what_is_not_there(bench: Bench, corrected: Path) -> None:
+async def test_searching_for_what_is_not_there(bench: Bench, corrected: Path) -> None:
     """It says so, Enter does nothing, Escape empties the words and then leads back."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.replay(corrected) as (app, pilot):
         assert "No event has these words." in await press(app, pilot, "slash", *"zebra", "enter")
         assert "12 events" in await press(app, pilot, "escape")
         await press(app, pilot, "escape")
         assert number_shown(app) == 12
-
-    bench.replay(corrected, look)
 
 
 # ---- any terminal ----
 
 
 @pytest.mark.parametrize("size", [(1, 1), (20, 5), (36, 10), (40, 12), (56, 16), (200, 60), (500, 3)])
-def test_any_size(size: tuple[int, int], bench: Bench, corrected: Path) -> None:
+async def test_any_size(size: tuple[int, int], bench: Bench, corrected: Path) -> None:
     """Every key may be pressed in a window of any size; larger again, it shows what it should."""
     keys = ["left", "pageup", "f6", "left", "escape", "end", "slash", *"left", "down", "enter", "up", "space", "space"]
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.replay(corrected, size=size) as (app, pilot):
         await press(app, pilot, *keys)
         await pilot.resize_terminal(80, 24)
         while not isinstance(app.screen, ReplayScreen):
             await press(app, pilot, "escape")
         assert number_shown(app) >= 1
 
-    bench.replay(corrected, look, size=size)
 
-
-def test_a_click_on_the_line_goes_there(bench: Bench, corrected: Path) -> None:
+async def test_a_click_on_the_line_goes_there(bench: Bench, corrected: Path) -> None:
     """The mouse is not needed, but works: at the left end stands the first event, below the line its neighbours."""
-
-    async def look(app: CornerwalkApp, pilot: Pilot[None]) -> None:
+    async with bench.replay(corrected, size=(120, 40)) as (app, pilot):
         await pilot.click("#timeline", offset=(0, 0))
         assert number_shown(app) == 1
         await pilot.click("#plan", offset=(3, 2))
@@ -168,5 +150,3 @@ def test_a_click_on_the_line_goes_there(bench: Bench, corrected: Path) -> None:
         timeline = app.screen.query_one("#timeline")
         await pilot.click("#timeline", offset=(5, timeline.size.height - 1))
         assert number_shown(app) > 1
-
-    bench.replay(corrected, look, size=(120, 40))

@@ -22,10 +22,9 @@ def view(d: Driver) -> str:
     return "\n".join("".join(text for _, text in row) for side in shown for row in side.rows(side.size.width))
 
 
-def test_the_side_view_moves_with_what_is_typed(tmp_path: Path) -> None:
+async def test_the_side_view_moves_with_what_is_typed(tmp_path: Path) -> None:
     """From 110 x 38 on it stands beside the plan and shows the stage in hand as it would be if kept."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, size=(120, 40)) as d:
         await d.key_in(*UNLOADED, "", *LOADED[:3])
         assert "last read: unloaded ·" in view(d), "the stage that can be drawn last, and said to be that"
         assert "unchanged" not in view(d), "what all is counted from did not stand still: the front is up by now"
@@ -37,13 +36,10 @@ def test_the_side_view_moves_with_what_is_typed(tmp_path: Path) -> None:
         await d.pilot.pause()
         assert "against" not in view(d), "what is not kept goes with the text"
 
-    walk(tmp_path, act, size=(120, 40))
 
-
-def test_it_comes_and_goes_with_the_window(tmp_path: Path) -> None:
+async def test_it_comes_and_goes_with_the_window(tmp_path: Path) -> None:
     """A window made larger has it at once; a usual one has none."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path) as d:
         await d.key_in(*UNLOADED)
         assert not view(d)
         await d.resize(120, 40)
@@ -51,22 +47,14 @@ def test_it_comes_and_goes_with_the_window(tmp_path: Path) -> None:
         assert "unloaded ·" in view(d)
         assert "last read" not in view(d), "the next stage was not begun"
 
-    walk(tmp_path, act)
 
-
-def test_a_stage_with_air_is_told_by_its_name_unless_it_is_a_trial(tmp_path: Path) -> None:
+async def test_a_stage_with_air_is_told_by_its_name_unless_it_is_a_trial(tmp_path: Path) -> None:
     """In the line of stages: a trial by its pressure, the road test as what it is."""
-
-    async def act(d: Driver) -> None:
+    async with opened(
+        tmp_path, TRIALS, StageBegun(stage="road-test", pressure_kPa=25 * 6.894757293168, pressure_entered="25 psi")
+    ) as d:
         assert "25 psi ✓" in d.text
         assert "road test 25 psi" in d.text, d.text.splitlines()[1]
-
-    opened(
-        tmp_path,
-        TRIALS,
-        act,
-        StageBegun(stage="road-test", pressure_kPa=25 * 6.894757293168, pressure_entered="25 psi"),
-    )
 
 
 ROWS = (("no height- or load-sensing brake valve", "0.02 in ± 0.05", "28 15/16 in", "pass"),) * 3
@@ -84,15 +72,12 @@ def test_no_figure_of_a_table_is_broken(width: int) -> None:
     assert all(cell_len(line.rstrip()) <= width for line in text.split("\n"))
 
 
-def test_what_to_do_stands_apart_from_the_fact(tmp_path: Path) -> None:
+async def test_what_to_do_stands_apart_from_the_fact(tmp_path: Path) -> None:
     """Every finding's action has its pointer, in the part of what is due; the fact above it has neither."""
-
-    async def act(d: Driver) -> None:
+    async with opened(tmp_path, BEFORE_AIR) as d:
         await d.press("f5")
         paper = d.app.screen.query_one(Paper)
         rows = paper.rows(paper.size.width)
         actions = [row for row in rows if any(part == "due" and "▸" in text for part, text in row)]
         findings = [row for row in rows if any(part in ("caution", "alarm") for part, _ in row)]
         assert len(actions) >= len(findings) > 0
-
-    opened(tmp_path, BEFORE_AIR, act)

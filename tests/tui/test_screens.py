@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import re
 from collections.abc import Iterator
 from functools import cache
@@ -71,13 +70,12 @@ def _poor(d: Driver) -> dict[tuple[str, str], tuple[float, str]]:
 
 
 @pytest.mark.parametrize("name", SCENES)
-def test_every_text_reaches_seven_to_one_in_every_language(name: str) -> None:
+async def test_every_text_reaches_seven_to_one_in_every_language(name: str) -> None:
     """Figures, cautions, hints, what is focused, marked or out of use: in each look, as it arrives on the screen.
 
     The language is made up: a plain letter, here or at the page's end, is one that passed through no catalogue.
     """
-
-    async def run() -> str:
+    with made_up():
         async with on(SCENES[name], (80, 24)) as d:
             for look in LOOKS:
                 await turn(d, look)
@@ -86,10 +84,7 @@ def test_every_text_reaches_seven_to_one_in_every_language(name: str) -> None:
             await d.resize(*LARGE)
             whole = d.text
             await d.press("end")
-            return f"{whole}\n{d.text}"
-
-    with made_up():
-        shown = asyncio.run(run())
+            shown = f"{whole}\n{d.text}"
     assert left_english(shown, allowed()) == set()
 
 
@@ -98,21 +93,17 @@ WITHOUT_STATE = ("walk, pad", "palette")
 
 
 @pytest.mark.parametrize("name", [name for name in SCENES if name not in WITHOUT_STATE])
-def test_what_is_marked_is_marked_by_a_sign_too(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_what_is_marked_is_marked_by_a_sign_too(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """With NO_COLOR no row hangs on its ground: where writing and ground are exchanged, a sign or a key stands."""
     monkeypatch.setenv("NO_COLOR", "1")
-
-    async def run() -> None:
-        async with on(SCENES[name], (80, 24)) as d:
-            usual = d.app.screen.styles.background.hex6
-            for row, segment in _segments(d):
-                style = segment.style
-                assert style is not None
-                ground = style.bgcolor.triplet.hex if style.bgcolor and style.bgcolor.triplet else usual
-                if _far(ground, usual):
-                    assert SIGNS.search(row) or SIGNS.search(segment.text), (row, segment.text)
-
-    asyncio.run(run())
+    async with on(SCENES[name], (80, 24)) as d:
+        usual = d.app.screen.styles.background.hex6
+        for row, segment in _segments(d):
+            style = segment.style
+            assert style is not None
+            ground = style.bgcolor.triplet.hex if style.bgcolor and style.bgcolor.triplet else usual
+            if _far(ground, usual):
+                assert SIGNS.search(row) or SIGNS.search(segment.text), (row, segment.text)
 
 
 def _far(one: str, other: str) -> bool:

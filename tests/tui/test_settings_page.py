@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-import asyncio
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
 
@@ -10,20 +11,15 @@ import pytest
 
 from cornerwalk.context import SettingsView
 from cornerwalk.settings import SETTINGS, SettingsError, load_settings
-from tests.tui.driving import Act, Driver, context_of, driven, start, walk
+from tests.tui.driving import Driver, context_of, driven, start, walk
 
 
-def settings_page(folder: Path, act: Act, *, size: tuple[int, int] = (80, 24), **settings: Any) -> Path:
-    """Open the page on a machine of its own, do something, and say where the file is."""
-    context = context_of(folder, **settings)
-
-    async def run() -> None:
-        async with driven(context, SettingsView(), size=size) as driver:
-            assert driver.page == "SettingsScreen"
-            await act(driver)
-
-    asyncio.run(run())
-    return context.active_settings.path
+@asynccontextmanager
+async def settings_page(folder: Path, *, size: tuple[int, int] = (80, 24), **settings: Any) -> AsyncIterator[Driver]:
+    """The app on the page, on a machine of its own."""
+    async with driven(context_of(folder, **settings), SettingsView(), size=size) as driver:
+        assert driver.page == "SettingsScreen"
+        yield driver
 
 
 def at(name: str) -> list[str]:
@@ -31,44 +27,34 @@ def at(name: str) -> list[str]:
     return ["down"] * [setting.name for setting in SETTINGS].index(name)
 
 
-def test_ways_to_the_settings(tmp_path: Path) -> None:
+async def test_ways_to_the_settings(tmp_path: Path) -> None:
     """From the start page by number, from a job by its key and by the palette's command; Esc leads back."""
-
-    async def from_start(d: Driver) -> None:
+    async with start(context_of(tmp_path / "start")) as d:
         await d.press("4")
         assert d.page == "SettingsScreen"
         await d.press("escape")
         assert d.page == "StartScreen"
-
-    start(context_of(tmp_path / "start"), from_start)
-
-    async def from_job(d: Driver) -> None:
+    async with walk(tmp_path / "job") as d:
         await d.press("f11")
         assert d.page == "SettingsScreen"
         await d.press("escape")
         assert d.page == "WalkScreen"
         assert "settings" in [command.title for command in d.app.get_system_commands(d.app.screen)]
 
-    walk(tmp_path / "job", from_job)
 
-
-def test_a_text_is_in_the_file_before_it_is_called_kept(tmp_path: Path) -> None:
+async def test_a_text_is_in_the_file_before_it_is_called_kept(tmp_path: Path) -> None:
     """Typed, Enter: the file has it, and the page says so and when it holds."""
-
-    async def act(d: Driver) -> None:
+    async with settings_page(tmp_path, size=(120, 40)) as d:
         await d.press(*at("side_to_side"))
         await d.type("14 mm")
         await d.press("enter")
         assert load_settings(d.app.context.active_settings.path).side_to_side == "14 mm"
         assert "Kept: one side higher than the other, 14 mm." in " ".join(d.text.split())
 
-    settings_page(tmp_path, act, size=(120, 40))
 
-
-def test_a_choice_is_one_key_and_holds_at_once(tmp_path: Path) -> None:
+async def test_a_choice_is_one_key_and_holds_at_once(tmp_path: Path) -> None:
     """The look changes as the digit is pressed; undo and redo change it, and the file, back and again."""
-
-    async def act(d: Driver) -> None:
+    async with settings_page(tmp_path) as d:
         path = d.app.context.active_settings.path
         await d.press(*at("theme"), "3")
         assert (d.app.theme, load_settings(path).theme) == ("night", "night")
@@ -79,13 +65,10 @@ def test_a_choice_is_one_key_and_holds_at_once(tmp_path: Path) -> None:
         await d.press("f7")
         assert (d.app.theme, load_settings(path).theme) == ("day", "day")
 
-    settings_page(tmp_path, act)
 
-
-def test_a_wrong_text_is_refused_with_its_reason_and_stays(tmp_path: Path) -> None:
+async def test_a_wrong_text_is_refused_with_its_reason_and_stays(tmp_path: Path) -> None:
     """Nothing is written; what was typed can be mended."""
-
-    async def act(d: Driver) -> None:
+    async with settings_page(tmp_path) as d:
         await d.press(*at("side_to_side"))
         await d.type("14 kg")
         await d.press("enter")
@@ -93,34 +76,27 @@ def test_a_wrong_text_is_refused_with_its_reason_and_stays(tmp_path: Path) -> No
         assert "14 kg" in d.text
         assert not d.app.context.active_settings.path.exists()
 
-    settings_page(tmp_path, act)
 
-
-def test_a_file_with_a_mistake_is_not_written_over(tmp_path: Path) -> None:
+async def test_a_file_with_a_mistake_is_not_written_over(tmp_path: Path) -> None:
     """The page says which line is wrong, and changes nothing until its owner has mended it."""
     context = context_of(tmp_path)
     context.active_settings.path.write_text('theme = "dusk"\n', encoding="utf-8")
     with pytest.raises(SettingsError) as caught:
         load_settings(context.active_settings.path)
     context.active_settings.problem = caught.value
-
-    async def run() -> None:
-        async with driven(context, SettingsView()) as d:
-            assert "line 1: theme" in " ".join(d.text.split())
-            await d.press(*at("theme"), "3")
-            assert d.app.theme == "day"
-            assert context.active_settings.path.read_text("utf-8") == 'theme = "dusk"\n'
-            context.active_settings.path.write_text('theme = "shop"\n', encoding="utf-8")
-            await d.press("3")
-            assert d.app.theme == load_settings(context.active_settings.path).theme == "night"
-
-    asyncio.run(run())
+    async with driven(context, SettingsView()) as d:
+        assert "line 1: theme" in " ".join(d.text.split())
+        await d.press(*at("theme"), "3")
+        assert d.app.theme == "day"
+        assert context.active_settings.path.read_text("utf-8") == 'theme = "dusk"\n'
+        context.active_settings.path.write_text('theme = "shop"\n', encoding="utf-8")
+        await d.press("3")
+        assert d.app.theme == load_settings(context.active_settings.path).theme == "night"
 
 
-def test_another_key_holds_at_once_and_a_taken_one_is_refused(tmp_path: Path) -> None:
+async def test_another_key_holds_at_once_and_a_taken_one_is_refused(tmp_path: Path) -> None:
     """On the page of a job below, without a new start; the footer there shows it."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path, size=(160, 50)) as d:
         await d.key_in("28 5/8")
         await d.press("f11")
         names = [line.name for line in d.app.screen._lines]  # type: ignore[attr-defined]
@@ -137,37 +113,28 @@ def test_another_key_holds_at_once_and_a_taken_one_is_refused(tmp_path: Path) ->
         await d.press("ctrl+x")
         assert not any(stage.corners for stage in d.session.stages)
 
-    walk(tmp_path, act, size=(160, 50))
 
-
-def test_units_hold_at_once_in_the_open_job(tmp_path: Path) -> None:
+async def test_units_hold_at_once_in_the_open_job(tmp_path: Path) -> None:
     """Figures of the job below are said in the new units when the page is left."""
-
-    async def act(d: Driver) -> None:
+    async with walk(tmp_path) as d:
         await d.press("f11", "3", "escape")
         assert d.app.job is not None
         assert d.app.job.wording.units == "metric"
 
-    walk(tmp_path, act)
 
-
-def test_units_of_one_run_are_told_and_not_kept(tmp_path: Path) -> None:
+async def test_units_of_one_run_are_told_and_not_kept(tmp_path: Path) -> None:
     """`--units` stands beside the setting as what it is, and a change of another setting does not write it."""
-
-    async def act(d: Driver) -> None:
+    async with settings_page(tmp_path, size=(120, 40)) as d:
         d.app.context.active_settings.overrides["units"] = "metric"
         await d.press("down", "up")
         assert "This run was started with metric" in " ".join(d.text.split())
         await d.press(*at("theme"), "2")
         assert load_settings(d.app.context.active_settings.path).units == "as read"
 
-    settings_page(tmp_path, act, size=(120, 40))
 
-
-def test_initials_stand_beside_what_the_next_job_records(tmp_path: Path) -> None:
+async def test_initials_stand_beside_what_the_next_job_records(tmp_path: Path) -> None:
     """A job opened after the change is recorded in the new name."""
-
-    async def act(d: Driver) -> None:
+    async with settings_page(tmp_path) as d:
         await d.press("down")
         await d.type("AB")
         await d.press("enter", "escape", "1", "enter")
@@ -175,13 +142,10 @@ def test_initials_stand_beside_what_the_next_job_records(tmp_path: Path) -> None
         await d.key_in("28 5/8")
         assert {event.by for event in d.events} == {"AB"}
 
-    settings_page(tmp_path, act)
 
-
-def test_by_mouse_or_finger(tmp_path: Path) -> None:
+async def test_by_mouse_or_finger(tmp_path: Path) -> None:
     """A line of the list, a choice, and a key at the foot are each one click."""
-
-    async def act(d: Driver) -> None:
+    async with settings_page(tmp_path, size=(120, 50)) as d:
         lines = d.text.splitlines()
         row = next(n for n, line in enumerate(lines) if "look" in line and "day" in line)
         await d.pilot.click(offset=(lines[row].rindex("look") + 1, row))
@@ -196,44 +160,33 @@ def test_by_mouse_or_finger(tmp_path: Path) -> None:
         await d.press()
         assert d.app.theme == "day"
 
-    settings_page(tmp_path, act, size=(120, 50))
-
 
 @pytest.mark.parametrize("size", [(200, 60), (80, 24), (60, 20), (40, 10)])
-def test_every_setting_can_be_seen_and_kept_in_every_size(tmp_path: Path, size: tuple[int, int]) -> None:
+async def test_every_setting_can_be_seen_and_kept_in_every_size(tmp_path: Path, size: tuple[int, int]) -> None:
     """The name of the one in hand is on the screen, and so is what is said when it was kept."""
-
-    async def act(d: Driver) -> None:
+    async with settings_page(tmp_path, size=size) as d:
         for setting in SETTINGS:
             assert setting.label[:9].casefold() in d.text.casefold(), setting.name
             await d.press("down")
         await d.press(*["up"] * len(SETTINGS), *at("theme"), "2")
         assert "Kept: look, shop." in " ".join(d.text.split())
 
-    settings_page(tmp_path, act, size=size)
 
-
-def test_help_is_about_the_setting_in_hand(tmp_path: Path) -> None:
+async def test_help_is_about_the_setting_in_hand(tmp_path: Path) -> None:
     """F1 says first what this one does, what holds without it, and where the file lies."""
-
-    async def act(d: Driver) -> None:
+    async with settings_page(tmp_path, size=(160, 50)) as d:
         await d.press(*at("allowed_loss"), "f1")
         text = " ".join(d.text.split())
         assert text.index("air loss allowed in a day: More pressure lost than this in 24 hours is a leak.") < 200
         assert "2 psi (common practice, no source)" in text
         assert "settings.toml" in text
 
-    settings_page(tmp_path, act, size=(160, 50))
 
-
-def test_the_setting_in_hand_stays_in_sight(tmp_path: Path) -> None:
+async def test_the_setting_in_hand_stays_in_sight(tmp_path: Path) -> None:
     """Also where the window became smaller while the help lay over the page."""
-
-    async def act(d: Driver) -> None:
+    async with settings_page(tmp_path) as d:
         await d.press(*["pagedown"] * 9, "f1")
         await d.resize(60, 20)
         await d.press("escape")
         marked = next((line for line in d.text.splitlines()[12:] if "▸" in line), "")
         assert d.app.screen.line.label[:20] in marked  # type: ignore[attr-defined]
-
-    settings_page(tmp_path, act)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from pathlib import Path
 
 import pytest
@@ -75,58 +74,54 @@ async def click_pad(d: Driver, shown: str) -> None:
     await d.pilot.pause()
 
 
-def test_the_job_is_done_with_the_mouse_alone(tmp_path: Path) -> None:
+async def test_the_job_is_done_with_the_mouse_alone(tmp_path: Path) -> None:
     """From the start page to the handed-over sheet without a key: choices, chapters and the pad are clicked."""
-
-    async def act() -> None:
-        async with driven(context_of(tmp_path)) as d:
-            await click(d, "New job")
-            await click(d, "make the job")
-            assert d.page == "WalkScreen", d.text
-            await click(d, "▦ pad")
-            for stage in (UNLOADED, LOADED):
-                for height in stage:
-                    await tap(d, height + "\n")
-                await tap(d, "\n" if stage is UNLOADED else "")
-            await click_pad(d, "✕")
-            await click(d, "F9 job")
-            await click(d, "Before anything is changed")
-            await click(d, "2  no")
-            await click(d, "4  not fitted")
-            await click(d, "dampers")
-            await click(d, "2  no")
-            await click(d, "F9 job")
-            await click(d, "Air, trial by trial")
-            await click(d, "▦ pad")
-            await tap(d, "15\n")
-            assert d.page == "WalkScreen", d.text
-            if not d.app.screen.query("Pad"):
-                await click(d, "▦ pad")
-            for height in TRIAL_15:
+    async with driven(context_of(tmp_path)) as d:
+        await click(d, "New job")
+        await click(d, "make the job")
+        assert d.page == "WalkScreen", d.text
+        await click(d, "▦ pad")
+        for stage in (UNLOADED, LOADED):
+            for height in stage:
                 await tap(d, height + "\n")
-            await click_pad(d, "✕")
-            await click(d, "F9 job")
-            await click(d, "Handover")
-            await click(d, "hand it over")
-            await click(d, "Enter keep, next")
-            await click(d, "hand it over now")
-            assert d.page == "SheetScreen", d.text
-            assert [stage.key for stage in d.session.stages] == [("unloaded", 1), ("loaded", 1), ("fitted", 1)]
-            assert all(stage.all_read for stage in d.session.stages)
-            assert {answer.check: answer.answer for answer in d.session.answers} == {
-                "brake-valve": "no",
-                "lamp-sensors": "not fitted",
-                "dampers": "no",
-            }
-            assert len(d.session.handovers) == 1
-
-    asyncio.run(act())
+            await tap(d, "\n" if stage is UNLOADED else "")
+        await click_pad(d, "✕")
+        await click(d, "F9 job")
+        await click(d, "Before anything is changed")
+        await click(d, "2  no")
+        await click(d, "4  not fitted")
+        await click(d, "dampers")
+        await click(d, "2  no")
+        await click(d, "F9 job")
+        await click(d, "Air, trial by trial")
+        await click(d, "▦ pad")
+        await tap(d, "15\n")
+        assert d.page == "WalkScreen", d.text
+        if not d.app.screen.query("Pad"):
+            await click(d, "▦ pad")
+        for height in TRIAL_15:
+            await tap(d, height + "\n")
+        await click_pad(d, "✕")
+        await click(d, "F9 job")
+        await click(d, "Handover")
+        await click(d, "hand it over")
+        await click(d, "Enter keep, next")
+        await click(d, "hand it over now")
+        assert d.page == "SheetScreen", d.text
+        assert [stage.key for stage in d.session.stages] == [("unloaded", 1), ("loaded", 1), ("fitted", 1)]
+        assert all(stage.all_read for stage in d.session.stages)
+        assert {answer.check: answer.answer for answer in d.session.answers} == {
+            "brake-valve": "no",
+            "lamp-sensors": "not fitted",
+            "dampers": "no",
+        }
+        assert len(d.session.handovers) == 1
 
 
 NUMBER_PAD = {**{str(n): f"kp_{n}" for n in range(10)}, "+": "kp_add", ".": "kp_decimal", "\n": "kp_enter"}
 
 
-def test_walk_and_trials_take_the_number_pad_alone(tmp_path: Path) -> None:
+async def test_walk_and_trials_take_the_number_pad_alone(tmp_path: Path) -> None:
     """Heights in sixteenths, stages and three trials: nothing but digits, plus and Enter of the number pad."""
     sixteenths = {
         "unloaded": ("28+10", "28+11", "29+3", "29+4"),
@@ -138,24 +133,20 @@ def test_walk_and_trials_take_the_number_pad_alone(tmp_path: Path) -> None:
         await d.pilot.press(*(NUMBER_PAD[character] for character in text))
         await d.pilot.pause()
 
-    async def act() -> None:
-        context = context_of(tmp_path)
-        async with driven(context) as d:
-            await keys(d, "1")
-            await keys(d, "\n")
-            for stage, heights in sixteenths.items():
-                await keys(d, {"unloaded": "", "loaded": "\n", "fitted": "15\n"}[stage])
-                for height in heights:
-                    await keys(d, height + "\n")
-            for pressure in ("20", "25"):
-                await keys(d, pressure + "\n")
-                for height in sixteenths["fitted"]:
-                    await keys(d, height + "\n")
-            assert len(d.readings) == 20
-            assert [stage.pressure_entered for stage in d.session.trials] == ["15", "20", "25"]
-            assert all(stage.all_read for stage in d.session.stages)
-
-    asyncio.run(act())
+    async with driven(context_of(tmp_path)) as d:
+        await keys(d, "1")
+        await keys(d, "\n")
+        for stage, heights in sixteenths.items():
+            await keys(d, {"unloaded": "", "loaded": "\n", "fitted": "15\n"}[stage])
+            for height in heights:
+                await keys(d, height + "\n")
+        for pressure in ("20", "25"):
+            await keys(d, pressure + "\n")
+            for height in sixteenths["fitted"]:
+                await keys(d, height + "\n")
+        assert len(d.readings) == 20
+        assert [stage.pressure_entered for stage in d.session.trials] == ["15", "20", "25"]
+        assert all(stage.all_read for stage in d.session.stages)
 
 
 def test_the_follow_up_says_what_moved_since() -> None:

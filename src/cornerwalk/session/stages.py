@@ -48,12 +48,6 @@ _STAGE_KINDS: dict[StageName, StageKind] = {
 }
 """Every stage by name, in the usual order of a job."""
 
-
-def stage_chapter(name: StageName) -> ChapterId:
-    """The chapter that the heights of a stage belong to."""
-    return _STAGE_KINDS[name].chapter
-
-
 STAGE_NAMES: tuple[StageName, ...] = tuple(_STAGE_KINDS)
 
 REFERENCE_STAGE: StageName = "unloaded"
