@@ -152,7 +152,7 @@ def test_results_report_and_page_are_read_in_the_conversation(talk: Talk) -> Non
     assert "Not checked:" in results
     report, page = talk.say("report"), talk.say("customer")
     assert "Findings" in as_one(report)
-    assert "Keep in mind" in as_one(page)
+    assert "Day to day" in as_one(page)
     assert [
         line for line in (*report, *page) if line and not any(map(str.isalnum, line))
     ] == []  # read out sign by sign
