@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import Literal
+from typing import Literal, get_args
 
 from cornerwalk.assess.air_checks import PRESSURE_HELD
 from cornerwalk.assess.air_results import DEFAULT_GAUGE_GRADUATION_kPa
@@ -30,13 +30,9 @@ from cornerwalk.session.model import Session, Stage, StageKey
 from cornerwalk.session.stages import AIR_STAGES, LOADED_STAGES, LOADED_WITH_AIR, ChapterId, Corner, stage_chapter
 from cornerwalk.session.walk import BeginStage, EntryError, ReadCorner, due, next_number
 
-ActCode = Literal[
-    "settle-stop",
-    "mend-leak",
+PassableCode = Literal[
     "read-again",
     "read-stage-again",
-    "read-corner",
-    "load-vehicle",
     "answer-brake-valve",
     "state-kit-limits",
     "fit-springs",
@@ -49,16 +45,27 @@ ActCode = Literal[
     "try-any-pressure",
     "set-recommended",
     "road-test",
-    "answer-road-list",
     "read-after-road",
     "start-hold",
-    "read-hold-gauge",
     "find-leak",
     "weigh",
+]
+"""Acts that may be passed over with a reason. A stop is none of them, nor is a gauge that is to be read."""
+
+ActCode = Literal[
+    PassableCode,
+    "settle-stop",
+    "mend-leak",
+    "read-corner",
+    "load-vehicle",
+    "answer-road-list",
+    "read-hold-gauge",
     "hand-over",
     "read-follow-up",
     "closed",
 ]
+
+PASSABLE: frozenset[ActCode] = frozenset(get_args(PassableCode))
 
 HOLD_H = 24.0
 """Hours of a hold test: the period that the allowed loss is meant for."""
@@ -71,30 +78,6 @@ WORTH_A_TRIAL = 0.8
 MOST_TRIALS = 5
 """More do not help where this many do not; judgement, no source."""
 
-PASSABLE: frozenset[ActCode] = frozenset(
-    (
-        "read-again",
-        "read-stage-again",
-        "answer-brake-valve",
-        "state-kit-limits",
-        "fit-springs",
-        "minimum-air",
-        "torque-wheels",
-        "soap-joints",
-        "torque-arms",
-        "find-why-no-rise",
-        "try-pressure",
-        "try-any-pressure",
-        "set-recommended",
-        "road-test",
-        "read-after-road",
-        "start-hold",
-        "find-leak",
-        "weigh",
-    )
-)
-"""Acts that may be passed over with a reason. A stop is none of them, nor is a gauge that is to be read."""
-
 GATES: tuple[ActCode, ...] = ("answer-brake-valve", "state-kit-limits", "minimum-air", "torque-wheels", "torque-arms")
 """Acts that stay visible until they are done, however they were passed over."""
 
@@ -105,6 +88,9 @@ _CHECK_OF: dict[ActCode, str] = {
     "torque-arms": "bolts-at-height",
 }
 """The question of a packaged checklist that says whether it is done."""
+
+_GATE_CHAPTER: dict[ActCode, ChapterId] = {"answer-brake-valve": "before", "state-kit-limits": "intake"}
+"""Where a gate is answered; any other is a line of the fitting list."""
 
 _JOINT_OF: dict[ActCode, str] = {"torque-wheels": "wheel nuts", "torque-arms": "control-arm bolts, at ride height"}
 _LISTED_ELSEWHERE = frozenset(_CHECK_OF.values())
@@ -304,7 +290,7 @@ def _is_done(session: Session, code: ActCode) -> bool:
 
 def _gate(session: Session, code: ActCode) -> Iterator[NextAct]:
     if code in _gates_of(session) and not _is_done(session, code):
-        chapter: ChapterId = {"answer-brake-valve": "before", "state-kit-limits": "intake"}.get(code, "fitting")  # type: ignore[assignment]
+        chapter = _GATE_CHAPTER.get(code, "fitting")
         pressure_kPa = session.kit.min_kPa if code == "minimum-air" else None
         yield NextAct(code=code, chapter=chapter, check=_CHECK_OF.get(code), pressure_kPa=pressure_kPa)
 

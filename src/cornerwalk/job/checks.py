@@ -11,7 +11,7 @@ from cornerwalk.job.notice import Notice, count_words
 from cornerwalk.job.open_job import OpenJob
 from cornerwalk.job.question import Mark, Option, Part, Question, Texts, one
 from cornerwalk.job.reply import Reply
-from cornerwalk.session.chapters import BEFORE_CHECKLISTS
+from cornerwalk.session.chapters import BEFORE_CHECKLISTS, answer_count
 from cornerwalk.session.checklist import Checklist, ChecklistItem, Checklists, load_checklists
 from cornerwalk.session.conditions import answer_check, changed_conditions, find_answer, previous_stage, repeat_answers
 from cornerwalk.session.events import Answer
@@ -192,10 +192,9 @@ def _as_before(job: OpenJob, checklist: Checklist, stage: StageKey | None) -> It
 
 def list_choice(job: OpenJob) -> Question:
     """Which list, each with how far it is; its answer is the list's id."""
-    given = {answer.check for answer in job.session.answers}
     options = []
     for place, each in enumerate(checklists_of(job).lists, start=1):
-        done = count_words(sum(item.id in given for item in each.items), len(each.items))
+        done = count_words(answer_count(job.session, each), len(each.items))
         options.append(Option(str(place), f"{tr(each.title)}: {done}", each.id))
     part = Part(question=tr("Which list?"), options=tuple(options))
     return Question(id="lists", name=tr("the checklists"), group=tr("the checklists"), part=one(part))

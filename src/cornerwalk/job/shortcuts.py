@@ -85,7 +85,7 @@ def weighing(job: OpenJob, _rest: str) -> Shortcut:
 
 def torque(job: OpenJob, joint: str) -> Shortcut:
     """A tightened joint by its name; alone the first that is open."""
-    named = f"torque:{_usual(joint, USUAL_JOINTS)}"
+    named = f"torque:{joint_called(joint, USUAL_JOINTS)}"
     lines = fitting.torque_lines(job)
     if not joint or any(line.id == named for line in lines):
         return Shortcut(lines=lambda: fitting.torque_lines(job), first=named if joint else "")
@@ -94,7 +94,7 @@ def torque(job: OpenJob, joint: str) -> Shortcut:
 
 def soaped(job: OpenJob, joint: str) -> Shortcut:
     """A joint under soapy water by its name, one of the usual ones or another."""
-    return Shortcut(lines=lambda: (joint_line(job, _usual(joint, SOAPED_JOINTS)),))
+    return Shortcut(lines=lambda: (joint_line(job, joint_called(joint, SOAPED_JOINTS)),))
 
 
 def checklist(job: OpenJob, text: str) -> Shortcut:
@@ -114,8 +114,3 @@ def mark(job: OpenJob, text: str) -> Shortcut:
 def leveller(job: OpenJob, text: str) -> Shortcut:
     """The dial of the headlamp leveller at the stage in place."""
     return Shortcut(lines=lambda: (leveller_line(job, stage_in_place(job)),), answer=text)
-
-
-def _usual(text: str, joints: tuple[str, ...]) -> str:
-    """The usual joint that is called so in the user's language; else the text itself, a joint of the user's own."""
-    return joint_called(text, joints)

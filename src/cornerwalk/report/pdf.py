@@ -53,11 +53,9 @@ def _one_side(document: Document) -> Iterator[tuple[float, Document]]:
     """Ways to make it shorter: smaller type, then without what may be left out, one block after the other."""
     for points in SMALLER_POINTS:
         yield points, document
-    left_out: set[int] = set()
-    for block in document.left_out_first:
-        left_out.add(id(block))
-        blocks = tuple(block for block in document.blocks if id(block) not in left_out)
-        yield SMALLER_POINTS[-1], replace(document, blocks=blocks)
+    for left_out in document.left_out_first:
+        document = replace(document, blocks=tuple(block for block in document.blocks if block is not left_out))
+        yield SMALLER_POINTS[-1], document
 
 
 def _typeset(document: Document, paper: Paper, points: float) -> PdfPage:

@@ -89,12 +89,8 @@ def run(arguments: Namespace, environment: Environment) -> int:
     outcomes = []
     for named, path in paths.items():
         if not path.exists() or path.is_dir():
-            missing = not path.exists()
-            tell(
-                tr("{path}: there is no such file", path=named)
-                if missing
-                else tr("{path}: no session in it", path=named)
-            )
+            told = tr("{path}: no session in it", path=named)
+            tell(told if path.exists() else tr("{path}: there is no such file", path=named))
             status = BAD_INPUT
             continue
         outcome = _outcome(named, path, had_events.get(path, 0), arguments.against, environment)
